@@ -1,0 +1,16 @@
+/* slewtime.h - all of the library; see the headers it includes. */
+#ifndef SLEWTIME_H
+#define SLEWTIME_H
+
+#define SLEW_VERSION "0.1.0"
+
+#include "slewtime/physics.h"
+#include "slewtime/plant.h"
+#include "slewtime/run.h"
+#include "slewtime/scenario.h"
+#include "slewtime/status.h"
+
+/* The version of the library that is linked, SLEW_VERSION of its headers. */
+const char *slew_version(void);
+
+#endif

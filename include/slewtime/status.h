@@ -1,0 +1,40 @@
+/*
+ * status.h - how the library says that something went wrong.
+ *
+ * A function that can fail returns a slew_status and, where more is to be said, fills or reports a
+ * slew_error. The library never prints, exits or aborts on bad input.
+ */
+#ifndef SLEWTIME_STATUS_H
+#define SLEWTIME_STATUS_H
+
+/* 0 is success, everything else an error: the output is then not to be used. */
+typedef enum slew_status {
+    SLEW_OK = 0,
+    SLEW_ERROR_INPUT,  /* a scenario, key, value or argument is wrong */
+    SLEW_ERROR_TEACH,  /* the stow point can't be taught at the teaching conditions */
+    SLEW_ERROR_FILE,   /* a file can't be opened or read */
+    SLEW_ERROR_MEMORY, /* memory is short */
+    SLEW_ERROR_STOPPED /* the caller's callback asked to stop */
+} slew_status;
+
+/* One error, ready to be shown. A text that does not apply is empty, a number that does not is 0.
+ */
+typedef struct slew_error {
+    slew_status status;
+    char source[256];   /* file name, "--set" and the like */
+    int line;           /* 1-based */
+    int column;         /* 1-based, in characters */
+    char key[96];       /* path of the key, for example "supply.feed.length" */
+    char message[320];  /* what is wrong, one line, without a full stop */
+    char expected[256]; /* what was expected, with an example: "a length, for example 9 m" */
+    char nearest[96];   /* nearest known key or word, if there is one */
+    char excerpt[160];  /* the line of the source as it stands, for a caret under `column` */
+} slew_error;
+
+/* Receives errors one by one; `report` may be NULL: errors are then only counted. */
+typedef struct slew_error_sink {
+    void (*report)(void *context, const slew_error *error);
+    void *context;
+} slew_error_sink;
+
+#endif

@@ -1,0 +1,33 @@
+#include "slewtime/physics.h"
+
+static const double SHEET_TEMPERATURE = SLEW_ZERO_CELSIUS + 25.0; /* [K] */
+
+/* M2.1 */
+slew_motor slew_motor_from_sheet(double rated_voltage, double no_load_speed, double no_load_current,
+                                 double stall_current, double viscous_share)
+{
+    const double resistance = rated_voltage / stall_current;
+    const double constant = (rated_voltage - resistance * no_load_current) / no_load_speed;
+    const double drag = constant * no_load_current;
+
+    return (slew_motor){
+        .resistance = resistance,
+        .constant = constant,
+        .viscous = viscous_share * drag / no_load_speed,
+        .coulomb = (1.0 - viscous_share) * drag,
+    };
+}
+
+/* M2.2 */
+slew_motor slew_motor_at(slew_motor motor, double temperature, double drag_factor)
+{
+    const double copper = slew_copper_factor(temperature) / slew_copper_factor(SHEET_TEMPERATURE);
+    const double magnet = 1.0 + SLEW_FERRITE_COEFFICIENT * (temperature - SHEET_TEMPERATURE);
+
+    return (slew_motor){
+        .resistance = motor.resistance * copper,
+        .constant = motor.constant * magnet,
+        .viscous = motor.viscous * drag_factor,
+        .coulomb = motor.coulomb,
+    };
+}
