@@ -1,0 +1,36 @@
+/* fields.h - one key, one place in the scenario: putting and getting numbers, layer by layer. */
+#ifndef SLEW_SCENARIO_FIELDS_H
+#define SLEW_SCENARIO_FIELDS_H
+
+#include "scenario/keys.h"
+
+/* true if the number may be kept in the layer at all: kind, `layered`, and room for it. */
+bool slew_layer_takes(const slew_scenario *scenario, slew_layer_id layer, int key);
+
+/* Puts a number (of a yes/no or choice key: see slew_override) into a layer. The range is not
+ * looked at; NaN takes the place of a value that could not be read. A conductor size takes the
+ * place of another size of the same layer. */
+void slew_field_put(slew_scenario *scenario, slew_layer_id layer, int key, double value);
+
+/* The number of a key in one occasion's setup; of a key that no layer may hold, the file's. */
+double slew_field_get(const slew_scenario *scenario, const slew_setup *setup, int key);
+
+/* Puts the list of deploy choices of an axis; at most SLEW_CHOICES_MAX count. */
+void slew_field_put_choices(slew_scenario *scenario, int key, const double *value, int count);
+
+/* Axis of a key of kind list. */
+int slew_field_axis(int key);
+
+/* The layer of a scenario; NULL for the file. */
+const slew_layer *slew_layer_at(const slew_scenario *scenario, slew_layer_id layer);
+
+/* true if the layer itself holds the key (never of the file). */
+bool slew_layer_holds(const slew_layer *layer, int key);
+
+/* The layers of an occasion on top of the file, lowest first; *count of them. */
+const slew_layer_id *slew_occasion_layers(slew_occasion occasion, int *count);
+
+/* "teach", "today", "deploy_day", "" for the file. */
+const char *slew_layer_word(slew_layer_id layer);
+
+#endif

@@ -1,0 +1,123 @@
+/* read.c - a scenario from a file or from memory, and one key from a text. */
+#include <stdlib.h>
+#include <string.h>
+
+#include "scenario/check.h"
+#include "scenario/fields.h"
+#include "scenario/source.h"
+#include "scenario/text.h"
+
+static const slew_reading NO_READING = {0};
+
+/* ---- stages ---- */
+
+/* a deploy that names no choices has the seconds alone */
+static void fill_choices(slew_deploy *deploy)
+{
+    for (int axis = 0; axis < SLEW_AXES; axis++)
+        if (deploy->given && deploy->choice_count[axis] == 0) {
+            deploy->choice_count[axis] = 1;
+            deploy->choices[axis][0] = deploy->seconds[axis];
+        }
+}
+
+static void read_tree(slew_reader *reader, const slew_tree *tree, const slew_reading *reading,
+                      slew_report *warnings)
+{
+    slew_checker checker = {reader->scenario, &reader->marks, reader->errors, warnings};
+    slew_reader_walk(reader, tree);
+    for (size_t i = 0; i < reading->assignment_count; i++)
+        slew_reader_assign(reader, &reading->assignments[i], i);
+    fill_choices(&reader->scenario->deploy);
+    slew_check_all(&checker);
+}
+
+/* the tree is read before anything of the scenario, so that a broken file is one error */
+static void read_text(slew_reader *reader, const slew_sources *sources, const slew_reading *reading,
+                      slew_report *warnings)
+{
+    slew_tree tree = {0};
+    slew_mark mark;
+    slew_error error = {.status = SLEW_ERROR_INPUT};
+    if (!slew_source_is_text(sources->text, sources->length, &mark, &error))
+        slew_report_add(reader->errors, mark, &error);
+    else if (slew_tree_read(&tree, sources->text, sources->length, reader->errors))
+        read_tree(reader, &tree, reading, warnings);
+    slew_tree_free(&tree);
+}
+
+static slew_status finish(slew_report *errors, slew_report *warnings, const slew_reading *reading)
+{
+    slew_status doubts = slew_report_end(warnings, reading->warnings);
+    slew_status status = slew_report_end(errors, reading->errors);
+    return status != SLEW_OK ? status : doubts;
+}
+
+/* ---- from memory and from a file ---- */
+
+static const char *skip_byte_order_mark(const char *text, size_t *length)
+{
+    if (*length < 3 || memcmp(text, "\xEF\xBB\xBF", 3) != 0)
+        return text;
+    *length -= 3;
+    return text + 3;
+}
+
+slew_status slew_scenario_read_memory(const char *text, size_t length, const char *name,
+                                      const slew_reading *reading, slew_scenario *out)
+{
+    const slew_reading *how = reading ? reading : &NO_READING;
+    const char *start = skip_byte_order_mark(text, &length);
+    slew_sources sources = {name, start, length, how->assignments};
+    slew_report errors = {.sources = &sources, .severity = SLEW_ERROR_INPUT};
+    slew_report warnings = {.sources = &sources, .severity = SLEW_OK};
+    slew_reader *reader = calloc(1, sizeof *reader);
+    if (reader == NULL)
+        return SLEW_ERROR_MEMORY;
+    reader->scenario = out;
+    reader->errors = &errors;
+    slew_scenario_init(out);
+    read_text(reader, &sources, how, &warnings);
+    slew_units_close(&reader->units);
+    free(reader);
+    return finish(&errors, &warnings, how);
+}
+
+static slew_status no_file(const char *path, const slew_reading *reading, slew_error *error)
+{
+    slew_say(error->source, sizeof error->source, "%s", path);
+    if (reading != NULL && reading->errors.report != NULL && error->status != SLEW_ERROR_MEMORY)
+        reading->errors.report(reading->errors.context, error);
+    return error->status;
+}
+
+slew_status slew_scenario_read_file(const char *path, const slew_reading *reading,
+                                    slew_scenario *out)
+{
+    slew_error error = {.status = SLEW_ERROR_FILE};
+    size_t length;
+    char *text = slew_source_read(path, &length, &error);
+    if (text == NULL)
+        return no_file(path, reading, &error);
+    slew_status status = slew_scenario_read_memory(text, length, path, reading, out);
+    free(text);
+    return status;
+}
+
+/* ---- one key ---- */
+
+slew_status slew_scenario_set(slew_scenario *scenario, slew_layer_id layer, const char *path,
+                              const char *value, slew_error_sink errors)
+{
+    slew_report report = {.severity = SLEW_ERROR_INPUT};
+    slew_reader *reader = calloc(1, sizeof *reader);
+    const slew_mark nowhere = {0};
+    if (reader == NULL)
+        return SLEW_ERROR_MEMORY;
+    reader->scenario = scenario;
+    reader->errors = &report;
+    slew_reader_set_path(reader, layer, path, nowhere, value, nowhere);
+    slew_units_close(&reader->units);
+    free(reader);
+    return slew_report_end(&report, errors);
+}

@@ -1,0 +1,231 @@
+/* spread.c - what an ensemble varies: {KEY: {DISTRIBUTION: its figures}}. */
+#include <stdio.h>
+#include <string.h>
+
+#include "scenario/reader.h"
+#include "scenario/text.h"
+
+static const char *const EXAMPLE = "a distribution, {uniform: {low: 11 V, high: 14 V}}";
+static const char *const DISTRIBUTIONS = "uniform | normal | triangular | values | table";
+enum { UNIFORM, NORMAL, TRIANGULAR, VALUES, TABLE };
+
+static const slew_key_row WEIGHT = {.key = {.path = "weight",
+                                            .kind = SLEW_KEY_NUMBER,
+                                            .quantity = "plain number",
+                                            .unit = "",
+                                            .low = 0,
+                                            .low_open = true,
+                                            .high = INFINITY,
+                                            .example = "2"}};
+
+typedef struct drawer {
+    slew_reader *reader;
+    const slew_tree *tree;
+    const slew_key_row *row; /* of the varied key */
+    slew_variation *out;
+} drawer;
+
+static bool refuse(const drawer *d, int node, const char *message, const char *expected)
+{
+    return slew_reader_refuse(d->reader, d->tree->node[node].mark, d->row->key.path, message,
+                              expected);
+}
+
+/* ---- distributions with named figures ---- */
+
+typedef struct figure {
+    const char *word;
+    double *value;
+    bool optional;
+} figure;
+
+static bool read_figure(const drawer *d, const figure *which, int node)
+{
+    const char *path = d->row->key.path;
+    return strcmp(which->word, "sd") == 0
+               ? slew_reader_difference(d->reader, d->tree, d->row, path, node, which->value)
+               : slew_reader_number(d->reader, d->tree, d->row, path, node, which->value);
+}
+
+static bool all_there(const drawer *d, const figure *figures, int count, unsigned seen, int node)
+{
+    for (int i = 0; i < count; i++)
+        if (!figures[i].optional && !(seen & 1u << i)) {
+            char message[64];
+            snprintf(message, sizeof message, "%s is missing", figures[i].word);
+            return refuse(d, node, message, EXAMPLE);
+        }
+    return true;
+}
+
+static bool read_figures(const drawer *d, const figure *figures, int count, const char *words,
+                         int node)
+{
+    unsigned seen = 0;
+    bool right = true;
+    const slew_tree *tree = d->tree;
+    if (!slew_reader_is(d->reader, tree, node, SLEW_NODE_MAP, d->row->key.path, words))
+        return false;
+    for (int name = tree->node[node].first; name >= 0;) {
+        int value = tree->node[name].next;
+        int i = slew_reader_which(d->reader, tree, name, d->row->key.path, words, &seen);
+        right &= i >= 0 && read_figure(d, &figures[i], value);
+        name = tree->node[value].next;
+    }
+    return right && all_there(d, figures, count, seen, node);
+}
+
+static bool read_uniform(const drawer *d, int node)
+{
+    const figure figures[] = {{"low", &d->out->low, false}, {"high", &d->out->high, false}};
+    d->out->distribution = SLEW_UNIFORM;
+    return read_figures(d, figures, 2, "low | high", node);
+}
+
+/* a normal that is not cut off elsewhere ends where the key's own range does */
+static bool read_normal(const drawer *d, int node)
+{
+    const figure figures[] = {{"mean", &d->out->mean, false},
+                              {"sd", &d->out->sd, false},
+                              {"low", &d->out->low, true},
+                              {"high", &d->out->high, true}};
+    d->out->distribution = SLEW_NORMAL;
+    d->out->low = d->row->key.low;
+    d->out->high = d->row->key.high;
+    return read_figures(d, figures, 4, "mean | sd | low | high", node);
+}
+
+static bool read_triangular(const drawer *d, int node)
+{
+    const figure figures[] = {{"low", &d->out->low, false},
+                              {"mode", &d->out->mode, false},
+                              {"high", &d->out->high, false}};
+    d->out->distribution = SLEW_TRIANGULAR;
+    return read_figures(d, figures, 3, "low | mode | high", node);
+}
+
+/* ---- tables ---- */
+
+/* a row of the table: a value, with a weight unless `weight` is -1 */
+static bool read_row(const drawer *d, int value, int weight)
+{
+    slew_variation *out = d->out;
+    const char *path = d->row->key.path;
+    int at = out->count++;
+    out->weight[at] = 1;
+    bool right = slew_reader_number(d->reader, d->tree, d->row, path, value, &out->value[at]);
+    if (weight >= 0)
+        right &= slew_reader_number(d->reader, d->tree, &WEIGHT, path, weight, &out->weight[at]);
+    return right;
+}
+
+static bool read_table(const drawer *d, int node, slew_node_kind kind, const char *expected)
+{
+    const slew_tree *tree = d->tree;
+    bool right = true;
+    d->out->distribution = SLEW_TABLE;
+    if (!slew_reader_is(d->reader, tree, node, kind, d->row->key.path, expected))
+        return false;
+    for (int value = tree->node[node].first; value >= 0;) {
+        int weight = kind == SLEW_NODE_MAP ? tree->node[value].next : -1;
+        if (d->out->count == SLEW_TABLE_MAX)
+            return refuse(d, value, "more than 32 values", "");
+        right &= read_row(d, value, weight);
+        value = tree->node[weight >= 0 ? weight : value].next;
+    }
+    return d->out->count > 0 ? right : refuse(d, node, "no values", expected);
+}
+
+static bool read_distribution(const drawer *d, int which, int node)
+{
+    switch (which) {
+    case UNIFORM:
+        return read_uniform(d, node);
+    case NORMAL:
+        return read_normal(d, node);
+    case TRIANGULAR:
+        return read_triangular(d, node);
+    case VALUES:
+        return read_table(d, node, SLEW_NODE_LIST, "a list of values");
+    case TABLE:
+        return read_table(d, node, SLEW_NODE_MAP, "values with their weights, {5 deg: 1}");
+    default:
+        return false;
+    }
+}
+
+/* ---- one varied key ---- */
+
+static bool read_variation(const drawer *d, int node)
+{
+    unsigned seen = 0;
+    const slew_tree *tree = d->tree;
+    if (!slew_reader_is(d->reader, tree, node, SLEW_NODE_MAP, d->row->key.path, EXAMPLE))
+        return false;
+    int name = tree->node[node].first;
+    if (name < 0)
+        return refuse(d, node, "no distribution", EXAMPLE);
+    int value = tree->node[name].next;
+    if (tree->node[value].next >= 0)
+        return refuse(d, tree->node[value].next, "more than one distribution", EXAMPLE);
+    int which = slew_reader_which(d->reader, tree, name, d->row->key.path, DISTRIBUTIONS, &seen);
+    return read_distribution(d, which, value);
+}
+
+static bool is_varied(const slew_spread *spread, int key)
+{
+    for (int i = 0; i < spread->count; i++)
+        if (spread->item[i].key == key)
+            return true;
+    return false;
+}
+
+/* the key that a name stands for, if it may be varied here; else -1, and said */
+static int varied_key(slew_reader *reader, const slew_tree *tree, slew_structure structure,
+                      const slew_spread *spread, int name)
+{
+    const char *path = slew_reader_scalar(reader, tree, name, "spread", "the path of a key");
+    slew_mark mark = tree->node[name].mark;
+    if (path == NULL)
+        return -1;
+    int key = slew_key_find(path);
+    if (key < 0)
+        slew_reader_unknown(reader, SLEW_LAYER_TODAY, path, mark);
+    else if (slew_key_at(key)->kind != SLEW_KEY_NUMBER ||
+             slew_key_row_at(key)->offset == SLEW_NO_FIELD)
+        slew_reader_refuse(reader, mark, path, "only numbers can be varied", "a key with a number");
+    else if (structure == SLEW_STRUCTURE_DAY && !slew_key_at(key)->layered)
+        slew_reader_refuse(reader, mark, path, "does not vary from day to day",
+                           "a key that a layer may hold");
+    else if (is_varied(spread, key))
+        slew_reader_refuse(reader, mark, path, "given twice", "");
+    else
+        return key;
+    return -1;
+}
+
+void slew_reader_spread(slew_reader *reader, const slew_tree *tree, slew_structure structure,
+                        int node)
+{
+    bool truck = structure == SLEW_STRUCTURE_TRUCK;
+    slew_spread *spread = truck ? &reader->scenario->truck : &reader->scenario->day;
+    slew_mark *marks = truck ? reader->marks.truck : reader->marks.day;
+    const char *path = truck ? "spread.truck" : "spread.day";
+    if (!slew_reader_is(reader, tree, node, SLEW_NODE_MAP, path, "keys with distributions"))
+        return;
+    for (int name = tree->node[node].first; name >= 0 && !reader->errors->more;) {
+        int value = tree->node[name].next;
+        int key = varied_key(reader, tree, structure, spread, name);
+        if (key >= 0 && spread->count == SLEW_VARIATIONS_MAX) {
+            slew_reader_refuse(reader, tree->node[name].mark, path, "more than 32 keys", "");
+            return;
+        }
+        slew_variation variation = {.key = key, .low = -INFINITY, .high = INFINITY};
+        drawer d = {reader, tree, slew_key_row_at(key < 0 ? 0 : key), &variation};
+        if (key >= 0 && read_variation(&d, value)) {
+            marks[spread->count] = tree->node[value].mark;
+            spread->item[spread->count++] = variation;
+        }
+        name = tree->node[value].next;
+    }
+}
