@@ -1,0 +1,159 @@
+/* dynamics.c - see dynamics.h. */
+#include "motion/dynamics.h"
+
+#include "slewtime/physics.h"
+
+/* sine and cosine of the rotation from the downhill side; both 0 on a level base, which needs none
+ */
+static void downhill_parts(const slew_plant_model *model, double rotation, double *sine,
+                           double *cosine)
+{
+    *sine = *cosine = 0;
+    if (model->gravity_side != 0) {
+        *sine = sin(rotation - model->downhill);
+        *cosine = cos(rotation - model->downhill);
+    }
+}
+
+void slew_torque_values(const slew_plant_model *model, const double angle[SLEW_AXES],
+                        double torque[SLEW_AXES])
+{
+    double sp, cp, ce = cos(angle[SLEW_ELEVATION]);
+    double side = model->gravity_side;
+    downhill_parts(model, angle[SLEW_ROTATION], &sp, &cp);
+    torque[SLEW_ELEVATION] = model->gravity_up * ce + model->reaction[SLEW_ELEVATION];
+    if (side != 0)
+        torque[SLEW_ELEVATION] += side * cp * sin(angle[SLEW_ELEVATION]);
+    torque[SLEW_ROTATION] = (side * sp + model->reaction[SLEW_ROTATION]) * ce;
+}
+
+void slew_torques_at(const slew_plant_model *model, const double angle[SLEW_AXES],
+                     slew_torques *out)
+{
+    double sp, cp, ce = cos(angle[SLEW_ELEVATION]), se = sin(angle[SLEW_ELEVATION]);
+    double up = model->gravity_up, side = model->gravity_side;
+    downhill_parts(model, angle[SLEW_ROTATION], &sp, &cp);
+    double turn = side * sp + model->reaction[SLEW_ROTATION];
+    out->value[SLEW_ELEVATION] = up * ce + model->reaction[SLEW_ELEVATION];
+    if (side != 0)
+        out->value[SLEW_ELEVATION] += side * cp * se;
+    out->value[SLEW_ROTATION] = turn * ce;
+    out->gradient[SLEW_ELEVATION][SLEW_ELEVATION] = side * ce * cp - up * se;
+    out->gradient[SLEW_ELEVATION][SLEW_ROTATION] = -side * se * sp;
+    out->gradient[SLEW_ROTATION][SLEW_ELEVATION] = -turn * se;
+    out->gradient[SLEW_ROTATION][SLEW_ROTATION] = side * cp * ce;
+}
+
+double slew_plant_load_torque(const slew_plant_model *model, int axis,
+                              const double angle[SLEW_AXES])
+{
+    double torque[SLEW_AXES];
+    slew_torque_values(model, angle, torque);
+    return torque[axis];
+}
+
+int slew_driven(const slew_plant_model *model, const slew_plant *plant, int axis)
+{
+    return model->axis[axis].sign < 0 ? -plant->drive[axis] : plant->drive[axis];
+}
+
+/* ---- supply and drives, M1.4 to M2.5 ----------------------------------------------------------
+ */
+
+static void solve_electrics(const slew_plant_model *model, const slew_plant *plant,
+                            slew_source source, slew_electrics *out)
+{
+    double admittance = 0, offset = 0, pull[SLEW_AXES] = {0, 0}, direction[SLEW_AXES];
+    for (int j = 0; j < SLEW_AXES; j++) {
+        const slew_plant_axis *axis = &model->axis[j];
+        direction[j] = slew_driven(model, plant, j);
+        if (plant->drive[j]) {
+            admittance += 1 / axis->resistance;
+            offset += axis->drop / axis->resistance;
+            pull[j] = direction[j] * axis->constant / axis->resistance;
+        }
+    }
+    double share = 1 / (1 + source.resistance * admittance);
+    out->voltage_0 = (source.voltage + source.resistance * offset) * share;
+    for (int k = 0; k < SLEW_AXES; k++)
+        out->voltage_1[k] = source.resistance * pull[k] * share;
+    for (int j = 0; j < SLEW_AXES; j++) {
+        double conductance = plant->drive[j] ? 1 / model->axis[j].resistance : 0;
+        out->current_0[j] = conductance * (out->voltage_0 - model->axis[j].drop);
+        for (int k = 0; k < SLEW_AXES; k++)
+            out->current_1[j][k] = conductance * out->voltage_1[k] - (j == k ? pull[j] : 0);
+    }
+}
+
+static void refresh_electrics(const slew_plant_model *model, slew_plant *plant, bool keep_regime)
+{
+    slew_source alone = {model->line_voltage, model->line_resistance};
+    slew_source joint = {model->joint_voltage, model->joint_resistance};
+    if (!keep_regime) {
+        solve_electrics(model, plant, alone, &plant->electrics);
+        plant->auxiliary_on = model->auxiliary && slew_voltage_at(&plant->electrics, plant->speed) <
+                                                      model->auxiliary_voltage;
+        if (!plant->auxiliary_on)
+            return;
+    }
+    solve_electrics(model, plant, plant->auxiliary_on ? joint : alone, &plant->electrics);
+}
+
+double slew_voltage_at(const slew_electrics *electrics, const double speed[SLEW_AXES])
+{
+    return electrics->voltage_0 + electrics->voltage_1[0] * speed[0] +
+           electrics->voltage_1[1] * speed[1];
+}
+
+double slew_current_at(const slew_electrics *electrics, int axis, const double speed[SLEW_AXES])
+{
+    return electrics->current_0[axis] + electrics->current_1[axis][0] * speed[0] +
+           electrics->current_1[axis][1] * speed[1];
+}
+
+/* ---- motion, M3.4 -----------------------------------------------------------------------------
+ */
+
+void slew_dynamics_refresh_axis(const slew_plant_model *model, slew_plant *plant, int j)
+{
+    const slew_plant_axis *axis = &model->axis[j];
+    slew_dynamics *out = &plant->dynamics;
+    double direction = slew_driven(model, plant, j), q = plant->moving[j];
+    double drive = direction * axis->constant;
+    double gear = (plant->helped[j] ? axis->backward : 1 / axis->forward) / axis->ratio;
+    double per_inertia = 1 / axis->inertia;
+    out->offset[j] =
+        (drive * plant->electrics.current_0[j] - q * (axis->coulomb + gear * axis->friction)) *
+        per_inertia;
+    out->slope[j] = -gear * per_inertia;
+    for (int k = 0; k < SLEW_AXES; k++)
+        out->damping[j][k] = -drive * plant->electrics.current_1[j][k] * per_inertia;
+    double braking =
+        !plant->drive[j] && model->brake ? axis->constant * axis->constant / axis->resistance : 0;
+    out->damping[j][j] += (axis->viscous + braking) * per_inertia;
+}
+
+void slew_dynamics_refresh(const slew_plant_model *model, slew_plant *plant, bool keep_regime)
+{
+    refresh_electrics(model, plant, keep_regime);
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (plant->moving[j])
+            slew_dynamics_refresh_axis(model, plant, j);
+}
+
+double slew_start_margin(const slew_plant_model *model, const slew_plant *plant, int axis,
+                         bool back, double torque, double current)
+{
+    const slew_plant_axis *a = &model->axis[axis];
+    int direction = back ? -slew_driven(model, plant, axis) : slew_driven(model, plant, axis);
+    double push = back ? -a->constant * current : a->constant * current;
+    double gear = slew_gear_torque(direction * torque + a->friction, a->forward, a->backward);
+    return push - gear / a->ratio - a->breakaway * a->coulomb;
+}
+
+double slew_slip_margin(const slew_plant_model *model, int axis, int direction, double torque)
+{
+    const slew_plant_axis *a = &model->axis[axis];
+    double gear = slew_gear_torque(direction * torque + a->friction, a->forward, a->backward);
+    return -gear / a->ratio - a->coulomb;
+}

@@ -1,0 +1,155 @@
+/* model.c - from the setup of one occasion to the constants of a plant. */
+#include "slewtime/physics.h"
+#include "slewtime/plant.h"
+
+#include "motion/errors.h"
+
+#include <string.h>
+
+/* the loop of two conductors and its joints, M1.3 */
+static double feed_resistance(const slew_feed *feed, double temperature)
+{
+    double per_length;
+    switch (feed->conductor) {
+    case SLEW_CONDUCTOR_GAUGE:
+        per_length = slew_conductor_resistance(slew_awg_area(feed->gauge), feed->stranding);
+        break;
+    case SLEW_CONDUCTOR_AREA:
+        per_length = slew_conductor_resistance(feed->area, feed->stranding);
+        break;
+    default:
+        per_length = feed->per_length;
+    }
+    return 2 * feed->length * per_length * slew_copper_factor(temperature) +
+           feed->joints * feed->joint_resistance;
+}
+
+static void derive_supply(const slew_setup *setup, slew_plant_model *model)
+{
+    const slew_supply *supply = &setup->supply;
+    double line =
+        supply->main.resistance + feed_resistance(&supply->feed, setup->environment.temperature);
+    slew_source alone = slew_source_main(supply->main.voltage, line, supply->shared_load);
+    model->line_voltage = alone.voltage;
+    model->line_resistance = alone.resistance;
+    model->auxiliary = supply->auxiliary_fitted;
+    if (supply->auxiliary_fitted && line > 0) {
+        slew_source joint =
+            slew_source_joint(alone, supply->auxiliary.voltage, supply->auxiliary.resistance);
+        model->auxiliary_voltage = supply->auxiliary.voltage;
+        model->joint_voltage = joint.voltage;
+        model->joint_resistance = joint.resistance;
+    }
+}
+
+/* viscous drag at this temperature over that at 25 degC, M2.4 */
+static double grease_drag(const slew_grease *grease, double temperature)
+{
+    slew_viscosity_line line =
+        slew_viscosity_through(grease->viscosity_40, SLEW_ZERO_CELSIUS + 40, grease->viscosity_100,
+                               SLEW_ZERO_CELSIUS + 100);
+    return slew_drag_factor(slew_viscosity_at(line, temperature) /
+                            slew_viscosity_at(line, SLEW_ZERO_CELSIUS + 25));
+}
+
+static double nozzle_reaction(const slew_nozzle *nozzle)
+{
+    if (!nozzle->flowing)
+        return 0;
+    bool trade = nozzle->reaction == SLEW_REACTION_TRADE;
+    if (nozzle->kind == SLEW_SMOOTH_BORE)
+        return trade ? slew_bore_reaction_trade(nozzle->tip, nozzle->pressure)
+                     : slew_bore_reaction(nozzle->tip, nozzle->pressure, nozzle->coefficient);
+    return trade ? slew_spray_reaction_trade(nozzle->flow, nozzle->pressure)
+                 : slew_spray_reaction(nozzle->flow, nozzle->pressure, nozzle->coefficient);
+}
+
+static void derive_axis(const slew_setup *setup, int axis, double drag, slew_plant_axis *out)
+{
+    const slew_axis_setup *in = &setup->axis[axis];
+    const slew_motor_sheet *sheet = &in->motor;
+    slew_motor motor = slew_motor_at(
+        slew_motor_from_sheet(sheet->rated_voltage, sheet->no_load_speed, sheet->no_load_current,
+                              sheet->stall_current, sheet->viscous_share),
+        setup->environment.temperature, drag);
+    double pressure = setup->nozzle.flowing ? setup->nozzle.pressure : 0;
+    double ratio = in->gear.ratio;
+    out->sign = in->reversed ? -1 : 1;
+    out->constant = motor.constant;
+    out->resistance = motor.resistance + setup->controller.drive_resistance;
+    out->drop = setup->controller.drive_drop;
+    out->viscous = motor.viscous;
+    out->coulomb = motor.coulomb;
+    out->breakaway = sheet->breakaway;
+    out->ratio = ratio;
+    out->forward = in->gear.efficiency;
+    out->backward = isnan(in->gear.backward_efficiency)
+                        ? slew_backward_efficiency(in->gear.efficiency)
+                        : in->gear.backward_efficiency;
+    out->inertia = sheet->inertia + in->load.inertia / (ratio * ratio);
+    out->friction = in->load.friction + in->load.seal_friction * pressure;
+    out->stops = in->stops;
+    out->home = in->home;
+    out->watch_current = setup->controller.stall_current;
+}
+
+static void derive_loads(const slew_setup *setup, slew_plant_model *model)
+{
+    const slew_load *barrel = &setup->axis[SLEW_ELEVATION].load;
+    double mass = barrel->mass + (setup->nozzle.flowing ? barrel->water_mass : 0);
+    double moment = mass * SLEW_GRAVITY * barrel->centre_of_mass;
+    double reaction = nozzle_reaction(&setup->nozzle);
+    model->gravity_up = moment * cos(setup->environment.tilt);
+    model->gravity_side = moment * sin(setup->environment.tilt);
+    model->downhill = setup->environment.tilt_direction;
+    for (int j = 0; j < SLEW_AXES; j++)
+        model->reaction[j] = reaction * setup->axis[j].load.reaction_arm;
+    double side = fabs(model->gravity_side);
+    model->axis[SLEW_ROTATION].largest_torque = side + fabs(model->reaction[SLEW_ROTATION]);
+    model->axis[SLEW_ELEVATION].largest_torque =
+        fabs(model->gravity_up) + side + fabs(model->reaction[SLEW_ELEVATION]);
+}
+
+static slew_status check(const slew_setup *setup, const slew_plant_model *model, slew_error *error)
+{
+    if (setup->supply.auxiliary_fitted && !(model->line_resistance > 0))
+        return slew_motion_error(
+            error, SLEW_ERROR_INPUT, "supply.feed.length",
+            "a main source without any resistance beside an auxiliary battery",
+            "a source or feed resistance above 0, for example a length of 9 m");
+    double rest = model->line_voltage;
+    if (model->auxiliary && rest < model->auxiliary_voltage)
+        rest = model->joint_voltage;
+    if (!(rest >= setup->controller.drive_drop))
+        return slew_motion_error(error, SLEW_ERROR_INPUT, "supply.main.voltage",
+                                 "the controller has less voltage at rest than its drives drop",
+                                 "more voltage, less shared load, or a shorter or thicker feed");
+    return SLEW_OK;
+}
+
+slew_status slew_plant_model_build(const slew_setup *setup, slew_plant_model *model,
+                                   slew_error *error)
+{
+    memset(model, 0, sizeof *model);
+    derive_supply(setup, model);
+    double drag = grease_drag(&setup->grease, setup->environment.temperature);
+    for (int j = 0; j < SLEW_AXES; j++)
+        derive_axis(setup, j, drag, &model->axis[j]);
+    derive_loads(setup, model);
+    model->brake = setup->controller.stop == SLEW_BRAKE;
+    model->watch_voltage[0] = setup->supply.floor;
+    model->watch_voltage[1] = setup->controller.brownout_voltage;
+    return check(setup, model, error);
+}
+
+bool slew_plant_model_watch_angle(slew_plant_model *model, int axis, slew_mark mark)
+{
+    slew_plant_axis *a = &model->axis[axis];
+    if (a->mark_count == SLEW_MARKS_MAX)
+        return false;
+    int k = a->mark_count++;
+    for (; k > 0 && a->mark[k - 1].angle > mark.angle; k--)
+        a->mark[k] = a->mark[k - 1];
+    a->mark[k] = mark;
+    return true;
+}

@@ -1,0 +1,201 @@
+/*
+ * teach.c - the stored times: what the controller counts while a stow point is taught.
+ *
+ * M6. The search is run at the teaching conditions; then, one axis after the other, the drive time
+ * is sought whose move ends at rest at the point, and rounded to the controller's clock.
+ */
+#include "motion/controller.h"
+#include "motion/errors.h"
+
+#include <stdio.h>
+#include <string.h>
+
+typedef struct teaching {
+    const slew_scenario *scenario;
+    const slew_setup *setup;
+    const slew_plant_model *model;
+    slew_error *error;
+    slew_result result;
+    slew_recorder recorder;
+    slew_controller controller;
+    slew_plant plant;
+} teaching;
+
+static slew_status refuse(const teaching *t, int axis, const char *message, const char *expected)
+{
+    char key[64];
+    snprintf(key, sizeof key, "stow.point.%s", slew_axis_word(axis));
+    return slew_motion_error(t->error, SLEW_ERROR_TEACH, key, message, expected);
+}
+
+/* why the controller gave up while teaching */
+static slew_status refuse_fault(const teaching *t, const char *during)
+{
+    char message[200], key[64] = "stow.point";
+    const slew_controller *c = &t->controller;
+    if (!c->holds)
+        snprintf(message, sizeof message, "while teaching, %s: an axis does not hold its load",
+                 during);
+    else
+        snprintf(message, sizeof message, "while teaching, %s: %s%s%s", during,
+                 slew_fault_word(c->fault), c->fault_axis == SLEW_NO_AXIS ? "" : " on ",
+                 c->fault_axis == SLEW_NO_AXIS ? "" : slew_axis_word(c->fault_axis));
+    if (c->fault_axis != SLEW_NO_AXIS)
+        snprintf(key, sizeof key, "stow.point.%s", slew_axis_word(c->fault_axis));
+    return slew_motion_error(t->error, SLEW_ERROR_TEACH, key, message,
+                             "teaching conditions without a fault: what has gone wrong since "
+                             "belongs into the layer today, for example --today "
+                             "rotation.home.present=no");
+}
+
+static void start_recording(teaching *t)
+{
+    static const slew_keepout none = {0};
+    slew_recorder_start(&t->recorder, &none, NULL, &t->result);
+    slew_controller_start(&t->controller, t->model, t->setup, &t->plant, &t->recorder);
+}
+
+static slew_status home(teaching *t)
+{
+    double start[SLEW_AXES];
+    for (int j = 0; j < SLEW_AXES; j++)
+        start[j] = t->setup->axis[j].start;
+    slew_plant_start(t->model, start, &t->plant);
+    start_recording(t);
+    if (!slew_controller_home(&t->controller, &t->scenario->stow) ||
+        !slew_controller_rest(&t->controller, false))
+        return refuse_fault(t, "searching for home");
+    return SLEW_OK;
+}
+
+/* ---- one drive time ----------------------------------------------------------------------------
+ */
+
+/* Lets the plant come to rest; its own events do not matter. */
+static void come_to_rest(const slew_plant_model *model, slew_plant *plant, double limit)
+{
+    while (slew_plant_is_moving(plant) && !plant->does_not_hold && plant->time < limit)
+        slew_plant_advance(model, plant, limit);
+}
+
+/* where a drive of `seconds` from the present place ends at rest */
+static double place_after(const teaching *t, int axis, int direction, double seconds)
+{
+    slew_plant plant = t->plant;
+    double end = plant.time + seconds;
+    slew_plant_drive(t->model, &plant, axis, direction);
+    while (plant.time < end && !plant.does_not_hold)
+        slew_plant_advance(t->model, &plant, end);
+    slew_plant_drive(t->model, &plant, axis, 0);
+    come_to_rest(t->model, &plant, end + 60);
+    return plant.angle[axis];
+}
+
+/* How long the drive takes until the axis passes the target while driven: a bound of the time
+ * sought. Infinite when it does not get there within the move limit. */
+static double time_to_pass(const teaching *t, int axis, int direction, double target)
+{
+    slew_plant_model model = *t->model;
+    slew_plant plant = t->plant;
+    int true_direction = model.axis[axis].sign < 0 ? -direction : direction;
+    double end = plant.time + t->setup->controller.move_limit;
+    model.axis[axis].mark_count = 0;
+    slew_plant_model_watch_angle(&model, axis, (slew_mark){target, true_direction, 0});
+    plant.passed[axis] = true_direction > 0 ? 0 : 1;
+    slew_plant_drive(&model, &plant, axis, direction);
+    while (plant.time < end) {
+        slew_plant_event event = slew_plant_advance(&model, &plant, end);
+        if (event.kind == SLEW_PLANT_MARK && event.axis == axis)
+            return plant.time - t->plant.time;
+        if (event.kind == SLEW_PLANT_DOES_NOT_HOLD)
+            break;
+    }
+    return INFINITY;
+}
+
+/* the root of place_after(seconds) = target: regula falsi (Illinois) inside (0, high] */
+static double drive_time(const teaching *t, int axis, int direction, double target, double high)
+{
+    int true_direction = t->model->axis[axis].sign < 0 ? -direction : direction;
+    double low = 0, short_by = (target - t->plant.angle[axis]) * true_direction;
+    double over = (place_after(t, axis, direction, high) - target) * true_direction;
+    int kept = 0;
+    for (int n = 0; n < 100 && high - low > 1e-13 && over > 0; n++) {
+        double middle = low + (high - low) * short_by / (short_by + over);
+        double beyond = (place_after(t, axis, direction, middle) - target) * true_direction;
+        if (fabs(beyond) < 1e-13)
+            return middle;
+        if (beyond > 0) {
+            high = middle, over = beyond;
+            short_by = kept > 0 ? short_by / 2 : short_by;
+            kept = 1;
+        } else {
+            low = middle, short_by = -beyond;
+            over = kept < 0 ? over / 2 : over;
+            kept = -1;
+        }
+    }
+    return high;
+}
+
+static double round_to_clock(double seconds, double clock)
+{
+    return clock > 0 ? round(seconds / clock) * clock : seconds;
+}
+
+static slew_status teach_axis(teaching *t, int axis, double *stored)
+{
+    const slew_range *stops = &t->model->axis[axis].stops;
+    double target = t->scenario->stow.point[axis], turn = target - t->plant.angle[axis];
+    if (!(target > stops->low && target < stops->high))
+        return refuse(t, axis, "the point lies on or beyond a hard stop",
+                      "a point between the stops, with clearance");
+    *stored = 0;
+    if (turn == 0)
+        return SLEW_OK;
+    int direction = turn * t->model->axis[axis].sign > 0 ? 1 : -1;
+    double bound = time_to_pass(t, axis, direction, target);
+    if (isinf(bound))
+        return refuse(t, axis,
+                      "the point can't be reached at the teaching conditions: the axis does not "
+                      "get there within the move limit",
+                      "a nearer point, more voltage while teaching, or a longer "
+                      "controller.move_limit");
+    double seconds = drive_time(t, axis, direction, target, bound);
+    *stored = direction * round_to_clock(seconds, t->setup->controller.clock);
+
+    /* the rounded time, as the controller drives it */
+    double moves[SLEW_AXES] = {0, 0};
+    moves[axis] = *stored;
+    start_recording(t);
+    if (!slew_controller_move(&t->controller, moves, SLEW_ROTATION_FIRST) ||
+        !slew_controller_rest(&t->controller, false))
+        return refuse_fault(t, "driving to the point");
+    return SLEW_OK;
+}
+
+static slew_status teach(const slew_scenario *scenario, const slew_setup *setup,
+                         const slew_plant_model *model, double stored[SLEW_AXES], slew_error *error)
+{
+    teaching t = {.scenario = scenario, .setup = setup, .model = model, .error = error};
+    slew_status status = home(&t);
+    int first = scenario->stow.order == SLEW_ELEVATION_FIRST ? SLEW_ELEVATION : SLEW_ROTATION;
+    if (status == SLEW_OK)
+        status = teach_axis(&t, first, &stored[first]);
+    if (status == SLEW_OK)
+        status = teach_axis(&t, !first, &stored[!first]);
+    return status;
+}
+
+slew_status slew_teach(const slew_scenario *scenario, double stored[SLEW_AXES], slew_error *error)
+{
+    if (scenario->stow.has_times) {
+        memcpy(stored, scenario->stow.times, sizeof scenario->stow.times);
+        return SLEW_OK;
+    }
+    slew_setup setup;
+    slew_plant_model model;
+    slew_scenario_resolve(scenario, SLEW_OCCASION_TEACH, &setup);
+    slew_status status = slew_plant_model_build(&setup, &model, error);
+    return status == SLEW_OK ? teach(scenario, &setup, &model, stored, error) : status;
+}

@@ -1,0 +1,45 @@
+/* words.c - the words of the output for the enums of run.h. */
+#include "slewtime/slewtime.h"
+
+#define WORD(name, word) word,
+static const char *const event_words[] = {SLEW_EVENT_KINDS(WORD)};
+static const char *const fault_words[] = {SLEW_FAULTS(WORD)};
+#undef WORD
+static const char *const verdict_words[] = {"not_run", "stowed", "deployed", "fault"};
+static const char *const axis_words[SLEW_AXES] = {"rotation", "elevation"};
+static const char *const direction_words[SLEW_AXES][2] = {{"left", "right"}, {"down", "up"}};
+
+#define PICK(table, index)                                                                         \
+    ((index) >= 0 && (size_t)(index) < sizeof(table) / sizeof(table)[0] ? (table)[index] : "?")
+
+const char *slew_event_word(slew_event_kind kind)
+{
+    return PICK(event_words, (int)kind);
+}
+
+const char *slew_fault_word(slew_fault fault)
+{
+    return PICK(fault_words, (int)fault);
+}
+
+const char *slew_verdict_word(slew_verdict verdict)
+{
+    return PICK(verdict_words, (int)verdict);
+}
+
+const char *slew_axis_word(int axis)
+{
+    return PICK(axis_words, axis);
+}
+
+const char *slew_direction_word(int axis, int direction)
+{
+    if (axis < 0 || axis >= SLEW_AXES || direction == 0)
+        return "";
+    return direction_words[axis][direction > 0];
+}
+
+const char *slew_version(void)
+{
+    return SLEW_VERSION;
+}
