@@ -1,0 +1,243 @@
+/* bands.c - see bands.h. */
+#include "bands.h"
+
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "csv.h"
+#include "letters.h"
+
+enum { NAMES_MAX = 32 };
+static const double NAME_GAP = 24; /* between two names [pixels] */
+
+typedef struct name {
+    double y; /* [pixels] */
+    char text[64];
+} name;
+
+typedef struct sheet {
+    FILE *bands;
+    const cli_story *story;
+    const cli_panel *panel; /* of the axis being written */
+    int axis;
+    double stow_end; /* the stow point counts until then, the deploy target afterwards [s] */
+    name name[NAMES_MAX];
+    int name_count;
+} sheet;
+
+static const slew_setup *setup_of(const cli_story *story)
+{
+    return cli_story_stows(story) ? &story->prepared.stow_setup : &story->prepared.deploy_setup;
+}
+
+static slew_range in_degrees(slew_range radians)
+{
+    return (slew_range){cli_degrees(radians.low), cli_degrees(radians.high)};
+}
+
+static slew_range around(double middle, double reach)
+{
+    return in_degrees((slew_range){middle - reach, middle + reach});
+}
+
+static bool deploy_is_reached(const cli_story *story)
+{
+    const slew_part *deploy = &story->result.deploy;
+    return cli_story_deploys(story) && (deploy->says != SLEW_NOT_RUN || !deploy->holds);
+}
+
+/* ---- the frame ---- */
+
+static void include(cli_panel *panel, slew_range range)
+{
+    panel->low = fmin(panel->low, range.low);
+    panel->high = fmax(panel->high, range.high);
+}
+
+/* stops are shown when the axis comes near them */
+static void frame_axis(const cli_story *story, int axis, cli_panel *panel)
+{
+    const slew_scenario *s = &story->scenario;
+    const slew_axis_setup *setup = &setup_of(story)->axis[axis];
+    if (cli_story_stows(story) && s->stow.has_point)
+        include(panel, around(s->stow.point[axis], s->stow.tolerance));
+    if (deploy_is_reached(story))
+        include(panel, in_degrees(s->deploy.target[axis]));
+    if (cli_story_stows(story))
+        include(panel, around(setup->home.angle, setup->home.operate));
+    double margin = 0.08 * (panel->high - panel->low), reach = 2 * margin;
+    slew_range stops = in_degrees(setup->stops);
+    panel->free_low = stops.low;
+    panel->free_high = stops.high;
+    if (stops.low > panel->low - reach)
+        panel->low = fmin(panel->low, stops.low);
+    if (stops.high < panel->high + reach)
+        panel->high = fmax(panel->high, stops.high);
+    panel->low -= margin;
+    panel->high += margin;
+}
+
+void cli_bands_frame(const cli_story *story, cli_panel panel[CLI_PANELS])
+{
+    for (int axis = 0; axis < SLEW_AXES; axis++)
+        frame_axis(story, axis, &panel[axis]);
+}
+
+/* ---- names ---- */
+
+static void add_name(sheet *s, double value, const char *format, ...)
+{
+    va_list arguments;
+    if (s->name_count == NAMES_MAX)
+        return;
+    name *n = &s->name[s->name_count++];
+    n->y = cli_panel_y(s->panel, fmin(fmax(value, s->panel->low), s->panel->high));
+    va_start(arguments, format);
+    vsnprintf(n->text, sizeof n->text, format, arguments);
+    va_end(arguments);
+}
+
+static int by_height(const void *left, const void *right)
+{
+    double a = ((const name *)left)->y, b = ((const name *)right)->y;
+    return (a > b) - (a < b);
+}
+
+static void write_names(FILE *stream, sheet *s)
+{
+    double y[NAMES_MAX];
+    qsort(s->name, (size_t)s->name_count, sizeof *s->name, by_height);
+    for (int i = 0; i < s->name_count; i++)
+        y[i] = s->name[i].y;
+    cli_labels_spread(y, s->name_count, NAME_GAP, s->panel->height);
+    for (int i = 0; i < s->name_count; i++) {
+        fprintf(stream, "%s,%.9g,", s->panel->name, cli_panel_value(s->panel, y[i]));
+        cli_csv_text(stream, s->name[i].text);
+        fputc('\n', stream);
+    }
+    s->name_count = 0;
+}
+
+/* ---- bands ---- */
+
+/* the part of a band that the panel shows; false: none of it */
+static bool write_band(const sheet *s, const char *kind, double from, double to, slew_range range)
+{
+    double low = fmax(range.low, s->panel->low), high = fmin(range.high, s->panel->high);
+    from = fmax(from, 0);
+    to = fmin(to, s->panel->t_end);
+    if (low >= high || from >= to)
+        return false;
+    fprintf(s->bands, "%s,%s,%.9g,%.9g,%.9g,%.9g\n", s->panel->name, kind, from, to, low, high);
+    return true;
+}
+
+static void write_stops(sheet *s)
+{
+    slew_range stops = in_degrees(setup_of(s->story)->axis[s->axis].stops);
+    bool is_elevation = s->axis == SLEW_ELEVATION;
+    if (write_band(s, "stop", 0, INFINITY, (slew_range){-INFINITY, stops.low}))
+        add_name(s, stops.low, "%s stop %.4g\u00B0", is_elevation ? "lower" : "left", stops.low);
+    if (write_band(s, "stop", 0, INFINITY, (slew_range){stops.high, INFINITY}))
+        add_name(s, stops.high, "%s stop %.4g\u00B0", is_elevation ? "upper" : "right", stops.high);
+}
+
+static void write_home(sheet *s)
+{
+    const slew_home *home = &setup_of(s->story)->axis[s->axis].home;
+    if (cli_story_stows(s->story) &&
+        write_band(s, "home", 0, INFINITY, around(home->angle, home->operate)))
+        add_name(s, cli_degrees(home->angle), "home window%s",
+                 !home->present ? " (dead)"
+                 : home->stuck  ? " (stuck)"
+                                : "");
+}
+
+static void write_goals(sheet *s)
+{
+    const slew_stow *stow = &s->story->scenario.stow;
+    double point = cli_degrees(stow->point[s->axis]);
+    if (cli_story_stows(s->story) && stow->has_point &&
+        write_band(s, "point", 0, s->stow_end, around(stow->point[s->axis], stow->tolerance)))
+        add_name(s, point, "stow point %.4g \u00B1 %.3g\u00B0", point,
+                 cli_degrees(stow->tolerance));
+    slew_range target = in_degrees(s->story->scenario.deploy.target[s->axis]);
+    if (deploy_is_reached(s->story) && write_band(s, "target", s->stow_end, INFINITY, target))
+        add_name(s, target.high, "deploy target");
+}
+
+/* A box counts while the other axis is inside it: what the curve then meets is the keep-out. What
+ * lies beyond the stops is left to them. */
+static void write_box(sheet *s, const slew_keepout_box *box)
+{
+    const cli_story *story = s->story;
+    const slew_range *stops = &setup_of(story)->axis[s->axis].stops, *own = &box->axis[s->axis];
+    slew_range others = box->axis[!s->axis];
+    slew_range range =
+        in_degrees((slew_range){fmax(own->low, stops->low), fmin(own->high, stops->high)});
+    double since = INFINITY;
+    bool any = false;
+    for (size_t i = 0; i < story->sample_count; i++) {
+        const slew_sample *sample = &story->sample[i];
+        double other = sample->angle[!s->axis];
+        bool inside = other >= others.low && other <= others.high;
+        if (inside && isinf(since))
+            since = sample->time;
+        if (!inside && isfinite(since)) {
+            any |= write_band(s, "keepout", since, sample->time, range);
+            since = INFINITY;
+        }
+    }
+    if (isfinite(since))
+        any |= write_band(s, "keepout", since, INFINITY, range);
+    if (any)
+        add_name(s, fmin(range.high, s->panel->high), "keep-out %.*s", cli_letters(box->name, 12),
+                 box->name);
+}
+
+static void write_axis(sheet *s)
+{
+    const slew_keepout *keepout = &s->story->scenario.keepout;
+    write_stops(s);
+    write_home(s);
+    write_goals(s);
+    for (int i = 0; i < keepout->count; i++)
+        write_box(s, &keepout->box[i]);
+}
+
+/* ---- the lower panels: without inductance, peaks and dips are a little too sharp ---- */
+
+static void name_current(sheet *s)
+{
+    double stall = setup_of(s->story)->controller.stall_current;
+    add_name(s, stall, "stall current %.3g A", stall);
+    add_name(s, 0.99 * s->panel->high, "peaks: upper bounds");
+    add_name(s, 0.36 * s->panel->high, "solid: elevation");
+    add_name(s, 0.12 * s->panel->high, "dashed: rotation");
+}
+
+static void name_voltage(sheet *s)
+{
+    double floor = cli_story_floor(s->story);
+    add_name(s, s->panel->high, "dips: lower bounds");
+    add_name(s, floor, "floor %.4g V", floor);
+}
+
+void cli_bands_write(FILE *bands, FILE *names, const cli_story *story,
+                     const cli_panel panel[CLI_PANELS])
+{
+    sheet s = {.bands = bands, .story = story};
+    s.stow_end = cli_story_stows(story) ? cli_story_stow_end(story) : 0;
+    for (int p = 0; p < CLI_PANELS; p++) {
+        s.panel = &panel[p];
+        s.axis = p;
+        if (p < SLEW_AXES)
+            write_axis(&s);
+        else if (p == CLI_PANEL_CURRENT)
+            name_current(&s);
+        else
+            name_voltage(&s);
+        write_names(names, &s);
+    }
+}

@@ -1,0 +1,23 @@
+/* bands.h - the areas behind the curves of a travel picture, and their names. */
+#ifndef SLEW_CLI_BANDS_H
+#define SLEW_CLI_BANDS_H
+
+#include <stdio.h>
+
+#include "labels.h"
+#include "story.h"
+
+/* The panels of the picture; the first two are those of the axes. */
+enum { CLI_PANEL_CURRENT = SLEW_AXES, CLI_PANEL_VOLTAGE, CLI_PANELS };
+
+/* What a panel shows of a sample: degrees, amperes or volts. */
+double cli_shown(int panel, const slew_sample *sample);
+
+/* Widens the panels of the axes, which span what the axes do, to what is to be seen around it. */
+void cli_bands_frame(const cli_story *story, cli_panel panel[CLI_PANELS]);
+
+/* Writes bands.csv and names.csv of plots/travel.gp. */
+void cli_bands_write(FILE *bands, FILE *names, const cli_story *story,
+                     const cli_panel panel[CLI_PANELS]);
+
+#endif

@@ -1,0 +1,49 @@
+/* csv.c - see csv.h. */
+#include "csv.h"
+
+#include <string.h>
+
+void cli_csv_text(FILE *stream, const char *text)
+{
+    if (strpbrk(text, ",\"\r\n") == NULL) {
+        fputs(text, stream);
+        return;
+    }
+    fputc('"', stream);
+    for (; *text != '\0'; text++) {
+        if (*text == '"')
+            fputc('"', stream);
+        fputc(*text, stream);
+    }
+    fputc('"', stream);
+}
+
+/* what only some kinds of event have; empty otherwise */
+static void write_extras(FILE *stream, const cli_story *story, const slew_event *e)
+{
+    fputc(',', stream);
+    if (e->kind == SLEW_EVENT_STOP_CONTACT)
+        fprintf(stream, "%.12g", e->energy);
+    fputc(',', stream);
+    if (e->kind == SLEW_EVENT_FAULT)
+        fputs(slew_fault_word(e->fault), stream);
+    fputc(',', stream);
+    if (e->box >= 0)
+        cli_csv_text(stream, story->scenario.keepout.box[e->box].name);
+    fputc('\n', stream);
+}
+
+void cli_csv_events(FILE *stream, const cli_story *story)
+{
+    fputs("time_s,axis,kind,direction,rotation_deg,elevation_deg,voltage_V,current_A,energy_J,"
+          "fault,box\n",
+          stream);
+    for (size_t i = 0; i < story->event_count; i++) {
+        const slew_event *e = &story->event[i];
+        fprintf(stream, "%.12g,%s,%s,%s,%.12g,%.12g,%.12g,%.12g", e->time + 0.0,
+                e->axis == SLEW_NO_AXIS ? "" : slew_axis_word(e->axis), slew_event_word(e->kind),
+                slew_direction_word(e->axis, e->direction), cli_degrees(e->angle[SLEW_ROTATION]),
+                cli_degrees(e->angle[SLEW_ELEVATION]), e->voltage, e->current + 0.0);
+        write_extras(stream, story, e);
+    }
+}

@@ -1,0 +1,15 @@
+/* csv.h - the events of `run` as CSV: one row per event, header names with units. */
+#ifndef SLEW_CLI_CSV_H
+#define SLEW_CLI_CSV_H
+
+#include <stdio.h>
+
+#include "story.h"
+
+/* Writes one line of header and one line per event. */
+void cli_csv_events(FILE *stream, const cli_story *story);
+
+/* Writes a text as one CSV field: in quotes where it needs them. */
+void cli_csv_text(FILE *stream, const char *text);
+
+#endif

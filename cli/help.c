@@ -1,0 +1,85 @@
+/* help.c - see help.h. */
+#include "help.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "slewtime/slewtime.h"
+
+enum { NAME_WIDTH = 24 };
+
+static const char exit_codes[] =
+    "Exit codes:\n"
+    "  0  the question was answered\n"
+    "  1  with --require ok: the machine faulted, missed, or was in trouble on the way\n"
+    "  2  the scenario or the command line is wrong, or the point can't be taught\n"
+    "  3  something outside failed: a file, gnuplot, memory\n";
+
+static const char cautions[] =
+    "Cautions:\n"
+    "  A monitor can move without warning and crush. Keep people clear of it, and isolate\n"
+    "  its power before any work on it. Simulated times and angles do not replace a test on\n"
+    "  the truck. Follow the maker's instructions and local codes; leave licensed work to\n"
+    "  those who hold the licence.\n";
+
+/* ---- options ---- */
+
+/* the help of an option, its further lines under the first one */
+static void print_lines(const char *lines)
+{
+    while (*lines != '\0') {
+        size_t length = strcspn(lines, "\n");
+        printf("%.*s\n", (int)length, lines);
+        lines += length + (lines[length] == '\n');
+        if (*lines != '\0')
+            printf("  %*s", NAME_WIDTH, "");
+    }
+}
+
+static void print_option(const cli_option *option)
+{
+    char name[64];
+    snprintf(name, sizeof name, "%s%s%s", option->name, option->value ? " " : "",
+             option->value ? option->value : "");
+    printf("  %-*s", NAME_WIDTH, name);
+    print_lines(option->help);
+}
+
+static void print_options(unsigned takes)
+{
+    printf("Options:\n");
+    for (int id = 0; id < CLI_OPTION_COUNT; id++)
+        if (takes & CLI_BIT(id))
+            print_option(cli_option_at(id));
+}
+
+/* ---- the texts ---- */
+
+void cli_help_command(const cli_command *command)
+{
+    printf("slewtime %s - %s\n\n", command->name, command->summary);
+    printf("Usage: slewtime %s%s%s [options]\n\n", command->name,
+           command->operands[0] != '\0' ? " " : "", command->operands);
+    printf("%s\n", command->about);
+    print_options(command->options);
+    printf("\n%s\n%s", command->examples, exit_codes);
+    if (command->cautions)
+        printf("\n%s", cautions);
+}
+
+void cli_help(const cli_command *const *commands, int count)
+{
+    printf("slewtime %s - stow and deploy by time: where a motorised monitor really ends\n\n",
+           slew_version());
+    printf("Usage: slewtime COMMAND SCENARIO [options]\n\nCommands:\n");
+    for (int i = 0; i < count; i++)
+        printf("  %-10s%s\n", commands[i]->name, commands[i]->summary);
+    printf("  %-10s%s\n  %-10s%s\n", "help", "this text; help COMMAND: that command's options",
+           "--version", "the version");
+    printf("\nExamples:\n"
+           "  slewtime run truck.yaml                what happens, event by event\n"
+           "  slewtime run truck.yaml --plot run.svg the same as a picture\n"
+           "  slewtime keys supply                   which keys a scenario knows about its supply\n"
+           "  slewtime help run                      all options of run\n\n%s\n%s",
+           exit_codes, cautions);
+}

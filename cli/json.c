@@ -1,0 +1,127 @@
+/* json.c - see json.h. */
+#include "json.h"
+
+#include <stdio.h>
+
+#include "command.h"
+#include "report.h"
+#include "slewtime/slewtime.h"
+
+/* ---- values ---- */
+
+json_t *cli_json_number(double value)
+{
+    return isfinite(value) ? json_real(value + 0.0) : json_null();
+}
+
+json_t *cli_json_text(const char *text)
+{
+    return text != NULL && text[0] != '\0' ? json_string(text) : json_null();
+}
+
+static json_t *degrees(double radians)
+{
+    return cli_json_number(cli_degrees(radians));
+}
+
+static json_t *axis_word(int axis)
+{
+    return axis == SLEW_NO_AXIS ? json_null() : json_string(slew_axis_word(axis));
+}
+
+static const char *box_name(const cli_story *story, int box)
+{
+    return box >= 0 ? story->scenario.keepout.box[box].name : NULL;
+}
+
+/* ---- parts of the document ---- */
+
+static json_t *stored_times(const cli_story *story)
+{
+    if (!cli_story_stows(story))
+        return json_null();
+    return json_pack("{s:o, s:o}", "rotation", cli_json_number(story->result.stored[SLEW_ROTATION]),
+                     "elevation", cli_json_number(story->result.stored[SLEW_ELEVATION]));
+}
+
+static json_t *part(const slew_part *p)
+{
+    return json_pack(
+        "{s:s, s:o, s:o, s:b, s:o, s:o, s:o, s:o}", "says", slew_verdict_word(p->says), "fault",
+        p->fault == SLEW_FAULT_NONE ? json_null() : json_string(slew_fault_word(p->fault)), "axis",
+        axis_word(p->axis), "holds", (int)p->holds, "rotation_deg",
+        degrees(p->angle[SLEW_ROTATION]), "elevation_deg", degrees(p->angle[SLEW_ELEVATION]),
+        "on_target", p->has_target ? json_boolean(p->on_target) : json_null(), "duration_s",
+        cli_json_number(p->duration));
+}
+
+static json_t *keepout(const cli_story *story)
+{
+    json_t *list = json_array();
+    int count = story->result.visit_count;
+    for (int i = 0; i < count && i < SLEW_KEEPOUT_VISITS_MAX; i++) {
+        const slew_keepout_visit *visit = &story->result.visit[i];
+        json_array_append_new(list,
+                              json_pack("{s:s, s:o, s:o}", "name", box_name(story, visit->box),
+                                        "entered_s", cli_json_number(visit->entered), "left_s",
+                                        cli_json_number(visit->left)));
+    }
+    return list;
+}
+
+static json_t *event(const cli_story *story, const slew_event *e)
+{
+    json_t *object = json_pack(
+        "{s:o, s:o, s:s, s:o, s:o, s:o, s:o, s:o}", "time_s", cli_json_number(e->time), "axis",
+        axis_word(e->axis), "kind", slew_event_word(e->kind), "direction",
+        cli_json_text(slew_direction_word(e->axis, e->direction)), "rotation_deg",
+        degrees(e->angle[SLEW_ROTATION]), "elevation_deg", degrees(e->angle[SLEW_ELEVATION]),
+        "voltage_V", cli_json_number(e->voltage), "current_A", cli_json_number(e->current));
+    if (e->kind == SLEW_EVENT_STOP_CONTACT)
+        json_object_set_new(object, "energy_J", cli_json_number(e->energy));
+    if (e->kind == SLEW_EVENT_FAULT)
+        json_object_set_new(object, "fault", json_string(slew_fault_word(e->fault)));
+    if (e->box >= 0)
+        json_object_set_new(object, "box", json_string(box_name(story, e->box)));
+    return object;
+}
+
+static json_t *events(const cli_story *story)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < story->event_count; i++)
+        json_array_append_new(list, event(story, &story->event[i]));
+    return list;
+}
+
+/* ---- the document ---- */
+
+static json_t *document(const cli_story *story)
+{
+    const slew_result *r = &story->result;
+    return json_pack(
+        "{s:s, s:s, s:o, s:o, s:o, s:o, s:o, s:b, s:o, s:o, s:o, s:o}", "slewtime", slew_version(),
+        "title", story->scenario.title, "stored_times_s", stored_times(story), "stow",
+        cli_story_stows(story) ? part(&r->stow) : json_null(), "deploy",
+        cli_story_deploys(story) ? part(&r->deploy) : json_null(), "lowest_voltage_V",
+        cli_json_number(r->lowest_voltage), "lowest_loaded_voltage_V",
+        cli_json_number(r->lowest_loaded_voltage), "below_floor", (int)r->below_floor,
+        "peak_current_A", cli_json_number(r->peak_current), "charge_As", cli_json_number(r->charge),
+        "keepout", keepout(story), "events", events(story));
+}
+
+int cli_json_print(json_t *document_)
+{
+    const size_t flags = JSON_PRESERVE_ORDER | JSON_REAL_PRECISION(12) | JSON_INDENT(1);
+    if (document_ == NULL)
+        return cli_no_memory();
+    json_dumpf(document_, stdout, flags);
+    putchar('\n');
+    json_decref(document_);
+    return CLI_OK;
+}
+
+int cli_json_story(const cli_story *story)
+{
+    return cli_json_print(document(story));
+}

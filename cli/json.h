@@ -1,0 +1,22 @@
+/* json.h - the result of `run` as JSON. Names carry their units. */
+#ifndef SLEW_CLI_JSON_H
+#define SLEW_CLI_JSON_H
+
+#include <jansson.h>
+
+#include "story.h"
+
+/* Writes the story to stdout. Returns an exit code. */
+int cli_json_story(const cli_story *story);
+
+/* Writes a finished document to stdout and releases it; NULL: memory was short. Returns an exit
+ * code. */
+int cli_json_print(json_t *document);
+
+/* A number; null when it is not finite. */
+json_t *cli_json_number(double value);
+
+/* A text; null when it is NULL or empty. */
+json_t *cli_json_text(const char *text);
+
+#endif

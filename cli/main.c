@@ -1,0 +1,107 @@
+/* main.c - slewtime COMMAND SCENARIO [options]: finds the command and hands the rest to it. */
+#include <signal.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "command.h"
+#include "help.h"
+#include "output.h"
+#include "report.h"
+#include "slewtime/slewtime.h"
+#include "suggest.h"
+
+static const cli_command *const commands[] = {
+    &cli_run_command,
+    &cli_check_command,
+    &cli_keys_command,
+};
+
+enum { COMMAND_COUNT = sizeof commands / sizeof *commands };
+
+static const cli_command *find(const char *name)
+{
+    for (int i = 0; i < COMMAND_COUNT; i++)
+        if (strcmp(commands[i]->name, name) == 0)
+            return commands[i];
+    return NULL;
+}
+
+static int refuse_command(const char *name)
+{
+    const char *names[COMMAND_COUNT];
+    for (int i = 0; i < COMMAND_COUNT; i++)
+        names[i] = commands[i]->name;
+    cli_complaint complaint = {.nearest = cli_nearest(name, strlen(name), names, COMMAND_COUNT),
+                               .help = ""};
+    return cli_complain(&complaint, "unknown command %s", name);
+}
+
+static int show_help(int count, char **words)
+{
+    const cli_command *command = count > 0 ? find(words[0]) : NULL;
+    if (count > 0 && command == NULL)
+        return refuse_command(words[0]);
+    if (command != NULL)
+        cli_help_command(command);
+    else
+        cli_help(commands, COMMAND_COUNT);
+    return CLI_OK;
+}
+
+/* ---- one command ---- */
+
+static int check_operands(const cli_command *command, const cli_options *options)
+{
+    cli_complaint complaint = {.help = command->name};
+    if (options->operand_count < command->least)
+        return cli_complain(&complaint, "%s needs %s", command->name, command->operands);
+    if (options->operand_count > command->most)
+        return cli_complain(&complaint, "%s: one word too many: %s", command->name,
+                            options->operand[command->most]);
+    return CLI_OK;
+}
+
+static int run(const cli_command *command, int count, char **words)
+{
+    cli_options options;
+    int code = cli_options_read(&options, command->name, command->options, count, words);
+    if (code == CLI_OK && options.help)
+        cli_help_command(command);
+    else if (code == CLI_OK && (code = check_operands(command, &options)) == CLI_OK)
+        code = command->run(&options);
+    cli_options_free(&options);
+    return code;
+}
+
+static int dispatch(int count, char **words)
+{
+    if (count == 0) {
+        cli_complaint complaint = {.expected = "slewtime COMMAND SCENARIO [options]", .help = ""};
+        return cli_complain(&complaint, "no command is given");
+    }
+    if (strcmp(words[0], "help") == 0)
+        return show_help(count - 1, words + 1);
+    if (strcmp(words[0], "--help") == 0 || strcmp(words[0], "-h") == 0)
+        return show_help(0, words);
+    if (strcmp(words[0], "--version") == 0) {
+        printf("slewtime %s\n", slew_version());
+        return CLI_OK;
+    }
+    const cli_command *command = find(words[0]);
+    return command != NULL ? run(command, count - 1, words + 1) : refuse_command(words[0]);
+}
+
+/* a closed pipe and a full disk are errors of the write that meets them, not ends of the program */
+static void ignore_write_signals(void)
+{
+    signal(SIGPIPE, SIG_IGN);
+    signal(SIGXFSZ, SIG_IGN);
+}
+
+int main(int argc, char **argv)
+{
+    cli_guard_streams();
+    ignore_write_signals();
+    int code = dispatch(argc > 0 ? argc - 1 : 0, argv + 1);
+    return cli_close_stdout(code);
+}

@@ -1,0 +1,212 @@
+/* options.c - see options.h. */
+#include "options.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "command.h"
+#include "report.h"
+#include "suggest.h"
+
+#define FIELD(field) offsetof(cli_options, field)
+
+#define FLAG(name_, field_, help_)                                                                 \
+    {                                                                                              \
+        .name = name_, .kind = CLI_FLAG, .offset = FIELD(field_), .help = help_                    \
+    }
+#define TEXT(name_, value_, field_, help_)                                                         \
+    {                                                                                              \
+        .name = name_, .value = value_, .kind = CLI_TEXT, .offset = FIELD(field_), .help = help_   \
+    }
+#define WORD(name_, words_, field_, help_)                                                         \
+    {                                                                                              \
+        .name = name_, .value = words_, .kind = CLI_WORD, .offset = FIELD(field_),                 \
+        .words = words_, .help = help_                                                             \
+    }
+#define ASSIGNMENT(name_, layer_, help_)                                                           \
+    {                                                                                              \
+        .name = name_, .value = "PATH=VALUE", .kind = CLI_ASSIGNMENT, .layer = layer_,             \
+        .help = help_                                                                              \
+    }
+
+static const cli_option table[CLI_OPTION_COUNT] = {
+    [CLI_SET] = ASSIGNMENT("--set", SLEW_LAYER_FILE,
+                           "set a key of the scenario, for example\n"
+                           "--set 'supply.feed.gauge=10 AWG'; may be repeated, as the next three"),
+    [CLI_TEACH] =
+        ASSIGNMENT("--teach", SLEW_LAYER_TEACH, "what differs while the stow point is taught"),
+    [CLI_TODAY] = ASSIGNMENT("--today", SLEW_LAYER_TODAY,
+                             "what has changed since it was taught, for example\n"
+                             "--today rotation.home.present=no"),
+    [CLI_DEPLOY_DAY] = ASSIGNMENT("--deploy-day", SLEW_LAYER_DEPLOY_DAY,
+                                  "what has changed again, on top of today, by the\n"
+                                  "time it deploys"),
+    [CLI_ONLY] = WORD("--only", "stow|deploy", only, "run this part alone"),
+    [CLI_REQUIRE] = WORD("--require", "ok", require,
+                         "exit with 1 unless all is well: the verdict is given,\n"
+                         "on target, holding, clear of the keep-out, above the floor"),
+    [CLI_JSON] = FLAG("--json", json, "the result as JSON"),
+    [CLI_CSV] = FLAG("--csv", csv, "the result as CSV"),
+    [CLI_TRACE] = TEXT("--trace", "FILE.csv", trace,
+                       "write angles, speeds, currents and voltage every 10 ms\n"
+                       "and at every event to this file"),
+    [CLI_PLOT] = TEXT("--plot", "FILE", plot,
+                      "draw a picture: .svg, .png or .pdf by its ending;\n"
+                      "- draws in the terminal (needs gnuplot)"),
+    [CLI_QUIET] = FLAG("--quiet", quiet, "no warnings and no progress on stderr"),
+    [CLI_HELP] = FLAG("--help", help, "show this help"),
+};
+
+const cli_option *cli_option_at(int id)
+{
+    return id >= 0 && id < CLI_OPTION_COUNT ? &table[id] : NULL;
+}
+
+/* ---- finding ---- */
+
+/* the word as the user wrote it, name and value apart */
+typedef struct given {
+    const char *name;
+    size_t length;
+    const char *value; /* after an equals sign; NULL: none */
+} given;
+
+static given take_apart(const char *word)
+{
+    const char *equals = strchr(word, '=');
+    return (given){word, equals ? (size_t)(equals - word) : strlen(word),
+                   equals ? equals + 1 : NULL};
+}
+
+static int find(given option, unsigned takes)
+{
+    for (int id = 0; id < CLI_OPTION_COUNT; id++)
+        if ((takes & CLI_BIT(id)) && strlen(table[id].name) == option.length &&
+            strncmp(table[id].name, option.name, option.length) == 0)
+            return id;
+    return -1;
+}
+
+static int refuse_option(const char *command, given option, unsigned takes)
+{
+    const char *names[CLI_OPTION_COUNT];
+    int count = 0;
+    for (int id = 0; id < CLI_OPTION_COUNT; id++)
+        if (takes & CLI_BIT(id))
+            names[count++] = table[id].name;
+    const char *near = cli_nearest(option.name, option.length, names, count);
+    cli_complaint complaint = {.nearest = near, .help = command};
+    if (find(option, ~0u) >= 0)
+        return cli_complain(&complaint, "%s takes no option %.*s", command, (int)option.length,
+                            option.name);
+    return cli_complain(&complaint, "unknown option %.*s", (int)option.length, option.name);
+}
+
+/* ---- values ---- */
+
+static int set_word(const cli_option *option, const char *value, int *field)
+{
+    const char *word = option->words;
+    for (int number = 1; *word != '\0'; number++) {
+        size_t length = strcspn(word, "|");
+        if (strlen(value) == length && strncmp(word, value, length) == 0) {
+            *field = number;
+            return CLI_OK;
+        }
+        word += length + (word[length] == '|');
+    }
+    cli_complaint complaint = {.expected = option->words};
+    return cli_complain(&complaint, "%s %s: not one of its words", option->name, value);
+}
+
+static int set_value(cli_options *options, const cli_option *option, const char *value)
+{
+    char *field = (char *)options + option->offset;
+    switch (option->kind) {
+    case CLI_FLAG:
+        *(bool *)(void *)field = true;
+        return CLI_OK;
+    case CLI_TEXT:
+        *(const char **)(void *)field = value;
+        return CLI_OK;
+    case CLI_WORD:
+        return set_word(option, value, (int *)(void *)field);
+    case CLI_ASSIGNMENT:
+        options->assignment[options->assignment_count++] =
+            (slew_assignment){option->layer, value, option->name};
+        return CLI_OK;
+    }
+    return CLI_WRONG;
+}
+
+/* reads the option at words[*at], and the word after it when that is its value */
+static int read_option(cli_options *options, const char *command, unsigned takes, int count,
+                       char **words, int *at)
+{
+    given written = take_apart(words[*at]);
+    int id = find(written, takes);
+    if (id < 0)
+        return refuse_option(command, written, takes);
+    const cli_option *option = &table[id];
+    cli_complaint complaint = {.help = command};
+    if (option->value == NULL && written.value != NULL)
+        return cli_complain(&complaint, "%s takes no value", option->name);
+    if (option->value != NULL && written.value == NULL) {
+        if (*at + 1 >= count)
+            return cli_complain(&complaint, "%s needs a value: %s %s", option->name, option->name,
+                                option->value);
+        written.value = words[++*at];
+    }
+    return set_value(options, option, written.value);
+}
+
+/* ---- the whole line ---- */
+
+static bool is_option(const char *word)
+{
+    return word[0] == '-' && word[1] == '-' && word[2] != '\0';
+}
+
+static int read_word(cli_options *options, const char *command, unsigned takes, int count,
+                     char **words, int *at)
+{
+    const char *word = words[*at];
+    cli_complaint complaint = {.help = command};
+    if (strcmp(word, "-h") == 0)
+        options->help = true;
+    else if (is_option(word))
+        return read_option(options, command, takes, count, words, at);
+    else if (word[0] == '-' && word[1] != '\0')
+        return cli_complain(&complaint, "unknown option %s; options are written with two dashes",
+                            word);
+    else
+        options->operand[options->operand_count++] = word;
+    return CLI_OK;
+}
+
+int cli_options_read(cli_options *options, const char *command, unsigned takes, int count,
+                     char **words)
+{
+    size_t room = (size_t)count + 1;
+    memset(options, 0, sizeof *options);
+    options->operand = calloc(room, sizeof *options->operand);
+    options->assignment = calloc(room, sizeof *options->assignment);
+    if (options->operand == NULL || options->assignment == NULL)
+        return cli_no_memory();
+    bool options_end = false;
+    int code = CLI_OK;
+    for (int i = 0; i < count && code == CLI_OK; i++)
+        if (options_end)
+            options->operand[options->operand_count++] = words[i];
+        else if (strcmp(words[i], "--") == 0)
+            options_end = true;
+        else
+            code = read_word(options, command, takes, count, words, &i);
+    return code;
+}
+
+void cli_options_free(cli_options *options)
+{
+    free(options->operand);
+    free(options->assignment);
+}

@@ -1,0 +1,78 @@
+/*
+ * options.h - the command line: one table gives the parser, the help texts and the checks.
+ *
+ * To add an option: a name in the enum, a field in cli_options, a row in options.c, and its bit in
+ * the commands that take it.
+ */
+#ifndef SLEW_CLI_OPTIONS_H
+#define SLEW_CLI_OPTIONS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "slewtime/scenario.h"
+
+typedef enum cli_option_id {
+    CLI_SET,
+    CLI_TEACH,
+    CLI_TODAY,
+    CLI_DEPLOY_DAY,
+    CLI_ONLY,
+    CLI_REQUIRE,
+    CLI_JSON,
+    CLI_CSV,
+    CLI_TRACE,
+    CLI_PLOT,
+    CLI_QUIET,
+    CLI_HELP,
+    CLI_OPTION_COUNT
+} cli_option_id;
+
+#define CLI_BIT(id) (1u << (id))
+
+/* The options by which every command reads its scenario. */
+#define CLI_SCENARIO_OPTIONS                                                                       \
+    (CLI_BIT(CLI_SET) | CLI_BIT(CLI_TEACH) | CLI_BIT(CLI_TODAY) | CLI_BIT(CLI_DEPLOY_DAY) |        \
+     CLI_BIT(CLI_QUIET) | CLI_BIT(CLI_HELP))
+
+typedef enum cli_option_kind {
+    CLI_FLAG,      /* bool */
+    CLI_TEXT,      /* const char * */
+    CLI_WORD,      /* int: number of the word, from 1; 0: not given */
+    CLI_ASSIGNMENT /* added to the assignments, for the layer `layer` */
+} cli_option_kind;
+
+typedef struct cli_option {
+    const char *name;     /* "--set" */
+    const char *value;    /* how the help calls its value; NULL: it has none */
+    cli_option_kind kind; /* of the field */
+    size_t offset;        /* of the field in cli_options */
+    slew_layer_id layer;  /* of an assignment */
+    const char *words;    /* of a word: "stow|deploy" */
+    const char *help;     /* lines separated by \n */
+} cli_option;
+
+/* Words of --only and --require, in the order of their rows. */
+enum { CLI_ONLY_STOW = 1, CLI_ONLY_DEPLOY };
+enum { CLI_REQUIRE_OK = 1 };
+
+typedef struct cli_options {
+    const char **operand; /* what is no option, in order */
+    int operand_count;
+    slew_assignment *assignment; /* in the order given */
+    size_t assignment_count;
+    int only, require;
+    bool json, csv, quiet, help;
+    const char *trace, *plot;
+} cli_options;
+
+/* NULL outside 0 .. CLI_OPTION_COUNT-1. */
+const cli_option *cli_option_at(int id);
+
+/* Reads the words that follow the command. Errors are told on stderr. `takes` is the set of options
+ * of `command`. Returns an exit code; free the options after any of them. */
+int cli_options_read(cli_options *options, const char *command, unsigned takes, int count,
+                     char **words);
+void cli_options_free(cli_options *options);
+
+#endif

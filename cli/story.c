@@ -1,0 +1,149 @@
+/* story.c - see story.h. */
+#include "story.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "command.h"
+#include "report.h"
+
+static const double PI = 3.14159265358979323846;
+static const double SAMPLE_INTERVAL = 0.010; /* [s] */
+
+double cli_degrees(double radians)
+{
+    return radians * 180 / PI + 0.0; /* + 0.0: no minus zero */
+}
+
+/* ---- reading ---- */
+
+static void tell_error(void *context, const slew_error *error)
+{
+    (void)context;
+    cli_report_error(error);
+}
+
+static void tell_warning(void *context, const slew_error *warning)
+{
+    (void)context;
+    cli_report_warning(warning);
+}
+
+int cli_read_scenario(const cli_options *options, slew_scenario *scenario)
+{
+    const slew_reading reading = {
+        .assignments = options->assignment,
+        .assignment_count = options->assignment_count,
+        .errors = {.report = tell_error},
+        .warnings = {.report = options->quiet ? NULL : tell_warning},
+    };
+    slew_status status = slew_scenario_read_file(options->operand[0], &reading, scenario);
+    return status == SLEW_ERROR_MEMORY ? cli_no_memory() : cli_code(status);
+}
+
+/* ---- running ---- */
+
+/* room for one more item; false: memory is short */
+static bool grow(void **items, size_t size, size_t count, size_t *room)
+{
+    if (count < *room)
+        return true;
+    size_t wanted = *room ? 2 * *room : 256;
+    void *more = realloc(*items, wanted * size);
+    if (more == NULL)
+        return false;
+    *items = more;
+    *room = wanted;
+    return true;
+}
+
+static void keep_event(void *context, const slew_event *event)
+{
+    cli_story *story = context;
+    void *items = story->event;
+    if (grow(&items, sizeof *event, story->event_count, &story->event_room)) {
+        story->event = items;
+        story->event[story->event_count++] = *event;
+    } else
+        story->short_of_memory = true;
+}
+
+static void keep_sample(void *context, const slew_sample *sample)
+{
+    cli_story *story = context;
+    void *items = story->sample;
+    if (grow(&items, sizeof *sample, story->sample_count, &story->sample_room)) {
+        story->sample = items;
+        story->sample[story->sample_count++] = *sample;
+    } else
+        story->short_of_memory = true;
+}
+
+int cli_story_prepare(cli_story *story, const char *source)
+{
+    slew_error error = {0};
+    slew_status status = slew_prepare(&story->scenario, story->parts, &story->prepared, &error);
+    if (status == SLEW_OK)
+        return CLI_OK;
+    if (error.source[0] == '\0')
+        snprintf(error.source, sizeof error.source, "%s", source);
+    cli_report_error(&error);
+    return cli_code(status);
+}
+
+int cli_story_run(cli_story *story, const char *source, bool with_samples)
+{
+    const slew_observer observer = {keep_event, with_samples ? keep_sample : NULL, SAMPLE_INTERVAL,
+                                    story};
+    int code = cli_story_prepare(story, source);
+    if (code != CLI_OK)
+        return code;
+    slew_run_prepared(&story->scenario, &story->prepared, story->parts, &observer, &story->result);
+    return story->short_of_memory ? cli_no_memory() : CLI_OK;
+}
+
+void cli_story_free(cli_story *story)
+{
+    if (story == NULL)
+        return;
+    free(story->event);
+    free(story->sample);
+    free(story);
+}
+
+/* ---- asking ---- */
+
+bool cli_story_stows(const cli_story *story)
+{
+    return story->parts != SLEW_DEPLOY_ONLY;
+}
+
+bool cli_story_deploys(const cli_story *story)
+{
+    return story->parts != SLEW_STOW_ONLY && story->scenario.deploy.given;
+}
+
+double cli_story_stow_end(const cli_story *story)
+{
+    for (size_t i = 0; i < story->event_count; i++)
+        if (story->event[i].kind == SLEW_EVENT_DONE || story->event[i].kind == SLEW_EVENT_FAULT)
+            return story->event[i].time;
+    return INFINITY;
+}
+
+double cli_story_floor(const cli_story *story)
+{
+    const slew_part *deploy = &story->result.deploy;
+    bool deployed = cli_story_deploys(story) && (deploy->says != SLEW_NOT_RUN || !deploy->holds);
+    return deployed ? story->prepared.deploy_setup.supply.floor
+                    : story->prepared.stow_setup.supply.floor;
+}
+
+int cli_stop_under(const slew_setup *setup, int axis, double angle)
+{
+    const slew_range *stops = &setup->axis[axis].stops;
+    const double touch = 1e-9; /* a place is exact to this [rad] */
+    if (angle <= stops->low + touch)
+        return -1;
+    return angle >= stops->high - touch ? 1 : 0;
+}

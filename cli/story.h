@@ -1,0 +1,48 @@
+/* story.h - a scenario read as the command line asks, run, and kept with its events and samples. */
+#ifndef SLEW_CLI_STORY_H
+#define SLEW_CLI_STORY_H
+
+#include "options.h"
+#include "slewtime/run.h"
+
+typedef struct cli_story {
+    slew_scenario scenario;
+    slew_parts parts; /* which were asked for */
+    slew_prepared prepared;
+    slew_result result;
+    size_t event_count, event_room;
+    slew_event *event;
+    size_t sample_count, sample_room;
+    slew_sample *sample;
+    bool short_of_memory;
+} cli_story;
+
+/* Reads the scenario that the options name, with their assignments. Errors and (unless quiet)
+ * warnings are told on stderr. Returns an exit code. */
+int cli_read_scenario(const cli_options *options, slew_scenario *scenario);
+
+/* Derives what a run needs: models and stored times. Returns an exit code, an error is told on
+ * stderr; an error of the library without a place of its own is one of `source`. */
+int cli_story_prepare(cli_story *story, const char *source);
+
+/* Prepares and runs story->scenario; samples are kept where they are wanted. Returns an exit code,
+ * errors are told on stderr. Free the story after any of them. */
+int cli_story_run(cli_story *story, const char *source, bool with_samples);
+void cli_story_free(cli_story *story);
+
+/* true: the part was asked for, and the scenario has it. */
+bool cli_story_stows(const cli_story *story);
+bool cli_story_deploys(const cli_story *story);
+
+/* When the stow ended, by its done or fault event; INFINITY: it has none [s]. */
+double cli_story_stow_end(const cli_story *story);
+
+/* The voltage floor that the verdict is about: that of the last part run [V]. */
+double cli_story_floor(const cli_story *story);
+
+/* The hard stop on which the axis rests: -1 low, +1 high, 0 none. */
+int cli_stop_under(const slew_setup *setup, int axis, double angle);
+
+double cli_degrees(double radians);
+
+#endif

@@ -1,0 +1,122 @@
+/* timeline.c - see timeline.h. */
+#include "timeline.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "eventwords.h"
+#include "finding.h"
+#include "report.h"
+#include "verdict.h"
+
+static const double ZERO_CELSIUS = 273.15;
+
+/* ---- conditions ---- */
+
+static void print_occasion(const char *name, const slew_setup *setup)
+{
+    const slew_supply *supply = &setup->supply;
+    printf("  %-9s  %6.2f V source", name, supply->main.voltage);
+    if (supply->auxiliary_fitted)
+        printf(", %.2f V auxiliary", supply->auxiliary.voltage);
+    printf(", %.1f degC, water %s", setup->environment.temperature - ZERO_CELSIUS,
+           setup->nozzle.flowing ? "flowing" : "off");
+    if (setup->environment.tilt > 0)
+        printf(", tilted %.1f deg", cli_degrees(setup->environment.tilt));
+    putchar('\n');
+}
+
+/* the keys that a layer sets, with their values, as a file would write them */
+static void print_layer(const slew_scenario *scenario, const slew_layer *layer, const char *words)
+{
+    for (int i = 0; i < layer->count; i++) {
+        slew_scenario scratch = *scenario;
+        const slew_override *item = &layer->item[i];
+        char value[64] = "";
+        if (slew_scenario_set_number(&scratch, SLEW_LAYER_FILE, item->key, item->value) == SLEW_OK)
+            slew_key_format(&scratch, item->key, value, sizeof value);
+        printf("             %s: %s %s\n", words, slew_key_at(item->key)->path, value);
+    }
+}
+
+static void print_conditions(const cli_story *story)
+{
+    const slew_scenario *s = &story->scenario;
+    slew_setup setup;
+    if (cli_story_stows(story) && !s->stow.has_times) {
+        slew_scenario_resolve(s, SLEW_OCCASION_TEACH, &setup);
+        print_occasion("taught", &setup);
+        print_layer(s, &s->teach, "teach");
+    }
+    if (cli_story_stows(story))
+        print_occasion("stowed", &story->prepared.stow_setup);
+    else
+        print_occasion("deployed", &story->prepared.deploy_setup);
+    print_layer(s, &s->today, "today");
+    if (cli_story_stows(story) && cli_story_deploys(story))
+        print_occasion("deployed", &story->prepared.deploy_setup);
+    if (cli_story_deploys(story))
+        print_layer(s, &s->deploy_day, "deploy day");
+}
+
+static void print_stored(const cli_story *story)
+{
+    const double *stored = story->result.stored;
+    printf("\nStored times (%s):", story->scenario.stow.has_times ? "given" : "taught");
+    for (int axis = 0; axis < SLEW_AXES; axis++) {
+        const char *way = slew_direction_word(axis, (stored[axis] > 0) - (stored[axis] < 0));
+        printf("%s %s %.2f s%s%s", axis > 0 ? "," : "", slew_axis_word(axis), fabs(stored[axis]),
+               way[0] != '\0' ? " " : "", way);
+    }
+    putchar('\n');
+}
+
+/* ---- events ---- */
+
+/* drive-on and the start of motion are one line where they are one instant */
+static bool is_start_of_drive(const slew_event *last, const slew_event *e)
+{
+    return last != NULL && e != NULL && e->kind == SLEW_EVENT_MOVING &&
+           last->kind == SLEW_EVENT_DRIVE_ON && last->axis == e->axis &&
+           last->direction == e->direction && last->time == e->time;
+}
+
+static void print_event(const cli_story *story, const slew_event *e, bool starts, bool is_deploy)
+{
+    char words[CLI_WORDS_MAX];
+    cli_event_words(story, e, is_deploy, words);
+    if (starts)
+        snprintf(words, sizeof words, "drives %s", slew_direction_word(e->axis, e->direction));
+    bool loud = cli_event_is_trouble(e->kind) && cli_colour(stdout);
+    printf("%8.3f  %-9s  %s%-40s%s  %8.2f  %9.2f  %7.2f  %7.2f\n", e->time,
+           e->axis == SLEW_NO_AXIS ? "" : slew_axis_word(e->axis), loud ? "\033[1;31m" : "", words,
+           loud ? "\033[0m" : "", cli_degrees(e->angle[SLEW_ROTATION]),
+           cli_degrees(e->angle[SLEW_ELEVATION]), e->voltage, e->current);
+}
+
+static void print_events(const cli_story *story)
+{
+    const slew_event *last = NULL;
+    double stow_end = cli_story_stows(story) ? cli_story_stow_end(story) : -INFINITY;
+    printf("\n%8s  %-9s  %-40s  %8s  %9s  %7s  %7s\n", "time", "axis", "what happens", "rotation",
+           "elevation", "voltage", "current");
+    printf("%8s  %-9s  %-40s  %8s  %9s  %7s  %7s\n", "s", "", "", "deg", "deg", "V", "A");
+    for (size_t i = 0; i < story->event_count; i++) {
+        const slew_event *e = &story->event[i];
+        const slew_event *next = i + 1 < story->event_count ? e + 1 : NULL;
+        if (!is_start_of_drive(last, e))
+            print_event(story, e, is_start_of_drive(e, next), e->time > stow_end);
+        last = e;
+    }
+}
+
+void cli_timeline(const cli_story *story)
+{
+    bool bold = cli_colour(stdout);
+    printf("%s%s%s\n", bold ? "\033[1m" : "", story->scenario.title, bold ? "\033[0m" : "");
+    print_conditions(story);
+    if (cli_story_stows(story))
+        print_stored(story);
+    print_events(story);
+    cli_verdict(story);
+}

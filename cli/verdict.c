@@ -1,0 +1,142 @@
+/* verdict.c - see verdict.h. */
+#include "verdict.h"
+
+#include <stdio.h>
+
+#include "finding.h"
+#include "report.h"
+
+static const char *bold(void)
+{
+    return cli_colour(stdout) ? "\033[1m" : "";
+}
+
+static const char *plain(void)
+{
+    return cli_colour(stdout) ? "\033[0m" : "";
+}
+
+/* ---- says, and is ---- */
+
+static void print_headline(const char *text)
+{
+    if (text[0] != '\0')
+        printf("%s%s%s\n", bold(), text, plain());
+}
+
+static void print_says(const char *name, const slew_part *part)
+{
+    printf("  %-7s controller says %s", name, slew_verdict_word(part->says));
+    if (part->fault != SLEW_FAULT_NONE)
+        printf(": %s%s%s", slew_fault_word(part->fault), part->axis != SLEW_NO_AXIS ? " on " : "",
+               part->axis != SLEW_NO_AXIS ? slew_axis_word(part->axis) : "");
+    if (isfinite(part->duration))
+        printf(" after %.2f s", part->duration);
+    printf("%s", part->holds ? "" : "; the axes do not hold");
+    if (part->has_target && part->says != SLEW_NOT_RUN)
+        printf("%s", part->on_target ? "; on target" : "; NOT on target");
+    putchar('\n');
+}
+
+static void print_stow_axis(const cli_story *story, int axis)
+{
+    const slew_stow *stow = &story->scenario.stow;
+    double angle = story->result.stow.angle[axis];
+    printf("          %-9s rests at %7.2f deg", slew_axis_word(axis), cli_degrees(angle));
+    if (stow->has_point)
+        printf(", %+.2f deg from the point %.4g (within %.3g is on target)",
+               cli_degrees(angle - stow->point[axis]), cli_degrees(stow->point[axis]),
+               cli_degrees(stow->tolerance));
+    putchar('\n');
+}
+
+static void print_deploy_axis(const cli_story *story, int axis)
+{
+    const slew_range *target = &story->scenario.deploy.target[axis];
+    printf("          %-9s rests at %7.2f deg, target %.4g to %.4g\n", slew_axis_word(axis),
+           cli_degrees(story->result.deploy.angle[axis]), cli_degrees(target->low),
+           cli_degrees(target->high));
+}
+
+static void print_parts(const cli_story *story)
+{
+    if (cli_story_stows(story)) {
+        print_says("stow", &story->result.stow);
+        for (int axis = 0; axis < SLEW_AXES; axis++)
+            print_stow_axis(story, axis);
+    }
+    if (cli_story_deploys(story)) {
+        print_says("deploy", &story->result.deploy);
+        for (int axis = 0; axis < SLEW_AXES && story->result.deploy.says != SLEW_NOT_RUN; axis++)
+            print_deploy_axis(story, axis);
+    }
+}
+
+/* ---- supply and keep-out ---- */
+
+static void print_supply(const cli_story *story)
+{
+    const slew_result *r = &story->result;
+    printf("  supply  lowest voltage %.2f V", r->lowest_voltage);
+    if (isfinite(r->lowest_loaded_voltage))
+        printf(", under load %.2f V (floor %.4g V)", r->lowest_loaded_voltage,
+               cli_story_floor(story));
+    printf("; peak %.1f A; charge %.1f A s\n", r->peak_current, r->charge);
+}
+
+static void print_visits(const cli_story *story)
+{
+    const slew_result *r = &story->result;
+    if (story->scenario.keepout.count == 0)
+        return;
+    if (r->visit_count == 0)
+        printf("  clear   no keep-out entered\n");
+    for (int i = 0; i < r->visit_count && i < SLEW_KEEPOUT_VISITS_MAX; i++) {
+        const slew_keepout_visit *visit = &r->visit[i];
+        printf("  KEEPOUT %s entered at %.2f s, ", story->scenario.keepout.box[visit->box].name,
+               visit->entered);
+        if (isfinite(visit->left))
+            printf("left at %.2f s\n", visit->left);
+        else
+            printf("still inside at the end\n");
+    }
+}
+
+/* ---- what to mind ---- */
+
+static void print_notes(const cli_story *story)
+{
+    const slew_result *r = &story->result;
+    int axis = cli_pressed_axis(story);
+    printf("\nNotes\n");
+    if (axis != SLEW_NO_AXIS)
+        printf("  ! The %s stands on a hard stop, yet the controller reports it stowed: the drive\n"
+               "    ended before the stall was noticed. Gear and motor were pressed on the stop.\n",
+               slew_axis_word(axis));
+    if (r->below_floor)
+        printf("  ! Under load the voltage falls below the floor of %.4g V: see the feed.\n",
+               cli_story_floor(story));
+    if (r->visit_count > SLEW_KEEPOUT_VISITS_MAX)
+        printf("  ! %d keep-out visits in all; the first %d are listed.\n", r->visit_count,
+               (int)SLEW_KEEPOUT_VISITS_MAX);
+    if (!r->stow.holds || !r->deploy.holds)
+        printf("  ! An axis is moved by its own load with the drive off; the run ends there.\n");
+    printf(
+        "  - Motor inductance is left out: the peak current and the voltage dip at drive-on are\n"
+        "    bounds, 10 to 20 %% too sharp.\n"
+        "  - Simulated: it does not replace a test on the truck.\n");
+}
+
+void cli_verdict(const cli_story *story)
+{
+    char text[CLI_FINDING_MAX];
+    putchar('\n');
+    cli_finding_stow(story, " deg", text);
+    print_headline(text);
+    cli_finding_deploy(story, " deg", text);
+    print_headline(text);
+    print_parts(story);
+    print_supply(story);
+    print_visits(story);
+    print_notes(story);
+}
