@@ -7,7 +7,7 @@ CC      ?= cc
 CFLAGS  ?= -O3 -g
 WARN    := -Wall -Wextra -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes $(WERROR)
 # -ffp-contract=off: the same result whether or not the machine has fused multiply-add
-STD     := -std=c11 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -fPIC
+STD     := -std=c11 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -fPIC -fno-semantic-interposition
 PLOTS   ?= $(CURDIR)/plots
 ALL_CFLAGS = $(STD) $(WARN) $(CFLAGS) $(SANITIZE) -Iinclude -Ilib -MMD -MP
 LDLIBS  := -lgsl -lgslcblas -lyaml -ljansson -ludunits2 -lm

@@ -15,16 +15,24 @@ static void downhill_parts(const slew_plant_model *model, double rotation, doubl
     }
 }
 
+double slew_plant_load_torque(const slew_plant_model *model, int axis,
+                              const double angle[SLEW_AXES])
+{
+    double sp, cp, side = model->gravity_side;
+    downhill_parts(model, angle[SLEW_ROTATION], &sp, &cp);
+    if (axis == SLEW_ROTATION) {
+        double turn = side * sp + model->reaction[SLEW_ROTATION];
+        return turn != 0 ? turn * cos(angle[SLEW_ELEVATION]) : 0;
+    }
+    double torque = model->gravity_up * cos(angle[SLEW_ELEVATION]) + model->reaction[axis];
+    return side != 0 ? torque + side * cp * sin(angle[SLEW_ELEVATION]) : torque;
+}
+
 void slew_torque_values(const slew_plant_model *model, const double angle[SLEW_AXES],
                         double torque[SLEW_AXES])
 {
-    double sp, cp, ce = cos(angle[SLEW_ELEVATION]);
-    double side = model->gravity_side;
-    downhill_parts(model, angle[SLEW_ROTATION], &sp, &cp);
-    torque[SLEW_ELEVATION] = model->gravity_up * ce + model->reaction[SLEW_ELEVATION];
-    if (side != 0)
-        torque[SLEW_ELEVATION] += side * cp * sin(angle[SLEW_ELEVATION]);
-    torque[SLEW_ROTATION] = (side * sp + model->reaction[SLEW_ROTATION]) * ce;
+    for (int j = 0; j < SLEW_AXES; j++)
+        torque[j] = slew_plant_load_torque(model, j, angle);
 }
 
 void slew_torques_at(const slew_plant_model *model, const double angle[SLEW_AXES],
@@ -42,14 +50,6 @@ void slew_torques_at(const slew_plant_model *model, const double angle[SLEW_AXES
     out->gradient[SLEW_ELEVATION][SLEW_ROTATION] = -side * se * sp;
     out->gradient[SLEW_ROTATION][SLEW_ELEVATION] = -turn * se;
     out->gradient[SLEW_ROTATION][SLEW_ROTATION] = side * cp * ce;
-}
-
-double slew_plant_load_torque(const slew_plant_model *model, int axis,
-                              const double angle[SLEW_AXES])
-{
-    double torque[SLEW_AXES];
-    slew_torque_values(model, angle, torque);
-    return torque[axis];
 }
 
 int slew_driven(const slew_plant_model *model, const slew_plant *plant, int axis)

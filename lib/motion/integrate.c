@@ -638,28 +638,41 @@ static void describe_step(const fixed_point *f)
             describe(step, j);
 }
 
+/* torques and, unless the load is plain, their gradients */
+static void ask_load(const fixed_point *f, slew_torques *out)
+{
+    int moving = f->m->active[1];
+    if (!f->plain) {
+        slew_torques_at(f->model, f->plant->angle, out);
+        return;
+    }
+    memset(out, 0, sizeof *out);
+    out->value[moving] = slew_plant_load_torque(f->model, moving, f->plant->angle);
+}
+
 void slew_step_build(const slew_plant_model *model, slew_plant *plant)
 {
     slew_modes m;
     slew_torques torques;
     fixed_point f;
+    slew_modes_find(plant, &m);
     f.model = model;
     f.plant = plant;
     f.m = &m;
     f.step = &plant->step;
     f.alone = !(plant->moving[0] && plant->moving[1]);
-    slew_torques_at(model, plant->angle, &torques);
-    slew_modes_find(plant, &m);
+    f.constant = load_is_constant(model, plant);
+    f.plain = is_plain(&f);
+    f.arc = (arc){0, 0, 0};
+    ask_load(&f, &torques);
     memcpy(plant->step.node_torque[0], torques.value, sizeof torques.value);
     for (int j = 0; j < SLEW_AXES; j++) {
         f.per_ratio[j] = 1 / model->axis[j].ratio;
         f.per_damping[j] = plant->moving[j] ? 1 / plant->dynamics.damping[j][j] : 0;
         f.per_rate[j] = !m.active[j] ? 0 : m.coupled ? 1 / m.rate[j] : f.per_damping[j];
-        if (f.alone && plant->moving[j])
+        if (f.alone && plant->moving[j] && !f.constant)
             f.arc = arc_of(model, plant, j, &torques);
     }
-    f.constant = load_is_constant(model, plant);
-    f.plain = is_plain(&f);
     fit_length(&f, plant, &torques);
     store(&f);
     describe_step(&f);
