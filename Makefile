@@ -10,7 +10,8 @@ WARN    := -Wall -Wextra -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-pro
 STD     := -std=c11 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -fPIC -fno-semantic-interposition
 PLOTS   ?= $(CURDIR)/plots
 ALL_CFLAGS = $(STD) $(WARN) $(CFLAGS) $(SANITIZE) -Iinclude -Ilib -MMD -MP
-LDLIBS  := -lgsl -lgslcblas -lyaml -ljansson -ludunits2 -lm
+LIB_LIBS := -lyaml -ludunits2 -lm -pthread
+LDLIBS   := -ljansson $(LIB_LIBS)
 
 LIB_SRC   := $(wildcard lib/*/*.c)
 CLI_SRC   := $(wildcard cli/*.c)
@@ -28,10 +29,10 @@ STATIC := $(BUILD)/libslewtime.a
 SONAME := libslewtime.so.0
 SHARED := $(BUILD)/libslewtime.so.$(VERSION)
 TOOL   := $(BUILD)/slewtime
-# the reference solver of the tests, on SUNDIALS; no part of the library
+# the reference solvers of the tests, on SUNDIALS and GSL; no part of the library
 REF      := $(BUILD)/libreference.a
 REF_LIBS := -lsundials_cvode -lsundials_nvecserial -lsundials_sunmatrixdense \
-            -lsundials_sunlinsoldense
+            -lsundials_sunlinsoldense -lgsl -lgslcblas
 
 PACKAGES := gcc libc6-dev pkg-config libgsl-dev libyaml-dev libjansson-dev libudunits2-dev \
             libcmocka-dev libsundials-dev gnuplot-nox
@@ -66,7 +67,6 @@ bench: $(BENCHES) ## measure against the reference solvers, in one run
 	@for b in $(BENCHES); do $$b || exit 1; done
 
 .PHONY: install
-install: PLOTS = $(PREFIX)/share/slewtime/plots
 install: ## install under PREFIX (default /usr/local)
 	$(MAKE) BUILD=$(BUILD)/install PLOTS='$(PREFIX)/share/slewtime/plots' all
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/include/slewtime \
@@ -80,9 +80,9 @@ install: ## install under PREFIX (default /usr/local)
 	ln -sf $(SONAME) $(DESTDIR)$(PREFIX)/lib/libslewtime.so
 	install -m 644 plots/*.gp $(DESTDIR)$(PREFIX)/share/slewtime/plots
 	install -m 644 examples/*.yaml $(DESTDIR)$(PREFIX)/share/slewtime/examples
-	printf '%s\n' 'Name: slewtime' 'Description: Powered fire monitors, simulated' \
+	printf '%s\n' 'prefix=$(PREFIX)' 'libdir=$(PREFIX)/lib' '' 'Name: slewtime' 'Description: Powered fire monitors, simulated' \
 	    'Version: $(VERSION)' 'Cflags: -I$(PREFIX)/include' \
-	    'Libs: -L$(PREFIX)/lib -lslewtime' 'Libs.private: $(LDLIBS)' \
+	    'Libs: -L$(PREFIX)/lib -lslewtime' 'Libs.private: $(LIB_LIBS)' \
 	    > $(DESTDIR)$(PREFIX)/lib/pkgconfig/slewtime.pc
 
 FORMATTED := $(wildcard include/slewtime/*.h lib/*/*.[ch] cli/*.[ch] tests/*.h tests/*/*.[ch] \
@@ -114,7 +114,7 @@ $(STATIC): $(LIB_OBJ)
 	$(AR) rcs $@ $^
 
 $(SHARED): $(LIB_OBJ)
-	$(CC) $(SANITIZE) -shared -Wl,-soname,$(SONAME) -o $@ $^ $(LDLIBS)
+	$(CC) $(SANITIZE) -shared -Wl,-soname,$(SONAME) -o $@ $^ $(LIB_LIBS)
 
 $(TOOL): $(CLI_OBJ) $(STATIC)
 	$(CC) $(SANITIZE) -o $@ $^ $(LDLIBS)

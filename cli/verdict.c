@@ -33,7 +33,7 @@ static void print_says(const char *name, const slew_part *part)
     if (isfinite(part->duration))
         printf(" after %.2f s", part->duration);
     printf("%s", part->holds ? "" : "; the axes do not hold");
-    if (part->has_target && part->says != SLEW_NOT_RUN)
+    if (part->has_target && part->says != SLEW_NOT_RUN && part->fault == SLEW_FAULT_NONE)
         printf("%s", part->on_target ? "; on target" : "; NOT on target");
     putchar('\n');
 }
@@ -114,8 +114,14 @@ static void print_notes(const cli_story *story)
                "    ended before the stall was noticed. Gear and motor were pressed on the stop.\n",
                slew_axis_word(axis));
     if (r->below_floor)
-        printf("  ! Under load the voltage falls below the floor of %.4g V: see the feed.\n",
+        printf("  ! Under load the voltage falls below the floor of %.4g V: see battery,\n"
+               "    feed and joints.\n",
                cli_story_floor(story));
+    if ((cli_story_stows(story) && slew_plant_isolator_feeds_line(&story->prepared.stow)) ||
+        (cli_story_deploys(story) && slew_plant_isolator_feeds_line(&story->prepared.deploy)))
+        printf(
+            "  ! At rest the auxiliary battery stands above what the feed brings: behind a\n"
+            "    one-way isolator it feeds the line and the shared load as well, and runs flat.\n");
     if (r->visit_count > SLEW_KEEPOUT_VISITS_MAX)
         printf("  ! %d keep-out visits in all; the first %d are listed.\n", r->visit_count,
                (int)SLEW_KEEPOUT_VISITS_MAX);

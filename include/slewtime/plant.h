@@ -66,6 +66,10 @@ typedef struct slew_plant_model {
 slew_status slew_plant_model_build(const slew_setup *setup, slew_plant_model *model,
                                    slew_error *error);
 
+/* true: at rest the auxiliary battery stands above what the main source brings to the controller.
+ * An isolator that works one way only then lets it feed the line and the shared load as well. */
+bool slew_plant_isolator_feeds_line(const slew_plant_model *model);
+
 /* Adds an angle whose passing is told as SLEW_PLANT_MARK. false: there is no more room. */
 bool slew_plant_model_watch_angle(slew_plant_model *model, int axis, slew_mark mark);
 

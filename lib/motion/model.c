@@ -117,9 +117,8 @@ static slew_status check(const slew_setup *setup, const slew_plant_model *model,
             error, SLEW_ERROR_INPUT, "supply.feed.length",
             "a main source without any resistance beside an auxiliary battery",
             "a source or feed resistance above 0, for example a length of 9 m");
-    double rest = model->line_voltage;
-    if (model->auxiliary && rest < model->auxiliary_voltage)
-        rest = model->joint_voltage;
+    double rest =
+        slew_plant_isolator_feeds_line(model) ? model->joint_voltage : model->line_voltage;
     if (!(rest >= setup->controller.drive_drop))
         return slew_motion_error(error, SLEW_ERROR_INPUT, "supply.main.voltage",
                                  "the controller has less voltage at rest than its drives drop",
@@ -140,6 +139,11 @@ slew_status slew_plant_model_build(const slew_setup *setup, slew_plant_model *mo
     model->watch_voltage[0] = setup->supply.floor;
     model->watch_voltage[1] = setup->controller.brownout_voltage;
     return check(setup, model, error);
+}
+
+bool slew_plant_isolator_feeds_line(const slew_plant_model *model)
+{
+    return model->auxiliary && model->line_voltage < model->auxiliary_voltage;
 }
 
 bool slew_plant_model_watch_angle(slew_plant_model *model, int axis, slew_mark mark)
