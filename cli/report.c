@@ -101,14 +101,19 @@ void cli_report_warning(const slew_error *warning)
 
 /* ---- errors of the command line and of the world ---- */
 
-int cli_complain(const cli_complaint *complaint, const char *format, ...)
+static void show_line(const char *format, va_list arguments)
 {
-    va_list arguments;
-    va_start(arguments, format);
     fputs("slewtime: ", stderr);
     error_label();
     vfprintf(stderr, format, arguments);
     fputc('\n', stderr);
+}
+
+int cli_complain(const cli_complaint *complaint, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    show_line(format, arguments);
     va_end(arguments);
     if (complaint->expected != NULL)
         fprintf(stderr, "  expected %s\n", complaint->expected);
@@ -124,10 +129,7 @@ int cli_fail(const char *way_out, const char *format, ...)
 {
     va_list arguments;
     va_start(arguments, format);
-    fputs("slewtime: ", stderr);
-    error_label();
-    vfprintf(stderr, format, arguments);
-    fputc('\n', stderr);
+    show_line(format, arguments);
     va_end(arguments);
     if (way_out != NULL)
         fprintf(stderr, "  %s\n", way_out);

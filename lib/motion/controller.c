@@ -1,22 +1,14 @@
 /* controller.c - drives, clocks and supervision; see controller.h. */
 #include "motion/controller.h"
 
+#include "motion/least.h"
+
 #include <assert.h>
 
 static const double rest_limit = 60; /* an axis that moves longer after its drive went off [s] */
 
 /* ---- bookkeeping ------------------------------------------------------------------------------
  */
-
-static double smaller(double a, double b)
-{
-    return a < b ? a : b;
-}
-
-static double larger(double a, double b)
-{
-    return a > b ? a : b;
-}
 
 static double since(bool state, double before, double now)
 {
@@ -144,7 +136,7 @@ bool slew_controller_fail(slew_controller *c, slew_fault fault, int axis)
 static double sampling_instant(const slew_controller *c, double time)
 {
     double grid = c->setup->controller.sample;
-    return grid > 0 ? larger(time, grid * ceil(time / grid)) : time;
+    return grid > 0 ? slew_larger(time, grid * ceil(time / grid)) : time;
 }
 
 static void look_at_sensor(slew_controller *c)
@@ -173,7 +165,7 @@ static slew_wait_end act_on_edge(slew_controller *c)
 /* a plant that stood just before it met a stop, for the trace */
 static void sample_before_contact(slew_controller *c, slew_plant before)
 {
-    double time = larger(before.time, c->plant->time - 1e-9);
+    double time = slew_larger(before.time, c->plant->time - 1e-9);
     slew_plant_advance(c->model, &before, time);
     slew_recorder_sample(c->recorder, c->model, &before, false);
 }
@@ -193,7 +185,7 @@ static slew_plant_event go_on(slew_controller *c, double until)
 {
     slew_recorder *r = c->recorder;
     for (;;) {
-        double sample = slew_recorder_next_sample(r), target = smaller(until, sample);
+        double sample = slew_recorder_next_sample(r), target = slew_smaller(until, sample);
         slew_plant before;
         if (isfinite(sample))
             before = *c->plant;
@@ -257,8 +249,8 @@ static void consider_drive(const slew_controller *c, int j, due *first)
     if (isfinite(c->stall_at[j]))
         consider(first, c->stall_at[j], DUE_STALL_ACTED, j);
     else
-        consider(first, larger(c->over_since[j], unblanked) + s->stall_dwell, DUE_STALL_DECLARED,
-                 j);
+        consider(first, slew_larger(c->over_since[j], unblanked) + s->stall_dwell,
+                 DUE_STALL_DECLARED, j);
     consider(first, c->on_at[j] + s->move_limit, DUE_MOVE_LIMIT, j);
 }
 
@@ -334,7 +326,7 @@ slew_wait_end slew_controller_wait(slew_controller *c, double until, int *stalle
     for (;;) {
         due d;
         find_first_due(c, until, &d);
-        slew_plant_event event = go_on(c, larger(d.time, c->plant->time));
+        slew_plant_event event = go_on(c, slew_larger(d.time, c->plant->time));
         if (!c->holds)
             return SLEW_WAIT_OVER;
         if (event.kind == SLEW_PLANT_NOTHING && !handle_inner(c, &d))
@@ -348,7 +340,7 @@ static bool wait_undisturbed(slew_controller *c, double until)
     c->sensor = SLEW_NO_AXIS;
     c->sample_at = INFINITY;
     c->edge_count = 0;
-    return slew_controller_wait(c, larger(until, c->plant->time), &stalled) == SLEW_WAIT_TIME;
+    return slew_controller_wait(c, slew_larger(until, c->plant->time), &stalled) == SLEW_WAIT_TIME;
 }
 
 bool slew_controller_pause(slew_controller *c)
@@ -373,9 +365,10 @@ bool slew_controller_rest(slew_controller *c, bool supervised)
     double limit = c->acted_at + rest_limit;
     while (slew_plant_is_moving(c->plant) || c->plant->unsettled) {
         double brownout = c->under_since + c->setup->controller.brownout_dwell;
-        double until = supervised ? smaller(limit, brownout) : limit;
+        double until = supervised ? slew_smaller(limit, brownout) : limit;
         bool moving = slew_plant_is_moving(c->plant);
-        slew_plant_event event = go_on(c, moving ? larger(until, c->plant->time) : c->plant->time);
+        slew_plant_event event =
+            go_on(c, moving ? slew_larger(until, c->plant->time) : c->plant->time);
         if (!c->holds)
             return false;
         if (event.kind != SLEW_PLANT_NOTHING || !moving)

@@ -16,3 +16,16 @@ slew_status slew_motion_error(slew_error *error, slew_status status, const char 
     }
     return status;
 }
+
+slew_status slew_check_start(const slew_setup *setup, slew_error *error)
+{
+    static const char *const keys[SLEW_AXES] = {"rotation.start", "elevation.start"};
+    for (int j = 0; j < SLEW_AXES; j++) {
+        const slew_axis_setup *axis = &setup->axis[j];
+        if (!(axis->start >= axis->stops.low && axis->start <= axis->stops.high))
+            return slew_motion_error(error, SLEW_ERROR_INPUT, keys[j],
+                                     "the start lies beyond a hard stop",
+                                     "an angle between the stops of its axis");
+    }
+    return SLEW_OK;
+}

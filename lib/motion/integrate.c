@@ -1,5 +1,6 @@
 /* integrate.c - building a step: the exponential integrator; see step.h. */
 #include "motion/dynamics.h"
+#include "motion/least.h"
 #include "motion/modes.h"
 #include "motion/step.h"
 
@@ -37,16 +38,6 @@ _Static_assert(SLEW_STEP_DEGREE == 7, "nodes, matrix and reciprocals are those o
 
 static const double reciprocal[] = {0,      1,      1. / 2, 1. / 3, 1. / 4,
                                     1. / 5, 1. / 6, 1. / 7, 1. / 8, 1. / 9};
-
-static double smaller(double a, double b)
-{
-    return a < b ? a : b;
-}
-
-static double larger(double a, double b)
-{
-    return a > b ? a : b;
-}
 
 /* ---- the load along the way --------------------------------------------------------------------
  */
@@ -198,7 +189,7 @@ static double moved_by(const fixed_point *f, int k)
     for (int i = 0; i < SLEW_NODES; i++)
         change[i] = fabs(f->force[k][i] - forcing_at(f->p[k], slew_node[i]));
     for (int i = 0; i < SLEW_NODES; i++)
-        most = larger(most, change[i]);
+        most = slew_larger(most, change[i]);
     return most * f->reach[k];
 }
 
@@ -259,7 +250,7 @@ static double improve(fixed_point *f)
     for (int k = 0; k < SLEW_AXES; k++) {
         if (!f->m->active[k])
             continue;
-        moved = larger(moved, moved_by(f, k));
+        moved = slew_larger(moved, moved_by(f, k));
         fit(f, k);
     }
     return moved;
@@ -272,11 +263,11 @@ static double contraction(const fixed_point *f)
     for (int j = 0; j < SLEW_AXES; j++)
         if (f->plant->moving[j]) {
             double slope = fabs(f->plant->dynamics.slope[j]) * f->model->axis[j].largest_torque;
-            most = larger(most, slope * f->reach[j]);
+            most = slew_larger(most, slope * f->reach[j]);
             if (!f->stiff[j])
-                most = larger(most, f->m->rate[j] * f->step->length);
+                most = slew_larger(most, f->m->rate[j] * f->step->length);
         }
-    return f->m->coupled ? 1 : smaller(most, 1);
+    return f->m->coupled ? 1 : slew_smaller(most, 1);
 }
 
 /* the error of the polynomial fit, as an angle: its last coefficient tells */
@@ -285,7 +276,7 @@ static double fit_error(const fixed_point *f)
     double error = 0;
     for (int k = 0; k < SLEW_AXES; k++)
         if (f->m->active[k])
-            error = larger(error, fabs(f->p[k][SLEW_STEP_DEGREE]) * f->reach[k]);
+            error = slew_larger(error, fabs(f->p[k][SLEW_STEP_DEGREE]) * f->reach[k]);
     return error * last_term_share;
 }
 
@@ -311,7 +302,7 @@ static double iterate(fixed_point *f)
         if (simple && fabs(f->turn[k][SLEW_NODES - 1]) > largest_arc)
             return INFINITY;
         if (before > 0)
-            shrink = smaller(shrink, moved / before);
+            shrink = slew_smaller(shrink, moved / before);
         if (moved * shrink < fixed_point_tolerance)
             return fit_error(f);
         before = moved;
@@ -339,11 +330,11 @@ static double time_to_turn(const fixed_point *f, const slew_torques *torques)
         double turn = largest_turn * f->model->axis[j].ratio, speed = f->plant->speed[j];
         double force = d->offset[j] + d->slope[j] * torques->value[j];
         /* with damping the speed stays between what it is and what it tends to */
-        double damped = turn / larger(fabs(speed), fabs(force * f->per_damping[j]));
+        double damped = turn / slew_larger(fabs(speed), fabs(force * f->per_damping[j]));
         if (!(damped * d->damping[j][j] > stiff_from))
-            damped = larger(damped,
-                            free_time(turn, fabs(speed), fabs(force - d->damping[j][j] * speed)));
-        time = smaller(time, damped);
+            damped = slew_larger(
+                damped, free_time(turn, fabs(speed), fabs(force - d->damping[j][j] * speed)));
+        time = slew_smaller(time, damped);
     }
     return time;
 }
@@ -351,7 +342,7 @@ static double time_to_turn(const fixed_point *f, const slew_torques *torques)
 /* the nearest length for which every mode is either stiff or soft */
 static double allowed_length(const slew_modes *m, double length, double limit, bool may_grow)
 {
-    length = smaller(length, limit);
+    length = slew_smaller(length, limit);
     for (int tries = 0; tries < 4; tries++) {
         bool fits = true;
         for (int k = 0; k < SLEW_AXES; k++) {
@@ -373,14 +364,14 @@ static double first_length(const slew_modes *m, bool on)
     double length = longest;
     for (int k = 0; k < SLEW_AXES; k++)
         if (m->active[k] && m->rate[k] > 0)
-            length = smaller(length, (on ? first_length_on : first_length_off) / m->rate[k]);
+            length = slew_smaller(length, (on ? first_length_on : first_length_off) / m->rate[k]);
     return length;
 }
 
 static double grown(double length, double error)
 {
     double growth = error < fit_tolerance / 1000 ? 32 : error < fit_tolerance ? 8 : 2;
-    return smaller(growth * length, longest);
+    return slew_smaller(growth * length, longest);
 }
 
 /* ---- building ---------------------------------------------------------------------------------
@@ -394,7 +385,7 @@ static void begin_length(fixed_point *f)
         f->stiff[k] = f->m->rate[k] * f->step->length >= stiff_from;
         f->step->rate[k] = f->m->active[k] && f->stiff[k] ? f->m->rate[k] : 0;
         double lag = f->stiff[k] ? f->per_rate[k] : f->step->length / 2;
-        f->reach[k] = lag * f->step->length * larger(f->per_ratio[0], f->per_ratio[1]);
+        f->reach[k] = lag * f->step->length * slew_larger(f->per_ratio[0], f->per_ratio[1]);
     }
 }
 
@@ -592,14 +583,14 @@ static void describe(slew_step *step, int j)
     int turns = SLEW_NODES - 1;
     for (int i = 0; i + 1 < SLEW_NODES; i++) {
         double change = step->node_change[i][j], next = step->node_speed[i + 1][j];
-        low = smaller(low, next);
-        high = larger(high, next);
+        low = slew_smaller(low, next);
+        high = slew_larger(high, next);
         if (change * step->node_change[i + 1][j] < 0) {
             turns = i < turns ? i : turns;
             double tip =
                 step->node_speed[i][j] + change * (slew_node[i + 1] - slew_node[i]) * step->length;
-            low = smaller(low, tip);
-            high = larger(high, tip);
+            low = slew_smaller(low, tip);
+            high = slew_larger(high, tip);
         }
     }
     step->speed_low[j] = low;
@@ -612,8 +603,8 @@ static void describe_plain(const fixed_point *f, int j)
 {
     slew_step *step = f->step;
     double start = f->plant->speed[j], steady = step->speed[j][0];
-    step->speed_low[j] = smaller(start, steady);
-    step->speed_high[j] = larger(start, steady);
+    step->speed_low[j] = slew_smaller(start, steady);
+    step->speed_high[j] = slew_larger(start, steady);
     step->monotone_until[j] = step->length;
     /* only the last node is asked for */
     double *angle = step->node_angle[SLEW_NODES - 1], *speed = step->node_speed[SLEW_NODES - 1];

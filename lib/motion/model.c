@@ -110,8 +110,24 @@ static void derive_loads(const slew_setup *setup, slew_plant_model *model)
         fabs(model->gravity_up) + side + fabs(model->reaction[SLEW_ELEVATION]);
 }
 
+/* what a scenario that was not read and checked may lack */
+static bool is_machine(const slew_plant_axis *a)
+{
+    return a->constant > 0 && a->resistance > 0 && a->inertia > 0 && a->ratio > 0 &&
+           a->forward > 0 && a->viscous >= 0 && a->coulomb >= 0 && a->breakaway >= 1 &&
+           a->friction >= 0 && a->stops.low < a->stops.high && !isnan(a->backward) &&
+           isfinite(a->constant + a->resistance + a->inertia + a->ratio + a->viscous + a->coulomb +
+                    a->friction + a->largest_torque);
+}
+
 static slew_status check(const slew_setup *setup, const slew_plant_model *model, slew_error *error)
 {
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (!is_machine(&model->axis[j]))
+            return slew_motion_error(error, SLEW_ERROR_INPUT, j ? "elevation" : "rotation",
+                                     "motor, gear, load or stops of the axis make no machine",
+                                     "every required key within its range: slew_scenario_check "
+                                     "tells which is not");
     if (setup->supply.auxiliary_fitted && !(model->line_resistance > 0))
         return slew_motion_error(
             error, SLEW_ERROR_INPUT, "supply.feed.length",

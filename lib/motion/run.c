@@ -16,7 +16,7 @@ static slew_status build(const slew_scenario *scenario, slew_occasion occasion, 
     slew_status status = slew_plant_model_build(setup, model, error);
     if (status == SLEW_OK)
         slew_recorder_mark_keepout(&scenario->keepout, model);
-    return status;
+    return status == SLEW_OK ? slew_check_start(setup, error) : status;
 }
 
 /* the axes must be able to stand on deploy day wherever stowing may leave them */

@@ -197,5 +197,7 @@ slew_status slew_teach(const slew_scenario *scenario, double stored[SLEW_AXES], 
     slew_plant_model model;
     slew_scenario_resolve(scenario, SLEW_OCCASION_TEACH, &setup);
     slew_status status = slew_plant_model_build(&setup, &model, error);
+    if (status == SLEW_OK)
+        status = slew_check_start(&setup, error);
     return status == SLEW_OK ? teach(scenario, &setup, &model, stored, error) : status;
 }

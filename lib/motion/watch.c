@@ -2,6 +2,7 @@
 #include "motion/watch.h"
 
 #include "motion/dynamics.h"
+#include "motion/least.h"
 #include "motion/step.h"
 
 /* one armed event: margin = zero + speed . w for linear ones, (angle - theta) direction for angles
@@ -31,16 +32,6 @@ enum { ROOT_STEPS_MAX = 60 };
 static const double short_step = 5e-8; /* [s] */
 
 static const double peak_tolerance = 1e-9; /* of the current [A] */
-
-static double smaller(double a, double b)
-{
-    return a < b ? a : b;
-}
-
-static double larger(double a, double b)
-{
-    return a > b ? a : b;
-}
 
 /* ---- margins ----------------------------------------------------------------------------------
  */
@@ -126,7 +117,7 @@ static double root_from(const search *s, const armed *a, double low, double f_lo
             high = at;
         double next = at - f / margin_rate(s, a, &p);
         if (fabs(next - at) <= short_step)
-            return smaller(larger(next, low), high);
+            return slew_smaller(slew_larger(next, low), high);
         if (!(next > low && next < high))
             next = low + (high - low) / 2;
         at = next;
@@ -262,7 +253,7 @@ static void look_linear(const search *s, const armed *a, slew_watch *best)
     const slew_step *step = &s->plant->step;
     double least = a->zero;
     for (int j = 0; j < SLEW_AXES; j++)
-        least += smaller(a->speed[j] * step->speed_low[j], a->speed[j] * step->speed_high[j]);
+        least += slew_smaller(a->speed[j] * step->speed_low[j], a->speed[j] * step->speed_high[j]);
     if (least < 0 && !look_while_monotone(s, a, best))
         look_along(s, a, best);
 }
@@ -341,7 +332,7 @@ static bool gear_is_quiet(const search *s, int j)
     }
     armed a = {.kind = SLEW_WATCH_GEAR, .axis = j};
     for (int i = 0; i < SLEW_NODES; i++)
-        least = smaller(least, load_margin(s, &a, step->node_torque[i][j], 0));
+        least = slew_smaller(least, load_margin(s, &a, step->node_torque[i][j], 0));
     /* |T''| <= largest_torque; neighbouring nodes are less than half the span apart */
     return least > axis->largest_torque * span * span / 32;
 }

@@ -9,6 +9,8 @@
 
 #include <cmocka.h>
 
+#include "../near.h"
+
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
 static const double PI = 3.14159265358979323846;
@@ -20,12 +22,6 @@ static const double STRANDING = 0.02;
 
 /* the sources below have 1/58 ohm mm2/m in them: 1.7241e-8 is that, rounded */
 static const double RESISTIVITY_ROUNDING = 2.3e-5;
-
-static void near(const char *what, double value, double expected, double tolerance)
-{
-    if (!(fabs(value - expected) <= tolerance))
-        fail_msg("%s: %.10g is not within %.3g of %.10g", what, value, tolerance, expected);
-}
 
 static double celsius(double temperature)
 {

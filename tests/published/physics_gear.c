@@ -10,15 +10,11 @@
 
 #include <cmocka.h>
 
+#include "../near.h"
+
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
 static const double PI = 3.14159265358979323846;
-
-static void near(const char *what, double value, double expected, double tolerance)
-{
-    if (!(fabs(value - expected) <= tolerance))
-        fail_msg("%s: %.10g is not within %.3g of %.10g", what, value, tolerance, expected);
-}
 
 static double radians(double degrees)
 {

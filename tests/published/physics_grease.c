@@ -9,13 +9,9 @@
 
 #include <cmocka.h>
 
-static const double MM2 = 1e-6; /* [m2] */
+#include "../near.h"
 
-static void near(const char *what, double value, double expected, double tolerance)
-{
-    if (!(fabs(value - expected) <= tolerance))
-        fail_msg("%s: %.10g is not within %.3g of %.10g", what, value, tolerance, expected);
-}
+static const double MM2 = 1e-6; /* [m2] */
 
 /* viscosities in mm2/s, temperatures in degC; `zero` is the offset to kelvin of the source */
 

@@ -9,13 +9,9 @@
 
 #include <cmocka.h>
 
-static const double PI = 3.14159265358979323846;
+#include "../near.h"
 
-static void near(const char *what, double value, double expected, double tolerance)
-{
-    if (!(fabs(value - expected) <= tolerance))
-        fail_msg("%s: %.10g is not within %.3g of %.10g", what, value, tolerance, expected);
-}
+static const double PI = 3.14159265358979323846;
 
 static double rpm(double turns)
 {

@@ -10,6 +10,8 @@
 
 #include <cmocka.h>
 
+#include "../near.h"
+
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
 static const double PI = 3.14159265358979323846;
@@ -22,12 +24,6 @@ static const double FOOT = 12.0 * SLEW_INCH;                   /* [m] */
 /* the fire service's flow rule 29.7 d^2 sqrt(P) over the same constant of an ideal tip in water of
  * 1000 kg/m3, 29.82428: the discharge coefficient the rule implies */
 static const double RULE_COEFFICIENT = 29.7 / 29.82428;
-
-static void near(const char *what, double value, double expected, double tolerance)
-{
-    if (!(fabs(value - expected) <= tolerance))
-        fail_msg("%s: %.10g is not within %.3g of %.10g", what, value, tolerance, expected);
-}
 
 /* in the units of the rules: tip [in], pressure [psi], flow [US gpm], reaction [lbf] */
 

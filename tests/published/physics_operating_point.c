@@ -11,14 +11,10 @@
 
 #include <cmocka.h>
 
+#include "../near.h"
+
 static const double PI = 3.14159265358979323846;
 static const double FAR = 1e9; /* stops that are never met [rad] */
-
-static void near(const char *what, double value, double expected, double tolerance)
-{
-    if (!(fabs(value - expected) <= tolerance))
-        fail_msg("%s: %.10g is not within %.3g of %.10g", what, value, tolerance, expected);
-}
 
 static double rpm(double turns)
 {

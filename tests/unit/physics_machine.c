@@ -9,13 +9,9 @@
 
 #include <cmocka.h>
 
-static const double ROOM = SLEW_ZERO_CELSIUS + 25.0; /* temperature of data sheets [K] */
+#include "../near.h"
 
-static void near(const char *what, double value, double expected, double tolerance)
-{
-    if (!(fabs(value - expected) <= tolerance))
-        fail_msg("%s: %.12g is not within %.3g of %.12g", what, value, tolerance, expected);
-}
+static const double ROOM = SLEW_ZERO_CELSIUS + 25.0; /* temperature of data sheets [K] */
 
 /* invented: a gearmotor of a 12 V monitor */
 static slew_motor gearmotor(double viscous_share)

@@ -10,18 +10,14 @@
 
 #include <cmocka.h>
 
+#include "../near.h"
+
 typedef struct circuit {
     double main_voltage, line, shared_load;
     double battery_voltage, battery_resistance; /* behind an ideal isolator */
 } circuit;
 
 static const circuit truck = {13.4, 0.035, 6.0, 12.7, 0.020};
-
-static void near(const char *what, double value, double expected, double tolerance)
-{
-    if (!(fabs(value - expected) <= tolerance))
-        fail_msg("%s: %.12g is not within %.3g of %.12g", what, value, tolerance, expected);
-}
 
 static slew_source main_source(circuit c)
 {
