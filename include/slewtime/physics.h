@@ -17,8 +17,7 @@
 #define SLEW_PSI                 6894.757293168361 /* [Pa] */
 #define SLEW_FERRITE_COEFFICIENT (-0.002)          /* of remanence, from 25 degC [1/K] */
 
-/* ---- Cable ------------------------------------------------------------------------------------
- */
+/* ---- Cable ---- */
 
 /* Diameter [m] of a solid conductor of American wire gauge `number` (0, -1, -2, -3 for 1/0 to 4/0).
  * d = 0.127 mm * 92^((36 - n)/39), ASTM B258. M1.1 */
@@ -34,8 +33,7 @@ double slew_copper_factor(double temperature);
  * conductor by the share `stranding`. M1.3 */
 double slew_conductor_resistance(double area, double stranding);
 
-/* ---- Supply -----------------------------------------------------------------------------------
- */
+/* ---- Supply ---- */
 
 /* A source seen from the controller: V = voltage - resistance * I. */
 typedef struct slew_source {
@@ -52,8 +50,7 @@ slew_source slew_source_main(double voltage, double line, double shared_load);
  * give the same V. main.resistance and resistance > 0. M1.5 */
 slew_source slew_source_joint(slew_source main, double voltage, double resistance);
 
-/* ---- Grease -----------------------------------------------------------------------------------
- */
+/* ---- Grease ---- */
 
 /* Kinematic viscosity against temperature, log10 log10 (nu + 0.7) = A - B log10 T, nu in mm2/s,
  * T in K (Walther; ASTM D341). M2.3 */
@@ -73,8 +70,7 @@ double slew_viscosity_at(slew_viscosity_line line, double temperature);
  * 2/3, after Palmgren's lubricant torque. M2.4 */
 double slew_drag_factor(double viscosity_ratio);
 
-/* ---- Motor ------------------------------------------------------------------------------------
- */
+/* ---- Motor ---- */
 
 /* Permanent-magnet DC motor: V = R I + K w, torque K I = coulomb + viscous w + load. M2.1 */
 typedef struct slew_motor {
@@ -93,8 +89,7 @@ slew_motor slew_motor_from_sheet(double rated_voltage, double no_load_speed, dou
  * it from 25 degC, the viscous drag is multiplied by `drag_factor`, Coulomb torque stays. M2.2 */
 slew_motor slew_motor_at(slew_motor motor, double temperature, double drag_factor);
 
-/* ---- Gear -------------------------------------------------------------------------------------
- */
+/* ---- Gear ---- */
 
 /* Backward efficiency of a worm or screw of forward efficiency `forward` (> 0): 2 - 1/forward,
  * negative when self-locking. M3.1 */
@@ -112,8 +107,7 @@ double slew_gear_torque(double torque, double forward, double backward);
 double slew_worm_forward_efficiency(double lead_angle, double pressure_angle, double friction);
 double slew_worm_backward_efficiency(double lead_angle, double pressure_angle, double friction);
 
-/* ---- Nozzle -----------------------------------------------------------------------------------
- */
+/* ---- Nozzle ---- */
 
 /* Smooth bore: tip diameter [m], nozzle pressure [Pa], discharge coefficient (1 = ideal).
  * Reaction [N]: 2 Cd^2 (pi/4) d^2 p. Flow [m3/s]: Cd (pi/4) d^2 sqrt(2 p/rho). M4.1, M4.2 */

@@ -15,7 +15,7 @@
 
 enum { SLEW_MARKS_MAX = 2 * SLEW_KEEPOUT_MAX, SLEW_STEP_DEGREE = 7 };
 
-/* ---- Model: constants, derived once -------------------------------------------------------- */
+/* ---- Model: constants, derived once ---- */
 
 /* An angle whose passing is told. An axis that stands exactly on it counts as beyond it (on = +1)
  * or as before it (on = -1), seen in the + direction. */
@@ -77,8 +77,7 @@ bool slew_plant_model_watch_angle(slew_plant_model *model, int axis, slew_mark m
 double slew_plant_load_torque(const slew_plant_model *model, int axis,
                               const double angle[SLEW_AXES]);
 
-/* ---- State ------------------------------------------------------------------------------------
- */
+/* ---- State ---- */
 
 /* What happened, in the order of its handling at one instant. */
 typedef enum slew_plant_event_kind {
@@ -109,8 +108,7 @@ typedef struct slew_plant_span {
     double charge;         /* of the same [A s] */
 } slew_plant_span;
 
-/* ---- Private parts of the state: plain, so that it can be copied; see lib/motion ---------------
- */
+/* ---- Private parts of the state: plain, so that it can be copied; see lib/motion ---- */
 
 /* Voltage and drive currents as linear functions of the motor speeds, for one set of drives and one
  * regime of the supply. */

@@ -7,8 +7,7 @@
 #include "slewtime/plant.h"
 #include "slewtime/scenario.h"
 
-/* ---- Events -----------------------------------------------------------------------------------
- */
+/* ---- Events ---- */
 
 /* One list gives the enum and the words of the output. */
 #define SLEW_EVENT_KINDS(X)                                                                        \
@@ -75,8 +74,7 @@ typedef struct slew_event {
     int box;                 /* of a keep-out event: index into scenario.keepout, else -1 */
 } slew_event;
 
-/* ---- Result -----------------------------------------------------------------------------------
- */
+/* ---- Result ---- */
 
 /* One part, stow or deploy: what the controller says and where the axes truly are. */
 typedef struct slew_part {
@@ -118,8 +116,7 @@ typedef enum slew_parts { SLEW_STOW_AND_DEPLOY, SLEW_STOW_ONLY, SLEW_DEPLOY_ONLY
  * entered, not below the floor. */
 bool slew_result_ok(const slew_scenario *scenario, slew_parts parts, const slew_result *result);
 
-/* ---- Running ----------------------------------------------------------------------------------
- */
+/* ---- Running ---- */
 
 /* What a trace or a picture is drawn from, one instant. */
 typedef struct slew_sample {

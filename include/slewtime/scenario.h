@@ -17,14 +17,14 @@
 
 #include "slewtime/status.h"
 
-/* ---- The axes -------------------------------------------------------------------------------- */
+/* ---- The axes ---- */
 
 enum { SLEW_ROTATION = 0, SLEW_ELEVATION = 1, SLEW_AXES = 2, SLEW_NO_AXIS = -1 };
 
 /* A key that is left out and has no fixed default holds SLEW_NOT_GIVEN, a NaN. */
 #define SLEW_NOT_GIVEN ((double)NAN)
 
-/* ---- Conditions: all that a layer may change ------------------------------------------------- */
+/* ---- Conditions: all that a layer may change ---- */
 
 typedef enum slew_conductor {
     SLEW_CONDUCTOR_NOT_GIVEN,
@@ -170,7 +170,7 @@ typedef struct slew_setup {
     double stow_cancel_at; /* from the start of the run; INFINITY: never [s] */
 } slew_setup;
 
-/* ---- What is asked of it --------------------------------------------------------------------- */
+/* ---- What is asked of it ---- */
 
 typedef enum slew_order {
     SLEW_ORDER_NOT_GIVEN,
@@ -212,8 +212,7 @@ typedef struct slew_keepout {
     slew_keepout_box box[SLEW_KEEPOUT_MAX];
 } slew_keepout;
 
-/* ---- Layers: what differs when ----------------------------------------------------------------
- */
+/* ---- Layers: what differs when ---- */
 
 typedef enum slew_layer_id {
     SLEW_LAYER_FILE,      /* the scenario itself */
@@ -236,8 +235,7 @@ typedef struct slew_layer {
     slew_override item[SLEW_OVERRIDES_MAX];
 } slew_layer;
 
-/* ---- Spread: what an ensemble varies ----------------------------------------------------------
- */
+/* ---- Spread: what an ensemble varies ---- */
 
 typedef enum slew_distribution {
     SLEW_UNIFORM,    /* low, high */
@@ -263,8 +261,7 @@ typedef struct slew_spread {
     slew_variation item[SLEW_VARIATIONS_MAX];
 } slew_spread;
 
-/* ---- The scenario -----------------------------------------------------------------------------
- */
+/* ---- The scenario ---- */
 
 typedef struct slew_scenario {
     char title[SLEW_TITLE_MAX];
@@ -292,8 +289,7 @@ typedef enum slew_occasion {
  * brownout by the system voltage, backward efficiency by the forward one. Cannot fail. */
 void slew_scenario_resolve(const slew_scenario *scenario, slew_occasion occasion, slew_setup *out);
 
-/* ---- Reading ----------------------------------------------------------------------------------
- */
+/* ---- Reading ---- */
 
 /* One setting from outside the file: "supply.main.voltage=13 V" for one layer. */
 typedef struct slew_assignment {
@@ -340,8 +336,7 @@ double slew_scenario_get_number(const slew_scenario *scenario, int key);
 slew_status slew_scenario_check(const slew_scenario *scenario, slew_error_sink errors,
                                 slew_error_sink warnings);
 
-/* ---- The table of keys ------------------------------------------------------------------------
- */
+/* ---- The table of keys ---- */
 
 typedef enum slew_key_kind {
     SLEW_KEY_NUMBER,   /* a quantity or plain number */

@@ -7,8 +7,7 @@
 
 static const double rest_limit = 60; /* an axis that moves longer after its drive went off [s] */
 
-/* ---- bookkeeping ------------------------------------------------------------------------------
- */
+/* ---- bookkeeping ---- */
 
 static double since(bool state, double before, double now)
 {
@@ -70,8 +69,7 @@ void slew_controller_transfer(slew_controller *c, const slew_plant_model *model,
     compare(c);
 }
 
-/* ---- drives -----------------------------------------------------------------------------------
- */
+/* ---- drives ---- */
 
 static void tell(slew_controller *c, slew_event_kind kind, int axis, int direction)
 {
@@ -129,8 +127,7 @@ bool slew_controller_fail(slew_controller *c, slew_fault fault, int axis)
     return false;
 }
 
-/* ---- home sensor ------------------------------------------------------------------------------
- */
+/* ---- home sensor ---- */
 
 /* the next instant of the sampling grid */
 static double sampling_instant(const slew_controller *c, double time)
@@ -159,8 +156,7 @@ static slew_wait_end act_on_edge(slew_controller *c)
     return closed ? SLEW_WAIT_CLOSED : SLEW_WAIT_OPENED;
 }
 
-/* ---- going on ---------------------------------------------------------------------------------
- */
+/* ---- going on ---- */
 
 /* a plant that stood just before it met a stop, for the trace */
 static void sample_before_contact(slew_controller *c, slew_plant before)
@@ -209,8 +205,7 @@ static slew_plant_event go_on(slew_controller *c, double until)
     }
 }
 
-/* ---- supervision ------------------------------------------------------------------------------
- */
+/* ---- supervision ---- */
 
 /* in the order of their handling at one instant */
 typedef enum due_kind {

@@ -83,8 +83,7 @@ slew_wait_end slew_controller_wait(slew_controller *controller, double until, in
  * brownout still counts. false: fault, or an axis does not hold. */
 bool slew_controller_rest(slew_controller *controller, bool supervised);
 
-/* ---- the sequences ----------------------------------------------------------------------------
- */
+/* ---- the sequences ---- */
 
 /* Finds the home sensor of one axis. */
 bool slew_controller_search(slew_controller *controller, int axis);

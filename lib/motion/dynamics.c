@@ -57,8 +57,7 @@ int slew_driven(const slew_plant_model *model, const slew_plant *plant, int axis
     return model->axis[axis].sign < 0 ? -plant->drive[axis] : plant->drive[axis];
 }
 
-/* ---- supply and drives, M1.4 to M2.5 ----------------------------------------------------------
- */
+/* ---- supply and drives, M1.4 to M2.5 ---- */
 
 static void solve_electrics(const slew_plant_model *model, const slew_plant *plant,
                             slew_source source, slew_electrics *out)
@@ -111,8 +110,7 @@ double slew_current_at(const slew_electrics *electrics, int axis, const double s
            electrics->current_1[axis][1] * speed[1];
 }
 
-/* ---- motion, M3.4 -----------------------------------------------------------------------------
- */
+/* ---- motion, M3.4 ---- */
 
 void slew_dynamics_refresh_axis(const slew_plant_model *model, slew_plant *plant, int j)
 {

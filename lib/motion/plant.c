@@ -24,8 +24,7 @@ static bool tell(slew_plant_event *event, slew_plant_event_kind kind, int axis, 
     return true;
 }
 
-/* ---- readings ---------------------------------------------------------------------------------
- */
+/* ---- readings ---- */
 
 static void read_meters(slew_plant *plant)
 {
@@ -73,8 +72,7 @@ static double charge_of(const slew_plant_model *model, const slew_plant *plant, 
     return charge;
 }
 
-/* ---- jumps ------------------------------------------------------------------------------------
- */
+/* ---- jumps ---- */
 
 /* Brings the comparators in line with the meters. */
 static void compare(const slew_plant_model *model, slew_plant *plant)
@@ -129,8 +127,7 @@ static bool let_go(slew_plant *plant, int axis, int direction, slew_plant_event 
     return tell(event, SLEW_PLANT_DOES_NOT_HOLD, axis, direction);
 }
 
-/* ---- rest or motion, M3.5 and M3.6 ------------------------------------------------------------
- */
+/* ---- rest or motion, M3.5 and M3.6 ---- */
 
 static bool rests_on_stop(const slew_plant_model *model, const slew_plant *plant, int axis,
                           int direction)
@@ -179,8 +176,7 @@ static bool settle(const slew_plant_model *model, slew_plant *plant, slew_plant_
     return false;
 }
 
-/* ---- going on ---------------------------------------------------------------------------------
- */
+/* ---- going on ---- */
 
 /* nothing moves: only time passes */
 static void wait_until(const slew_plant_model *model, slew_plant *plant, double until)
@@ -362,8 +358,7 @@ slew_plant_event slew_plant_advance(const slew_plant_model *model, slew_plant *p
     return event;
 }
 
-/* ---- setting and reading ----------------------------------------------------------------------
- */
+/* ---- setting and reading ---- */
 
 static bool is_beyond(const slew_mark *mark, double angle)
 {

@@ -5,8 +5,7 @@
 
 enum { LOW_BOUND = 0, HIGH_BOUND = 1 };
 
-/* ---- keep-out boxes ---------------------------------------------------------------------------
- */
+/* ---- keep-out boxes ---- */
 
 void slew_recorder_mark_keepout(const slew_keepout *keepout, slew_plant_model *model)
 {
@@ -82,8 +81,7 @@ static void pass_bound(slew_recorder *r, const slew_plant *plant, slew_plant_eve
     update_box(r, plant, box);
 }
 
-/* ---- events -----------------------------------------------------------------------------------
- */
+/* ---- events ---- */
 
 void slew_recorder_start(slew_recorder *r, const slew_keepout *keepout,
                          const slew_observer *observer, slew_result *result)
@@ -161,8 +159,7 @@ void slew_recorder_span(slew_recorder *r, const slew_plant *plant, bool loaded, 
     result->charge += span->charge;
 }
 
-/* ---- samples ----------------------------------------------------------------------------------
- */
+/* ---- samples ---- */
 
 static bool is_sampled(const slew_recorder *r)
 {

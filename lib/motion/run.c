@@ -6,8 +6,7 @@
 
 #include <string.h>
 
-/* ---- preparing --------------------------------------------------------------------------------
- */
+/* ---- preparing ---- */
 
 static slew_status build(const slew_scenario *scenario, slew_occasion occasion, slew_setup *setup,
                          slew_plant_model *model, slew_error *error)
@@ -54,8 +53,7 @@ slew_status slew_prepare(const slew_scenario *scenario, slew_parts parts, slew_p
     return status;
 }
 
-/* ---- running ----------------------------------------------------------------------------------
- */
+/* ---- running ---- */
 
 typedef struct run {
     const slew_scenario *scenario;
@@ -136,8 +134,7 @@ static void deploy(run *r)
     end_part(r, &r->result->deploy);
 }
 
-/* ---- the truth against what was wanted --------------------------------------------------------
- */
+/* ---- the truth against what was wanted ---- */
 
 static bool is_within(double angle, slew_range range)
 {

@@ -1,8 +1,7 @@
 /* sequences.c - search, timed moves and homing of the built-in controller, M6. */
 #include "motion/controller.h"
 
-/* ---- search -----------------------------------------------------------------------------------
- */
+/* ---- search ---- */
 
 static bool found(slew_controller *c, int axis)
 {
@@ -103,8 +102,7 @@ bool slew_controller_search(slew_controller *c, int axis)
     return slew_controller_fail(c, SLEW_FAULT_HOME_NOT_FOUND, axis);
 }
 
-/* ---- timed moves ------------------------------------------------------------------------------
- */
+/* ---- timed moves ---- */
 
 static bool stopped_short(slew_controller *c, int axis)
 {
@@ -162,8 +160,7 @@ bool slew_controller_move(slew_controller *c, const double seconds[SLEW_AXES], s
     return move_alone(c, first, seconds[first]) && move_alone(c, second, seconds[second]);
 }
 
-/* ---- homing -----------------------------------------------------------------------------------
- */
+/* ---- homing ---- */
 
 bool slew_controller_home(slew_controller *c, const slew_stow *stow)
 {

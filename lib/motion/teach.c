@@ -68,8 +68,7 @@ static slew_status home(teaching *t)
     return SLEW_OK;
 }
 
-/* ---- one drive time ----------------------------------------------------------------------------
- */
+/* ---- one drive time ---- */
 
 /* Lets the plant come to rest; its own events do not matter. */
 static void come_to_rest(const slew_plant_model *model, slew_plant *plant, double limit)

@@ -33,8 +33,7 @@ static const double short_step = 5e-8; /* [s] */
 
 static const double peak_tolerance = 1e-9; /* of the current [A] */
 
-/* ---- margins ----------------------------------------------------------------------------------
- */
+/* ---- margins ---- */
 
 static point point_at(const slew_step *step, double since, bool with_change)
 {
@@ -98,8 +97,7 @@ static double margin_rate(const search *s, const armed *a, const point *p)
     return (margin(s, a, &later) - margin(s, a, &before)) / (2 * delta);
 }
 
-/* ---- roots ------------------------------------------------------------------------------------
- */
+/* ---- roots ---- */
 
 /* Time in [low, high] at which the margin falls below 0: Newton from `at`, bisection where it
  * leaves the bracket. f_low belongs to low, the margin at high is below 0. */
@@ -216,8 +214,7 @@ static void look_along(const search *s, const armed *a, slew_watch *best)
     }
 }
 
-/* ---- linear events ----------------------------------------------------------------------------
- */
+/* ---- linear events ---- */
 
 /* where a linear margin of axis j would fall below 0, were only the exponential to change */
 static double decayed_to(const slew_step *step, const armed *a, int j)
@@ -311,8 +308,7 @@ static void look_at_electrics(const search *s, slew_watch *best)
                         best);
 }
 
-/* ---- load events ------------------------------------------------------------------------------
- */
+/* ---- load events ---- */
 
 /* true: the carried torque can't have changed its sign, not even unseen between two nodes */
 static bool gear_is_quiet(const search *s, int j)
@@ -369,8 +365,7 @@ static void look_at_resting(const search *s, slew_watch *best)
     }
 }
 
-/* ---- angle events -----------------------------------------------------------------------------
- */
+/* ---- angle events ---- */
 
 static double next_switch_edge(const slew_plant_axis *axis, const slew_plant *plant, int j)
 {
@@ -430,8 +425,7 @@ void slew_watch_angles(const slew_plant_model *model, slew_plant *plant)
     }
 }
 
-/* ---- both together ----------------------------------------------------------------------------
- */
+/* ---- both together ---- */
 
 void slew_watch_smooth(const slew_plant_model *model, slew_plant *plant)
 {
