@@ -43,7 +43,7 @@ static int check(const cli_options *options)
         return cli_no_memory();
     int code = cli_read_scenario(options, &story->scenario);
     if (code == CLI_OK)
-        code = cli_story_prepare(story, options->operand[0]);
+        code = cli_story_prepare(story, options);
     if (code == CLI_OK) {
         printf("%s: ok\n", options->operand[0]);
         print_derived(&story->scenario, &story->prepared);

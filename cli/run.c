@@ -70,8 +70,7 @@ static int run(const cli_options *options)
         code = cli_read_scenario(options, &story->scenario);
     story->parts = wanted_parts(options);
     if (code == CLI_OK)
-        code = cli_story_run(story, options->operand[0],
-                             options->trace != NULL || options->plot != NULL);
+        code = cli_story_run(story, options, options->trace != NULL || options->plot != NULL);
     if (code == CLI_OK)
         code = tell(options, story);
     cli_story_free(story);

@@ -79,23 +79,34 @@ static void keep_sample(void *context, const slew_sample *sample)
         story->short_of_memory = true;
 }
 
-int cli_story_prepare(cli_story *story, const char *source)
+/* An error of the library about a key gets the key's place in the file, by reading it once more. */
+static void locate(const cli_options *options, slew_error *error)
+{
+    static slew_scenario again;
+    const slew_reading reading = {.assignments = options->assignment,
+                                  .assignment_count = options->assignment_count,
+                                  .locate = error};
+    snprintf(error->source, sizeof error->source, "%s", options->operand[0]);
+    if (error->key[0] != '\0')
+        slew_scenario_read_file(options->operand[0], &reading, &again);
+}
+
+int cli_story_prepare(cli_story *story, const cli_options *options)
 {
     slew_error error = {0};
     slew_status status = slew_prepare(&story->scenario, story->parts, &story->prepared, &error);
     if (status == SLEW_OK)
         return CLI_OK;
-    if (error.source[0] == '\0')
-        snprintf(error.source, sizeof error.source, "%s", source);
+    locate(options, &error);
     cli_report_error(&error);
     return cli_code(status);
 }
 
-int cli_story_run(cli_story *story, const char *source, bool with_samples)
+int cli_story_run(cli_story *story, const cli_options *options, bool with_samples)
 {
     const slew_observer observer = {keep_event, with_samples ? keep_sample : NULL, SAMPLE_INTERVAL,
                                     story};
-    int code = cli_story_prepare(story, source);
+    int code = cli_story_prepare(story, options);
     if (code != CLI_OK)
         return code;
     slew_run_prepared(&story->scenario, &story->prepared, story->parts, &observer, &story->result);

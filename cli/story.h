@@ -22,12 +22,12 @@ typedef struct cli_story {
 int cli_read_scenario(const cli_options *options, slew_scenario *scenario);
 
 /* Derives what a run needs: models and stored times. Returns an exit code, an error is told on
- * stderr; an error of the library without a place of its own is one of `source`. */
-int cli_story_prepare(cli_story *story, const char *source);
+ * stderr with the place of its key. */
+int cli_story_prepare(cli_story *story, const cli_options *options);
 
 /* Prepares and runs story->scenario; samples are kept where they are wanted. Returns an exit code,
  * errors are told on stderr. Free the story after any of them. */
-int cli_story_run(cli_story *story, const char *source, bool with_samples);
+int cli_story_run(cli_story *story, const cli_options *options, bool with_samples);
 void cli_story_free(cli_story *story);
 
 /* true: the part was asked for, and the scenario has it. */

@@ -303,6 +303,8 @@ typedef struct slew_reading {
     size_t assignment_count;
     slew_error_sink errors;   /* every error of the file, in the order of its lines */
     slew_error_sink warnings; /* hidden --set, extrapolated grease and the like */
+    slew_error *locate; /* unless NULL: an error about a key that came up after an earlier reading;
+                           its source, line, column and excerpt are filled in */
 } slew_reading;
 
 /* Reads a scenario, applies the assignments, checks it all (slew_scenario_check). `reading` may be

@@ -21,6 +21,24 @@ static void fill_choices(slew_deploy *deploy)
         }
 }
 
+/* where a key, or the innermost group of a path that is there, was found */
+static slew_mark find_place(const slew_marks *marks, const char *path)
+{
+    int key = slew_key_find(path);
+    for (int layer = 0; key >= 0 && layer < SLEW_LAYERS; layer++)
+        if (marks->key[layer][key].source != SLEW_FROM_NOWHERE)
+            return marks->key[layer][key];
+    char group[SLEW_PATH_MAX];
+    slew_say(group, sizeof group, "%s", path);
+    for (char *end = group + strlen(group); end != NULL; end = strrchr(group, '.')) {
+        *end = '\0';
+        int first = slew_group_find(group);
+        if (first >= 0 && marks->group[first][slew_path_depth(group)].source != SLEW_FROM_NOWHERE)
+            return marks->group[first][slew_path_depth(group)];
+    }
+    return marks->root;
+}
+
 static void read_tree(slew_reader *reader, const slew_tree *tree, const slew_reading *reading,
                       slew_report *warnings)
 {
@@ -30,6 +48,9 @@ static void read_tree(slew_reader *reader, const slew_tree *tree, const slew_rea
         slew_reader_assign(reader, &reading->assignments[i], i);
     fill_choices(&reader->scenario->deploy);
     slew_check_all(&checker);
+    if (reading->locate != NULL)
+        slew_report_place(reader->errors->sources, find_place(&reader->marks, reading->locate->key),
+                          reading->locate);
 }
 
 /* the tree is read before anything of the scenario, so that a broken file is one error */

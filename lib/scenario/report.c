@@ -28,7 +28,7 @@ static void place_in_assignment(const slew_assignment *assignment, slew_error *e
     slew_say(error->excerpt, sizeof error->excerpt, "%s", assignment->text);
 }
 
-static void place(const slew_sources *sources, slew_mark mark, slew_error *error)
+void slew_report_place(const slew_sources *sources, slew_mark mark, slew_error *error)
 {
     error->line = mark.line;
     error->column = mark.column;
@@ -73,7 +73,7 @@ void slew_report_add(slew_report *report, slew_mark mark, const slew_error *erro
     entry->number = report->count;
     if (entry->error.status == SLEW_OK)
         entry->error.status = report->severity;
-    place(report->sources, mark, &entry->error);
+    slew_report_place(report->sources, mark, &entry->error);
 }
 
 void slew_report_say(slew_report *report, slew_mark mark, const char *key, const char *message)

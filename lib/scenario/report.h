@@ -43,6 +43,9 @@ typedef struct slew_report {
 /* Adds an error found at a mark; its place is filled in here. */
 void slew_report_add(slew_report *report, slew_mark mark, const slew_error *error);
 
+/* Fills in source, line, column and excerpt. */
+void slew_report_place(const slew_sources *sources, slew_mark mark, slew_error *error);
+
 /* Adds an error with nothing but a message about a key (may be NULL). */
 void slew_report_say(slew_report *report, slew_mark mark, const char *key, const char *message);
 
