@@ -6,6 +6,10 @@
 #ifndef SLEWTIME_PHYSICS_H
 #define SLEWTIME_PHYSICS_H
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 #define SLEW_GRAVITY             9.80665           /* standard acceleration of free fall [m/s2] */
 #define SLEW_WATER_DENSITY       1000.0            /* [kg/m3] */
 #define SLEW_ZERO_CELSIUS        273.15            /* [K] */
@@ -122,5 +126,9 @@ double slew_spray_reaction(double flow, double pressure, double coefficient);
  * M4.4, M4.5 */
 double slew_bore_reaction_trade(double tip, double pressure);
 double slew_spray_reaction_trade(double flow, double pressure);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

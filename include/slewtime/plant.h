@@ -13,6 +13,10 @@
 
 #include "slewtime/scenario.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 enum { SLEW_MARKS_MAX = 2 * SLEW_KEEPOUT_MAX, SLEW_STEP_DEGREE = 7 };
 
 /* ---- Model: constants, derived once ---- */
@@ -208,5 +212,9 @@ bool slew_plant_is_moving(const slew_plant *plant);
 
 /* Output speed of an axis [rad/s]. */
 double slew_plant_output_speed(const slew_plant_model *model, const slew_plant *plant, int axis);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -7,6 +7,10 @@
 #include "slewtime/plant.h"
 #include "slewtime/scenario.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* ---- Events ---- */
 
 /* One list gives the enum and the words of the output. */
@@ -138,8 +142,8 @@ typedef struct slew_observer {
     void *context;
 } slew_observer;
 
-/* Everything about a scenario that a run needs, derived once: three models and the stored times.
- * Plain data; a prepared scenario can be run any number of times, from any thread. */
+/* Everything about a scenario that a run needs, derived once: the models of both parts and the
+ * stored times. Plain data; a prepared scenario can be run any number of times, from any thread. */
 typedef struct slew_prepared {
     slew_plant_model stow, deploy;
     slew_setup stow_setup, deploy_setup;
@@ -163,5 +167,9 @@ void slew_run_prepared(const slew_scenario *scenario, const slew_prepared *prepa
 /* Both at once. */
 slew_status slew_run(const slew_scenario *scenario, slew_parts parts, const slew_observer *observer,
                      slew_result *result, slew_error *error);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

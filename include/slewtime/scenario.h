@@ -17,6 +17,10 @@
 
 #include "slewtime/status.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* ---- The axes ---- */
 
 enum { SLEW_ROTATION = 0, SLEW_ELEVATION = 1, SLEW_AXES = 2, SLEW_NO_AXIS = -1 };
@@ -373,5 +377,9 @@ int slew_key_nearest(const char *path); /* best guess for a misspelt path; -1: n
 /* Writes the key's value in the key's print unit, as a scenario file would have it ("9 m"), into
  * `text`, always terminated. Returns the length it needs, like snprintf. */
 int slew_key_format(const slew_scenario *scenario, int key, char *text, size_t size);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

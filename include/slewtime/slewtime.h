@@ -10,7 +10,15 @@
 #include "slewtime/scenario.h"
 #include "slewtime/status.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* The version of the library that is linked, SLEW_VERSION of its headers. */
 const char *slew_version(void);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif
