@@ -129,7 +129,7 @@ static void print_notes(const cli_story *story)
         printf("  ! An axis is moved by its own load with the drive off; the run ends there.\n");
     printf(
         "  - Motor inductance is left out: the peak current and the voltage dip at drive-on are\n"
-        "    bounds, 10 to 20 %% too sharp.\n"
+        "    bounds, up to 20 %% too sharp.\n"
         "  - Simulated: it does not replace a test on the truck.\n");
 }
 

@@ -5,7 +5,7 @@
 static inline void near(const char *what, double value, double expected, double tolerance)
 {
     if (!(fabs(value - expected) <= tolerance))
-        fail_msg("%s: %.10g is not within %.3g of %.10g", what, value, tolerance, expected);
+        fail_msg("%s: %.15g is not within %.3g of %.15g", what, value, tolerance, expected);
 }
 
 #endif

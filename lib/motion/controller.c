@@ -209,7 +209,6 @@ static slew_plant_event go_on(slew_controller *c, double until)
 
 /* in the order of their handling at one instant */
 typedef enum due_kind {
-    DUE_BLANK_END,
     DUE_CANCEL,
     DUE_BROWNOUT,
     DUE_STALL_DECLARED,
@@ -217,7 +216,8 @@ typedef enum due_kind {
     DUE_SAMPLE,
     DUE_EDGE,
     DUE_TIME,
-    DUE_MOVE_LIMIT
+    DUE_MOVE_LIMIT,
+    DUE_BLANK_END /* a drive that ends at this instant has not been under load */
 } due_kind;
 
 typedef struct due {

@@ -42,8 +42,7 @@ static double handbook_k(double temperature)
            slew_copper_factor(celsius(temperature));
 }
 
-/* ---- Gauges -----------------------------------------------------------------------------------
- */
+/* ---- Gauges ---- */
 
 /* ASTM B258 [from memory]: gauge 36 is 0.005 in and 4/0 is 0.46 in, both exactly. */
 static void gauges_are_fixed_at_both_ends(void **state)
@@ -85,8 +84,7 @@ static void solid_copper_at_20_degrees(void **state)
     }
 }
 
-/* ---- Copper -----------------------------------------------------------------------------------
- */
+/* ---- Copper ---- */
 
 /* K = 10.37 ohm circular mil per foot at 20 degC (wire-table reference page). The K of other
  * handbooks are the same copper warmer: 10.75 (ABYC E-11 [from memory]) at 29.3 degC, 12.6 at 75,
@@ -125,8 +123,7 @@ static void factors_of_iec_60228_have_a_larger_coefficient(void **state)
     near("75 degC", 1.0 / slew_copper_factor(celsius(75.0)), 0.8223, 5e-5);
 }
 
-/* ---- Conductors -------------------------------------------------------------------------------
- */
+/* ---- Conductors ---- */
 
 static double code_resistance(double gauge, double stranding)
 {
@@ -177,8 +174,7 @@ static void nominal_area_stays_below_the_limits(void **state)
     }
 }
 
-/* ---- Voltage drop -----------------------------------------------------------------------------
- */
+/* ---- Voltage drop ---- */
 
 /* volts lost by `current` [A] on `feet` of one conductor, out and back together */
 static double voltage_drop(double gauge, double feet, double current, double temperature)

@@ -57,8 +57,7 @@ static double torque_to_lower(screw s)
     return screw_torque(s, -1.0);
 }
 
-/* ---- Worms ------------------------------------------------------------------------------------
- */
+/* ---- Worms ---- */
 
 /* Jindal, Machine Design, example 28-4: worm of 2 threads, q = 8, pressure angle 20 degrees,
  * friction 0.032; 1.2 kW in, 1.047 kW out, 0.153 kW lost. Half a unit of the digits. */
@@ -105,8 +104,7 @@ static void efficiency_table_for_friction_of_a_twentieth(void **state)
                  row[i].percent[k], 0.051);
 }
 
-/* ---- Screws -----------------------------------------------------------------------------------
- */
+/* ---- Screws ---- */
 
 /* Tayal, Engineering Mechanics, example 7.10: screw jack of 12.5 mm pitch, 100 mm mean diameter,
  * friction 0.20, 50 kN, lever 0.5 m. At the lever 1.208561 kN raise it, efficiency 16.461202 %.
@@ -159,8 +157,7 @@ static void power_screw_read_as_a_single_thread_is_another(void **state)
     assert_true(torque_to_lower(s) > 0.0);
 }
 
-/* ---- Self-locking -----------------------------------------------------------------------------
- */
+/* ---- Self-locking ---- */
 
 /* A worm or screw that holds its load has a forward efficiency below 50 % (adaptivebooks.org, as
  * above, problem 3; a theorem). Over lead angles, pressure angles and frictions; holding begins

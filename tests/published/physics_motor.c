@@ -40,8 +40,7 @@ static double shaft_torque(slew_motor motor, double amperes, double at_speed)
     return motor.constant * amperes - motor.coulomb - motor.viscous * at_speed;
 }
 
-/* ---- Fitzgerald, Kingsley, Umans, Electric Machinery, 6th ed., example 7.9 --------------------
- */
+/* ---- Fitzgerald, Kingsley, Umans, Electric Machinery, 6th ed., example 7.9 ---- */
 
 /* 1.03 ohm; runs free on 50 V at 2100 rpm with 1.25 A */
 static slew_motor example_7_9(double viscous_share)
@@ -93,8 +92,7 @@ static void shaft_power_hangs_on_the_rounding_of_the_constant(void **state)
     near("shaft power, Km rounded", rounded.constant * more * rpm(1700.0) - loss, 275.05, 0.005);
 }
 
-/* ---- The same book, examples 7.1 and 7.2: the current turns round -----------------------------
- */
+/* ---- The same book, examples 7.1 and 7.2: the current turns round ---- */
 
 /* 125 V of back voltage at 3000 rpm behind 0.02 ohm, no loss. Printed: 150 A, 19.2 kW, 59.7 N m in
  * at 128 V; 50 A, 6.2 kW, 19.9 N m back at 124 V. Half a unit of the digits. */
@@ -121,8 +119,7 @@ static void speed_at_a_power(void **state)
     near("rpm", speed(motor, 123.0, 21.9e3 / 123.0) / rpm(1.0), 2867.0, 1.0);
 }
 
-/* ---- Guru and Hiziroglu, Electric Machinery and Transformers, example 12.1 --------------------
- */
+/* ---- Guru and Hiziroglu, Electric Machinery and Transformers, example 12.1 ---- */
 
 /* 40 V, 0.8 ohm, K = 95 * 4 mWb = 0.38, no loss: 942 rpm with 1.2 N m, 19 N m blocked. */
 static void speed_and_blocked_torque_of_example_12_1(void **state)
@@ -138,8 +135,7 @@ static void speed_and_blocked_torque_of_example_12_1(void **state)
     near("blocked torque", shaft_torque(motor, current(motor, 40.0, 0.0), 0.0), 19.0, 1e-9);
 }
 
-/* ---- Temperature ------------------------------------------------------------------------------
- */
+/* ---- Temperature ---- */
 
 /* Winding resistance from one temperature to another: (234.5 + t2)/(234.5 + t1) for copper, IEEE
  * 112 and older machine standards [from memory]; 235 in IEC 60034-1 [from memory]. A copper

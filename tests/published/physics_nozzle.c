@@ -56,8 +56,7 @@ static double dynamic_pressure(double diameter, double flow)
     return share * share;
 }
 
-/* ---- Rules ------------------------------------------------------------------------------------
- */
+/* ---- Rules ---- */
 
 /* Montgomery County (Md.) Fire and Rescue Service, Driver Certification Program, module 8
  * "Hydraulics References", rev. 4/16/19: 1.57 d^2 P and 0.0505 Q sqrt(P). The constants are exact
@@ -122,8 +121,7 @@ static void flows_that_pump_operators_learn(void **state)
         near("flow", bore_flow(row[i].tip, row[i].pressure, RULE_COEFFICIENT), row[i].flow, 0.5);
 }
 
-/* ---- Momentum ---------------------------------------------------------------------------------
- */
+/* ---- Momentum ---- */
 
 /* Free jet at ambient pressure: R = rho Q v = 2 P A (Fire Service Hydraulics, 1970, as quoted in
  * Fire Engineering, see above). Constants worked out from it in other units, independently, to the
@@ -217,8 +215,7 @@ static void smooth_bore_table(void **state)
     }
 }
 
-/* ---- Textbooks --------------------------------------------------------------------------------
- */
+/* ---- Textbooks ---- */
 
 /* Abulencia and Theodore, Fluid Flow for the Practicing Chemical Engineer, example 9.4: fire hose
  * nozzle, 25 L/s, 100 mm to 30 mm, 1000 kg/m3. What pushes the monitor is the momentum of the jet,
@@ -280,8 +277,7 @@ static void force_that_holds_a_tap(void **state)
          0.05 + 0.017);
 }
 
-/* ---- Known errors -----------------------------------------------------------------------------
- */
+/* ---- Known errors ---- */
 
 /* Calculators in public use print NR = P A. It lacks the factor 2 of the momentum. */
 static void reaction_is_twice_pressure_times_area(void **state)

@@ -21,8 +21,7 @@ static double rpm(double turns)
     return turns * 2.0 * PI / 60.0;
 }
 
-/* ---- A machine without anything of its own ----------------------------------------------------
- */
+/* ---- A machine without anything of its own ---- */
 
 /* a motor that turns its load directly, without loss, at the temperature of data sheets */
 static slew_axis_setup direct_axis(slew_motor_sheet motor)
@@ -74,8 +73,7 @@ static slew_plant driven(const slew_setup *setup, double seconds)
     return plant;
 }
 
-/* ---- Motors -----------------------------------------------------------------------------------
- */
+/* ---- Motors ---- */
 
 /* Guru and Hiziroglu, Electric Machinery and Transformers, example 12.1: 40 V, 0.8 ohm, K = 0.38,
  * no loss (see physics_motor.c) */
@@ -180,8 +178,7 @@ static void tutorial_motor_settles_at_a_tenth(void **state)
     near("current", plant.current[SLEW_ROTATION], 0.999000999, 5e-10);
 }
 
-/* ---- Cables -----------------------------------------------------------------------------------
- */
+/* ---- Cables ---- */
 
 /* 12 V, a steady 10 A at the end of 21 ft of conductor, out and back (see physics_cable.c): the
  * drop at the controller's node. */

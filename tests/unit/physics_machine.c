@@ -19,8 +19,7 @@ static slew_motor gearmotor(double viscous_share)
     return slew_motor_from_sheet(12.0, 335.0, 1.2, 20.0, viscous_share);
 }
 
-/* ---- Units ------------------------------------------------------------------------------------
- */
+/* ---- Units ---- */
 
 static void units_agree_with_each_other(void **state)
 {
@@ -30,8 +29,7 @@ static void units_agree_with_each_other(void **state)
     near("US gallon", SLEW_US_GALLON, 231.0 * SLEW_INCH * SLEW_INCH * SLEW_INCH, 1e-17);
 }
 
-/* ---- Motor ------------------------------------------------------------------------------------
- */
+/* ---- Motor ---- */
 
 static void sheet_is_met_at_both_of_its_points(void **state)
 {
@@ -88,8 +86,7 @@ static void winding_and_feed_are_the_same_copper(void **state)
              slew_copper_factor(t) / slew_copper_factor(ROOM), 1e-15);
 }
 
-/* ---- Gear -------------------------------------------------------------------------------------
- */
+/* ---- Gear ---- */
 
 static void gear_never_gives_energy(void **state)
 {
@@ -121,8 +118,7 @@ static void worm_without_friction_loses_nothing(void **state)
     near("backward", slew_worm_backward_efficiency(0.1, 0.35, 0.0), 1.0, 0.0);
 }
 
-/* ---- Grease -----------------------------------------------------------------------------------
- */
+/* ---- Grease ---- */
 
 static void viscosity_line_meets_its_points(void **state)
 {
@@ -154,8 +150,7 @@ static void viscosity_too_low_for_the_formula_is_told(void **state)
     assert_true(isnan(slew_viscosity_at(oil, 300.0)));
 }
 
-/* ---- Nozzle -----------------------------------------------------------------------------------
- */
+/* ---- Nozzle ---- */
 
 static void no_pressure_no_jet(void **state)
 {

@@ -153,8 +153,10 @@ typedef struct outcome {
 static inline void read_with(outcome *o, const char *text, size_t length,
                              const slew_assignment *assignments, size_t count)
 {
-    slew_reading reading = {
-        assignments, count, {catch_error, &o->errors}, {catch_error, &o->warnings}};
+    slew_reading reading = {.assignments = assignments,
+                            .assignment_count = count,
+                            .errors = {catch_error, &o->errors},
+                            .warnings = {catch_error, &o->warnings}};
     o->errors.count = o->warnings.count = 0;
     o->status = slew_scenario_read_memory(text, length, "scenario.yaml", &reading, &o->scenario);
 }

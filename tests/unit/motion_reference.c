@@ -1,0 +1,391 @@
+/* motion_reference.c - the library against a second implementation, which shares no code with it
+ * and integrates by SUNDIALS CVODE (tests/reference). Runs from the project's root. */
+#include "../reference/reference.h"
+#include "../support.h"
+
+#include <glob.h>
+#include <stdlib.h>
+
+/* What two implementations of lib/MODEL.md agree on. Voltage and current change by up to 100 V/s
+ * and A/s at a jump, so that they follow the time at 1e-5. */
+static const double TIME = 1e-6, ANGLE = 1e-6, METER = 1e-5;
+
+/* ---- Comparing ---- */
+
+typedef struct difference {
+    bool found;
+    char text[256];
+    double time, angle; /* the largest so far */
+} difference;
+
+static void differ(difference *d, const char *what, double ours, double theirs, double tolerance)
+{
+    if (ours == theirs || (isnan(ours) && isnan(theirs)) || fabs(ours - theirs) <= tolerance ||
+        d->found)
+        return;
+    d->found = true;
+    snprintf(d->text, sizeof d->text, "%s: %.12g, reference %.12g", what, ours, theirs);
+}
+
+static void compare_event(const slew_event *ours, const slew_event *theirs, difference *d)
+{
+    char what[64];
+    snprintf(what, sizeof what, "%s at %.7f s", slew_event_word(ours->kind), ours->time);
+    if (!same_sort(ours, theirs)) {
+        d->found = true;
+        snprintf(d->text, sizeof d->text, "%s, reference %s at %.7f s", what,
+                 slew_event_word(theirs->kind), theirs->time);
+    }
+    differ(d, what, ours->time, theirs->time, TIME);
+    for (int j = 0; j < SLEW_AXES; j++) {
+        differ(d, what, ours->angle[j], theirs->angle[j], ANGLE);
+        d->angle = fmax(d->angle, fabs(ours->angle[j] - theirs->angle[j]));
+    }
+    d->time = fmax(d->time, fabs(ours->time - theirs->time));
+    differ(d, what, ours->voltage, theirs->voltage, METER);
+    differ(d, what, ours->current, theirs->current, METER);
+    differ(d, what, ours->energy, theirs->energy, METER);
+}
+
+static void compare_part(const slew_part *ours, const slew_part *theirs, difference *d)
+{
+    differ(d, "verdict", ours->says, theirs->says, 0.0);
+    differ(d, "fault", ours->fault, theirs->fault, 0.0);
+    differ(d, "axis", ours->axis, theirs->axis, 0.0);
+    differ(d, "holds", ours->holds, theirs->holds, 0.0);
+    differ(d, "target", ours->has_target, theirs->has_target, 0.0);
+    differ(d, "on target", ours->on_target, theirs->on_target, 0.0);
+    differ(d, "duration", ours->duration, theirs->duration, TIME);
+    for (int j = 0; j < SLEW_AXES; j++)
+        differ(d, "end angle", ours->angle[j], theirs->angle[j], ANGLE);
+}
+
+static void compare_visits(const slew_result *ours, const slew_result *theirs, difference *d)
+{
+    differ(d, "visits", ours->visit_count, theirs->visit_count, 0.0);
+    for (int i = 0; i < ours->visit_count && i < SLEW_KEEPOUT_VISITS_MAX; i++) {
+        differ(d, "box", ours->visit[i].box, theirs->visit[i].box, 0.0);
+        differ(d, "entered", ours->visit[i].entered, theirs->visit[i].entered, TIME);
+        differ(d, "left", ours->visit[i].left, theirs->visit[i].left, TIME);
+    }
+}
+
+static void compare_results(const slew_result *ours, const slew_result *theirs, difference *d)
+{
+    for (int j = 0; j < SLEW_AXES; j++)
+        differ(d, "stored", ours->stored[j], theirs->stored[j], TIME);
+    compare_part(&ours->stow, &theirs->stow, d);
+    compare_part(&ours->deploy, &theirs->deploy, d);
+    differ(d, "end", ours->end, theirs->end, TIME);
+    differ(d, "lowest voltage", ours->lowest_voltage, theirs->lowest_voltage, METER);
+    differ(d, "under load", ours->lowest_loaded_voltage, theirs->lowest_loaded_voltage, METER);
+    differ(d, "below floor", ours->below_floor, theirs->below_floor, 0.0);
+    differ(d, "peak current", ours->peak_current, theirs->peak_current, METER);
+    differ(d, "charge", ours->charge, theirs->charge, METER);
+    compare_visits(ours, theirs, d);
+}
+
+static void compare_stories(const story *ours, const story *theirs, difference *d)
+{
+    for (int i = 0; i < ours->count && i < theirs->count && !d->found; i++)
+        compare_event(&ours->event[i], &theirs->event[i], d);
+    differ(d, "number of events", ours->count, theirs->count, 0.0);
+    if (!d->found)
+        compare_results(&ours->result, &theirs->result, d);
+}
+
+/* ---- Both runs ---- */
+
+static int run_reference(const slew_scenario *s, ref_options *options, story *out, char *why,
+                         size_t size)
+{
+    slew_setup teach, stow, deploy;
+    slew_scenario_resolve(s, SLEW_OCCASION_TEACH, &teach);
+    slew_scenario_resolve(s, SLEW_OCCASION_STOW, &stow);
+    slew_scenario_resolve(s, SLEW_OCCASION_DEPLOY, &deploy);
+    options->event = keep_event;
+    options->ctx = out;
+    out->count = 0;
+    return ref_run(s, &teach, &stow, &deploy, SLEW_STOW_AND_DEPLOY, options, &out->result, NULL,
+                   why, size);
+}
+
+/* false: both refuse the scenario */
+static bool compare_runs(const slew_scenario *s, story *ours, difference *d)
+{
+    static story theirs;
+    ref_options options = {.solver = REF_CVODE};
+    char why[256] = "";
+    *d = (difference){0};
+    try_run(s, SLEW_STOW_AND_DEPLOY, ours);
+    const int refused = run_reference(s, &options, &theirs, why, sizeof why);
+    if ((ours->status != SLEW_OK) != (refused != 0)) {
+        d->found = true;
+        snprintf(d->text, sizeof d->text, "only one refuses it: %.80s | %.80s",
+                 ours->status ? ours->error.message : "", why);
+    }
+    if (ours->status != SLEW_OK || refused)
+        return false;
+    compare_stories(ours, &theirs, d);
+    if (d->found && getenv("SLEWTIME_TEST_VERBOSE")) {
+        print_story("library", ours);
+        print_story("reference", &theirs);
+    }
+    return true;
+}
+
+/* ---- Examples ---- */
+
+static void tell_error(void *context, const slew_error *error)
+{
+    (void)context;
+    print_message("%s:%d: %s: %s\n", error->source, error->line, error->key, error->message);
+}
+
+static void every_example_runs_the_same(void **state)
+{
+    static story ours;
+    glob_t found;
+    double time = 0.0, angle = 0.0;
+    (void)state;
+    assert_int_equal(glob("examples/*.yaml", 0, NULL, &found), 0);
+    assert_true(found.gl_pathc > 0);
+    for (size_t i = 0; i < found.gl_pathc; i++) {
+        const slew_reading reading = {.errors = {tell_error, NULL}};
+        slew_scenario s;
+        difference d;
+        if (slew_scenario_read_file(found.gl_pathv[i], &reading, &s) != SLEW_OK)
+            fail_msg("%s can't be read", found.gl_pathv[i]);
+        compare_runs(&s, &ours, &d);
+        if (d.found)
+            fail_msg("%s: %s", found.gl_pathv[i], d.text);
+        time = fmax(time, d.time), angle = fmax(angle, d.angle);
+    }
+    print_message("%zu examples: worst %.1e s, %.1e rad\n", found.gl_pathc, time, angle);
+    globfree(&found);
+}
+
+/* ---- Variations ---- */
+
+/* splitmix64, public domain (Vigna) */
+static uint64_t dice;
+
+static double draw(void) /* 0 to 1 */
+{
+    uint64_t z = (dice += 0x9e3779b97f4a7c15u);
+    z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9u;
+    z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
+    return (double)((z ^ (z >> 31)) >> 11) * 0x1p-53;
+}
+
+static bool chance(double share)
+{
+    return draw() < share;
+}
+
+static double between(double low, double high)
+{
+    return low + (high - low) * draw();
+}
+
+typedef struct variation {
+    const char *key; /* of an axis if it begins with a dot */
+    double chance, low, high;
+} variation;
+
+/* a value that the key does not take changes nothing */
+static void vary(slew_scenario *s, slew_layer_id layer, const char *axis, const variation *v,
+                 size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        char path[96];
+        snprintf(path, sizeof path, "%s%s", axis, v[i].key);
+        const int key = slew_key_find(path);
+        if (key < 0)
+            fail_msg("no key %s", path);
+        if (chance(v[i].chance))
+            slew_scenario_set_number(s, layer, key, between(v[i].low, v[i].high));
+    }
+}
+
+#define DEGREE 0.017453292519943295
+
+static const variation day[] = {{"supply.main.voltage", 0.6, 8.5, 15.0},
+                                {"supply.main.resistance", 0.3, 0.0, 0.05},
+                                {"supply.feed.length", 0.3, 0.0, 30.0},
+                                {"supply.auxiliary.fitted", 0.2, 1.0, 1.0},
+                                {"supply.auxiliary.voltage", 0.2, 10.0, 13.5},
+                                {"supply.auxiliary.resistance", 0.2, 0.005, 0.08},
+                                {"environment.temperature", 0.3, 248.0, 298.0},
+                                {"environment.tilt", 0.3, 0.0, 25 * DEGREE},
+                                {"environment.tilt_direction", 0.3, -180 * DEGREE, 180 * DEGREE},
+                                {"nozzle.flowing", 0.3, 1.0, 1.0}};
+
+static const variation controller[] = {{"controller.stop", 0.2, 1.0, 1.0},
+                                       {"controller.sample", 0.2, 0.001, 0.05},
+                                       {"controller.sample", 0.1, 0.0, 0.0},
+                                       {"controller.latency", 0.2, 0.0, 0.1},
+                                       {"controller.clock", 0.2, 0.001, 0.1},
+                                       {"controller.clock", 0.1, 0.0, 0.0},
+                                       {"controller.pause", 0.2, 0.0, 1.0},
+                                       {"controller.move_limit", 0.1, 2.0, 20.0},
+                                       {"controller.stall.current", 0.3, 2.0, 19.0},
+                                       {"controller.stall.dwell", 0.3, 0.0, 0.5},
+                                       {"controller.stall.blank", 0.3, 0.0, 0.5},
+                                       {"controller.brownout.voltage", 0.2, 8.0, 13.0},
+                                       {"stow.cancel_at", 0.1, 0.0, 20.0}};
+
+static const variation axis_keys[] = {{".reversed", 0.1, 1.0, 1.0},
+                                      {".motor.viscous_share", 0.2, 0.0, 1.0},
+                                      {".motor.viscous_share", 0.1, 0.0, 0.0},
+                                      {".motor.breakaway", 0.2, 1.0, 2.0},
+                                      {".gear.efficiency", 0.3, 0.25, 0.8},
+                                      {".gear.backward_efficiency", 0.1, -1.0, 0.8},
+                                      {".load.friction", 0.3, 0.0, 60.0},
+                                      {".load.reaction_arm", 0.3, -0.1, 0.1},
+                                      {".load.inertia", 0.2, 0.0, 10.0},
+                                      {".home.present", 0.1, 0.0, 0.0},
+                                      {".home.stuck", 0.05, 1.0, 1.0},
+                                      {".home.angle", 0.2, -18 * DEGREE, 60 * DEGREE},
+                                      {".home.operate", 0.2, 0.05 * DEGREE, 4 * DEGREE},
+                                      {".overrun", 0.2, 0.0, 1.0}};
+
+static const variation rotation[] = {{".start", 0.5, -169 * DEGREE, 169 * DEGREE}};
+static const variation elevation[] = {{".start", 0.5, -19.9 * DEGREE, 89 * DEGREE},
+                                      {".load.mass", 0.3, 0.0, 60.0}};
+static const variation other_day[] = {{"supply.main.voltage", 0.3, 9.0, 15.0},
+                                      {"environment.temperature", 0.2, 248.0, 298.0},
+                                      {"nozzle.flowing", 0.1, 1.0, 1.0}};
+
+#define COUNT(list) (sizeof(list) / sizeof *(list))
+
+static void vary_orders(slew_scenario *s)
+{
+    s->stow.order = (slew_order)(1 + (int)between(0.0, 3.0));
+    s->deploy.order = (slew_order)(1 + (int)between(0.0, 3.0));
+    s->stow.home_order = (slew_order)(1 + (int)between(0.0, 2.0));
+    if (chance(0.2))
+        s->stow.lift_first = between(0.0, 3.0);
+    for (int j = 0; j < SLEW_AXES; j++) {
+        if (chance(0.5))
+            s->deploy.seconds[j] = between(-9.0, 9.0);
+        s->setup.axis[j].approach = (slew_approach)between(0.0, 3.0);
+        s->setup.axis[j].search = chance(0.5) ? 1 : -1;
+    }
+}
+
+static void vary_places(slew_scenario *s)
+{
+    if (chance(0.5)) {
+        s->stow.point[0] = degrees(between(-160.0, 160.0));
+        s->stow.point[1] = degrees(between(-19.8, 80.0));
+    }
+    if (chance(0.2)) {
+        s->stow.has_times = true;
+        s->stow.times[0] = between(-5.0, 5.0), s->stow.times[1] = between(-5.0, 5.0);
+    }
+    s->keepout.count = chance(0.5) ? 2 : 0;
+    s->keepout.box[0].axis[0] = (slew_range){degrees(-25.0), degrees(25.0)};
+    s->keepout.box[0].axis[1] = (slew_range){degrees(-30.0), degrees(-15.0)};
+    s->keepout.box[1].axis[0] = (slew_range){degrees(between(-90, 0)), degrees(between(0, 90))};
+    s->keepout.box[1].axis[1] = (slew_range){-INFINITY, degrees(between(0.0, 60.0))};
+}
+
+static slew_scenario variation_number(int n)
+{
+    slew_scenario s = daily_scenario();
+    dice = (uint64_t)n * 1000003u;
+    const slew_layer_id layer = chance(0.5) ? SLEW_LAYER_FILE : SLEW_LAYER_TODAY;
+    vary(&s, layer, "", day, COUNT(day));
+    vary(&s, layer, "", controller, COUNT(controller));
+    vary(&s, layer, "rotation", axis_keys, COUNT(axis_keys));
+    vary(&s, layer, "elevation", axis_keys, COUNT(axis_keys));
+    vary(&s, layer, "rotation", rotation, COUNT(rotation));
+    vary(&s, layer, "elevation", elevation, COUNT(elevation));
+    vary(&s, SLEW_LAYER_DEPLOY_DAY, "", other_day, COUNT(other_day));
+    vary_orders(&s);
+    vary_places(&s);
+    return s;
+}
+
+/* scales a key in the file and where a layer hides it */
+static void nudge(slew_scenario *s, const char *path, double factor)
+{
+    const int key = slew_key_find(path);
+    slew_scenario_set_number(s, SLEW_LAYER_FILE, key, slew_scenario_get_number(s, key) * factor);
+    for (int i = 0; i < s->today.count; i++)
+        if (s->today.item[i].key == key)
+            s->today.item[i].value *= factor;
+}
+
+static bool differs_much(const story *a, const story *b)
+{
+    difference d = {0};
+    differ(&d, "status", a->status, b->status, 0.0);
+    differ(&d, "count", a->count, b->count, 0.0);
+    for (int i = 0; i < a->count && !d.found; i++) {
+        differ(&d, "time", a->event[i].time, b->event[i].time, 1e-4);
+        d.found = d.found || !same_sort(&a->event[i], &b->event[i]);
+    }
+    differ(&d, "under load", a->result.lowest_loaded_voltage, b->result.lowest_loaded_voltage,
+           1e-3);
+    return d.found;
+}
+
+/* A run is truly discontinuous where two deciding instants meet: then a supply or a timer different
+ * by 1e-8, which moves instants by 1e-7 s at most, gives another story. */
+static bool is_discontinuous(const slew_scenario *scenario, const story *ours)
+{
+    static const char *const keys[] = {"supply.main.voltage", "controller.stall.blank",
+                                       "controller.stall.dwell", "controller.latency"};
+    static story other;
+    for (size_t i = 0; i < 2 * COUNT(keys); i++) {
+        slew_scenario s = *scenario;
+        nudge(&s, keys[i / 2], i % 2 ? 1.0 + 1e-8 : 1.0 - 1e-8);
+        try_run(&s, SLEW_STOW_AND_DEPLOY, &other);
+        if (differs_much(ours, &other))
+            return true;
+    }
+    return false;
+}
+
+enum { VARIATIONS = 200 };
+
+static void random_variations_run_the_same(void **state)
+{
+    static story ours;
+    const slew_error_sink quiet = {NULL, NULL};
+    int same = 0, refused = 0, left_out = 0;
+    double time = 0.0, angle = 0.0;
+    (void)state;
+    for (int n = 0; same < VARIATIONS && n < 3 * VARIATIONS; n++) {
+        const slew_scenario s = variation_number(n);
+        difference d;
+        if (slew_scenario_check(&s, quiet, quiet) != SLEW_OK)
+            continue;
+        const bool both = compare_runs(&s, &ours, &d);
+        if (d.found && is_discontinuous(&s, &ours)) {
+            left_out++;
+            continue;
+        }
+        if (d.found)
+            fail_msg("variation %d: %s", n, d.text);
+        same += both;
+        refused += !both;
+        time = fmax(time, d.time), angle = fmax(angle, d.angle);
+    }
+    print_message(
+        "%d variations the same, %d refused by both, %d left out: worst %.1e s, %.1e rad\n", same,
+        refused, left_out, time, angle);
+    assert_int_equal(same, VARIATIONS);
+    assert_in_range(left_out, 0, VARIATIONS / 50);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_example_runs_the_same),
+        cmocka_unit_test(random_variations_run_the_same),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
