@@ -60,7 +60,7 @@ demo: all ## run the main job on a shipped scenario and draw its picture
 
 .PHONY: check
 check: all $(TESTS) ## run every test
-	@SLEWTIME_TOOL=$(TOOL) sh tests/run.sh $(TESTS)
+	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_SANITIZE='$(SANITIZE)' sh tests/run.sh $(TESTS)
 
 .PHONY: bench
 bench: $(BENCHES) ## measure against the reference solvers, in one run

@@ -128,8 +128,10 @@ static int collect_marks(const cli_story *story, int panel, const cli_panel *fra
     for (size_t i = 0; i < story->event_count && count < MARKS_MAX; i++) {
         const slew_event *e = &story->event[i];
         cli_label label = {.trouble = cli_event_is_trouble(e->kind)};
+        if (!is_marked_on(story, e, panel))
+            continue;
         mark_text(story, e, panel, e->time > stow_end, label.text);
-        if (label.text[0] == '\0' || !is_marked_on(story, e, panel))
+        if (label.text[0] == '\0')
             continue;
         label.x = cli_panel_x(frame, e->time);
         label.y = cli_panel_y(frame, value_at(panel, e));
