@@ -10,7 +10,7 @@ WARN    := -Wall -Wextra -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-pro
 STD     := -std=c11 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -fPIC -fno-semantic-interposition
 PLOTS   ?= $(CURDIR)/plots
 ALL_CFLAGS = $(STD) $(WARN) $(CFLAGS) $(SANITIZE) -Iinclude -Ilib -MMD -MP
-LIB_LIBS := -lyaml -ludunits2 -lm -pthread
+LIB_LIBS := -lgsl -lgslcblas -lyaml -ludunits2 -lm -pthread
 LDLIBS   := -ljansson $(LIB_LIBS)
 
 LIB_SRC   := $(wildcard lib/*/*.c)
@@ -32,7 +32,7 @@ TOOL   := $(BUILD)/slewtime
 # the reference solvers of the tests, on SUNDIALS and GSL; no part of the library
 REF      := $(BUILD)/libreference.a
 REF_LIBS := -lsundials_cvode -lsundials_nvecserial -lsundials_sunmatrixdense \
-            -lsundials_sunlinsoldense -lgsl -lgslcblas
+            -lsundials_sunlinsoldense
 
 PACKAGES := gcc libc6-dev pkg-config libgsl-dev libyaml-dev libjansson-dev libudunits2-dev \
             libcmocka-dev libsundials-dev gnuplot-nox

@@ -30,6 +30,7 @@ typedef struct cli_command {
 } cli_command;
 
 extern const cli_command cli_run_command;
+extern const cli_command cli_offset_command;
 extern const cli_command cli_check_command;
 extern const cli_command cli_keys_command;
 

@@ -12,6 +12,7 @@
 
 static const cli_command *const commands[] = {
     &cli_run_command,
+    &cli_offset_command,
     &cli_check_command,
     &cli_keys_command,
 };

@@ -1,6 +1,7 @@
 /* options.c - see options.h. */
 #include "options.h"
 
+#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -17,6 +18,10 @@
 #define TEXT(name_, value_, field_, help_)                                                         \
     {                                                                                              \
         .name = name_, .value = value_, .kind = CLI_TEXT, .offset = FIELD(field_), .help = help_   \
+    }
+#define COUNT(name_, field_, help_)                                                                \
+    {                                                                                              \
+        .name = name_, .value = "N", .kind = CLI_COUNT, .offset = FIELD(field_), .help = help_     \
     }
 #define WORD(name_, words_, field_, help_)                                                         \
     {                                                                                              \
@@ -53,6 +58,10 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_PLOT] = TEXT("--plot", "FILE", plot,
                       "draw a picture: .svg, .png or .pdf by its ending;\n"
                       "- draws in the terminal (needs gnuplot)"),
+    [CLI_SAMPLES] = COUNT("--samples", samples, "how many trucks and days are tried"),
+    [CLI_SEED] = COUNT("--seed", seed, "another number draws others; the same repeats them"),
+    [CLI_THREADS] = COUNT("--threads", threads, "how many at a time; the result is the same"),
+    [CLI_RANDOM] = FLAG("--random", random, "independent samples instead of evenly spread ones"),
     [CLI_QUIET] = FLAG("--quiet", quiet, "no warnings and no progress on stderr"),
     [CLI_HELP] = FLAG("--help", help, "show this help"),
 };
@@ -119,6 +128,17 @@ static int set_word(const cli_option *option, const char *value, int *field)
     return cli_complain(&complaint, "%s %s: not one of its words", option->name, value);
 }
 
+static int set_count(const cli_option *option, const char *value, long *field)
+{
+    char *end;
+    errno = 0;
+    *field = strtol(value, &end, 10);
+    if (value[0] >= '0' && value[0] <= '9' && *end == '\0' && errno == 0 && *field > 0)
+        return CLI_OK;
+    cli_complaint complaint = {.expected = "a whole number of 1 or more, for example 10000"};
+    return cli_complain(&complaint, "%s %s: not a number of that kind", option->name, value);
+}
+
 static int set_value(cli_options *options, const cli_option *option, const char *value)
 {
     char *field = (char *)options + option->offset;
@@ -129,6 +149,8 @@ static int set_value(cli_options *options, const cli_option *option, const char 
     case CLI_TEXT:
         *(const char **)(void *)field = value;
         return CLI_OK;
+    case CLI_COUNT:
+        return set_count(option, value, (long *)(void *)field);
     case CLI_WORD:
         return set_word(option, value, (int *)(void *)field);
     case CLI_ASSIGNMENT:

@@ -23,6 +23,10 @@ typedef enum cli_option_id {
     CLI_CSV,
     CLI_TRACE,
     CLI_PLOT,
+    CLI_SAMPLES,
+    CLI_SEED,
+    CLI_THREADS,
+    CLI_RANDOM,
     CLI_QUIET,
     CLI_HELP,
     CLI_OPTION_COUNT
@@ -35,9 +39,14 @@ typedef enum cli_option_id {
     (CLI_BIT(CLI_SET) | CLI_BIT(CLI_TEACH) | CLI_BIT(CLI_TODAY) | CLI_BIT(CLI_DEPLOY_DAY) |        \
      CLI_BIT(CLI_QUIET) | CLI_BIT(CLI_HELP))
 
+/* The options of commands that ask many runs. */
+#define CLI_SAMPLING_OPTIONS                                                                       \
+    (CLI_BIT(CLI_SAMPLES) | CLI_BIT(CLI_SEED) | CLI_BIT(CLI_THREADS) | CLI_BIT(CLI_RANDOM))
+
 typedef enum cli_option_kind {
     CLI_FLAG,      /* bool */
     CLI_TEXT,      /* const char * */
+    CLI_COUNT,     /* long, 1 or more */
     CLI_WORD,      /* int: number of the word, from 1; 0: not given */
     CLI_ASSIGNMENT /* added to the assignments, for the layer `layer` */
 } cli_option_kind;
@@ -64,6 +73,8 @@ typedef struct cli_options {
     int only, require;
     bool json, csv, quiet, help;
     const char *trace, *plot;
+    long samples, seed, threads; /* 0: not given */
+    bool random;
 } cli_options;
 
 /* NULL outside 0 .. CLI_OPTION_COUNT-1. */

@@ -79,8 +79,7 @@ static void keep_sample(void *context, const slew_sample *sample)
         story->short_of_memory = true;
 }
 
-/* An error of the library about a key gets the key's place in the file, by reading it once more. */
-static void locate(const cli_options *options, slew_error *error)
+void cli_locate(const cli_options *options, slew_error *error)
 {
     static slew_scenario again;
     const slew_reading reading = {.assignments = options->assignment,
@@ -97,7 +96,7 @@ int cli_story_prepare(cli_story *story, const cli_options *options)
     slew_status status = slew_prepare(&story->scenario, story->parts, &story->prepared, &error);
     if (status == SLEW_OK)
         return CLI_OK;
-    locate(options, &error);
+    cli_locate(options, &error);
     cli_report_error(&error);
     return cli_code(status);
 }

@@ -21,6 +21,10 @@ typedef struct cli_story {
  * warnings are told on stderr. Returns an exit code. */
 int cli_read_scenario(const cli_options *options, slew_scenario *scenario);
 
+/* Gives an error of the library about a key the key's place in the file, by reading it once more.
+ */
+void cli_locate(const cli_options *options, slew_error *error);
+
 /* Derives what a run needs: models and stored times. Returns an exit code, an error is told on
  * stderr with the place of its key. */
 int cli_story_prepare(cli_story *story, const cli_options *options);

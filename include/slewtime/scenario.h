@@ -243,7 +243,7 @@ typedef struct slew_layer {
 
 typedef enum slew_distribution {
     SLEW_UNIFORM,    /* low, high */
-    SLEW_NORMAL,     /* mean, sd, cut off at low and high (infinite unless given) */
+    SLEW_NORMAL,     /* mean, sd, cut off at low and high (the key's own range unless given) */
     SLEW_TRIANGULAR, /* low, mode, high */
     SLEW_TABLE       /* values with weights; equally likely values have weight 1 */
 } slew_distribution;

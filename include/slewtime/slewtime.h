@@ -9,6 +9,7 @@
 #include "slewtime/run.h"
 #include "slewtime/scenario.h"
 #include "slewtime/status.h"
+#include "slewtime/study.h"
 
 #ifdef __cplusplus
 extern "C" {

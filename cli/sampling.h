@@ -1,0 +1,27 @@
+/* sampling.h - what commands that ask many runs have in common: sampling options, progress, ctrl-C.
+ */
+#ifndef SLEW_CLI_SAMPLING_H
+#define SLEW_CLI_SAMPLING_H
+
+#include "options.h"
+#include "slewtime/study.h"
+
+typedef struct cli_progress {
+    const char *what; /* "offset" */
+    long samples;
+    double started, told; /* [s] */
+    bool shows;           /* stderr is a terminal, and not quiet */
+    bool shown;
+} cli_progress;
+
+/* The sampling that the options ask for; progress is shown on a terminal once it takes longer than
+ * a second, and ctrl-C stops it cleanly. `progress` must live as long as the sampling. */
+slew_sampling cli_sampling(const cli_options *options, const char *what, cli_progress *progress);
+
+/* Takes the progress line away and gives ctrl-C back its usual meaning. */
+void cli_sampling_end(cli_progress *progress);
+
+/* "2048 samples (Sobol points in 8 shifts), seed 1": how to repeat it. */
+void cli_sampling_words(const slew_sampling *sampling, long done, char *text, size_t size);
+
+#endif

@@ -1,0 +1,165 @@
+/*
+ * study.h - questions asked of many runs: one truck out of many, one day out of many.
+ */
+#ifndef SLEWTIME_STUDY_H
+#define SLEWTIME_STUDY_H
+
+#include <stdint.h>
+
+#include "slewtime/run.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* ---- Drawing ---- */
+
+/* The value of a variation at the share `u` (0 < u < 1) of its distribution: its quantile, in the
+ * key's SI unit. A normal is cut off at low and high where these are finite. */
+double slew_variation_quantile(const slew_variation *variation, double u);
+
+/* A pseudo-random number, 0 < u < 1, that belongs to seed, sample and dimension alone: sample i is
+ * the same whatever the number of samples. */
+double slew_random_unit(uint64_t seed, uint64_t sample, uint32_t dimension);
+
+/* ---- Ensemble ---- */
+
+typedef enum slew_points {
+    SLEW_SOBOL,        /* quasi-random, shifted at random: error estimates from the shifts */
+    SLEW_PSEUDO_RANDOM /* independent samples */
+} slew_points;
+
+typedef struct slew_sampling {
+    long samples; /* > 0; Sobol points: rounded up to a multiple of `shifts` */
+    uint64_t seed;
+    slew_points points;
+    int shifts;  /* of the Sobol points, > 0; sample i belongs to shift i % shifts */
+    int threads; /* 0: one for each processor */
+    /* Called now and then by one thread with the number of samples done; false stops. May be NULL.
+     */
+    bool (*progress)(void *context, long done);
+    void *context;
+} slew_sampling;
+
+/* 2048 Sobol points in 8 shifts, seed 1, a thread for each processor. */
+slew_sampling slew_sampling_default(void);
+
+/* Asked once for each sample, by several threads at a time: fills in `count` figures. */
+typedef void slew_question(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
+                           double *figures);
+
+typedef struct slew_ensemble {
+    long samples; /* asked for, rounded up */
+    long done;    /* fewer once progress has stopped it: these are the first ones */
+    long refused; /* samples that can't run: their figures are NaN */
+    slew_error first_refusal;
+    int dimensions; /* numbers drawn for one sample */
+    int count;      /* figures for one sample */
+    double *figure; /* [sample * count + i]; owned, freed by slew_ensemble_free */
+} slew_ensemble;
+
+/* Draws spread.truck into the file before teaching, which is then repeated for each sample, and
+ * spread.day on top of today, anew for the deploy unless deploy.same_day; prepares each sample and
+ * asks `question`. Bit-identical for any number of threads. Errors: SLEW_ERROR_INPUT (no samples,
+ * more dimensions than Sobol points have, 40), SLEW_ERROR_TEACH (the scenario itself can't be
+ * taught), SLEW_ERROR_MEMORY, SLEW_ERROR_STOPPED (the first `done` samples are good). */
+slew_status slew_ensemble_run(const slew_scenario *scenario, slew_parts parts,
+                              const slew_sampling *sampling, slew_question *question, void *context,
+                              int count, slew_ensemble *out, slew_error *error);
+
+/* The same at given points: points[sample * dimensions + d], each between 0 and 1;
+ * sampling.samples, threads and progress count, the rest does not. Dimensions are
+ * slew_ensemble_dimensions. */
+slew_status slew_ensemble_run_at(const slew_scenario *scenario, slew_parts parts,
+                                 const slew_sampling *sampling, const double *points,
+                                 slew_question *question, void *context, int count,
+                                 slew_ensemble *out, slew_error *error);
+
+void slew_ensemble_free(slew_ensemble *ensemble);
+
+/* How many numbers are drawn for one sample: truck, day, and the day of the deploy if it has its
+ * own.
+ */
+int slew_ensemble_dimensions(const slew_scenario *scenario, slew_parts parts);
+
+typedef struct slew_dimension {
+    int key; /* index into the key table */
+    enum { SLEW_OF_TRUCK, SLEW_OF_DAY, SLEW_OF_DEPLOY_DAY } of;
+} slew_dimension;
+
+/* What is drawn in dimension `index`, 0 to slew_ensemble_dimensions - 1. */
+slew_dimension slew_ensemble_dimension(const slew_scenario *scenario, slew_parts parts, int index);
+
+/* ---- What drives the spread ---- */
+
+/* Points for variance-based indices: `base` points each of two independent designs A and B, and of
+ * A with one dimension after the other taken from B: base * (dimensions + 2) points of `dimensions`
+ * numbers, in that order. Sobol points, shifted at random. 1 to 20 dimensions. false: memory is
+ * short or the dimensions are too many. Saltelli et al., Comput. Phys. Commun. 181 (2010) 259-270.
+ */
+bool slew_sensitivity_points(int dimensions, long base, uint64_t seed, double *points);
+
+/* First-order and total indices of a figure at these points (all 0 if it does not vary). A point
+ * whose figure is NaN takes its fellows out. First order: Saltelli 2010, table 2 (b); total:
+ * Jansen, Comput. Phys. Commun. 117 (1999) 35-43. */
+void slew_sensitivity_indices(const double *figure, int dimensions, long base, double *first,
+                              double *total);
+
+/* ---- Statistics ---- */
+
+typedef struct slew_interval {
+    double low, high;
+} slew_interval;
+
+/* Wilson score interval of k successes in n trials, 0 <= k <= n, n > 0, within [0, 1]; confidence
+ * two sided, for example 0.95. E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209-212. */
+slew_interval slew_wilson(double k, double n, double confidence);
+
+/* Student's interval of a mean of n > 1 independent values. */
+slew_interval slew_mean_interval(const double *values, int n, double confidence);
+
+/* Five figures of a sample of angles [rad]. */
+typedef struct slew_summary {
+    double lowest, p05, median, p95, highest;
+} slew_summary;
+
+/* A share of the samples, with its interval at 95 % confidence. */
+typedef struct slew_share {
+    double value, low, high;
+} slew_share;
+
+/* ---- Offset: which deploy seconds ---- */
+
+/* One choice of deploy seconds over the whole spread. */
+typedef struct slew_offset_choice {
+    double seconds[SLEW_AXES];
+    slew_summary angle[SLEW_AXES]; /* where the axes rest after the deploy, or where it ended */
+    slew_share inside;             /* deployed, and both axes inside the target */
+    slew_share fault;              /* of the stow or the deploy */
+    slew_share keepout;            /* a keep-out box was entered on the way */
+} slew_offset_choice;
+
+typedef struct slew_offset {
+    long samples, refused; /* done, and those of them that can't run */
+    slew_error first_refusal;
+    int count;
+    slew_offset_choice
+        *choice; /* owned: every pair of scenario.deploy.choices, rotation outermost */
+    int best; /* most often inside; of equals the one with fewest faults, then keep-outs, then the
+                 first */
+} slew_offset;
+
+/* Every combination of the deploy choices over the scenario's spread. Shares of independent samples
+ * have Wilson's interval; those of Sobol points Student's over the shifts, or Wilson's where all
+ * shifts agree. Errors: those of slew_ensemble_run, and SLEW_ERROR_INPUT without a deploy. After
+ * SLEW_ERROR_STOPPED *out holds what the samples done tell, and has to be freed too. */
+slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *sampling,
+                            slew_offset *out, slew_error *error);
+
+void slew_offset_free(slew_offset *offset);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif

@@ -1,0 +1,123 @@
+/*
+ * cli_offset.c - `slewtime offset` as text, JSON, CSV and picture, and what it refuses.
+ */
+#include <jansson.h>
+
+#include "tool.h"
+
+/* the bench truck with something that varies and choices to try; invented data */
+static void write_varied(void)
+{
+    char text[4000];
+    const char *target = strstr(TRUCK, "  target:");
+    assert_non_null(target);
+    snprintf(text, sizeof text,
+             "%.*s  choices: {elevation: [1 s, 2 s, 3 s]}\n%s"
+             "spread:\n  day:\n    supply.main.voltage: {uniform: {low: 12 V, high: 14 V}}\n",
+             (int)(target - TRUCK), TRUCK, target);
+    write_file("varied.yaml", text);
+}
+
+static int enter(void **state)
+{
+    int code = enter_directory(state);
+    if (code == 0)
+        write_varied();
+    return code;
+}
+
+static void text_names_the_best_choice_and_how_to_repeat_it(void **state)
+{
+    (void)state;
+    outcome o = TOOL("offset", "varied.yaml", "--samples", "200", "--seed", "5");
+    assert_int_equal(o.code, 0);
+    assert_string_equal(o.err, "");
+    has(o.out, "Best: rotation +0.00 s, elevation +2.00 s");
+    has(o.out, "200 samples (Sobol points in 8 shifts), seed 5");
+    has(o.out, "varies      day       supply.main.voltage");
+    has(o.out, "does not replace a test on the truck");
+    free_outcome(&o);
+}
+
+static void json_has_each_choice(void **state)
+{
+    (void)state;
+    outcome o = TOOL("offset", "varied.yaml", "--samples", "64", "--random", "--json");
+    json_t *whole = json_loads(o.out, 0, NULL);
+    assert_non_null(whole);
+    assert_int_equal(json_integer_value(json_object_get(whole, "samples")), 64);
+    assert_int_equal(json_integer_value(json_object_get(whole, "best")), 1);
+    json_t *choices = json_object_get(whole, "choices");
+    assert_int_equal(json_array_size(choices), 3);
+    json_t *second = json_array_get(choices, 1);
+    json_t *seconds = json_object_get(second, "seconds");
+    assert_true(json_real_value(json_object_get(seconds, "elevation")) == 2.0);
+    json_t *inside = json_object_get(second, "inside");
+    double share = json_real_value(json_object_get(inside, "share"));
+    assert_true(json_real_value(json_object_get(inside, "low")) <= share && share <= 1.0);
+    assert_true(json_is_real(json_object_get(json_object_get(second, "elevation"), "median_deg")));
+    json_decref(whole);
+    free_outcome(&o);
+}
+
+static void csv_has_a_row_for_each_choice(void **state)
+{
+    (void)state;
+    outcome o = TOOL("offset", "varied.yaml", "--samples", "64", "--csv");
+    int lines = 0;
+    for (const char *c = o.out; *c != '\0'; c++)
+        lines += *c == '\n';
+    assert_int_equal(lines, 4);
+    has(o.out, "rotation_s,elevation_s,inside,inside_low,inside_high,fault,keepout,");
+    free_outcome(&o);
+}
+
+static void same_numbers_for_any_number_of_threads(void **state)
+{
+    (void)state;
+    outcome one = TOOL("offset", "varied.yaml", "--samples", "500", "--threads", "1", "--csv");
+    outcome two = TOOL("offset", "varied.yaml", "--samples", "500", "--threads", "2", "--csv");
+    assert_string_equal(one.out, two.out);
+    free_outcome(&one);
+    free_outcome(&two);
+}
+
+static void picture_is_drawn(void **state)
+{
+    (void)state;
+    outcome o = TOOL("offset", "varied.yaml", "--samples", "64", "--plot", "offset.png");
+    unsigned char magic[4] = {0};
+    FILE *file = fopen("offset.png", "rb");
+    assert_int_equal(o.code, 0);
+    assert_string_equal(o.err, "");
+    assert_non_null(file);
+    assert_int_equal(fread(magic, 1, 4, file), 4);
+    assert_memory_equal(magic, "\x89PNG", 4);
+    fclose(file);
+    free_outcome(&o);
+}
+
+static void what_it_refuses(void **state)
+{
+    (void)state;
+    REFUSES(2, SAYS("--samples 0", "1 or more"), "offset", "varied.yaml", "--samples", "0");
+    REFUSES(2, SAYS("--samples many", "10000"), "offset", "varied.yaml", "--samples", "many");
+    REFUSES(2, SAYS("--json and --csv"), "offset", "varied.yaml", "--json", "--csv");
+    REFUSES(2, SAYS("home_not_found on rotation", "varied.yaml:"), "offset", "varied.yaml",
+            "--teach", "rotation.home.present=no");
+    write_file("stows.yaml", "");
+    REFUSES(2, SAYS("stows.yaml", "empty"), "offset", "stows.yaml");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(text_names_the_best_choice_and_how_to_repeat_it),
+        cmocka_unit_test(json_has_each_choice),
+        cmocka_unit_test(csv_has_a_row_for_each_choice),
+        cmocka_unit_test(same_numbers_for_any_number_of_threads),
+        cmocka_unit_test(picture_is_drawn),
+        cmocka_unit_test(what_it_refuses),
+    };
+    return cmocka_run_group_tests(tests, enter, leave_directory);
+}
