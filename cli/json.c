@@ -44,15 +44,16 @@ static json_t *stored_times(const cli_story *story)
                      "elevation", cli_json_number(story->result.stored[SLEW_ELEVATION]));
 }
 
-static json_t *part(const slew_part *p)
+/* a part that was not asked for is one that was not run, and has no target to meet */
+static json_t *part(const slew_part *p, bool asked)
 {
     return json_pack(
         "{s:s, s:o, s:o, s:b, s:o, s:o, s:o, s:o}", "says", slew_verdict_word(p->says), "fault",
         p->fault == SLEW_FAULT_NONE ? json_null() : json_string(slew_fault_word(p->fault)), "axis",
         axis_word(p->axis), "holds", (int)p->holds, "rotation_deg",
         degrees(p->angle[SLEW_ROTATION]), "elevation_deg", degrees(p->angle[SLEW_ELEVATION]),
-        "on_target", p->has_target ? json_boolean(p->on_target) : json_null(), "duration_s",
-        cli_json_number(p->duration));
+        "on_target", asked && p->has_target ? json_boolean(p->on_target) : json_null(),
+        "duration_s", cli_json_number(p->duration));
 }
 
 static json_t *keepout(const cli_story *story)
@@ -99,15 +100,15 @@ static json_t *events(const cli_story *story)
 static json_t *document(const cli_story *story)
 {
     const slew_result *r = &story->result;
-    return json_pack(
-        "{s:s, s:s, s:o, s:o, s:o, s:o, s:o, s:b, s:o, s:o, s:o, s:o}", "slewtime", slew_version(),
-        "title", story->scenario.title, "stored_times_s", stored_times(story), "stow",
-        cli_story_stows(story) ? part(&r->stow) : json_null(), "deploy",
-        cli_story_deploys(story) ? part(&r->deploy) : json_null(), "lowest_voltage_V",
-        cli_json_number(r->lowest_voltage), "lowest_loaded_voltage_V",
-        cli_json_number(r->lowest_loaded_voltage), "below_floor", (int)r->below_floor,
-        "peak_current_A", cli_json_number(r->peak_current), "charge_As", cli_json_number(r->charge),
-        "keepout", keepout(story), "events", events(story));
+    return json_pack("{s:s, s:s, s:o, s:o, s:o, s:o, s:o, s:b, s:o, s:o, s:o, s:o}", "slewtime",
+                     slew_version(), "title", story->scenario.title, "stored_times_s",
+                     stored_times(story), "stow", part(&r->stow, cli_story_stows(story)), "deploy",
+                     part(&r->deploy, cli_story_deploys(story)), "lowest_voltage_V",
+                     cli_json_number(r->lowest_voltage), "lowest_loaded_voltage_V",
+                     cli_json_number(r->lowest_loaded_voltage), "below_floor", (int)r->below_floor,
+                     "peak_current_A", cli_json_number(r->peak_current), "charge_As",
+                     cli_json_number(r->charge), "keepout", keepout(story), "events",
+                     events(story));
 }
 
 int cli_json_print(json_t *document_)

@@ -88,7 +88,9 @@ const cli_command cli_run_command = {
     .about =
         "Teaches the stow point at the teaching conditions, then stows with the stored times\n"
         "as things are today, then deploys. Prints what happens and when, what the controller\n"
-        "says at the end, and where the axes truly are.\n",
+        "says at the end, and where the axes truly are.\n"
+        "An axis pressed on its stop but within the tolerance is on target for --require ok;\n"
+        "the text says it.\n",
     .examples = "Examples:\n"
                 "  slewtime run truck.yaml\n"
                 "  slewtime run truck.yaml --today 'supply.main.voltage=11.8 V' --plot cold.png\n"

@@ -21,11 +21,12 @@ typedef enum slew_status {
  */
 typedef struct slew_error {
     slew_status status;
-    char source[256];   /* file name, "--set" and the like */
-    int line;           /* 1-based */
-    int column;         /* 1-based, in characters */
-    char key[96];       /* path of the key, for example "supply.feed.length" */
-    char message[320];  /* what is wrong, one line, without a full stop */
+    char source[256];  /* file name, "--set" and the like */
+    int line;          /* 1-based */
+    int column;        /* 1-based, in characters */
+    char key[96];      /* path of the key, for example "supply.feed.length" */
+    int layer;         /* slew_layer_id of the layer whose value of the key is meant; 0: the file */
+    char message[320]; /* what is wrong, one line, without a full stop */
     char expected[256]; /* what was expected, with an example: "a length, for example 9 m" */
     char nearest[96];   /* nearest known key or word, if there is one */
     char excerpt[160];  /* the line of the source as it stands, for a caret under `column` */

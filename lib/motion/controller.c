@@ -64,7 +64,6 @@ void slew_controller_transfer(slew_controller *c, const slew_plant_model *model,
     c->model = model;
     c->setup = setup;
     c->first_on = INFINITY;
-    c->under_since = INFINITY;
     slew_plant_transfer(model, c->plant);
     compare(c);
 }
@@ -358,7 +357,7 @@ static void tell_moving(slew_controller *c)
 bool slew_controller_rest(slew_controller *c, bool supervised)
 {
     double limit = c->acted_at + rest_limit;
-    while (slew_plant_is_moving(c->plant) || c->plant->unsettled) {
+    for (;;) {
         double brownout = c->under_since + c->setup->controller.brownout_dwell;
         double until = supervised ? slew_smaller(limit, brownout) : limit;
         bool moving = slew_plant_is_moving(c->plant);
@@ -366,8 +365,10 @@ bool slew_controller_rest(slew_controller *c, bool supervised)
             go_on(c, moving ? slew_larger(until, c->plant->time) : c->plant->time);
         if (!c->holds)
             return false;
-        if (event.kind != SLEW_PLANT_NOTHING || !moving)
+        if (event.kind != SLEW_PLANT_NOTHING)
             continue;
+        if (!moving)
+            return true;
         if (until < limit) {
             tell(c, SLEW_EVENT_BROWNOUT, SLEW_NO_AXIS, 0);
             return slew_controller_fail(c, SLEW_FAULT_UNDERVOLTAGE, SLEW_NO_AXIS);
@@ -376,5 +377,4 @@ bool slew_controller_rest(slew_controller *c, bool supervised)
         tell_moving(c);
         return false;
     }
-    return true;
 }

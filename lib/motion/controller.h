@@ -2,8 +2,8 @@
  * controller.h - the built-in controller: drives, clocks and supervision, on the plant's door
  * alone.
  *
- * M6. It counts in commanded directions; it sees of the machine only the home sensors, the drive
- * currents and its own voltage.
+ * M6. It counts in commanded directions and decides by home sensors, drive currents and its own
+ * voltage; where an axis stands it asks only to name a fault (M6.6).
  */
 #ifndef SLEW_MOTION_CONTROLLER_H
 #define SLEW_MOTION_CONTROLLER_H

@@ -17,8 +17,23 @@ slew_status slew_motion_error(slew_error *error, slew_status status, const char 
     return status;
 }
 
-slew_status slew_check_start(const slew_setup *setup, slew_error *error)
+/* what a scenario that was not read and checked may lack */
+static bool is_controller(const slew_controller_settings *c)
 {
+    return c->sample >= 0 && c->latency >= 0 && c->clock >= 0 && c->pause >= 0 &&
+           c->move_limit > 0 && c->stall_current > 0 && c->stall_dwell >= 0 &&
+           c->stall_blank >= 0 && !isnan(c->brownout_voltage) && c->brownout_dwell >= 0 &&
+           isfinite(c->sample + c->latency + c->clock + c->pause + c->move_limit + c->stall_dwell +
+                    c->stall_blank + c->brownout_dwell);
+}
+
+slew_status slew_check_setup(const slew_setup *setup, slew_error *error)
+{
+    if (!is_controller(&setup->controller))
+        return slew_motion_error(error, SLEW_ERROR_INPUT, "controller",
+                                 "a time, current or voltage of the controller is no number that "
+                                 "it can work with",
+                                 "every key within its range");
     static const char *const keys[SLEW_AXES] = {"rotation.start", "elevation.start"};
     for (int j = 0; j < SLEW_AXES; j++) {
         const slew_axis_setup *axis = &setup->axis[j];
@@ -28,4 +43,34 @@ slew_status slew_check_start(const slew_setup *setup, slew_error *error)
                                      "an angle between the stops of its axis");
     }
     return SLEW_OK;
+}
+
+static bool holds(const slew_layer *layer, int key)
+{
+    for (int i = 0; i < layer->count; i++)
+        if (layer->item[i].key == key)
+            return true;
+    return false;
+}
+
+static slew_layer_id layer_of(const slew_scenario *s, slew_occasion occasion, int key)
+{
+    if (occasion == SLEW_OCCASION_TEACH)
+        return holds(&s->teach, key) ? SLEW_LAYER_TEACH : SLEW_LAYER_FILE;
+    if (occasion == SLEW_OCCASION_DEPLOY && holds(&s->deploy_day, key))
+        return SLEW_LAYER_DEPLOY_DAY;
+    return holds(&s->today, key) ? SLEW_LAYER_TODAY : SLEW_LAYER_FILE;
+}
+
+slew_status slew_blame_occasion(slew_error *error, slew_status status,
+                                const slew_scenario *scenario, slew_occasion occasion)
+{
+    static const char *const when[] = {"while teaching", "today", "on deploy day"};
+    if (error) {
+        char message[sizeof error->message];
+        snprintf(message, sizeof message, "%s", error->message);
+        snprintf(error->message, sizeof error->message, "%s: %.250s", when[occasion], message);
+        error->layer = layer_of(scenario, occasion, slew_key_find(error->key));
+    }
+    return status;
 }

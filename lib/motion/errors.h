@@ -8,7 +8,12 @@
 slew_status slew_motion_error(slew_error *error, slew_status status, const char *key,
                               const char *message, const char *expected);
 
-/* The start angles must lie within the stops. */
-slew_status slew_check_start(const slew_setup *setup, slew_error *error);
+/* Says in an error on which occasion it came up, and which of its layers the key's value is from.
+ * Returns `status`. */
+slew_status slew_blame_occasion(slew_error *error, slew_status status,
+                                const slew_scenario *scenario, slew_occasion occasion);
+
+/* The controller has times it can work with, and the start angles lie within the stops. */
+slew_status slew_check_setup(const slew_setup *setup, slew_error *error);
 
 #endif

@@ -14,20 +14,27 @@ static slew_status build(const slew_scenario *scenario, slew_occasion occasion, 
     slew_scenario_resolve(scenario, occasion, setup);
     slew_status status = slew_plant_model_build(setup, model, error);
     if (status == SLEW_OK)
-        slew_recorder_mark_keepout(&scenario->keepout, model);
-    return status == SLEW_OK ? slew_check_start(setup, error) : status;
+        status = slew_check_setup(setup, error);
+    if (status != SLEW_OK)
+        return slew_blame_occasion(error, status, scenario, occasion);
+    slew_recorder_mark_keepout(&scenario->keepout, model);
+    return SLEW_OK;
 }
 
 /* the axes must be able to stand on deploy day wherever stowing may leave them */
-static slew_status check_stops(const slew_prepared *p, slew_error *error)
+static slew_status check_stops(const slew_scenario *scenario, const slew_prepared *p,
+                               slew_error *error)
 {
-    static const char *const keys[SLEW_AXES] = {"rotation.stops", "elevation.stops"};
+    static const char *const keys[SLEW_AXES][2] = {{"rotation.stops.low", "rotation.stops.high"},
+                                                   {"elevation.stops.low", "elevation.stops.high"}};
     for (int j = 0; j < SLEW_AXES; j++) {
         const slew_range *stow = &p->stow.axis[j].stops, *deploy = &p->deploy.axis[j].stops;
-        if (deploy->low > stow->low || deploy->high < stow->high)
-            return slew_motion_error(error, SLEW_ERROR_INPUT, keys[j],
-                                     "deploy_day moves a hard stop inward, where the axis may rest",
-                                     "the same stops as today, or wider ones");
+        if (deploy->low <= stow->low && deploy->high >= stow->high)
+            continue;
+        slew_motion_error(error, SLEW_ERROR_INPUT, keys[j][deploy->low <= stow->low],
+                          "a hard stop lies further in than when stowing, where the axis may rest",
+                          "the same stops as today, or wider ones");
+        return slew_blame_occasion(error, SLEW_ERROR_INPUT, scenario, SLEW_OCCASION_DEPLOY);
     }
     return SLEW_OK;
 }
@@ -47,7 +54,7 @@ slew_status slew_prepare(const slew_scenario *scenario, slew_parts parts, slew_p
     if (status == SLEW_OK && deploys)
         status = build(scenario, SLEW_OCCASION_DEPLOY, &out->deploy_setup, &out->deploy, error);
     if (status == SLEW_OK && deploys && parts != SLEW_DEPLOY_ONLY)
-        status = check_stops(out, error);
+        status = check_stops(scenario, out, error);
     if (status == SLEW_OK && parts != SLEW_DEPLOY_ONLY)
         status = slew_teach(scenario, out->stored, error);
     return status;

@@ -10,6 +10,8 @@
 #include <stdio.h>
 #include <string.h>
 
+static const double run_on_limit = 60; /* of an axis after its drive went off [s] */
+
 typedef struct teaching {
     const slew_scenario *scenario;
     const slew_setup *setup;
@@ -28,6 +30,30 @@ static slew_status refuse(const teaching *t, int axis, const char *message, cons
     return slew_motion_error(t->error, SLEW_ERROR_TEACH, key, message, expected);
 }
 
+static const char *way_out(slew_fault fault)
+{
+    switch (fault) {
+    case SLEW_FAULT_HOME_NOT_FOUND:
+        return "a home sensor that works while teaching: what has gone wrong since belongs into "
+               "the "
+               "layer today, for example --today rotation.home.present=no";
+    case SLEW_FAULT_TIMEOUT:
+        return "an axis that gets there in time while teaching: more voltage, less load, or a "
+               "longer "
+               "controller.move_limit";
+    case SLEW_FAULT_UNDERVOLTAGE:
+        return "more voltage at the controller while teaching, for example --teach "
+               "supply.main.voltage=12.6V";
+    case SLEW_FAULT_HARD_STOP:
+    case SLEW_FAULT_OVERLOAD:
+        return "a move without a stall while teaching: more clearance, less load, or a higher "
+               "controller.stall.current";
+    default:
+        return "teaching conditions without a fault: what has changed since belongs into the layer "
+               "today";
+    }
+}
+
 /* why the controller gave up while teaching */
 static slew_status refuse_fault(const teaching *t, const char *during)
 {
@@ -42,13 +68,10 @@ static slew_status refuse_fault(const teaching *t, const char *during)
                  c->fault_axis == SLEW_NO_AXIS ? "" : slew_axis_word(c->fault_axis));
     if (c->fault_axis != SLEW_NO_AXIS)
         snprintf(key, sizeof key, "stow.point.%s", slew_axis_word(c->fault_axis));
-    return slew_motion_error(t->error, SLEW_ERROR_TEACH, key, message,
-                             "teaching conditions without a fault: what has gone wrong since "
-                             "belongs into the layer today, for example --today "
-                             "rotation.home.present=no");
+    return slew_motion_error(t->error, SLEW_ERROR_TEACH, key, message, way_out(c->fault));
 }
 
-static void start_recording(teaching *t)
+static void start_controller(teaching *t)
 {
     static const slew_keepout none = {0};
     slew_recorder_start(&t->recorder, &none, NULL, &t->result);
@@ -61,7 +84,7 @@ static slew_status home(teaching *t)
     for (int j = 0; j < SLEW_AXES; j++)
         start[j] = t->setup->axis[j].start;
     slew_plant_start(t->model, start, &t->plant);
-    start_recording(t);
+    start_controller(t);
     if (!slew_controller_home(&t->controller, &t->scenario->stow) ||
         !slew_controller_rest(&t->controller, false))
         return refuse_fault(t, "searching for home");
@@ -86,21 +109,21 @@ static double place_after(const teaching *t, int axis, int direction, double sec
     while (plant.time < end && !plant.does_not_hold)
         slew_plant_advance(t->model, &plant, end);
     slew_plant_drive(t->model, &plant, axis, 0);
-    come_to_rest(t->model, &plant, end + 60);
+    come_to_rest(t->model, &plant, end + run_on_limit);
     return plant.angle[axis];
 }
 
 /* How long the drive takes until the axis passes the target while driven: a bound of the time
- * sought. Infinite when it does not get there within the move limit. */
+ * sought, which may lie beyond the move limit, since the axis runs on after a drive. Infinite when
+ * it does not get there. */
 static double time_to_pass(const teaching *t, int axis, int direction, double target)
 {
     slew_plant_model model = *t->model;
     slew_plant plant = t->plant;
     int true_direction = model.axis[axis].sign < 0 ? -direction : direction;
-    double end = plant.time + t->setup->controller.move_limit;
-    model.axis[axis].mark_count = 0;
+    double end = plant.time + t->setup->controller.move_limit + run_on_limit;
     slew_plant_model_watch_angle(&model, axis, (slew_mark){target, true_direction, 0});
-    plant.passed[axis] = true_direction > 0 ? 0 : 1;
+    slew_plant_transfer(&model, &plant);
     slew_plant_drive(&model, &plant, axis, direction);
     while (plant.time < end) {
         slew_plant_event event = slew_plant_advance(&model, &plant, end);
@@ -157,16 +180,18 @@ static slew_status teach_axis(teaching *t, int axis, double *stored)
     if (isinf(bound))
         return refuse(t, axis,
                       "the point can't be reached at the teaching conditions: the axis does not "
-                      "get there within the move limit",
-                      "a nearer point, more voltage while teaching, or a longer "
-                      "controller.move_limit");
+                      "get there",
+                      "a nearer point, more voltage while teaching, or less load");
     double seconds = drive_time(t, axis, direction, target, bound);
     *stored = direction * round_to_clock(seconds, t->setup->controller.clock);
+    if (fabs(*stored) > t->setup->controller.move_limit)
+        return refuse(t, axis, "the point takes a longer drive than the move limit allows",
+                      "a nearer point, more voltage while teaching, or a longer "
+                      "controller.move_limit");
 
     /* the rounded time, as the controller drives it */
     double moves[SLEW_AXES] = {0, 0};
     moves[axis] = *stored;
-    start_recording(t);
     if (!slew_controller_move(&t->controller, moves, SLEW_ROTATION_FIRST) ||
         !slew_controller_rest(&t->controller, false))
         return refuse_fault(t, "driving to the point");
@@ -197,6 +222,8 @@ slew_status slew_teach(const slew_scenario *scenario, double stored[SLEW_AXES], 
     slew_scenario_resolve(scenario, SLEW_OCCASION_TEACH, &setup);
     slew_status status = slew_plant_model_build(&setup, &model, error);
     if (status == SLEW_OK)
-        status = slew_check_start(&setup, error);
-    return status == SLEW_OK ? teach(scenario, &setup, &model, stored, error) : status;
+        status = slew_check_setup(&setup, error);
+    if (status != SLEW_OK)
+        return slew_blame_occasion(error, status, scenario, SLEW_OCCASION_TEACH);
+    return teach(scenario, &setup, &model, stored, error);
 }

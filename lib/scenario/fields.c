@@ -173,6 +173,8 @@ bool slew_layer_takes(const slew_scenario *scenario, slew_layer_id layer, int ke
 {
     const slew_key *own = slew_key_at(key);
     const slew_layer *overrides = slew_layer_at(scenario, layer);
+    if (layer < SLEW_LAYER_FILE || layer > SLEW_LAYER_DEPLOY_DAY)
+        return false;
     if (own == NULL || own->kind == SLEW_KEY_TEXT || own->kind == SLEW_KEY_LIST ||
         own->kind == SLEW_KEY_STRUCTURE)
         return false;

@@ -21,10 +21,14 @@ static void fill_choices(slew_deploy *deploy)
         }
 }
 
-/* where a key, or the innermost group of a path that is there, was found */
-static slew_mark find_place(const slew_marks *marks, const char *path)
+/* where a key, or the innermost group of a path that is there, was found: in the layer, in the
+ * file, or wherever it is */
+static slew_mark find_place(const slew_marks *marks, int in_layer, const char *path)
 {
     int key = slew_key_find(path);
+    if (key >= 0 && in_layer > 0 && in_layer < SLEW_LAYERS &&
+        marks->key[in_layer][key].source != SLEW_FROM_NOWHERE)
+        return marks->key[in_layer][key];
     for (int layer = 0; key >= 0 && layer < SLEW_LAYERS; layer++)
         if (marks->key[layer][key].source != SLEW_FROM_NOWHERE)
             return marks->key[layer][key];
@@ -49,7 +53,8 @@ static void read_tree(slew_reader *reader, const slew_tree *tree, const slew_rea
     fill_choices(&reader->scenario->deploy);
     slew_check_all(&checker);
     if (reading->locate != NULL)
-        slew_report_place(reader->errors->sources, find_place(&reader->marks, reading->locate->key),
+        slew_report_place(reader->errors->sources,
+                          find_place(&reader->marks, reading->locate->layer, reading->locate->key),
                           reading->locate);
 }
 
@@ -88,8 +93,10 @@ slew_status slew_scenario_read_memory(const char *text, size_t length, const cha
                                       const slew_reading *reading, slew_scenario *out)
 {
     const slew_reading *how = reading ? reading : &NO_READING;
+    if (text == NULL)
+        text = "", length = 0;
     const char *start = skip_byte_order_mark(text, &length);
-    slew_sources sources = {name, start, length, how->assignments};
+    slew_sources sources = {name ? name : "memory", start, length, how->assignments};
     slew_report errors = {.sources = &sources, .severity = SLEW_ERROR_INPUT};
     slew_report warnings = {.sources = &sources, .severity = SLEW_OK};
     slew_reader *reader = calloc(1, sizeof *reader);

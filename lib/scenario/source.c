@@ -51,9 +51,9 @@ static bool is_readable(int file, slew_error *error)
     if (fstat(file, &about) != 0)
         say_system(error, "can't be read", errno);
     else if (S_ISDIR(about.st_mode))
-        say(error, SLEW_ERROR_FILE, "is a directory, not a file");
+        say(error, SLEW_ERROR_INPUT, "is a directory, not a file");
     else if (!S_ISREG(about.st_mode))
-        say(error, SLEW_ERROR_FILE, "is not a regular file");
+        say(error, SLEW_ERROR_INPUT, "is not a regular file");
     else if (about.st_size > SLEW_SOURCE_MAX)
         say(error, SLEW_ERROR_INPUT, "is larger than 1 MiB, the most a scenario may have");
     else

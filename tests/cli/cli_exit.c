@@ -75,7 +75,12 @@ static void a_missing_file_is_3(void **state)
 {
     (void)state;
     REFUSES(3, SAYS("slewtime:none.yaml: error:", "No such file"), "run", "none.yaml");
-    REFUSES(3, SAYS("directory"), "check", ".");
+}
+
+static void a_directory_is_2(void **state)
+{
+    (void)state;
+    REFUSES(2, SAYS("slewtime:.: error:", "is a directory, not a file"), "check", ".");
 }
 
 static void a_failed_teaching_is_2(void **state)
@@ -85,6 +90,20 @@ static void a_failed_teaching_is_2(void **state)
             "run", "truck.yaml", "--teach", "rotation.home.present=no", "--json");
     REFUSES(2, SAYS("home_not_found on rotation"), "check", "truck.yaml", "--teach",
             "rotation.home.present=no");
+}
+
+/* 0.5 V is less than the drives drop; each layer is named, and its own value is pointed at */
+static void an_error_of_an_occasion_names_it_and_its_layer(void **state)
+{
+    (void)state;
+    REFUSES(2, SAYS("--teach: error: supply.main.voltage: while teaching:"), "run", "truck.yaml",
+            "--teach", "supply.main.voltage=0.5 V");
+    REFUSES(2, SAYS("--today: error: supply.main.voltage: today:"), "run", "truck.yaml", "--today",
+            "supply.main.voltage=0.5 V");
+    REFUSES(2, SAYS("--deploy-day: error: supply.main.voltage: on deploy day:"), "run",
+            "truck.yaml", "--deploy-day", "supply.main.voltage=0.5 V");
+    REFUSES(2, SAYS("--deploy-day: error: elevation.stops.low: on deploy day:"), "run",
+            "truck.yaml", "--deploy-day", "elevation.stops.low=-15 deg");
 }
 
 static void check_says_ok(void **state)
@@ -200,7 +219,9 @@ int main(void)
         cmocka_unit_test(an_option_takes_its_value_after_an_equals_sign_too),
         cmocka_unit_test(errors_name_the_place),
         cmocka_unit_test(a_missing_file_is_3),
+        cmocka_unit_test(a_directory_is_2),
         cmocka_unit_test(a_failed_teaching_is_2),
+        cmocka_unit_test(an_error_of_an_occasion_names_it_and_its_layer),
         cmocka_unit_test(check_says_ok),
         cmocka_unit_test(quiet_leaves_warnings_out),
         cmocka_unit_test(required_ok),

@@ -67,7 +67,6 @@ void ref_plant_change(ref_plant *p, const ref_machine *machine)
         bool near = off <= x->operate || (p->closed[a] && off < x->release);
         p->closed[a] = x->present && (x->stuck || near);
     }
-    p->motion.under = false;
     ref_jump(p);
 }
 

@@ -36,7 +36,7 @@ static void reference_motor_follows_the_tutorial(void **state)
     double current;
     (void)state;
     for (size_t i = 0; i < sizeof row / sizeof *row; i++)
-        near("speed", tutorial_speed(row[i][0], &current), row[i][1], 1e-8);
+        near("speed", tutorial_speed(row[i][0], &current), row[i][1], 1e-9);
     tutorial_speed(1.0, &current);
     near("current", current, 0.86413015, 1e-8);
     const double settled = tutorial_speed(30.0, &current);

@@ -232,7 +232,8 @@ static const variation controller[] = {{"controller.stop", 0.2, 1.0, 1.0},
                                        {"controller.stall.current", 0.3, 2.0, 19.0},
                                        {"controller.stall.dwell", 0.3, 0.0, 0.5},
                                        {"controller.stall.blank", 0.3, 0.0, 0.5},
-                                       {"controller.brownout.voltage", 0.2, 8.0, 13.0},
+                                       {"controller.brownout.voltage", 0.3, 8.0, 14.0},
+                                       {"controller.brownout.dwell", 0.2, 0.0, 30.0},
                                        {"stow.cancel_at", 0.1, 0.0, 20.0}};
 
 static const variation axis_keys[] = {{".reversed", 0.1, 1.0, 1.0},

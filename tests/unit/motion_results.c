@@ -285,6 +285,24 @@ static void words_are_those_of_the_output(void **state)
                                     slew_event_word((slew_event_kind)b));
 }
 
+/* numbers that no reading lets through, written into the struct */
+static void numbers_that_are_none_are_refused(void **state)
+{
+    slew_result result;
+    slew_error error;
+    (void)state;
+    for (int i = 0; i < 3; i++) {
+        slew_scenario s = daily_scenario();
+        slew_controller_settings *c = &s.setup.controller;
+        *(i == 0 ? &c->move_limit : i == 1 ? &c->latency : &c->pause) = NAN;
+        assert_int_equal(slew_run(&s, SLEW_STOW_AND_DEPLOY, NULL, &result, &error),
+                         SLEW_ERROR_INPUT);
+        assert_string_equal(error.key, "controller");
+    }
+    slew_scenario s = daily_scenario();
+    assert_int_equal(slew_scenario_set_number(&s, (slew_layer_id)9, 5, 1.0), SLEW_ERROR_INPUT);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -301,6 +319,7 @@ int main(void)
         cmocka_unit_test(low_voltage_comes_when_the_load_does),
         cmocka_unit_test(result_is_fine_only_if_all_of_it_is),
         cmocka_unit_test(target_is_met_or_missed),
+        cmocka_unit_test(numbers_that_are_none_are_refused),
         cmocka_unit_test(words_are_those_of_the_output),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

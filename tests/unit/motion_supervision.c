@@ -160,6 +160,25 @@ static double verdict_time(const slew_scenario *s)
     return time_of(SLEW_EVENT_DONE, ANY_AXIS, 0);
 }
 
+/* the dwell goes on while the deploy takes over, on the same day and on another */
+static void brownout_dwell_runs_on_into_the_deploy(void **state)
+{
+    slew_scenario s = daily_scenario();
+    (void)state;
+    s.setup.controller.brownout_voltage = 20.0;
+    s.setup.controller.brownout_dwell = 15.0; /* the stow takes 13.0 s, its pause 0.5 s */
+    s.stow.has_times = true;                  /* the same brownout would end a teaching */
+    s.stow.times[0] = -0.27, s.stow.times[1] = -2.31;
+    for (int day = 0; day < 2; day++) {
+        run_parts(&s, SLEW_STOW_AND_DEPLOY, &run);
+        assert_int_equal(run.result.stow.says, SLEW_STOWED);
+        assert_int_equal(run.result.deploy.fault, SLEW_FAULT_UNDERVOLTAGE);
+        near("when", time_of(SLEW_EVENT_BROWNOUT, ANY_AXIS, 0), 15.0, 1e-9);
+        slew_scenario_set_number(&s, SLEW_LAYER_DEPLOY_DAY, slew_key_find("supply.main.voltage"),
+                                 13.0);
+    }
+}
+
 static void brownout_between_verdict_and_deploy_keeps_both_words(void **state)
 {
     slew_scenario s = daily_scenario();
@@ -261,6 +280,7 @@ int main(void)
         cmocka_unit_test(search_leg_has_a_limit_of_its_own),
         cmocka_unit_test(brownout_takes_its_dwell_without_a_break),
         cmocka_unit_test(brownout_counts_from_the_start_of_the_run),
+        cmocka_unit_test(brownout_dwell_runs_on_into_the_deploy),
         cmocka_unit_test(brownout_between_verdict_and_deploy_keeps_both_words),
         cmocka_unit_test(cancel_counts_until_the_verdict),
         cmocka_unit_test(cancel_in_a_pause_ends_it_all),

@@ -323,6 +323,42 @@ static void load_that_is_not_held_is_refused(void **state)
     refused(&s, "stow.point", "does not hold");
 }
 
+/* The axis passes the point while driven later than the time sought, which ends before it: only
+ * that time counts against the limit. */
+static void time_just_under_the_move_limit_is_taught(void **state)
+{
+    slew_scenario s = point_scenario(60.0, -16.0);
+    (void)state;
+    s.setup.controller.clock = 0.0;
+    s.setup.axis[R].start = degrees(10.0);
+    s.setup.axis[R].search = -1;
+    s.setup.axis[E].start = degrees(5.0);
+    for (int stop = SLEW_BRAKE; stop <= SLEW_COAST; stop++) {
+        s.setup.controller.stop = (slew_stop_mode)stop;
+        s.setup.controller.move_limit = 60.0;
+        const double time = taught_time(&s, R);
+        s.setup.controller.move_limit = fabs(time) + 0.01;
+        near("the same time", taught_time(&s, R), time, 1e-12);
+        s.setup.controller.move_limit = fabs(time) - 0.01;
+        refused(&s, "stow.point.rotation", "move limit");
+    }
+}
+
+/* one run of the controller teaches both axes: its brownout dwell goes on between them */
+static void brownout_dwell_runs_on_while_the_second_axis_is_taught(void **state)
+{
+    slew_scenario s = daily_scenario();
+    double stored[SLEW_AXES];
+    slew_error error;
+    (void)state;
+    s.setup.controller.brownout_voltage = 20.0;
+    s.setup.controller.brownout_dwell = 11.5; /* over while elevation is driven to the point */
+    assert_int_equal(slew_teach(&s, stored, &error), SLEW_ERROR_TEACH);
+    assert_non_null(strstr(error.message, "undervoltage"));
+    s.setup.controller.brownout_dwell = 60.0;
+    assert_int_equal(slew_teach(&s, stored, &error), SLEW_OK);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -344,6 +380,8 @@ int main(void)
         cmocka_unit_test(dead_sensor_while_teaching_is_refused),
         cmocka_unit_test(fault_on_the_way_is_told_with_its_reason),
         cmocka_unit_test(load_that_is_not_held_is_refused),
+        cmocka_unit_test(time_just_under_the_move_limit_is_taught),
+        cmocka_unit_test(brownout_dwell_runs_on_while_the_second_axis_is_taught),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

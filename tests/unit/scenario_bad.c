@@ -393,7 +393,7 @@ static void directories_and_devices(void **state)
 {
     (void)state;
     read_path("/");
-    assert_int_equal(o.status, SLEW_ERROR_FILE);
+    assert_int_equal(o.status, SLEW_ERROR_INPUT);
     assert_string_equal(o.errors.error[0].message, "is a directory, not a file");
     read_path("/dev/zero");
     assert_string_equal(o.errors.error[0].message, "is not a regular file");
@@ -487,7 +487,8 @@ static void without_a_sink_errors_still_count(void **state)
     (void)state;
     static slew_scenario s;
     assert_int_equal(slew_scenario_read_memory("format: 1\n", 10, "x", NULL, &s), SLEW_ERROR_INPUT);
-    assert_int_equal(slew_scenario_read_file("/", NULL, &s), SLEW_ERROR_FILE);
+    assert_int_equal(slew_scenario_read_file("/", NULL, &s), SLEW_ERROR_INPUT);
+    assert_int_equal(slew_scenario_read_memory(NULL, 0, NULL, NULL, &s), SLEW_ERROR_INPUT);
 }
 
 int main(void)
