@@ -62,6 +62,20 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_SEED] = COUNT("--seed", seed, "another number draws others; the same repeats them"),
     [CLI_THREADS] = COUNT("--threads", threads, "how many at a time; the result is the same"),
     [CLI_RANDOM] = FLAG("--random", random, "independent samples instead of evenly spread ones"),
+    [CLI_AXIS] = {.name = "--axis",
+                  .value = "AXIS",
+                  .kind = CLI_WORD,
+                  .offset = FIELD(axis),
+                  .words = "elevation|rotation",
+                  .help = "which axis is asked about: elevation (default) or rotation"},
+    [CLI_WANTED] =
+        TEXT("--wanted", "P", wanted, "the probability to stay below, for example 0.001"),
+    [CLI_VARY] = {.name = "--vary",
+                  .value = "RANGE",
+                  .kind = CLI_VARIED,
+                  .help = "a key from one value to another: [LAYER.]PATH=FROM:TO[:STEPS],\n"
+                          "for example today.supply.main.voltage=9V:15V:60; LAYER is\n"
+                          "teach, today or deploy_day; given twice: a map of both"},
     [CLI_QUIET] = FLAG("--quiet", quiet, "no warnings and no progress on stderr"),
     [CLI_HELP] = FLAG("--help", help, "show this help"),
 };
@@ -156,6 +170,11 @@ static int set_value(cli_options *options, const cli_option *option, const char 
     case CLI_ASSIGNMENT:
         options->assignment[options->assignment_count++] =
             (slew_assignment){option->layer, value, option->name};
+        return CLI_OK;
+    case CLI_VARIED:
+        if (options->vary_count < CLI_VARIED_MAX)
+            options->vary[options->vary_count] = value;
+        options->vary_count++;
         return CLI_OK;
     }
     return CLI_WRONG;

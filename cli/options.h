@@ -27,6 +27,9 @@ typedef enum cli_option_id {
     CLI_SEED,
     CLI_THREADS,
     CLI_RANDOM,
+    CLI_AXIS,
+    CLI_WANTED,
+    CLI_VARY,
     CLI_QUIET,
     CLI_HELP,
     CLI_OPTION_COUNT
@@ -44,11 +47,12 @@ typedef enum cli_option_id {
     (CLI_BIT(CLI_SAMPLES) | CLI_BIT(CLI_SEED) | CLI_BIT(CLI_THREADS) | CLI_BIT(CLI_RANDOM))
 
 typedef enum cli_option_kind {
-    CLI_FLAG,      /* bool */
-    CLI_TEXT,      /* const char * */
-    CLI_COUNT,     /* long, 1 or more */
-    CLI_WORD,      /* int: number of the word, from 1; 0: not given */
-    CLI_ASSIGNMENT /* added to the assignments, for the layer `layer` */
+    CLI_FLAG,       /* bool */
+    CLI_TEXT,       /* const char * */
+    CLI_COUNT,      /* long, 1 or more */
+    CLI_WORD,       /* int: number of the word, from 1; 0: not given */
+    CLI_ASSIGNMENT, /* added to the assignments, for the layer `layer` */
+    CLI_VARIED      /* added to the varied keys */
 } cli_option_kind;
 
 typedef struct cli_option {
@@ -61,9 +65,12 @@ typedef struct cli_option {
     const char *help;     /* lines separated by \n */
 } cli_option;
 
-/* Words of --only and --require, in the order of their rows. */
+/* Words of --only, --require and --axis, in the order of their rows. */
 enum { CLI_ONLY_STOW = 1, CLI_ONLY_DEPLOY };
 enum { CLI_REQUIRE_OK = 1 };
+enum { CLI_AXIS_ELEVATION = 1, CLI_AXIS_ROTATION };
+
+enum { CLI_VARIED_MAX = 2 };
 
 typedef struct cli_options {
     const char **operand; /* what is no option, in order */
@@ -75,6 +82,10 @@ typedef struct cli_options {
     const char *trace, *plot;
     long samples, seed, threads; /* 0: not given */
     bool random;
+    int axis;
+    const char *wanted; /* NULL: not given */
+    const char *vary[CLI_VARIED_MAX];
+    int vary_count; /* as given: of more than CLI_VARIED_MAX only the first are kept */
 } cli_options;
 
 /* NULL outside 0 .. CLI_OPTION_COUNT-1. */

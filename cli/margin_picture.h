@@ -1,0 +1,22 @@
+/* margin_picture.h - the answer of `slewtime margin` as CSV and as a picture. */
+#ifndef SLEW_CLI_MARGIN_PICTURE_H
+#define SLEW_CLI_MARGIN_PICTURE_H
+
+#include <stdio.h>
+
+#include "slewtime/margin.h"
+
+typedef struct cli_margin {
+    const slew_scenario *scenario;
+    slew_margin_question question;
+    const slew_margin *margin;
+    char sampling[120];
+} cli_margin;
+
+/* One row for each clearance of each side. */
+void cli_margin_csv(FILE *stream, const cli_margin *answer);
+
+/* Draws the probabilities of both sides against the clearance. Returns an exit code. */
+int cli_margin_draw(const char *path, const cli_margin *answer);
+
+#endif

@@ -1,0 +1,139 @@
+/*
+ * map.h - which outcome over one or two varied keys, and where it changes.
+ *
+ * A key is varied in the file or in a layer, from one value to another; everything else is as the
+ * scenario says, nothing is drawn at random. One key gives a line cut into intervals, two give a
+ * map cut into regions.
+ */
+#ifndef SLEWTIME_MAP_H
+#define SLEWTIME_MAP_H
+
+#include <stdint.h>
+
+#include "slewtime/study.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* ---- Outcomes ---- */
+
+/* Of several that are true at once the last one in this list is told. */
+#define SLEW_OUTCOMES(X)                                                                           \
+    X(OK, "ok", "all is well")                                                                     \
+    X(BELOW_FLOOR, "below_floor", "voltage below the floor")                                       \
+    X(OFF_TARGET, "off_target", "deployed off target")                                             \
+    X(OFF_POINT, "off_point", "stowed off target")                                                 \
+    X(PRESSED, "pressed", "pressed on a stop, reported stowed")                                    \
+    X(KEEPOUT, "keepout", "keep-out entered")                                                      \
+    X(HOME_NOT_FOUND, "home_not_found", "fault: home not found")                                   \
+    X(HARD_STOP, "hard_stop", "fault: hard stop")                                                  \
+    X(OVERLOAD, "overload", "fault: overload")                                                     \
+    X(TIMEOUT, "timeout", "fault: timeout")                                                        \
+    X(UNDERVOLTAGE, "undervoltage", "fault: undervoltage")                                         \
+    X(CANCELLED, "cancelled", "fault: cancelled")                                                  \
+    X(DOES_NOT_HOLD, "does_not_hold", "does not hold")                                             \
+    X(UNTAUGHT, "untaught", "can't be taught")                                                     \
+    X(UNFIT, "unfit", "can't be run")
+
+#define SLEW_OUTCOME_ENUM(name, word, words) SLEW_OUTCOME_##name,
+typedef enum slew_outcome { SLEW_OUTCOMES(SLEW_OUTCOME_ENUM) SLEW_OUTCOME_COUNT } slew_outcome;
+#undef SLEW_OUTCOME_ENUM
+
+/* "hard_stop", "fault: hard stop"; "?" for a value that is none of the enum's. */
+const char *slew_outcome_word(slew_outcome outcome);
+const char *slew_outcome_words(slew_outcome outcome);
+
+/* ---- What is varied ---- */
+
+enum { SLEW_VARY_MAX = 2, SLEW_VARY_STEPS_MAX = 2000 };
+
+typedef struct slew_vary {
+    slew_layer_id layer;
+    int key;         /* index into the key table */
+    double from, to; /* from < to, in the key's SI unit */
+    int steps;       /* between grid points, 2 to SLEW_VARY_STEPS_MAX; 0: not given */
+} slew_vary;
+
+/* Reads "[LAYER.]PATH=FROM:TO[:STEPS]", for example "today.supply.main.voltage=9V:15V:60"; LAYER is
+ * teach, today or deploy_day, without it the file. SLEW_ERROR_INPUT with the reason: form, unknown
+ * key, a layer that may not hold it, a key without numbers in between, unit, range, order, steps.
+ */
+slew_status slew_vary_read(const slew_scenario *scenario, const char *text, slew_vary *out,
+                           slew_error *error);
+
+/* The value of grid point `index`, 0 to steps: `from` and `to` themselves at the ends. */
+double slew_vary_value(const slew_vary *vary, int index);
+
+/* A value of the varied key in the unit in which slew_key.unit prints it. */
+double slew_vary_in_unit(const slew_vary *vary, double value);
+
+/* ---- One point ---- */
+
+typedef struct slew_map_point {
+    double value[SLEW_VARY_MAX]; /* of the varied keys [SI] */
+    double angle[SLEW_AXES];     /* where the axes rest: after the stow if the outcome is about
+                                    that, else at the end; NaN: it was not run [rad] */
+    double off;                  /* off target: how far from the point, or outside the target, on
+                                    the axis that is further off; else 0 [rad] */
+    slew_outcome outcome;
+    int axis; /* of the outcome; SLEW_NO_AXIS: none or not known */
+} slew_map_point;
+
+/* Runs the scenario with `count` keys (0 to 2) set to `value`. For SLEW_OUTCOME_UNTAUGHT and
+ * SLEW_OUTCOME_UNFIT *error (may be NULL) has the reason. */
+slew_map_point slew_map_ask(const slew_scenario *scenario, const slew_vary *vary, int count,
+                            const double *value, slew_error *error);
+
+/* ---- One key: a line ---- */
+
+typedef struct slew_map_span {
+    double from, to;            /* a boundary lies within half the tolerance of these [SI] */
+    slew_map_point first, last; /* the outermost points inside that were run */
+    double largest_off;         /* of all of those [rad] */
+    slew_error reason;          /* of UNTAUGHT and UNFIT, at `first`; else an empty message */
+} slew_map_span;
+
+typedef struct slew_map_line {
+    int count;
+    slew_map_span *span; /* owned, ascending, without gaps */
+    int point_count;
+    slew_map_point *point; /* owned: the grid, steps + 1 */
+} slew_map_line;
+
+/* Asks the grid and bisects between neighbours that differ until they are `tolerance` (a share of
+ * the range, > 0, for example 1e-4) apart; an outcome narrower than the grid that lies between two
+ * equal neighbours is not seen. Where a controller looks at its sensors on a time grid the truth is
+ * ragged: outcomes alternate over a short stretch, and one of the changes is told. Of
+ * `sampling` only progress counts. SLEW_ERROR_MEMORY, SLEW_ERROR_STOPPED: nothing is to be freed.
+ */
+slew_status slew_map_line_run(const slew_scenario *scenario, const slew_vary *vary,
+                              double tolerance, const slew_sampling *sampling, slew_map_line *out,
+                              slew_error *error);
+void slew_map_line_free(slew_map_line *line);
+
+/* ---- Two keys: a map ---- */
+
+typedef struct slew_map {
+    int columns, rows;     /* grid points: steps + 1 of the first and of the second key */
+    slew_map_point *point; /* owned: [row * columns + column] */
+    int fine;              /* cells of the picture along each side of a cell of the grid */
+    int width, height;     /* cells of the picture: steps * fine */
+    uint8_t *cell;         /* owned: slew_outcome, [y * width + x] */
+    double share[SLEW_OUTCOME_COUNT];      /* of the area, counted in cells of the picture */
+    slew_error reason[SLEW_OUTCOME_COUNT]; /* of UNTAUGHT and UNFIT, at their first grid point */
+} slew_map;
+
+/* Asks the grid over vary[0] (across) and vary[1] (up). A cell of the grid whose corners differ is
+ * asked again at the centres of fine * fine cells of the picture (1 <= fine <= 8); one whose
+ * corners agree is taken to be all alike. Bit-identical for any number of threads; of `sampling`
+ * threads and progress count. SLEW_ERROR_MEMORY, SLEW_ERROR_STOPPED: nothing is to be freed. */
+slew_status slew_map_run(const slew_scenario *scenario, const slew_vary vary[SLEW_VARY_MAX],
+                         int fine, const slew_sampling *sampling, slew_map *out, slew_error *error);
+void slew_map_free(slew_map *map);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif

@@ -1,0 +1,167 @@
+/*
+ * cli_margin.c - `slewtime margin` as text, JSON, CSV and picture, and what it refuses.
+ */
+#include <jansson.h>
+
+#include "tool.h"
+
+/* the bench truck on days of 12 to 14 V; invented data */
+static int enter(void **state)
+{
+    char text[4000];
+    int code = enter_directory(state);
+    snprintf(text, sizeof text,
+             "%sspread:\n  day:\n    supply.main.voltage: {uniform: {low: 12 V, high: 14 V}}\n",
+             TRUCK);
+    if (code == 0)
+        write_file("varied.yaml", text);
+    return code;
+}
+
+static void text_names_the_clearances_and_how_to_repeat_it(void **state)
+{
+    (void)state;
+    outcome o = TOOL("margin", "varied.yaml", "--samples", "200", "--seed", "5", "--wanted", "0.1");
+    assert_int_equal(o.code, 0);
+    assert_string_equal(o.err, "");
+    has(o.out, "Low side: elevation stop at -20.00 deg");
+    has(o.out, "High side: elevation stop at 60.00 deg");
+    has(o.out, "Enough: ");
+    has(o.out, "The scenario's own point has 8.00 deg: enough.");
+    has(o.out, "as it is: brake, approach falling, taught at 13 V");
+    has(o.out, "controller.stop switched: coast");
+    has(o.out, "approach rising");
+    has(o.out, "taught at 0.5 V less");
+    has_not(o.out, "not asked");
+    has(o.out, "200 samples (Sobol points in 8 shifts), seed 5");
+    has(o.out, "varies      day       supply.main.voltage");
+    has(o.out, "does not replace a test on the truck");
+    free_outcome(&o);
+}
+
+static void too_few_samples_say_how_many(void **state)
+{
+    (void)state;
+    outcome o = TOOL("margin", "varied.yaml", "--samples", "64");
+    assert_int_equal(o.code, 0);
+    has(o.out, "64 samples do not suffice to say what is enough: below 0.001 takes 3838 or more");
+    has(o.out, "No sample is hit from ");
+    has(o.out, "too few");
+    free_outcome(&o);
+}
+
+static void what_cannot_be_taught_is_said(void **state)
+{
+    (void)state;
+    outcome o = TOOL("margin", "varied.yaml", "--samples", "64", "--wanted", "0.1", "--teach",
+                     "rotation.home.present=no");
+    assert_int_equal(o.code, 0);
+    has(o.out, "can't be taught in 64 samples");
+    has(o.out, "home_not_found on rotation");
+    has(o.out, "The point can't be taught at any clearance");
+    has(o.out, "not taught");
+    free_outcome(&o);
+}
+
+static void json_has_both_sides(void **state)
+{
+    (void)state;
+    outcome o = TOOL("margin", "varied.yaml", "--samples", "64", "--random", "--json", "--axis",
+                     "rotation", "--wanted", "0.1");
+    json_t *whole = json_loads(o.out, 0, NULL);
+    assert_non_null(whole);
+    assert_int_equal(json_integer_value(json_object_get(whole, "samples")), 64);
+    assert_int_equal(json_integer_value(json_object_get(whole, "samples_needed")), 35);
+    assert_string_equal(json_string_value(json_object_get(whole, "axis")), "rotation");
+    static const char *const sides[] = {"low", "high"};
+    for (int k = 0; k < 2; k++) {
+        json_t *side = json_object_get(whole, sides[k]);
+        json_t *ladder = json_object_get(side, "ladder");
+        assert_int_equal(json_array_size(ladder), 12);
+        json_t *either = json_object_get(json_array_get(ladder, 0), "either");
+        double share = json_real_value(json_object_get(either, "share"));
+        assert_true(share > 0.0 && json_real_value(json_object_get(either, "low")) <= share);
+        json_t *need = json_object_get(side, "need");
+        assert_true(json_real_value(json_object_get(need, "enough_deg")) > 0.25);
+    }
+    assert_int_equal(json_array_size(json_object_get(whole, "changes")), 6);
+    json_decref(whole);
+    free_outcome(&o);
+}
+
+static void csv_has_a_row_for_each_clearance(void **state)
+{
+    (void)state;
+    outcome o = TOOL("margin", "varied.yaml", "--samples", "64", "--csv");
+    int lines = 0;
+    for (const char *c = o.out; *c != '\0'; c++)
+        lines += *c == '\n';
+    assert_int_equal(lines, 25);
+    has(o.out, "side,clearance_deg,point_deg,untaught,hard_stop,");
+    has(o.out, "low,0.25,-19.75,0,");
+    has(o.out, "high,0.25,59.75,0,");
+    free_outcome(&o);
+}
+
+static void same_numbers_for_any_number_of_threads(void **state)
+{
+    (void)state;
+    outcome one = TOOL("margin", "varied.yaml", "--samples", "200", "--threads", "1", "--json");
+    outcome two = TOOL("margin", "varied.yaml", "--samples", "200", "--threads", "2", "--json");
+    assert_string_equal(one.out, two.out);
+    free_outcome(&one);
+    free_outcome(&two);
+}
+
+static void draws(const char *teach)
+{
+    outcome o = TOOL("margin", "varied.yaml", "--samples", "64", "--wanted", "0.1", "--plot",
+                     "margin.png", "--teach", teach);
+    unsigned char magic[4] = {0};
+    FILE *file = fopen("margin.png", "rb");
+    assert_int_equal(o.code, 0);
+    assert_string_equal(o.err, "");
+    assert_non_null(file);
+    assert_int_equal(fread(magic, 1, 4, file), 4);
+    assert_memory_equal(magic, "\x89PNG", 4);
+    fclose(file);
+    assert_int_equal(remove("margin.png"), 0);
+    free_outcome(&o);
+}
+
+/* also where one side has no rows, and where nothing can be taught */
+static void picture_is_drawn(void **state)
+{
+    (void)state;
+    draws("supply.main.voltage=13 V");
+    draws("rotation.home.present=no");
+    draws("elevation.home.angle=-19.9 deg");
+    draws("elevation.home.angle=59.9 deg");
+}
+
+static void what_it_refuses(void **state)
+{
+    (void)state;
+    REFUSES(2, SAYS("--wanted 2", "0.001"), "margin", "varied.yaml", "--wanted", "2");
+    REFUSES(2, SAYS("--wanted often", "0.001"), "margin", "varied.yaml", "--wanted", "often");
+    REFUSES(2, SAYS("--axis roll", "elevation|rotation"), "margin", "varied.yaml", "--axis",
+            "roll");
+    REFUSES(2, SAYS("--json and --csv"), "margin", "varied.yaml", "--json", "--csv");
+    REFUSES(2, SAYS("spread", "nothing varies", "uniform"), "margin", "truck.yaml");
+    REFUSES(2, SAYS("run takes no option --wanted"), "run", "truck.yaml", "--wanted", "0.1");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(text_names_the_clearances_and_how_to_repeat_it),
+        cmocka_unit_test(too_few_samples_say_how_many),
+        cmocka_unit_test(what_cannot_be_taught_is_said),
+        cmocka_unit_test(json_has_both_sides),
+        cmocka_unit_test(csv_has_a_row_for_each_clearance),
+        cmocka_unit_test(same_numbers_for_any_number_of_threads),
+        cmocka_unit_test(picture_is_drawn),
+        cmocka_unit_test(what_it_refuses),
+    };
+    return cmocka_run_group_tests(tests, enter, leave_directory);
+}
