@@ -70,7 +70,7 @@ slew_status slew_blame_occasion(slew_error *error, slew_status status,
         char message[sizeof error->message];
         snprintf(message, sizeof message, "%s", error->message);
         snprintf(error->message, sizeof error->message, "%s: %.250s", when[occasion], message);
-        error->layer = layer_of(scenario, occasion, slew_key_find(error->key));
+        error->layer = (int)layer_of(scenario, occasion, slew_key_find(error->key));
     }
     return status;
 }
