@@ -4,8 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "answer.h"
 #include "command.h"
-#include "plot.h"
 #include "report.h"
 #include "sampling.h"
 #include "story.h"
@@ -28,29 +28,15 @@ static int read_vary(const char *text, const slew_scenario *scenario, slew_vary 
     return cli_code(status);
 }
 
-static const slew_layer *layer_of(const slew_scenario *s, slew_layer_id id)
-{
-    return id == SLEW_LAYER_TEACH ? &s->teach : id == SLEW_LAYER_TODAY ? &s->today : &s->deploy_day;
-}
-
-static bool holds(const slew_layer *layer, int key)
-{
-    for (int i = 0; i < layer->count; i++)
-        if (layer->item[i].key == key)
-            return true;
-    return false;
-}
-
 /* a key of the file that teach or today says again changes little or nothing */
 static void warn_of_hidden(const slew_scenario *s, const slew_vary *vary)
 {
-    static const char *const names[] = {"", "teach", "today", "deploy_day"};
     for (int id = SLEW_LAYER_TEACH; id <= SLEW_LAYER_DEPLOY_DAY; id++) {
         bool above = vary->layer == SLEW_LAYER_FILE ||
                      (vary->layer == SLEW_LAYER_TODAY && id == SLEW_LAYER_DEPLOY_DAY);
-        if (above && holds(layer_of(s, (slew_layer_id)id), vary->key))
+        if (above && slew_layer_holds(slew_layer_at(s, (slew_layer_id)id), vary->key))
             fprintf(stderr, "slewtime: warning: %s says %s again and hides what is varied there\n",
-                    names[id], slew_key_at(vary->key)->path);
+                    slew_layer_word((slew_layer_id)id), slew_key_at(vary->key)->path);
     }
 }
 
@@ -80,18 +66,8 @@ static int read_varies(const cli_options *options, cli_map *a)
 
 static int tell(const cli_options *options, const cli_map *a)
 {
-    if (options->plot != NULL) {
-        int code = cli_map_draw(options->plot, a);
-        if (code != CLI_OK)
-            return code;
-    }
-    if (options->json)
-        return cli_map_json(a);
-    if (options->csv)
-        cli_map_csv(stdout, a);
-    else
-        cli_map_print(a);
-    return CLI_OK;
+    const cli_answer how = {a, cli_map_draw, cli_map_json, cli_map_csv, cli_map_print};
+    return cli_answer_tell(options, &how);
 }
 
 static long points_of(const cli_map *a)
@@ -132,15 +108,14 @@ static int ask_and_tell(const cli_options *options, cli_map *a)
 
 static int check_options(const cli_options *options)
 {
-    cli_complaint complaint = {.expected = "one of them", .help = "map"};
-    if (options->json && options->csv)
-        return cli_complain(&complaint, "--json and --csv both ask for stdout");
-    complaint.expected = "--vary [LAYER.]PATH=FROM:TO[:STEPS] once or twice";
-    if (options->vary_count == 0)
-        return cli_complain(&complaint, "map needs to be told what to vary");
-    if (options->vary_count > CLI_VARIED_MAX)
-        return cli_complain(&complaint, "--vary is given %d times", options->vary_count);
-    return options->plot != NULL ? cli_plot_check(options->plot) : CLI_OK;
+    const cli_complaint complaint = {
+        .expected = "--vary [LAYER.]PATH=FROM:TO[:STEPS] once or twice", .help = "map"};
+    int code = cli_answer_check(options, "map");
+    if (code == CLI_OK && options->vary_count == 0)
+        code = cli_complain(&complaint, "map needs to be told what to vary");
+    if (code == CLI_OK && options->vary_count > CLI_VARIED_MAX)
+        code = cli_complain(&complaint, "--vary is given %d times", options->vary_count);
+    return code;
 }
 
 static int run(const cli_options *options)

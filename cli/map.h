@@ -29,11 +29,11 @@ char cli_outcome_letter(slew_outcome outcome);
 /* What was found, in one line. */
 void cli_map_finding(const cli_map *answer, char *text, size_t size);
 
-void cli_map_print(const cli_map *answer);
-int cli_map_json(const cli_map *answer);               /* returns an exit code */
-void cli_map_csv(FILE *stream, const cli_map *answer); /* one row for each point of the grid */
+void cli_map_print(const void *map);
+int cli_map_json(const void *map);               /* returns an exit code */
+void cli_map_csv(FILE *stream, const void *map); /* one row for each point of the grid */
 
 /* Draws the regions, or the line with its intervals. Returns an exit code. */
-int cli_map_draw(const char *path, const cli_map *answer);
+int cli_map_draw(const char *path, const void *map);
 
 #endif

@@ -258,8 +258,9 @@ static int write_line(cli_plot *plot, const cli_map *a)
     return CLI_OK;
 }
 
-int cli_map_draw(const char *path, const cli_map *a)
+int cli_map_draw(const char *path, const void *what)
 {
+    const cli_map *a = what;
     cli_plot plot;
     int code = cli_plot_open(&plot);
     if (code != CLI_OK)

@@ -179,8 +179,9 @@ static void print_shares(const cli_map *a)
     }
 }
 
-void cli_map_print(const cli_map *a)
+void cli_map_print(const void *what)
 {
+    const cli_map *a = what;
     char finding[300];
     print_varied(a);
     if (a->count == 1)
@@ -212,8 +213,9 @@ static void write_point(FILE *stream, const cli_map *a, const slew_map_point *p)
     fprintf(stream, ",%.9f\n", cli_degrees(p->off));
 }
 
-void cli_map_csv(FILE *stream, const cli_map *a)
+void cli_map_csv(FILE *stream, const void *what)
 {
+    const cli_map *a = what;
     for (int i = 0; i < a->count; i++) {
         char name[CLI_VARY_NAME_MAX];
         cli_vary_name(&a->vary[i], name);
@@ -303,8 +305,9 @@ static json_t *grid(const slew_map *map)
     return rows;
 }
 
-int cli_map_json(const cli_map *a)
+int cli_map_json(const void *what)
 {
+    const cli_map *a = what;
     json_t *whole = json_pack("{s:s, s:s, s:o, s:o}", "slewtime", slew_version(), "title",
                               a->scenario->title, "axes", axes(a), "legend", legend(a));
     if (whole != NULL && a->count == 1) {

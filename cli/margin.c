@@ -3,10 +3,10 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "answer.h"
 #include "command.h"
 #include "json.h"
 #include "margin_picture.h"
-#include "plot.h"
 #include "report.h"
 #include "sampling.h"
 #include "slewtime/slewtime.h"
@@ -168,8 +168,9 @@ static void print_changes(const cli_margin *a)
     }
 }
 
-static void print_text(const cli_margin *a)
+static void print_text(const void *what)
 {
+    const cli_margin *a = what;
     printf("%s\n", a->scenario->title);
     printf("  axis        %s, stow tolerance %.4g deg\n", slew_axis_word(a->question.axis),
            cli_degrees(a->scenario->stow.tolerance));
@@ -235,8 +236,9 @@ static json_t *json_changes(const slew_margin *m)
     return changes;
 }
 
-static int write_json(const cli_margin *a)
+static int write_json(const void *what)
 {
+    const cli_margin *a = what;
     const slew_margin *m = a->margin;
     return cli_json_print(json_pack(
         "{s:s, s:s, s:s, s:I, s:I, s:s, s:f, s:I, s:o, s:o, s:o}", "slewtime", slew_version(),
@@ -251,22 +253,9 @@ static int write_json(const cli_margin *a)
 
 static int tell(const cli_options *options, const cli_margin *a)
 {
-    const slew_margin *m = a->margin;
-    if (m->refused > 0 && !options->quiet)
-        fprintf(stderr, "slewtime: warning: %ld samples can't run, the first because: %s %s\n",
-                m->refused, m->first_refusal.key, m->first_refusal.message);
-    if (options->plot != NULL) {
-        int code = cli_margin_draw(options->plot, a);
-        if (code != CLI_OK)
-            return code;
-    }
-    if (options->json)
-        return write_json(a);
-    if (options->csv)
-        cli_margin_csv(stdout, a);
-    else
-        print_text(a);
-    return CLI_OK;
+    const cli_answer how = {a, cli_margin_draw, write_json, cli_margin_csv, print_text};
+    cli_warn_of_refused(options, a->margin->refused, &a->margin->first_refusal);
+    return cli_answer_tell(options, &how);
 }
 
 static slew_sampling sampling_of(const cli_options *options, cli_progress *progress)
@@ -313,15 +302,12 @@ static int read_wanted(const char *text, double *wanted)
 
 static int run(const cli_options *options)
 {
-    const cli_complaint complaint = {.expected = "one of them", .help = "margin"};
     slew_margin_question question = {.axis = SLEW_ELEVATION, .wanted = default_wanted};
     if (options->axis == CLI_AXIS_ROTATION)
         question.axis = SLEW_ROTATION;
     if (options->wanted != NULL && read_wanted(options->wanted, &question.wanted) != CLI_OK)
         return CLI_WRONG;
-    if (options->json && options->csv)
-        return cli_complain(&complaint, "--json and --csv both ask for stdout");
-    if (options->plot != NULL && cli_plot_check(options->plot) != CLI_OK)
+    if (cli_answer_check(options, "margin") != CLI_OK)
         return CLI_WRONG;
     slew_scenario *scenario = malloc(sizeof *scenario);
     slew_margin *margin = malloc(sizeof *margin);

@@ -29,8 +29,9 @@ static void write_row(FILE *stream, const slew_margin_side *side, int index,
     fputc('\n', stream);
 }
 
-void cli_margin_csv(FILE *stream, const cli_margin *a)
+void cli_margin_csv(FILE *stream, const void *what)
 {
+    const cli_margin *a = what;
     fputs("side,clearance_deg,point_deg,untaught,hard_stop,hard_stop_low,hard_stop_high,"
           "pressed,pressed_low,pressed_high,either,either_low,either_high,"
           "touches,touches_low,touches_high,too_short,too_short_low,too_short_high,"
@@ -67,8 +68,9 @@ static void set_headings(cli_plot *plot, const cli_margin *a)
     cli_plot_set_text(plot, "heading_2", text);
 }
 
-int cli_margin_draw(const char *path, const cli_margin *a)
+int cli_margin_draw(const char *path, const void *what)
 {
+    const cli_margin *a = what;
     cli_plot plot;
     int code = cli_plot_open(&plot);
     if (code != CLI_OK)

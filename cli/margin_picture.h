@@ -14,9 +14,9 @@ typedef struct cli_margin {
 } cli_margin;
 
 /* One row for each clearance of each side. */
-void cli_margin_csv(FILE *stream, const cli_margin *answer);
+void cli_margin_csv(FILE *stream, const void *margin);
 
 /* Draws the probabilities of both sides against the clearance. Returns an exit code. */
-int cli_margin_draw(const char *path, const cli_margin *answer);
+int cli_margin_draw(const char *path, const void *margin);
 
 #endif

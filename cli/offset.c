@@ -2,6 +2,7 @@
  */
 #include <stdlib.h>
 
+#include "answer.h"
 #include "command.h"
 #include "csv.h"
 #include "json.h"
@@ -69,8 +70,9 @@ static void print_advice(const slew_offset *o)
     printf("Simulated: it does not replace a test on the truck.\n");
 }
 
-static void print_table(const answer *a)
+static void print_table(const void *what)
 {
+    const answer *a = what;
     printf("%s\n", a->scenario->title);
     print_target(a->scenario);
     print_spread(a->scenario);
@@ -93,8 +95,9 @@ static void write_csv_axis(FILE *stream, const slew_summary *s)
             cli_degrees(s->median), cli_degrees(s->p95), cli_degrees(s->highest));
 }
 
-static void write_csv(FILE *stream, const answer *a)
+static void write_csv(FILE *stream, const void *what)
 {
+    const answer *a = what;
     fputs("rotation_s,elevation_s,inside,inside_low,inside_high,fault,keepout,"
           "rotation_lowest_deg,rotation_p05_deg,rotation_median_deg,rotation_p95_deg,"
           "rotation_highest_deg,elevation_lowest_deg,elevation_p05_deg,elevation_median_deg,"
@@ -135,8 +138,9 @@ static json_t *choice(const slew_offset_choice *c)
                      angles(&c->angle[SLEW_ELEVATION]));
 }
 
-static int write_json(const answer *a)
+static int write_json(const void *what)
 {
+    const answer *a = what;
     json_t *choices = json_array();
     for (int i = 0; i < a->offset->count; i++)
         json_array_append_new(choices, choice(&a->offset->choice[i]));
@@ -169,8 +173,9 @@ static void set_headings(cli_plot *plot, const answer *a)
     cli_plot_set_text(plot, "heading_2", text);
 }
 
-static int draw(const char *path, const answer *a)
+static int draw(const char *path, const void *what)
 {
+    const answer *a = what;
     cli_plot plot;
     int code = cli_plot_open(&plot), axis = shown_axis(&a->scenario->deploy);
     if (code != CLI_OK)
@@ -191,22 +196,9 @@ static int draw(const char *path, const answer *a)
 
 static int tell(const cli_options *options, const answer *a)
 {
-    const slew_offset *o = a->offset;
-    if (o->refused > 0 && !options->quiet)
-        fprintf(stderr, "slewtime: warning: %ld samples can't run, the first because: %s %s\n",
-                o->refused, o->first_refusal.key, o->first_refusal.message);
-    if (options->plot != NULL) {
-        int code = draw(options->plot, a);
-        if (code != CLI_OK)
-            return code;
-    }
-    if (options->json)
-        return write_json(a);
-    if (options->csv)
-        write_csv(stdout, a);
-    else
-        print_table(a);
-    return CLI_OK;
+    const cli_answer how = {a, draw, write_json, write_csv, print_table};
+    cli_warn_of_refused(options, a->offset->refused, &a->offset->first_refusal);
+    return cli_answer_tell(options, &how);
 }
 
 static int ask(const cli_options *options, const slew_scenario *scenario)
@@ -237,15 +229,12 @@ static int ask(const cli_options *options, const slew_scenario *scenario)
 
 static int run(const cli_options *options)
 {
-    const cli_complaint complaint = {.expected = "one of them", .help = "offset"};
-    if (options->json && options->csv)
-        return cli_complain(&complaint, "--json and --csv both ask for stdout");
-    if (options->plot != NULL && cli_plot_check(options->plot) != CLI_OK)
-        return CLI_WRONG;
     slew_scenario *scenario = malloc(sizeof *scenario);
+    int code = cli_answer_check(options, "offset");
     if (scenario == NULL)
         return cli_no_memory();
-    int code = cli_read_scenario(options, scenario);
+    if (code == CLI_OK)
+        code = cli_read_scenario(options, scenario);
     if (code == CLI_OK)
         code = ask(options, scenario);
     free(scenario);

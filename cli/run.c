@@ -1,25 +1,15 @@
 /* run.c - `slewtime run`: what happens, event by event; does it stow and deploy where it should. */
 #include <stdlib.h>
 
+#include "answer.h"
 #include "command.h"
 #include "csv.h"
 #include "json.h"
-#include "plot.h"
 #include "report.h"
 #include "story.h"
 #include "timeline.h"
 #include "trace.h"
 #include "travel.h"
-
-static int check_options(const cli_options *options)
-{
-    const cli_complaint complaint = {.expected = "one of them", .help = "run"};
-    if (options->json && options->csv)
-        return cli_complain(&complaint, "--json and --csv both ask for stdout");
-    if (options->plot != NULL)
-        return cli_plot_check(options->plot);
-    return CLI_OK;
-}
 
 static slew_parts wanted_parts(const cli_options *options)
 {
@@ -63,7 +53,7 @@ static int tell(const cli_options *options, const cli_story *story)
 static int run(const cli_options *options)
 {
     cli_story *story = calloc(1, sizeof *story);
-    int code = check_options(options);
+    int code = cli_answer_check(options, "run");
     if (story == NULL)
         return cli_no_memory();
     if (code == CLI_OK)

@@ -281,6 +281,15 @@ typedef struct slew_scenario {
  * *_NOT_GIVEN enum, false, 0 counts). Not usable for a run until the required keys are set. */
 void slew_scenario_init(slew_scenario *scenario);
 
+/* A layer of a scenario; NULL for the file. */
+const slew_layer *slew_layer_at(const slew_scenario *scenario, slew_layer_id layer);
+
+/* true if the layer holds the key; false of NULL. */
+bool slew_layer_holds(const slew_layer *layer, int key);
+
+/* "teach", "today", "deploy_day", "" for the file. */
+const char *slew_layer_word(slew_layer_id layer);
+
 /* An occasion is a stack of layers: taught = file + teach; stowed = file + today; deployed = file +
  * today + deploy_day. */
 typedef enum slew_occasion {

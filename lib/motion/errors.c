@@ -1,6 +1,8 @@
 /* errors.c - see errors.h. */
 #include "motion/errors.h"
 
+#include "scenario/fields.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -45,21 +47,15 @@ slew_status slew_check_setup(const slew_setup *setup, slew_error *error)
     return SLEW_OK;
 }
 
-static bool holds(const slew_layer *layer, int key)
-{
-    for (int i = 0; i < layer->count; i++)
-        if (layer->item[i].key == key)
-            return true;
-    return false;
-}
-
+/* the uppermost layer of an occasion that holds the key */
 static slew_layer_id layer_of(const slew_scenario *s, slew_occasion occasion, int key)
 {
-    if (occasion == SLEW_OCCASION_TEACH)
-        return holds(&s->teach, key) ? SLEW_LAYER_TEACH : SLEW_LAYER_FILE;
-    if (occasion == SLEW_OCCASION_DEPLOY && holds(&s->deploy_day, key))
-        return SLEW_LAYER_DEPLOY_DAY;
-    return holds(&s->today, key) ? SLEW_LAYER_TODAY : SLEW_LAYER_FILE;
+    int count;
+    const slew_layer_id *layers = slew_occasion_layers(occasion, &count);
+    while (count > 0)
+        if (slew_layer_holds(slew_layer_at(s, layers[--count]), key))
+            return layers[count];
+    return SLEW_LAYER_FILE;
 }
 
 slew_status slew_blame_occasion(slew_error *error, slew_status status,

@@ -21,16 +21,7 @@ void slew_field_put_choices(slew_scenario *scenario, int key, const double *valu
 /* Axis of a key of kind list. */
 int slew_field_axis(int key);
 
-/* The layer of a scenario; NULL for the file. */
-const slew_layer *slew_layer_at(const slew_scenario *scenario, slew_layer_id layer);
-
-/* true if the layer itself holds the key (never of the file). */
-bool slew_layer_holds(const slew_layer *layer, int key);
-
 /* The layers of an occasion on top of the file, lowest first; *count of them. */
 const slew_layer_id *slew_occasion_layers(slew_occasion occasion, int *count);
-
-/* "teach", "today", "deploy_day", "" for the file. */
-const char *slew_layer_word(slew_layer_id layer);
 
 #endif

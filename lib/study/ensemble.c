@@ -4,17 +4,16 @@
  * A sample is known by its number alone, and its figures go to its own place: the threads take
  * blocks of samples in turn, and it does not matter which takes which.
  */
-#include "slewtime/study.h"
+#include "motion/errors.h"
+#include "study/crew.h"
 
 #include <gsl/gsl_qrng.h>
 #include <pthread.h>
-#include <stdatomic.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
-enum { BLOCK = 64, SOBOL_DIMENSIONS = 40, THREADS_MAX = 256 };
+enum { BLOCK = 64, SOBOL_DIMENSIONS = 40 };
 
 typedef struct work {
     const slew_scenario *scenario;
@@ -27,8 +26,6 @@ typedef struct work {
     slew_ensemble *out;
     double *sobol;       /* [point * dimensions + d]; NULL: pseudo-random */
     const double *given; /* [sample * dimensions + d]; NULL: drawn */
-    atomic_long next_block, done;
-    atomic_bool stopped, short_of_memory;
     bool *block_done;
     pthread_mutex_t refusal_lock;
     long first_refused;
@@ -150,86 +147,39 @@ static void ask_sample(work *w, long sample, slew_scenario *drawn, slew_prepared
     refuse(w, sample, &error);
 }
 
-/* ---- threads ---- */
+/* ---- blocks of samples ---- */
 
-typedef struct worker {
-    work *w;
-    pthread_t thread;
-    bool tells; /* of progress */
-    slew_scenario *drawn;
+typedef struct room {
+    slew_scenario drawn;
     slew_prepared prepared;
-} worker;
+} room;
 
-static void take_blocks(worker *me)
+static void *arrive(void *context)
 {
-    work *w = me->w;
-    while (!atomic_load(&w->stopped)) {
-        long block = atomic_fetch_add(&w->next_block, 1), from = block * BLOCK;
-        if (from >= w->out->samples)
-            return;
-        long to = from + BLOCK < w->out->samples ? from + BLOCK : w->out->samples;
-        for (long i = from; i < to; i++)
-            ask_sample(w, i, me->drawn, &me->prepared);
-        w->block_done[block] = true;
-        long done = atomic_fetch_add(&w->done, to - from) + to - from;
-        if (me->tells && w->sampling->progress &&
-            !w->sampling->progress(w->sampling->context, done))
-            atomic_store(&w->stopped, true);
-    }
+    const work *w = context;
+    room *mine = malloc(sizeof *mine);
+    if (mine != NULL)
+        mine->drawn = *w->scenario;
+    return mine;
 }
 
-static void *work_in_thread(void *argument)
+static long ask_block(void *context, void *workspace, long block)
 {
-    worker *me = argument;
-    me->drawn = malloc(sizeof *me->drawn);
-    if (me->drawn == NULL) {
-        atomic_store(&me->w->short_of_memory, true);
-        return NULL;
-    }
-    *me->drawn = *me->w->scenario;
-    take_blocks(me);
-    free(me->drawn);
-    return NULL;
-}
-
-static int thread_count(const slew_sampling *how)
-{
-    long threads = how->threads > 0 ? how->threads : sysconf(_SC_NPROCESSORS_ONLN);
-    return threads < 1 ? 1 : threads > THREADS_MAX ? THREADS_MAX : (int)threads;
-}
-
-/* the caller's thread is the first worker, and the one that tells of progress */
-static void run_workers(work *w)
-{
-    int count = thread_count(w->sampling), started = 1;
-    worker *workers = calloc((size_t)count, sizeof *workers);
-    if (workers == NULL) {
-        atomic_store(&w->short_of_memory, true);
-        return;
-    }
-    workers[0] = (worker){.w = w, .tells = true};
-    for (; started < count; started++) {
-        workers[started].w = w;
-        if (pthread_create(&workers[started].thread, NULL, work_in_thread, &workers[started]) != 0)
-            break; /* fewer hands, the same result */
-    }
-    work_in_thread(&workers[0]);
-    for (int i = 1; i < started; i++)
-        pthread_join(workers[i].thread, NULL);
-    free(workers);
+    work *w = context;
+    room *mine = workspace;
+    long from = block * BLOCK;
+    long to = from + BLOCK < w->out->samples ? from + BLOCK : w->out->samples;
+    for (long i = from; i < to; i++)
+        ask_sample(w, i, &mine->drawn, &mine->prepared);
+    w->block_done[block] = true;
+    return to - from;
 }
 
 /* ---- together ---- */
 
 static slew_status fail(slew_error *error, slew_status status, const char *key, const char *message)
 {
-    if (error) {
-        memset(error, 0, sizeof *error);
-        error->status = status;
-        snprintf(error->key, sizeof error->key, "%s", key);
-        snprintf(error->message, sizeof error->message, "%s", message);
-    }
-    return status;
+    return slew_motion_error(error, status, key, message, "");
 }
 
 /* the points before they are shifted */
@@ -296,9 +246,14 @@ static slew_status run(work *w, slew_error *error)
         if (status != SLEW_OK)
             return status;
     }
-    run_workers(w);
+    const slew_crew crew = {.sampling = w->sampling,
+                            .jobs = (w->out->samples + BLOCK - 1) / BLOCK,
+                            .arrive = arrive,
+                            .job = ask_block,
+                            .context = w};
+    slew_status worked = slew_crew_work(&crew);
     w->out->done = count_done(w);
-    if (atomic_load(&w->short_of_memory))
+    if (worked == SLEW_ERROR_MEMORY)
         return fail(error, SLEW_ERROR_MEMORY, "", "memory is short");
     return w->out->done < w->out->samples ? fail(error, SLEW_ERROR_STOPPED, "", "stopped")
                                           : SLEW_OK;

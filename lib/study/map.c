@@ -4,15 +4,11 @@
  * The work is cut into lines along which, where one of the keys leaves teaching alone, the point is
  * taught once. Each line writes to places of its own: it does not matter which thread takes which.
  */
+#include "study/crew.h"
 #include "study/map_probe.h"
 
-#include <pthread.h>
-#include <stdatomic.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
-
-enum { THREADS_MAX = 256 };
 
 typedef struct work {
     const slew_scenario *scenario;
@@ -22,8 +18,6 @@ typedef struct work {
     int along; /* the key that changes along a line: 0 or 1 */
     void (*ask_line)(struct work *, slew_map_probe *, int line);
     long lines, per_line;
-    atomic_long next_line, done;
-    atomic_bool stopped, short_of_memory;
 } work;
 
 /* ---- lines ---- */
@@ -86,67 +80,24 @@ static void ask_picture_line(work *w, slew_map_probe *probe, int q)
     }
 }
 
-/* ---- threads ---- */
-
-typedef struct worker {
-    work *w;
-    pthread_t thread;
-    bool tells; /* of progress */
-} worker;
-
-static void take_lines(worker *me, slew_map_probe *probe)
+static void *arrive(void *context)
 {
-    work *w = me->w;
-    const slew_sampling *how = w->sampling;
-    while (!atomic_load(&w->stopped)) {
-        long line = atomic_fetch_add(&w->next_line, 1);
-        if (line >= w->lines)
-            return;
-        w->ask_line(w, probe, (int)line);
-        long done = atomic_fetch_add(&w->done, w->per_line) + w->per_line;
-        if (me->tells && how->progress != NULL && !how->progress(how->context, done))
-            atomic_store(&w->stopped, true);
-    }
+    const work *w = context;
+    return slew_map_probe_new(w->scenario, w->vary, SLEW_VARY_MAX);
 }
 
-static void *work_in_thread(void *argument)
+static long ask_line(void *context, void *probe, long line)
 {
-    worker *me = argument;
-    slew_map_probe *probe = slew_map_probe_new(me->w->scenario, me->w->vary, SLEW_VARY_MAX);
-    if (probe != NULL)
-        take_lines(me, probe);
-    else
-        atomic_store(&me->w->short_of_memory, true);
-    free(probe);
-    return NULL;
+    work *w = context;
+    w->ask_line(w, probe, (int)line);
+    return w->per_line;
 }
 
-static int thread_count(const slew_sampling *how)
+static slew_status ask_lines(work *w)
 {
-    long threads = how->threads > 0 ? how->threads : sysconf(_SC_NPROCESSORS_ONLN);
-    return threads < 1 ? 1 : threads > THREADS_MAX ? THREADS_MAX : (int)threads;
-}
-
-static slew_status run_workers(work *w)
-{
-    int count = thread_count(w->sampling), started = 1;
-    worker *workers = calloc((size_t)count, sizeof *workers);
-    if (workers == NULL)
-        return SLEW_ERROR_MEMORY;
-    atomic_store(&w->next_line, 0);
-    workers[0] = (worker){.w = w, .tells = true};
-    for (; started < count; started++) {
-        workers[started].w = w;
-        if (pthread_create(&workers[started].thread, NULL, work_in_thread, &workers[started]) != 0)
-            break; /* fewer hands, the same result */
-    }
-    work_in_thread(&workers[0]);
-    for (int i = 1; i < started; i++)
-        pthread_join(workers[i].thread, NULL);
-    free(workers);
-    if (atomic_load(&w->short_of_memory))
-        return SLEW_ERROR_MEMORY;
-    return atomic_load(&w->stopped) ? SLEW_ERROR_STOPPED : SLEW_OK;
+    const slew_crew crew = {
+        .sampling = w->sampling, .jobs = w->lines, .arrive = arrive, .job = ask_line, .context = w};
+    return slew_crew_work(&crew);
 }
 
 /* ---- together ---- */
@@ -156,7 +107,7 @@ static slew_status ask_grid(work *w)
     w->ask_line = ask_grid_line;
     w->lines = w->vary[!w->along].steps + 1;
     w->per_line = w->vary[w->along].steps + 1;
-    return run_workers(w);
+    return ask_lines(w);
 }
 
 static slew_status ask_picture(work *w)
@@ -164,7 +115,7 @@ static slew_status ask_picture(work *w)
     w->ask_line = ask_picture_line;
     w->lines = w->along == 0 ? w->map->height : w->map->width;
     w->per_line = 0; /* of the grid's points */
-    return run_workers(w);
+    return ask_lines(w);
 }
 
 static bool allocate(slew_map *map)

@@ -1,6 +1,7 @@
 /* map_vary.c - what is varied, as text. Values are read as the file reads them. */
 #include "slewtime/map.h"
 
+#include "motion/errors.h"
 #include "scenario/quantity.h"
 
 #include <stdio.h>
@@ -16,12 +17,7 @@ static const char expected[] =
 
 static slew_status wrong(slew_error *error, const char *key, const char *message, const char *right)
 {
-    memset(error, 0, sizeof *error);
-    error->status = SLEW_ERROR_INPUT;
-    snprintf(error->key, sizeof error->key, "%s", key);
-    snprintf(error->message, sizeof error->message, "%s", message);
-    snprintf(error->expected, sizeof error->expected, "%s", right);
-    return SLEW_ERROR_INPUT;
+    return slew_motion_error(error, SLEW_ERROR_INPUT, key, message, right);
 }
 
 static void keep_first(void *context, const slew_error *error)

@@ -1,4 +1,5 @@
 /* margin.c - clearances of a stow point over everything that varies. */
+#include "motion/errors.h"
 #include "study/margin_change.h"
 #include "study/margin_trial.h"
 
@@ -258,14 +259,7 @@ static slew_status ask_change(const asking *a, const slew_scenario *s, slew_marg
 static slew_status refuse(slew_error *error, const char *key, const char *message,
                           const char *expected)
 {
-    if (error != NULL) {
-        memset(error, 0, sizeof *error);
-        error->status = SLEW_ERROR_INPUT;
-        snprintf(error->key, sizeof error->key, "%s", key);
-        snprintf(error->message, sizeof error->message, "%s", message);
-        snprintf(error->expected, sizeof error->expected, "%s", expected);
-    }
-    return SLEW_ERROR_INPUT;
+    return slew_motion_error(error, SLEW_ERROR_INPUT, key, message, expected);
 }
 
 static slew_status check(const slew_scenario *s, const slew_margin_question *q, slew_error *error)

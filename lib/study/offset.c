@@ -1,7 +1,8 @@
 /* offset.c - every deploy choice over everything that varies. */
 #include "study/summary.h"
 
-#include <stdio.h>
+#include "motion/errors.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -87,17 +88,10 @@ slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *
 {
     slew_ensemble e;
     memset(out, 0, sizeof *out);
-    if (!scenario->deploy.given) {
-        if (error) {
-            memset(error, 0, sizeof *error);
-            error->status = SLEW_ERROR_INPUT;
-            snprintf(error->key, sizeof error->key, "deploy");
-            snprintf(error->message, sizeof error->message, "the scenario has no deploy");
-            snprintf(error->expected, sizeof error->expected,
-                     "deploy: with seconds, order, target, and the choices of the controller");
-        }
-        return SLEW_ERROR_INPUT;
-    }
+    if (!scenario->deploy.given)
+        return slew_motion_error(error, SLEW_ERROR_INPUT, "deploy", "the scenario has no deploy",
+                                 "deploy: with seconds, order, target, and the choices of the "
+                                 "controller");
     out->count = count_choices(&scenario->deploy);
     slew_status status = slew_ensemble_run(scenario, SLEW_STOW_AND_DEPLOY, sampling, ask, NULL,
                                            out->count * FIGURES, &e, error);

@@ -8,14 +8,6 @@
 #define VOLTS "today.supply.main.voltage=9V:15V:20"
 #define POINT "stow.point.elevation=-20deg:-10deg:10"
 
-static int lines_of(const char *text)
-{
-    int lines = 0;
-    for (; *text != '\0'; text++)
-        lines += *text == '\n';
-    return lines;
-}
-
 static void line_tells_from_to_and_outcome(void **state)
 {
     (void)state;
@@ -112,16 +104,6 @@ static void same_numbers_for_any_number_of_threads(void **state)
     assert_string_equal(one.out, two.out);
     free_outcome(&one);
     free_outcome(&two);
-}
-
-static void is_png(const char *name)
-{
-    unsigned char magic[4] = {0};
-    FILE *file = fopen(name, "rb");
-    assert_non_null(file);
-    assert_int_equal(fread(magic, 1, 4, file), 4);
-    assert_memory_equal(magic, "\x89PNG", 4);
-    fclose(file);
 }
 
 static void pictures_are_drawn(void **state)

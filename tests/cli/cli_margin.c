@@ -93,10 +93,7 @@ static void csv_has_a_row_for_each_clearance(void **state)
 {
     (void)state;
     outcome o = TOOL("margin", "varied.yaml", "--samples", "64", "--csv");
-    int lines = 0;
-    for (const char *c = o.out; *c != '\0'; c++)
-        lines += *c == '\n';
-    assert_int_equal(lines, 25);
+    assert_int_equal(lines_of(o.out), 25);
     has(o.out, "side,clearance_deg,point_deg,untaught,hard_stop,");
     has(o.out, "low,0.25,-19.75,0,");
     has(o.out, "high,0.25,59.75,0,");
@@ -117,14 +114,9 @@ static void draws(const char *teach)
 {
     outcome o = TOOL("margin", "varied.yaml", "--samples", "64", "--wanted", "0.1", "--plot",
                      "margin.png", "--teach", teach);
-    unsigned char magic[4] = {0};
-    FILE *file = fopen("margin.png", "rb");
     assert_int_equal(o.code, 0);
     assert_string_equal(o.err, "");
-    assert_non_null(file);
-    assert_int_equal(fread(magic, 1, 4, file), 4);
-    assert_memory_equal(magic, "\x89PNG", 4);
-    fclose(file);
+    is_png("margin.png");
     assert_int_equal(remove("margin.png"), 0);
     free_outcome(&o);
 }

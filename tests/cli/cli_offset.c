@@ -64,10 +64,7 @@ static void csv_has_a_row_for_each_choice(void **state)
 {
     (void)state;
     outcome o = TOOL("offset", "varied.yaml", "--samples", "64", "--csv");
-    int lines = 0;
-    for (const char *c = o.out; *c != '\0'; c++)
-        lines += *c == '\n';
-    assert_int_equal(lines, 4);
+    assert_int_equal(lines_of(o.out), 4);
     has(o.out, "rotation_s,elevation_s,inside,inside_low,inside_high,fault,keepout,");
     free_outcome(&o);
 }
@@ -86,14 +83,9 @@ static void picture_is_drawn(void **state)
 {
     (void)state;
     outcome o = TOOL("offset", "varied.yaml", "--samples", "64", "--plot", "offset.png");
-    unsigned char magic[4] = {0};
-    FILE *file = fopen("offset.png", "rb");
     assert_int_equal(o.code, 0);
     assert_string_equal(o.err, "");
-    assert_non_null(file);
-    assert_int_equal(fread(magic, 1, 4, file), 4);
-    assert_memory_equal(magic, "\x89PNG", 4);
-    fclose(file);
+    is_png("offset.png");
     free_outcome(&o);
 }
 

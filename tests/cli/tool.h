@@ -185,6 +185,24 @@ static inline void has_not(const char *text, const char *part)
         fail_msg("\"%s\" is in:\n%s", part, text);
 }
 
+static inline int lines_of(const char *text)
+{
+    int lines = 0;
+    for (; *text != '\0'; text++)
+        lines += *text == '\n';
+    return lines;
+}
+
+static inline void is_png(const char *path)
+{
+    unsigned char magic[4] = {0};
+    FILE *file = fopen(path, "rb");
+    assert_non_null(file);
+    assert_int_equal(fread(magic, 1, 4, file), 4);
+    assert_memory_equal(magic, "\x89PNG", 4);
+    fclose(file);
+}
+
 /* The exit code, nothing on stdout, and this on stderr. */
 static inline void refuses(int code, const char *const *parts, const char *const *arguments)
 {

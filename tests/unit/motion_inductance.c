@@ -1,7 +1,6 @@
 /* motion_inductance.c - what the model leaves out: the reference's motor with inductance against a
  * published step response, and what an inductance would change on the daily machine. */
-#include "../reference/reference.h"
-#include "../support.h"
+#include "motion_both.h"
 
 /* ---- Published step response ---- */
 
@@ -50,20 +49,6 @@ static void reference_motor_follows_the_tutorial(void **state)
 }
 
 /* ---- The daily machine ---- */
-
-static int run_reference(const slew_scenario *s, ref_options *options, story *out, char *why,
-                         size_t size)
-{
-    slew_setup teach, stow, deploy;
-    slew_scenario_resolve(s, SLEW_OCCASION_TEACH, &teach);
-    slew_scenario_resolve(s, SLEW_OCCASION_STOW, &stow);
-    slew_scenario_resolve(s, SLEW_OCCASION_DEPLOY, &deploy);
-    options->event = keep_event;
-    options->ctx = out;
-    out->count = 0;
-    return ref_run(s, &teach, &stow, &deploy, SLEW_STOW_AND_DEPLOY, options, &out->result, NULL,
-                   why, size);
-}
 
 /* M2.7: the peak of a motor without friction, electrical and mechanical time constants te and tm,
  * over its stall current. With friction it starts later and from more current: the true peak lies

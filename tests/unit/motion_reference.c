@@ -1,7 +1,6 @@
 /* motion_reference.c - the library against a second implementation, which shares no code with it
  * and integrates by SUNDIALS CVODE (tests/reference). Runs from the project's root. */
-#include "../reference/reference.h"
-#include "../support.h"
+#include "motion_both.h"
 
 #include <glob.h>
 #include <stdlib.h>
@@ -95,20 +94,6 @@ static void compare_stories(const story *ours, const story *theirs, difference *
 }
 
 /* ---- Both runs ---- */
-
-static int run_reference(const slew_scenario *s, ref_options *options, story *out, char *why,
-                         size_t size)
-{
-    slew_setup teach, stow, deploy;
-    slew_scenario_resolve(s, SLEW_OCCASION_TEACH, &teach);
-    slew_scenario_resolve(s, SLEW_OCCASION_STOW, &stow);
-    slew_scenario_resolve(s, SLEW_OCCASION_DEPLOY, &deploy);
-    options->event = keep_event;
-    options->ctx = out;
-    out->count = 0;
-    return ref_run(s, &teach, &stow, &deploy, SLEW_STOW_AND_DEPLOY, options, &out->result, NULL,
-                   why, size);
-}
 
 /* false: both refuse the scenario */
 static bool compare_runs(const slew_scenario *s, story *ours, difference *d)

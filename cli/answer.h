@@ -1,0 +1,27 @@
+/* answer.h - what commands have in common that answer in text, JSON, CSV and a picture. */
+#ifndef SLEW_CLI_ANSWER_H
+#define SLEW_CLI_ANSWER_H
+
+#include <stdio.h>
+
+#include "options.h"
+
+typedef struct cli_answer {
+    const void *what; /* handed to each of these */
+    int (*draw)(const char *path, const void *what);
+    int (*json)(const void *what);
+    void (*csv)(FILE *stream, const void *what);
+    void (*text)(const void *what);
+} cli_answer;
+
+/* Says what is wrong with --json, --csv and --plot together. Returns an exit code. */
+int cli_answer_check(const cli_options *options, const char *command);
+
+/* Answers as the options ask. The picture first: while it fails nothing is on stdout. Returns an
+ * exit code. */
+int cli_answer_tell(const cli_options *options, const cli_answer *answer);
+
+/* Warns, unless quiet, of samples that can't run, with the reason of the first. */
+void cli_warn_of_refused(const cli_options *options, long refused, const slew_error *first);
+
+#endif
