@@ -38,8 +38,11 @@ static char *block_after(const char *text, const char *mark, const char *fence)
 /* "slewtime run ..." in a line of its own or in a comment: the command, or NULL */
 static const char *command_in(const char *line)
 {
-    static const char *const starts[] = {"slewtime run ",    "slewtime check ",  "slewtime keys ",
-                                         "slewtime offset ", "slewtime margin ", "slewtime map "};
+    static const char *const starts[] = {"slewtime run ",     "slewtime check ",  "slewtime keys ",
+                                         "slewtime offset ",  "slewtime margin ", "slewtime map ",
+                                         "slewtime compare ", "slewtime feed ",   "slewtime speed ",
+                                         "slewtime window ",  "slewtime nozzle ", "slewtime fit ",
+                                         "slewtime causes ",  "slewtime card "};
     for (size_t i = 0; i < sizeof starts / sizeof starts[0]; i++) {
         const char *found = strstr(line, starts[i]);
         if (found == line || (found != NULL && line[0] == '#'))
