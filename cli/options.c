@@ -76,6 +76,16 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                   .help = "a key from one value to another: [LAYER.]PATH=FROM:TO[:STEPS],\n"
                           "for example today.supply.main.voltage=9V:15V:60; LAYER is\n"
                           "teach, today or deploy_day; given twice: a map of both"},
+    [CLI_KEY] = {.name = "--key",
+                 .value = "PATH",
+                 .kind = CLI_FITTED,
+                 .help = "a key to fit, for example elevation.motor.no_load_speed; may be\n"
+                         "repeated"},
+    [CLI_BIAS] = FLAG("--bias", bias, "fit by how much the stopwatch shows too much, too"),
+    [CLI_ROBUST] = FLAG("--robust", robust, "readings that lie far off count less or not at all"),
+    [CLI_WRITE] = TEXT("--write", "FILE.yaml", write,
+                       "write the scenario with the fitted values, their standard\n"
+                       "errors as spread.truck, and all else as it is"),
     [CLI_QUIET] = FLAG("--quiet", quiet, "no warnings and no progress on stderr"),
     [CLI_HELP] = FLAG("--help", help, "show this help"),
 };
@@ -175,6 +185,11 @@ static int set_value(cli_options *options, const cli_option *option, const char 
         if (options->vary_count < CLI_VARIED_MAX)
             options->vary[options->vary_count] = value;
         options->vary_count++;
+        return CLI_OK;
+    case CLI_FITTED:
+        if (options->key_count < CLI_FITTED_MAX)
+            options->key[options->key_count] = value;
+        options->key_count++;
         return CLI_OK;
     }
     return CLI_WRONG;

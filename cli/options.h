@@ -30,6 +30,10 @@ typedef enum cli_option_id {
     CLI_AXIS,
     CLI_WANTED,
     CLI_VARY,
+    CLI_KEY,
+    CLI_BIAS,
+    CLI_ROBUST,
+    CLI_WRITE,
     CLI_QUIET,
     CLI_HELP,
     CLI_OPTION_COUNT
@@ -52,7 +56,8 @@ typedef enum cli_option_kind {
     CLI_COUNT,      /* long, 1 or more */
     CLI_WORD,       /* int: number of the word, from 1; 0: not given */
     CLI_ASSIGNMENT, /* added to the assignments, for the layer `layer` */
-    CLI_VARIED      /* added to the varied keys */
+    CLI_VARIED,     /* added to the varied keys */
+    CLI_FITTED      /* added to the fitted keys */
 } cli_option_kind;
 
 typedef struct cli_option {
@@ -70,7 +75,7 @@ enum { CLI_ONLY_STOW = 1, CLI_ONLY_DEPLOY };
 enum { CLI_REQUIRE_OK = 1 };
 enum { CLI_AXIS_ELEVATION = 1, CLI_AXIS_ROTATION };
 
-enum { CLI_VARIED_MAX = 2 };
+enum { CLI_VARIED_MAX = 2, CLI_FITTED_MAX = 16 };
 
 typedef struct cli_options {
     const char **operand; /* what is no option, in order */
@@ -86,6 +91,10 @@ typedef struct cli_options {
     const char *wanted; /* NULL: not given */
     const char *vary[CLI_VARIED_MAX];
     int vary_count; /* as given: of more than CLI_VARIED_MAX only the first are kept */
+    const char *key[CLI_FITTED_MAX];
+    int key_count; /* in the same way */
+    bool bias, robust;
+    const char *write; /* NULL: not given */
 } cli_options;
 
 /* NULL outside 0 .. CLI_OPTION_COUNT-1. */

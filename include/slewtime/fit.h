@@ -103,8 +103,8 @@ typedef struct slew_fit_reading {
 /* Figures that the readings can't tell apart: along `share`, in units of their sizes, they may
  * change together by about `sd` and the readings stay the same. */
 typedef struct slew_fit_blur {
-    double sd; /* > 1; INFINITY: they tell nothing */
-    double share[SLEW_PARAMETERS_MAX];
+    double sd;                         /* > 0.3, of one alone > 1; INFINITY: they tell nothing */
+    double share[SLEW_PARAMETERS_MAX]; /* 0 where it is small */
 } slew_fit_blur;
 
 /* The one reading, out of a menu of readings, after which the least known figure is known best. */
@@ -113,7 +113,7 @@ typedef struct slew_fit_next {
     slew_timing row;
     slew_measure measure;
     double simulated;       /* what it should show */
-    double before, after;   /* the largest sd of all figures, as a share of their sizes */
+    double before, after;   /* the largest sd of the keys, as a share of their sizes */
     int least, least_after; /* which figure that is */
 } slew_fit_next;
 
@@ -148,6 +148,17 @@ slew_status slew_fit_run(const slew_scenario *scenario, const slew_fit_question 
 
 /* The path of a key, "stopwatch bias" of SLEW_FIT_BIAS. */
 const char *slew_fit_name(int key);
+
+/* ---- The calibrated scenario ---- */
+
+/* Writes the fitted values into the text of a scenario file, and their standard errors as normal
+ * distributions into spread.truck, in the place of what that said of the same keys; the
+ * assignments, which the fit was made with, go in too. All else of the text stays, comments and
+ * layout included. `note` (may be NULL) becomes a comment at its head. The result is read back and
+ * has to equal the scenario with these values. It is the caller's to free; NULL: *error says why
+ * (figures that the readings don't tell, a text that can't be edited, memory). */
+char *slew_fit_write(const slew_fit *fit, const char *text, const slew_assignment *assignments,
+                     size_t assignment_count, const char *note, slew_error *error);
 
 #ifdef __cplusplus
 }

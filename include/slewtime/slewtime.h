@@ -4,6 +4,8 @@
 
 #define SLEW_VERSION "0.1.0"
 
+#include "slewtime/edit.h"
+#include "slewtime/fit.h"
 #include "slewtime/map.h"
 #include "slewtime/margin.h"
 #include "slewtime/physics.h"
@@ -12,6 +14,7 @@
 #include "slewtime/scenario.h"
 #include "slewtime/status.h"
 #include "slewtime/study.h"
+#include "slewtime/timing.h"
 
 #ifdef __cplusplus
 extern "C" {

@@ -9,11 +9,12 @@
 
 static const double CONFIDENCE = 0.95;
 
-/* a direction whose sd is above this, of the figures' sizes, is not told */
-static const double BLURRED = 1;
+/* a direction whose sd is above this, of the figures' sizes, is not told: of one figure alone, and
+ * of several, whose errors would then not be those of a linear model any more */
+static const double BLURRED_ALONE = 1, BLURRED_TOGETHER = 0.3;
 
-/* a share below this has no part in a direction */
-static const double NO_PART = 0.05;
+/* a share below this of the largest has no part in a direction */
+static const double NO_PART = 0.3;
 
 /* ---- how well the readings are met ---- */
 
@@ -82,18 +83,28 @@ static void fill_correlations(slew_fit *out, const slew_information *information
 
 /* ---- what can't be told apart ---- */
 
+/* returns how many figures have a part in it */
+static int fill_shares(double *share, const double *direction, int figures)
+{
+    double largest = 0;
+    int parts = 0;
+    for (int j = 0; j < figures; j++)
+        largest = fmax(largest, fabs(direction[j]));
+    for (int j = 0; j < figures; j++) {
+        share[j] = fabs(direction[j]) < NO_PART * largest ? 0 : direction[j];
+        parts += share[j] != 0;
+    }
+    return parts;
+}
+
 static void fill_blurs(slew_fit *out, const slew_information *information)
 {
     out->condition = slew_information_condition(information);
     for (int k = 0; k < information->directions; k++) {
-        double sd = out->enlarged * information->sd[k];
-        if (!(sd > BLURRED))
-            continue;
-        slew_fit_blur *blur = &out->blur[out->blurs++];
-        blur->sd = sd;
-        for (int j = 0; j < out->figures; j++)
-            blur->share[j] =
-                fabs(information->direction[k][j]) < NO_PART ? 0 : information->direction[k][j];
+        slew_fit_blur blur = {.sd = out->enlarged * information->sd[k]};
+        int parts = fill_shares(blur.share, information->direction[k], out->figures);
+        if (blur.sd > (parts > 1 ? BLURRED_TOGETHER : BLURRED_ALONE))
+            out->blur[out->blurs++] = blur;
     }
 }
 

@@ -6,8 +6,9 @@
 /* the step of a derivative, as a share of the size */
 static const double STEP = 1e-3;
 
-/* a reading makes a difference if the largest uncertainty becomes smaller than this share */
-static const double DIFFERENCE = 0.95;
+/* a reading makes a difference if the largest uncertainty becomes smaller than this share of
+ * itself, and than so many sizes */
+static const double DIFFERENCE = 0.95, SIZES = 10;
 
 /* ---- the menu ---- */
 
@@ -68,13 +69,20 @@ static bool is_on_offer(const dish *d, const slew_setup *setup)
 
 /* ---- what a reading would tell ---- */
 
+/* the stopwatch is no part of the truck: its bias counts only where nothing else is fitted */
+static bool counts(const slew_trial *t, const slew_information *information, int figure)
+{
+    return !information->fixed[figure] &&
+           (t->out->figure[figure].key != SLEW_FIT_BIAS || information->directions == 1);
+}
+
 /* the largest sd of all figures as a share of their sizes, and whose it is */
-static double largest(const slew_information *information, int *whose)
+static double largest(const slew_trial *t, const slew_information *information, int *whose)
 {
     double most = -1;
     for (int j = 0; j < information->parameters; j++) {
         double variance = slew_information_covariance(information, j, j);
-        if (!information->fixed[j] && variance > most) {
+        if (counts(t, information, j) && variance > most) {
             most = variance;
             *whose = j;
         }
@@ -114,8 +122,8 @@ static void consider(slew_trial *t, const slew_least *least, slew_fit_next *cand
     for (int j = 0; j < t->out->figures; j++) /* a held figure is not asked about */
         row[j] = more.fixed[j] ? 0 : row[j];
     slew_information_add(&more, row);
-    candidate->after = largest(&more, &candidate->least_after);
-    if (candidate->after < DIFFERENCE * best->before &&
+    candidate->after = largest(t, &more, &candidate->least_after);
+    if (candidate->after < fmin(DIFFERENCE * best->before, SIZES) &&
         (!best->any || candidate->after < best->after)) {
         candidate->any = true;
         candidate->before = best->before;
@@ -136,7 +144,7 @@ void slew_trial_propose(slew_trial *t, const slew_least *least)
 {
     slew_setup setup;
     slew_fit_next best = {.any = false};
-    best.before = largest(&least->information, &best.least);
+    best.before = largest(t, &least->information, &best.least);
     slew_scenario_resolve(t->work, SLEW_OCCASION_STOW, &setup);
     for (int axis = 0; axis < SLEW_AXES; axis++)
         for (int direction = -1; direction <= 1; direction += 2)

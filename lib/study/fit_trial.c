@@ -126,15 +126,22 @@ static slew_status refuse(slew_error *error, int key, const char *message, const
     return slew_motion_error(error, SLEW_ERROR_INPUT, slew_fit_name(key), message, expected);
 }
 
+/* conductors come in whole gauges */
+static bool is_gauge(const slew_key_row *row)
+{
+    return strcmp(row->key.quantity, "wire gauge") == 0;
+}
+
 static slew_status check_key(const slew_trial *t, int key, slew_error *error)
 {
     static const char other[] = "a key with a number, for example elevation.motor.no_load_speed";
     const slew_key_row *row = slew_key_row_at(key);
     if (row->key.kind != SLEW_KEY_NUMBER)
         return refuse(error, key, "is no number, so it can't be fitted", other);
-    if (row->offset == SLEW_NO_FIELD || row->bounds_only)
+    if (row->offset == SLEW_NO_FIELD || row->bounds_only || is_gauge(row))
         return refuse(error, key, "has no values in between, so it can't be fitted", other);
-    if (!isfinite(slew_scenario_get_number(t->work, key)))
+    double start = slew_scenario_get_number(t->work, key);
+    if (!isfinite(start) || !slew_value_allowed(row, start))
         return refuse(error, key, "has no value in the scenario to start from",
                       "its value in the scenario, or --set");
     if (slew_layer_holds(slew_layer_at(t->work, SLEW_LAYER_TODAY), key))
