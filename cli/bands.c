@@ -149,7 +149,6 @@ static void write_names(FILE *stream, sheet *s)
         cli_csv_text(stream, s->name[i].text);
         fputc('\n', stream);
     }
-    s->name_count = 0;
 }
 
 /* ---- bands ---- */
@@ -271,6 +270,8 @@ void cli_bands_write(FILE *bands, FILE *names, const cli_story *story,
             name_current(&s);
         else
             name_voltage(&s);
-        write_names(names, &s);
+        if (names != NULL)
+            write_names(names, &s);
+        s.name_count = 0;
     }
 }

@@ -17,7 +17,7 @@ double cli_shown(int panel, const slew_sample *sample);
  * Name and size are left alone. */
 void cli_bands_frame(const cli_story *story, cli_panel panel[CLI_PANELS]);
 
-/* Writes bands.csv and names.csv of plots/travel.gp. */
+/* Writes bands.csv and names.csv of plots/travel.gp; `names` may be NULL. */
 void cli_bands_write(FILE *bands, FILE *names, const cli_story *story,
                      const cli_panel panel[CLI_PANELS]);
 

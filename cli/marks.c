@@ -6,6 +6,7 @@
 
 #include "csv.h"
 #include "eventwords.h"
+#include "letters.h"
 
 enum { MARKS_MAX = 64 };
 
@@ -49,12 +50,14 @@ static void mark_text(const cli_story *story, const slew_event *e, int panel, bo
         snprintf(text, CLI_LABEL_TEXT_MAX, "%.*s", CLI_LABEL_TEXT_MAX - 1, words);
 }
 
-/* one text for what happens at one place: "hits the lower stop, stall, FAULT" */
-static bool joins(cli_label *last, const cli_label *next)
+/* one text for what happens at one place, where there is room for it: "hits the lower stop, stall,
+ * FAULT" */
+static bool joins(cli_label *last, const cli_label *next, const cli_panel *frame)
 {
     if (hypot(last->x - next->x, last->y - next->y) > 45)
         return false;
-    if (strlen(last->text) + strlen(next->text) + 3 > sizeof last->text)
+    if (strlen(last->text) + strlen(next->text) + 3 > sizeof last->text ||
+        cli_label_width(last) + cli_label_width(next) > frame->width)
         return false;
     if (strstr(last->text, next->text) == NULL) {
         strcat(last->text, ", ");
@@ -68,22 +71,42 @@ static bool joins(cli_label *last, const cli_label *next)
     return true;
 }
 
+/* a text wider than its panel ends in dots */
+static void cut_to_fit(cli_label *label, const cli_panel *frame)
+{
+    static const char dots[] = "\u2026";
+    for (int letters = cli_letter_count(label->text); cli_label_width(label) > frame->width;)
+        strcpy(label->text + cli_letters(label->text, --letters - 1), dots);
+}
+
+static bool is_inside(const cli_panel *frame, const cli_label *label)
+{
+    return label->x >= 0 && label->x <= frame->width && label->y >= 0 && label->y <= frame->height;
+}
+
+static bool is_wanted(const cli_story *story, const slew_event *e, int panel, cli_marking marking)
+{
+    bool is_end = e->kind == SLEW_EVENT_DONE || cli_event_is_trouble(e->kind);
+    return (marking == CLI_MARK_ALL || is_end) && is_marked_on(story, e, panel);
+}
+
 static int collect_marks(const cli_story *story, int panel, const cli_panel *frame,
-                         cli_label labels[MARKS_MAX])
+                         cli_marking marking, cli_label labels[MARKS_MAX])
 {
     double stow_end = cli_story_stows(story) ? cli_story_stow_end(story) : -INFINITY;
     int count = 0;
     for (size_t i = 0; i < story->event_count && count < MARKS_MAX; i++) {
         const slew_event *e = &story->event[i];
         cli_label label = {.trouble = cli_event_is_trouble(e->kind)};
-        if (!is_marked_on(story, e, panel))
+        if (!is_wanted(story, e, panel, marking))
             continue;
         mark_text(story, e, panel, e->time > stow_end, label.text);
-        if (label.text[0] == '\0')
-            continue;
         label.x = cli_panel_x(frame, e->time);
         label.y = cli_panel_y(frame, value_at(panel, e));
-        if (count == 0 || !joins(&labels[count - 1], &label))
+        if (label.text[0] == '\0' || !is_inside(frame, &label))
+            continue;
+        cut_to_fit(&label, frame);
+        if (count == 0 || !joins(&labels[count - 1], &label, frame))
             labels[count++] = label;
     }
     return count;
@@ -100,7 +123,8 @@ static void write_mark(FILE *stream, const cli_panel *frame, const cli_label *l)
     fputc('\n', stream);
 }
 
-bool cli_marks_write(FILE *stream, const cli_story *story, int panel, const cli_panel *frame)
+bool cli_marks_write(FILE *stream, const cli_story *story, int panel, const cli_panel *frame,
+                     cli_marking marking)
 {
     cli_label labels[MARKS_MAX];
     cli_point *curve = malloc((story->sample_count + 1) * sizeof *curve);
@@ -109,7 +133,7 @@ bool cli_marks_write(FILE *stream, const cli_story *story, int panel, const cli_
     for (size_t i = 0; i < story->sample_count; i++)
         curve[i] = (cli_point){cli_panel_x(frame, story->sample[i].time),
                                cli_panel_y(frame, cli_shown(panel, &story->sample[i]))};
-    int count = collect_marks(story, panel, frame, labels);
+    int count = collect_marks(story, panel, frame, marking, labels);
     cli_labels_place(frame, labels, count, curve, story->sample_count);
     for (int i = 0; i < count; i++)
         write_mark(stream, frame, &labels[i]);

@@ -97,7 +97,7 @@ static int write_data(cli_plot *plot, const cli_story *story, const cli_panel pa
     cli_trace(trace, story);
     cli_bands_write(bands, names, story, panel);
     for (int p = 0; p < CLI_PANELS; p++)
-        if (!cli_marks_write(marks, story, p, &panel[p]))
+        if (!cli_marks_write(marks, story, p, &panel[p], CLI_MARK_ALL))
             return cli_no_memory();
     return CLI_OK;
 }
