@@ -86,7 +86,7 @@ static bool take_assignments(cli_column *column, const cli_options *options, int
     memcpy(all, options->assignment, shared * sizeof *all);
     for (size_t i = 0; i < own; i++) {
         all[shared + i] = options->assignment[from + i];
-        snprintf(column->origin[i], CLI_ORIGIN_MAX, "--beside %.*s %s",
+        snprintf(column->origin[i], CLI_GIVEN_BY_MAX, "--beside %.*s %s",
                  cli_letters(column->name, 30), column->name, all[shared + i].origin);
         all[shared + i].origin = column->origin[i];
     }

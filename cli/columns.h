@@ -11,15 +11,15 @@
 enum {
     CLI_COLUMN_LETTERS = 60,
     CLI_COLUMN_NAME_MAX = 4 * CLI_COLUMN_LETTERS + 1,
-    CLI_ORIGIN_MAX = 160
+    CLI_GIVEN_BY_MAX = 160
 };
 
 typedef struct cli_column {
-    char letter;                    /* 'A', 'B', ... */
-    char name[CLI_COLUMN_NAME_MAX]; /* of the file without directory and ending, or of --beside */
-    const char *path;               /* of the scenario */
-    cli_options options;            /* as if it were asked for alone */
-    char (*origin)[CLI_ORIGIN_MAX]; /* of its own assignments, as errors name them */
+    char letter;                      /* 'A', 'B', ... */
+    char name[CLI_COLUMN_NAME_MAX];   /* of the file without directory and ending, or of --beside */
+    const char *path;                 /* of the scenario */
+    cli_options options;              /* as if it were asked for alone */
+    char (*origin)[CLI_GIVEN_BY_MAX]; /* of its own assignments, as errors name them */
     cli_story *story;
     bool runs;        /* false: its point can't be taught, there is no result */
     slew_error error; /* why not, with the place of the key */

@@ -6,6 +6,7 @@
 #include "csv.h"
 #include "figures.h"
 #include "json.h"
+#include "origin.h"
 #include "slewtime/slewtime.h"
 
 /* ---- JSON ---- */
@@ -26,6 +27,14 @@ static json_t *differences(const cli_comparison *c)
     return list;
 }
 
+static json_t *untaught(const cli_story *story)
+{
+    json_t *object = json_pack("{s:s}", "title", story->scenario.title);
+    cli_origin_json(object, &story->scenario, NULL, 0);
+    return object;
+}
+
+/* what run has of it, without the events; of one that can't be taught only what it is */
 static json_t *scenario(const cli_column *column)
 {
     const char letter[] = {column->letter, '\0'};
@@ -35,8 +44,7 @@ static json_t *scenario(const cli_column *column)
     json_t *object =
         json_pack("{s:s, s:s, s:s, s:s, s:o}", "column", letter, "name", column->name, "scenario",
                   column->path, "finding", clause, "error", cli_json_text(column->error.message));
-    json_t *result = column->runs ? cli_json_result(column->story)
-                                  : json_pack("{s:s}", "title", column->story->scenario.title);
+    json_t *result = column->runs ? cli_json_result(column->story) : untaught(column->story);
     json_object_del(result, "slewtime");
     json_object_update(object, result);
     json_decref(result);
@@ -58,13 +66,14 @@ int cli_compare_json(const void *comparison)
 static void write_head(FILE *stream, const cli_comparison *c)
 {
     const cli_figure *figure;
-    fputs("column,name,scenario,error", stream);
+    fputs("column,name,file,error", stream);
     for (int k = 0; (figure = cli_figure_at(k)) != NULL; k++)
         fprintf(stream, ",%s", figure->name);
     for (int k = 0; k < c->input_count; k++) {
         fputc(',', stream);
         cli_csv_text(stream, c->input[k].path);
     }
+    cli_origin_csv_names(stream, NULL);
     fputc('\n', stream);
 }
 
@@ -98,6 +107,7 @@ static void write_row(FILE *stream, const cli_comparison *c, int index)
         fputc(',', stream);
         cli_csv_text(stream, c->input[k].value[index]);
     }
+    cli_origin_csv(stream, &column->story->scenario, NULL, 0);
     fputc('\n', stream);
 }
 

@@ -5,6 +5,7 @@
 
 #include "clause.h"
 #include "letters.h"
+#include "origin.h"
 
 enum { HEAD_LINES = 4, TITLE_LETTERS = 84, TITLE_MAX = 400 };
 
@@ -115,5 +116,8 @@ void cli_compare_head(cli_plot *plot, const cli_column *column, int letters)
     snprintf(variable, sizeof variable, "name_%c", column->letter);
     snprintf(name, sizeof name, "%c  %.*s", column->letter, cli_letters(column->name, letters - 5),
              column->name);
+    cli_plot_set_text(plot, variable, name);
+    snprintf(variable, sizeof variable, "origin_%c", column->letter);
+    cli_origin_hash(&column->story->scenario, name);
     cli_plot_set_text(plot, variable, name);
 }

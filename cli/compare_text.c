@@ -5,7 +5,9 @@
 #include "compare.h"
 #include "figures.h"
 #include "letters.h"
+#include "origin.h"
 #include "report.h"
+#include "slewtime/slewtime.h"
 
 enum { NAME_LETTERS = 22, GAP = 2, LINE = 98 };
 
@@ -158,6 +160,21 @@ static void print_findings(const cli_columns *columns)
 
 /* ---- the whole ---- */
 
+static void print_origins(const cli_columns *columns)
+{
+    char line[CLI_COLUMNS_MAX * (CLI_HASH_MAX + 8) + 80];
+    int length =
+        snprintf(line, sizeof line, "Computed by slewtime %s from the scenarios", slew_version());
+    for (int i = 0; i < columns->count; i++) {
+        char hash[CLI_HASH_MAX];
+        cli_origin_hash(&columns->column[i].story->scenario, hash);
+        length += snprintf(line + length, sizeof line - (size_t)length, "%s %c %s",
+                           i > 0 ? "," : "", columns->column[i].letter, hash);
+    }
+    snprintf(line + length, sizeof line - (size_t)length, ".");
+    print_wrapped(line);
+}
+
 static sheet measure(const cli_comparison *c)
 {
     sheet s = {.comparison = c};
@@ -214,4 +231,5 @@ void cli_compare_text(const void *comparison)
         "\n* = differs, to the digits shown\n"
         "Motor inductance is left out: the peak current and the lowest voltage are bounds, up to\n"
         "20 %% too sharp. Simulated: it does not replace a test on the truck.\n");
+    print_origins(&c->columns);
 }

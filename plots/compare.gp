@@ -19,6 +19,7 @@
 #   points      size of the font in the panels
 #   heading_1, heading_2, heading_3   what was found (two lines), and what is compared
 #   name_A, line_A_1 ... line_A_4     of each: what it is called, and what was found
+#   origin_A                          its scenario's hash, small below it
 #   wrong_A, verdict_A, floor_A       when it goes wrong, when the stow ends [s]; voltage floor [V]
 #   t_end            end of the time axes [s]
 #   elevation_low, elevation_high, rotation_low, rotation_high   ranges [deg]
@@ -115,6 +116,7 @@ at_right(k) = across(105 + (k - 1) * (width + 24) + width)
 small = sans.sprintf(',%g', points)
 bold = sans.sprintf(' Bold,%g', points)
 scale = sans.(exists("closeup") ? ',12' : ',14')   # of the names of the axes
+in_time = width > 300 ? 'time since the start, s' : 'time, s'
 name_font = sans.sprintf(' Bold,%g', points + 3)
 
 set border 3 lw 1.5
@@ -173,7 +175,6 @@ do for [k = 1:count] {
     set xtics of_time(t_end * 475 / width)
     set format y k == 1 ? '%g' : ''
     set format x ''
-    unset xlabel
     wrong = of_strip('wrong', k, NaN)
     verdict = of_strip('verdict', k, NaN)
 
@@ -214,11 +215,12 @@ do for [k = 1:count] {
     set tmargin at screen up(voltage_top)
     set bmargin at screen up(voltage_bottom)
     set format x '%g'
-    set xlabel 'time since the start, s' offset 0,0.7 font small
+    set label 19 in_time at screen at_left(k), up(voltage_bottom - 54) left font small
     low = voltage_low; high = voltage_high
     set yrange [low:high]
     set ytics voltage_high - voltage_low > 6 ? 4 : voltage_high - voltage_low > 3 ? 2 : 1
     floor_here = of_strip('floor', k, NaN)
+    set label 20 of_strip('origin', k, '') at screen at_right(k), up(56) right noenhanced font sans.',10' tc rgb '#404040'
     plot trace(k) using 1:9 skip skipped(k) with lines lc rgb 'black' lw 2.5, \
         floor_here with lines lc rgb 'black' lw 1.5 dt 2, @times, @front
 
@@ -226,6 +228,7 @@ do for [k = 1:count] {
     if (is_closeup && exists('start_'.letter(k))) {
         start = of_strip('start', k, 0)
         unset label
+        set label 19 in_time at screen at_left(k), up(closeup_bottom - 54) left font small
         if (k == 1) {
             set label 17 closeup.', deg' at screen 0.012, up((closeup_top + closeup_bottom) / 2) center rotate font scale
             set label 18 'Close-up: how '.closeup.' comes to where it is stowed' at screen at_left(1), up(closeup_top + 22) left font bold
@@ -247,7 +250,7 @@ do for [k = 1:count] {
 
 # ---- one key for all panels --------------------------------------------------------------------
 
-unset border; unset tics; unset grid; unset xlabel; unset ylabel
+unset border; unset tics; unset grid; unset ylabel
 set lmargin at screen 0.03; set rmargin at screen 0.97
 set tmargin at screen up(40); set bmargin at screen up(0)
 set xrange [0:1]; set yrange [0:1]
