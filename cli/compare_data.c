@@ -41,9 +41,9 @@ static json_t *scenario(const cli_column *column)
     char clause[CLI_CLAUSE_MAX] = "can't be taught";
     if (column->runs)
         cli_clause(column->story, " deg", clause);
-    json_t *object =
-        json_pack("{s:s, s:s, s:s, s:s, s:o}", "column", letter, "name", column->name, "scenario",
-                  column->path, "finding", clause, "error", cli_json_text(column->error.message));
+    json_t *object = json_pack("{s:s, s:o, s:o, s:s, s:o}", "column", letter, "name",
+                               cli_json_text(column->name), "file", cli_json_text(column->path),
+                               "finding", clause, "error", cli_json_text(column->error.message));
     json_t *result = column->runs ? cli_json_result(column->story) : untaught(column->story);
     json_object_del(result, "slewtime");
     json_object_update(object, result);

@@ -17,7 +17,8 @@ json_t *cli_json_number(double value)
 
 json_t *cli_json_text(const char *text)
 {
-    return text != NULL && text[0] != '\0' ? json_string(text) : json_null();
+    json_t *string = text != NULL && text[0] != '\0' ? json_string(text) : NULL;
+    return string != NULL ? string : json_null();
 }
 
 static json_t *degrees(double radians)

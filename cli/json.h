@@ -19,7 +19,7 @@ int cli_json_print(json_t *document);
 /* A number; null when it is not finite. */
 json_t *cli_json_number(double value);
 
-/* A text; null when it is NULL or empty. */
+/* A text; null when it is NULL, empty or not UTF-8. */
 json_t *cli_json_text(const char *text);
 
 #endif
