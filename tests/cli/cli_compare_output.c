@@ -199,6 +199,26 @@ static void its_title_says_the_finding(void **state)
     free_outcome(&o);
 }
 
+/* text and picture name the scenario that each column was worked out from, as run does */
+static void each_column_says_what_it_comes_from(void **state)
+{
+    (void)state;
+    json_t *alone = load(TOOL("run", "truck.yaml", "--json", CLOSE));
+    const char *hash = text_of(alone, "scenario");
+    char origin[32];
+    snprintf(origin, sizeof origin, ", B %s", hash);
+    bool draws = has_gnuplot();
+    outcome o =
+        TOOL("compare", "truck.yaml", "--beside", "close", CLOSE, draws ? "--plot" : NULL, "x.svg");
+    has(o.out, origin);
+    char *text = draws ? take_picture("x.svg") : NULL;
+    if (draws)
+        has(text, hash);
+    free(text);
+    free_outcome(&o);
+    json_decref(alone);
+}
+
 static void one_difference_is_told_with_its_values(void **state)
 {
     (void)state;
@@ -318,6 +338,7 @@ int main(void)
         cmocka_unit_test(csv_quotes_names_and_leaves_empty_what_was_not_run),
         cmocka_unit_test(picture_is_drawn),
         cmocka_unit_test(its_title_says_the_finding),
+        cmocka_unit_test(each_column_says_what_it_comes_from),
         cmocka_unit_test(one_difference_is_told_with_its_values),
         cmocka_unit_test(a_close_up_is_drawn_where_it_helps),
         cmocka_unit_test(six_fit),
