@@ -30,6 +30,7 @@ typedef enum cli_option_id {
     CLI_AXIS,
     CLI_WANTED,
     CLI_VARY,
+    CLI_BESIDE,
     CLI_KEY,
     CLI_BIAS,
     CLI_ROBUST,
@@ -57,6 +58,7 @@ typedef enum cli_option_kind {
     CLI_WORD,       /* int: number of the word, from 1; 0: not given */
     CLI_ASSIGNMENT, /* added to the assignments, for the layer `layer` */
     CLI_VARIED,     /* added to the varied keys */
+    CLI_GROUPED,    /* begins a group: the assignments after it are its own */
     CLI_FITTED      /* added to the fitted keys */
 } cli_option_kind;
 
@@ -75,7 +77,13 @@ enum { CLI_ONLY_STOW = 1, CLI_ONLY_DEPLOY };
 enum { CLI_REQUIRE_OK = 1 };
 enum { CLI_AXIS_ELEVATION = 1, CLI_AXIS_ROTATION };
 
-enum { CLI_VARIED_MAX = 2, CLI_FITTED_MAX = 16 };
+enum { CLI_VARIED_MAX = 2, CLI_COLUMNS_MAX = 6, CLI_FITTED_MAX = 16 };
+
+/* A column of compare that --beside begins. */
+typedef struct cli_group {
+    const char *name;
+    size_t first; /* its own assignments begin here, and end where the next group begins */
+} cli_group;
 
 typedef struct cli_options {
     const char **operand; /* what is no option, in order */
@@ -91,6 +99,8 @@ typedef struct cli_options {
     const char *wanted; /* NULL: not given */
     const char *vary[CLI_VARIED_MAX];
     int vary_count; /* as given: of more than CLI_VARIED_MAX only the first are kept */
+    cli_group group[CLI_COLUMNS_MAX];
+    int group_count; /* as given: of more than CLI_COLUMNS_MAX only the first are kept */
     const char *key[CLI_FITTED_MAX];
     int key_count; /* in the same way */
     bool bias, robust;

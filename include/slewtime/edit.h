@@ -10,9 +10,10 @@
 extern "C" {
 #endif
 
-/* One value: replaced where the key stands, added where it does not. */
+/* One value: replaced where the key stands, added where it does not. In a list the number of an
+ * item, from 0, is its name, and "+" adds one more. */
 typedef struct slew_edit {
-    const char *group; /* "" the file itself; "teach", "today", "deploy_day", "spread", ... */
+    const char *group; /* "" the file itself; "today", "spread.truck", "spread.correlation" */
     const char *key;   /* its path in the group, "supply.main.voltage" */
     const char *value; /* "13 V"; quoted where YAML needs it */
     bool as_is;        /* the value is YAML already, a map or a list in braces */

@@ -152,11 +152,12 @@ const char *slew_fit_name(int key);
 /* ---- The calibrated scenario ---- */
 
 /* Writes the fitted values into the text of a scenario file, and their standard errors as normal
- * distributions into spread.truck, in the place of what that said of the same keys; the
- * assignments, which the fit was made with, go in too. All else of the text stays, comments and
- * layout included. `note` (may be NULL) becomes a comment at its head. The result is read back and
- * has to equal the scenario with these values. It is the caller's to free; NULL: *error says why
- * (figures that the readings don't tell, a text that can't be edited, memory). */
+ * distributions into spread.truck, in the place of what that said of the same keys, how they go
+ * together into spread.correlation; the assignments, which the fit was made with, go in too. All
+ * else of the text stays, comments and layout included. `note` (may be NULL) becomes a comment at
+ * its head. The result is read back and has to equal the scenario with these values. It is the
+ * caller's to free; NULL: *error says why (figures that the readings don't tell, a text that can't
+ * be edited, memory). */
 char *slew_fit_write(const slew_fit *fit, const char *text, const slew_assignment *assignments,
                      size_t assignment_count, const char *note, slew_error *error);
 

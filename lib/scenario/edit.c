@@ -98,24 +98,55 @@ static bool is_empty(const slew_tree *tree, int node)
     return tree->node[node].nothing || tree->node[node].first < 0;
 }
 
-/* The node of a path in a map, or -1: then *map is the innermost map on its way, *rest the path in
- * that. */
-static int find(const slew_tree *tree, int *map, const char **rest)
+/* The children of a map, or of a list, whose names are numbers from 0. */
+typedef struct children {
+    const slew_tree *tree;
+    bool list;
+    int next, count;
+    int node; /* the present child */
+    char number[16];
+    const char *name;
+} children;
+
+static children children_of(const slew_tree *tree, int node)
 {
-    for (int name = tree->node[*map].first; name >= 0;) {
-        int value = tree->node[name].next;
-        const char *own = slew_node_text(tree, name);
-        size_t length = strlen(own);
-        if (strcmp(own, *rest) == 0)
-            return value;
-        bool inside = length > 0 && strncmp(own, *rest, length) == 0 && (*rest)[length] == '.' &&
-                      (tree->node[value].kind == SLEW_NODE_MAP || tree->node[value].nothing);
-        if (inside) {
-            *map = value;
+    return (children){.tree = tree,
+                      .list = tree->node[node].kind == SLEW_NODE_LIST,
+                      .next = tree->node[node].first};
+}
+
+static bool next_child(children *c)
+{
+    if (c->next < 0)
+        return false;
+    snprintf(c->number, sizeof c->number, "%d", c->count++);
+    c->name = c->list ? c->number : slew_node_text(c->tree, c->next);
+    c->node = c->list ? c->next : c->tree->node[c->next].next;
+    c->next = c->tree->node[c->node].next;
+    return true;
+}
+
+/* has children, or could have them */
+static bool is_open(const slew_tree *tree, int node)
+{
+    return tree->node[node].kind != SLEW_NODE_SCALAR || tree->node[node].nothing;
+}
+
+/* The node of a path, or -1: then *inner is the innermost map or list on its way, *rest the path in
+ * that. */
+static int find(const slew_tree *tree, int *inner, const char **rest)
+{
+    children c = children_of(tree, *inner);
+    while (next_child(&c)) {
+        size_t length = strlen(c.name);
+        if (strcmp(c.name, *rest) == 0)
+            return c.node;
+        if (length > 0 && strncmp(c.name, *rest, length) == 0 && (*rest)[length] == '.' &&
+            is_open(tree, c.node)) {
+            *inner = c.node;
             *rest += length + 1;
-            return find(tree, map, rest);
+            return find(tree, inner, rest);
         }
-        name = tree->node[value].next;
     }
     return -1;
 }
@@ -134,59 +165,64 @@ static size_t end_of_line(const char *text, size_t at)
     return at + strcspn(text + at, "\r\n");
 }
 
-/* in braces behind the last value; else in a line of its own below it */
-static bool add_to_map(editor *e, int map, const char *key, const char *value)
+/* in braces behind the last child; else in a line of its own below it, in the first one's column */
+static bool add_entry(editor *e, int node, const char *entry)
 {
-    const slew_node *own = &e->tree.node[map];
-    size_t end = end_of(e, last_child(&e->tree, map));
+    const slew_node *own = &e->tree.node[node];
+    bool list = own->kind == SLEW_NODE_LIST;
+    size_t end = end_of(e, last_child(&e->tree, node));
     if (own->flow)
-        return replace(e, end, end, join(", ", key, ": ", value));
+        return replace(e, end, end, join(", ", entry, "", ""));
     char indent[128];
-    int column = e->tree.node[own->first].mark.column;
+    int column = list ? own->mark.column : e->tree.node[own->first].mark.column;
     snprintf(indent, sizeof indent, "\n%*s", column > 100 ? 100 : column - 1, "");
     size_t at = end_of_line(e->text, end);
-    char *entry = join(key, ": ", value, "");
-    bool added = entry != NULL ? replace(e, at, at, join(indent, entry, "", "")) : no_memory(e);
-    free(entry);
-    return added;
+    return replace(e, at, at, join(indent, list ? "- " : "", entry, ""));
 }
 
-/* a map of one key in braces; NULL: memory is short */
+static const char ONE_MORE[] = "+";
+
+/* "key: value", or an item of a list */
+static char *entry_of(const char *key, const char *value)
+{
+    return strcmp(key, ONE_MORE) == 0 ? join(value, "", "", "") : join(key, ": ", value, "");
+}
+
+/* a map, or list, of one entry */
 static char *braces(const char *key, const char *value)
 {
-    char *entry = join("{", key, ": ", value);
-    char *whole = entry != NULL ? join(entry, "}", "", "") : NULL;
+    char *entry = entry_of(key, value), *whole = NULL;
+    bool list = strcmp(key, ONE_MORE) == 0;
+    if (entry != NULL)
+        whole = join(list ? "[" : "{", entry, list ? "]" : "}", "");
     free(entry);
     return whole;
 }
 
-static bool put_braces(editor *e, int node, const char *key, const char *value)
+static bool put_in_node(editor *e, int node, const char *key, const char *value)
 {
-    char *whole = braces(key, value);
-    bool put = whole != NULL ? put_in_place(e, node, whole) : no_memory(e);
-    free(whole);
+    int place = find(&e->tree, &node, &key);
+    if (place >= 0)
+        return put_in_place(e, place, value);
+    bool empty = is_empty(&e->tree, node);
+    char *entry = empty ? braces(key, value) : entry_of(key, value);
+    bool put = entry != NULL && (empty ? put_in_place(e, node, entry) : add_entry(e, node, entry));
+    if (entry == NULL)
+        no_memory(e);
+    free(entry);
     return put;
 }
 
-static bool put_in_map(editor *e, int map, const char *key, const char *value)
-{
-    int node = find(&e->tree, &map, &key);
-    if (node >= 0)
-        return put_in_place(e, node, value);
-    return is_empty(&e->tree, map) ? put_braces(e, map, key, value)
-                                   : add_to_map(e, map, key, value);
-}
-
-/* a group that is not there comes with its one key */
+/* a group that is not there comes with its one entry */
 static bool put_in_group(editor *e, const char *group, const char *key, const char *value)
 {
-    int map = 0;
+    int inner = 0;
     const char *rest = group;
-    int node = *group != '\0' ? find(&e->tree, &map, &rest) : 0;
+    int node = *group != '\0' ? find(&e->tree, &inner, &rest) : 0;
     if (node >= 0)
-        return put_in_map(e, node, key, value);
+        return put_in_node(e, node, key, value);
     char *whole = braces(key, value);
-    bool put = whole != NULL ? put_in_map(e, 0, group, whole) : no_memory(e);
+    bool put = whole != NULL ? put_in_node(e, 0, group, whole) : no_memory(e);
     free(whole);
     return put;
 }

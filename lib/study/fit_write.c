@@ -1,33 +1,21 @@
 /* fit_write.c - fitted figures into the text of a scenario, read back to be sure. */
+#include "study/fit_written.h"
+
 #include "slewtime/edit.h"
-#include "slewtime/fit.h"
 
 #include "motion/errors.h"
 #include "scenario/source.h"
 #include "scenario/text.h"
-#include "scenario/values.h"
 
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* digits written: of a value, whose sd is rarely below 1e-4 of it, and of that sd */
-enum { VALUE_DIGITS = 7, SD_DIGITS = 3, TEXT_MAX = 160 };
-
-/* the texts of one figure */
-typedef struct written {
-    int key;
-    char value[64], spread[TEXT_MAX];
-    slew_variation variation;
-} written;
-
 typedef struct writer {
-    const slew_fit *fit;
     const slew_assignment *assignment;
     size_t assignment_count;
     slew_error *error;
-    int count;
-    written figure[SLEW_PARAMETERS_MAX];
+    slew_written written;
     slew_scenario *expected, *read_back;
 } writer;
 
@@ -41,58 +29,6 @@ static bool no_memory(const writer *w)
 {
     slew_motion_error(w->error, SLEW_ERROR_MEMORY, "", "memory is short", "");
     return false;
-}
-
-/* ---- figures as texts ---- */
-
-static bool is_told(const slew_fit *fit, int figure)
-{
-    for (int i = 0; i < fit->blurs; i++)
-        if (fit->blur[i].share[figure] != 0)
-            return false;
-    return !isinf(fit->figure[figure].sd);
-}
-
-static bool check_figure(const writer *w, int figure)
-{
-    const slew_fit_figure *f = &w->fit->figure[figure];
-    if (f->edge != 0)
-        return refuse(w, slew_fit_name(f->key),
-                      "is held at the edge of its range, so its uncertainty is not known",
-                      "a fit without this key, or other readings");
-    return is_told(w->fit, figure) ||
-           refuse(w, slew_fit_name(f->key), "is not told by the readings, so it is not written",
-                  "a fit without this key, or more readings");
-}
-
-static void write_spread(written *out, const slew_key_row *row, double sd)
-{
-    char text[48];
-    slew_units none = {0};
-    slew_error error;
-    slew_difference_print(row, sd, SD_DIGITS, text, sizeof text);
-    snprintf(out->spread, sizeof out->spread, "{normal: {mean: %s, sd: %s}}", out->value, text);
-    out->variation = (slew_variation){
-        .key = out->key, .distribution = SLEW_NORMAL, .low = row->key.low, .high = row->key.high};
-    slew_difference_read(&none, row, text, &out->variation.sd, &error);
-}
-
-static bool write_figures(writer *w)
-{
-    for (int j = 0; j < w->fit->figures; j++) {
-        const slew_fit_figure *f = &w->fit->figure[j];
-        written *out = &w->figure[w->count];
-        if (f->key == SLEW_FIT_BIAS)
-            continue;
-        if (!check_figure(w, j))
-            return false;
-        *out = (written){.key = f->key};
-        slew_value_print_digits(slew_key_row_at(f->key), f->value, VALUE_DIGITS, out->value,
-                                sizeof out->value);
-        write_spread(out, slew_key_row_at(f->key), f->sd);
-        w->count++;
-    }
-    return true;
 }
 
 /* ---- the text ---- */
@@ -124,8 +60,8 @@ static bool open_edits(edits *e, const writer *w)
     size_t room = 1;
     for (size_t i = 0; i < w->assignment_count; i++)
         room += 2 * strlen(w->assignment[i].text) + 8;
-    *e = (edits){.edit = calloc(w->assignment_count + 2 * SLEW_PARAMETERS_MAX, sizeof *e->edit),
-                 .room = malloc(room)};
+    size_t count = w->assignment_count + 2 * SLEW_PARAMETERS_MAX + SLEW_CORRELATIONS_MAX;
+    *e = (edits){.edit = calloc(count, sizeof *e->edit), .room = malloc(room)};
     return e->edit != NULL && e->room != NULL;
 }
 
@@ -134,11 +70,16 @@ static void list_edits(edits *e, const writer *w)
     char *room = e->room;
     for (size_t i = 0; i < w->assignment_count; i++)
         room = add_assignment(e, &w->assignment[i], room);
-    for (int j = 0; j < w->count; j++) {
-        const written *f = &w->figure[j];
+    for (int j = 0; j < w->written.figures; j++) {
+        const slew_written_figure *f = &w->written.figure[j];
         const char *path = slew_key_at(f->key)->path;
         e->edit[e->count++] = (slew_edit){"", path, f->value, false};
         e->edit[e->count++] = (slew_edit){"spread.truck", path, f->spread, true};
+    }
+    for (int i = 0; i < w->written.pairs; i++) {
+        const slew_written_pair *p = &w->written.pair[i];
+        e->edit[e->count++] = p->there ? (slew_edit){p->group, "coefficient", p->text, false}
+                                       : (slew_edit){"spread.correlation", "+", p->text, true};
     }
 }
 
@@ -156,17 +97,18 @@ static char *edit(const writer *w, const char *text)
     return whole;
 }
 
-/* the comment in front, behind a byte order mark */
+/* the comment, one line, in front, behind a byte order mark */
 static char *head(const writer *w, char *text, const char *note)
 {
-    size_t length = strlen(text);
+    char line[1200];
+    size_t length = strlen(text), size = length + sizeof line + 4;
     const char *start = slew_source_skip_mark(text, &length);
-    size_t size = strlen(text) + (note != NULL ? strlen(note) : 0) + 4;
-    char *whole = note != NULL ? malloc(size) : text;
     if (note == NULL)
         return text;
+    char *whole = malloc(size);
+    slew_say(line, sizeof line, "%s", note);
     if (whole != NULL)
-        snprintf(whole, size, "%.*s# %s\n%s", (int)(start - text), text, note, start);
+        snprintf(whole, size, "%.*s# %s\n%s", (int)(start - text), text, line, start);
     else
         no_memory(w);
     free(text);
@@ -186,8 +128,8 @@ static int place_in(const slew_spread *spread, int key)
 static bool expect_figures(writer *w)
 {
     slew_spread *truck = &w->expected->truck;
-    for (int j = 0; j < w->count; j++) {
-        written *f = &w->figure[j];
+    for (int j = 0; j < w->written.figures; j++) {
+        slew_written_figure *f = &w->written.figure[j];
         const char *path = slew_key_at(f->key)->path;
         int at = place_in(truck, f->key);
         if (slew_scenario_set(w->expected, SLEW_LAYER_FILE, path, f->value, (slew_error_sink){0}) !=
@@ -202,15 +144,33 @@ static bool expect_figures(writer *w)
     return true;
 }
 
-static bool reads_as_expected(writer *w, const char *before, const char *after)
+static bool expect_pairs(writer *w)
+{
+    slew_correlations *all = &w->expected->correlation;
+    for (int i = 0; i < w->written.pairs; i++) {
+        const slew_written_pair *p = &w->written.pair[i];
+        int at = p->there ? p->place : all->count;
+        if (at == SLEW_CORRELATIONS_MAX)
+            return refuse(w, "spread.correlation", "has no room for more pairs", "at most 32");
+        if (p->there)
+            all->item[at].coefficient = p->correlation.coefficient;
+        else
+            all->item[all->count++] = p->correlation;
+    }
+    return true;
+}
+
+static bool read_before(writer *w, const char *text)
 {
     const slew_reading how = {.assignments = w->assignment,
                               .assignment_count = w->assignment_count};
-    if (slew_scenario_read_memory(before, strlen(before), "", &how, w->expected) != SLEW_OK)
-        return refuse(w, "", "the text is no scenario", "");
-    if (!expect_figures(w))
-        return false;
-    if (slew_scenario_read_memory(after, strlen(after), "", NULL, w->read_back) == SLEW_OK &&
+    return slew_scenario_read_memory(text, strlen(text), "", &how, w->expected) == SLEW_OK ||
+           refuse(w, "", "the text is no scenario", "");
+}
+
+static bool reads_as_expected(writer *w, const char *text)
+{
+    if (slew_scenario_read_memory(text, strlen(text), "", NULL, w->read_back) == SLEW_OK &&
         slew_scenario_hash(w->read_back) == slew_scenario_hash(w->expected) &&
         strcmp(w->read_back->title, w->expected->title) == 0)
         return true;
@@ -218,11 +178,15 @@ static bool reads_as_expected(writer *w, const char *before, const char *after)
                   "the values written in by hand");
 }
 
-static char *write_checked(writer *w, const char *text, const char *note)
+static char *write_checked(writer *w, const slew_fit *fit, const char *text, const char *note)
 {
-    char *whole = write_figures(w) ? edit(w, text) : NULL;
+    if (!read_before(w, text) ||
+        slew_written_fill(fit, &w->expected->correlation, &w->written, w->error) != SLEW_OK ||
+        !expect_figures(w) || !expect_pairs(w))
+        return NULL;
+    char *whole = edit(w, text);
     whole = whole != NULL ? head(w, whole, note) : NULL;
-    if (whole != NULL && reads_as_expected(w, text, whole))
+    if (whole != NULL && reads_as_expected(w, whole))
         return whole;
     free(whole);
     return NULL;
@@ -234,7 +198,6 @@ char *slew_fit_write(const slew_fit *fit, const char *text, const slew_assignmen
     writer *w = calloc(1, sizeof *w);
     char *whole = NULL;
     if (w != NULL) {
-        w->fit = fit;
         w->assignment = assignments;
         w->assignment_count = assignment_count;
         w->error = error;
@@ -244,7 +207,7 @@ char *slew_fit_write(const slew_fit *fit, const char *text, const slew_assignmen
     if (w == NULL || w->expected == NULL || w->read_back == NULL)
         slew_motion_error(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
     else
-        whole = write_checked(w, text, note);
+        whole = write_checked(w, fit, text, note);
     if (w != NULL) {
         free(w->expected);
         free(w->read_back);

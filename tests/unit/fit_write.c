@@ -185,6 +185,71 @@ static void several_figures_in_a_file_without_a_spread(void **state)
     free(text);
 }
 
+/* figures known so badly that a normal would leave their ranges are cut off there */
+static void tails_are_cut_off_at_the_range(void **state)
+{
+    (void)state;
+    char *text = text_of("examples/daily.yaml");
+    static const char *const paths[] = {"elevation.load.friction", "elevation.gear.efficiency",
+                                        "environment.temperature"};
+    slew_fit fit = {0};
+    slew_error error = {0};
+    set_figure(&fit, slew_key_find(paths[0]), 6, 4);
+    set_figure(&fit, slew_key_find(paths[1]), 0.7, 0.3);
+    set_figure(&fit, slew_key_find(paths[2]), 280, 40);
+    char *written = slew_fit_write(&fit, text, NULL, 0, NULL, &error);
+    if (written == NULL)
+        fail_msg("%s", error.message);
+    const slew_scenario after = read_text(written, NULL, 0);
+    for (int i = 0; i < 3; i++) {
+        const slew_variation *v = truck_of(&after, slew_key_find(paths[i]));
+        near("low", v->low, slew_key_at(v->key)->low, 1e-12);
+        assert_true(v->high == slew_key_at(v->key)->high ||
+                    fabs(v->high - slew_key_at(v->key)->high) < 1e-12);
+    }
+    free(written);
+    free(text);
+}
+
+/* pairs of figures go together; a second fit replaces what the first one wrote */
+static void correlations_are_written_and_replaced(void **state)
+{
+    (void)state;
+    char *text = text_of("examples/daily.yaml");
+    slew_fit fit = {0};
+    slew_error error = {0};
+    int speed = slew_key_find("elevation.motor.no_load_speed");
+    int efficiency = slew_key_find("elevation.gear.efficiency");
+    int joint = slew_key_find("supply.feed.joint_resistance");
+    set_figure(&fit, speed, rpm(3000), rpm(30));
+    set_figure(&fit, SLEW_FIT_BIAS, 0.1, 0.1);
+    set_figure(&fit, efficiency, 0.34, 0.01);
+    set_figure(&fit, joint, 2e-3, 1e-4);
+    fit.correlation[2][0] = -0.81234567;
+    fit.correlation[3][2] = 0.2;
+    fit.correlation[1][0] = fit.correlation[2][1] = 0.9; /* with the bias: nobody's business */
+    char *first = slew_fit_write(&fit, text, NULL, 0, NULL, &error);
+    assert_non_null(first);
+    slew_scenario after = read_text(first, NULL, 0);
+    assert_int_equal(after.correlation.count, 2);
+    assert_int_equal(after.correlation.item[0].key[0], speed);
+    assert_int_equal(after.correlation.item[0].key[1], efficiency);
+    near("coefficient", after.correlation.item[0].coefficient, -0.81234567, 5e-6);
+    near("coefficient", after.correlation.item[1].coefficient, 0.2, 1e-15);
+    fit.correlation[2][0] = 0; /* now they do not go together, and the file has to say so */
+    fit.correlation[3][0] = 0.3;
+    char *second = slew_fit_write(&fit, first, NULL, 0, NULL, &error);
+    assert_non_null(second);
+    after = read_text(second, NULL, 0);
+    assert_int_equal(after.correlation.count, 3);
+    assert_true(after.correlation.item[0].coefficient == 0);
+    assert_int_equal(after.correlation.item[2].key[0], speed);
+    assert_int_equal(after.correlation.item[2].key[1], joint);
+    free(first);
+    free(second);
+    free(text);
+}
+
 static void refused(const slew_fit *fit, const char *text, const slew_assignment *a, size_t count,
                     const char *part)
 {
@@ -232,6 +297,8 @@ int main(void)
         cmocka_unit_test(every_key_of_every_example),
         cmocka_unit_test(assignments_go_in_too),
         cmocka_unit_test(several_figures_in_a_file_without_a_spread),
+        cmocka_unit_test(tails_are_cut_off_at_the_range),
+        cmocka_unit_test(correlations_are_written_and_replaced),
         cmocka_unit_test(what_is_not_told_is_not_written),
         cmocka_unit_test(a_text_that_cannot_be_edited_is_refused),
     };

@@ -80,6 +80,31 @@ static void layers_and_spread_are_groups(void **state)
             "spread.truck: {b: 2, elevation.gear.efficiency: {normal: {mean: 35 %, sd: 1 %}}}\n");
 }
 
+static void lists_have_numbers_and_one_more(void **state)
+{
+    const slew_edit more = {"spread.correlation", "+", "{between: [a, b], coefficient: 0.5}", true};
+    const slew_edit second = {"spread.correlation", "1.coefficient", "-0.25", false};
+    (void)state;
+    becomes("title: x\n", more,
+            "title: x\nspread.correlation: [{between: [a, b], coefficient: 0.5}]\n");
+    becomes("spread:\n  correlation:\n  day: {c: 1}\n", more,
+            "spread:\n  correlation: [{between: [a, b], coefficient: 0.5}]\n  day: {c: 1}\n");
+    becomes("spread: {correlation: [{between: [c, d], coefficient: 0.1}]}\n", more,
+            "spread: {correlation: [{between: [c, d], coefficient: 0.1}, {between: [a, b], "
+            "coefficient: 0.5}]}\n");
+    becomes("spread:\n  correlation:\n    - between: [c, d]\n      coefficient: 0.1 # low\n"
+            "  day: {c: 1}\n",
+            more,
+            "spread:\n  correlation:\n    - between: [c, d]\n      coefficient: 0.1 # low\n"
+            "    - {between: [a, b], coefficient: 0.5}\n  day: {c: 1}\n");
+    becomes("spread:\n  correlation:\n  - {between: [c, d], coefficient: 0.1}\n  day: {c: 1}\n",
+            more,
+            "spread:\n  correlation:\n  - {between: [c, d], coefficient: 0.1}\n"
+            "  - {between: [a, b], coefficient: 0.5}\n  day: {c: 1}\n");
+    becomes("spread.correlation:\n  - {coefficient: 0.1}\n  - coefficient: 0.2 # high\n", second,
+            "spread.correlation:\n  - {coefficient: 0.1}\n  - coefficient: -0.25 # high\n");
+}
+
 static void words_are_quoted_where_they_need_it(void **state)
 {
     (void)state;
@@ -109,6 +134,7 @@ int main(void)
         cmocka_unit_test(bytes_and_characters_are_not_the_same),
         cmocka_unit_test(a_key_that_is_not_there_is_added),
         cmocka_unit_test(layers_and_spread_are_groups),
+        cmocka_unit_test(lists_have_numbers_and_one_more),
         cmocka_unit_test(words_are_quoted_where_they_need_it),
         cmocka_unit_test(what_is_no_map_is_refused),
     };
