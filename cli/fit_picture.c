@@ -6,13 +6,13 @@
 
 static void set_headings(cli_plot *plot, const cli_fit *a)
 {
-    char text[CLI_FIT_WORDS_MAX + 300], finding[CLI_FIT_WORDS_MAX], origin[CLI_ORIGIN_MAX];
+    char text[500], finding[CLI_FIT_WORDS_MAX], origin[CLI_ORIGIN_MAX];
     cli_fit_finding(a, finding);
     cli_plot_set_text(plot, "heading_1", finding);
-    cli_origin_words(a->scenario, NULL, 0, origin);
-    snprintf(text, sizeof text, "%.200s   |   %.200s   |   %s", a->scenario->title, a->path,
-             origin);
+    snprintf(text, sizeof text, "%.200s   |   %.200s", a->scenario->title, a->path);
     cli_plot_set_text(plot, "heading_2", text);
+    cli_origin_words(a->scenario, NULL, 0, origin);
+    cli_plot_set_text(plot, "origin", origin);
 }
 
 int cli_fit_draw(const char *path, const void *what)

@@ -8,6 +8,7 @@
 # Variables, passed by -e, all optional
 #   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   heading_1, heading_2             what was found, and on what truck and readings
+#   origin                           which scenario, small in the corner
 # The picture goes to stdout.
 
 if (!exists("format"))    format = 'png'
@@ -15,6 +16,7 @@ if (!exists("columns"))   columns = 100
 if (!exists("lines"))     lines = 24
 if (!exists("heading_1")) heading_1 = 'The readings, measured and simulated'
 if (!exists("heading_2")) heading_2 = ''
+if (!exists("origin"))    origin = ''
 
 set encoding utf8
 set datafile separator comma
@@ -54,6 +56,7 @@ set tics nomirror
 unset key
 set multiplot
 set label 1 heading_1 at screen 0.03, 0.955 left font (strlen(heading_1) < 82 ? ',30' : ',20') noenhanced
+set label 99 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
 set label 2 heading_2 at screen 0.03, 0.905 left font ',16' noenhanced textcolor rgb '#444444'
 
 # measured against simulated
@@ -95,10 +98,10 @@ plot 0 with lines lw 2 lc rgb '#888888', \
 
 # one key below both panels
 unset label; unset object; unset border; unset tics; unset grid; unset xlabel; unset ylabel
-set lmargin at screen 0.03; set rmargin at screen 0.97
+set lmargin at screen 0.03; set rmargin at screen 0.8
 set tmargin at screen 0.09; set bmargin at screen 0.02
 set xrange [0:1]; set yrange [0:1]
-set key inside center center horizontal Left reverse samplen 2 width 1 maxrows 2
+set key inside center center horizontal Left reverse samplen 2 width -1 maxcols 3 maxrows 2 font ',18'
 plot NaN with points pt 7 ps 1.6 lw 2 lc rgb '#0072b2' title 'seconds', \
      NaN with points pt 8 ps 2 lw 2 lc rgb '#d55e00' title 'volts', \
      NaN with points pt 4 ps 1.8 lw 2 lc rgb '#000000' title 'amps', \

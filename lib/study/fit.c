@@ -99,7 +99,6 @@ static int fill_shares(double *share, const double *direction, int figures)
 
 static void fill_blurs(slew_fit *out, const slew_information *information)
 {
-    out->condition = slew_information_condition(information);
     for (int k = 0; k < information->directions; k++) {
         slew_fit_blur blur = {.sd = out->enlarged * information->sd[k]};
         int parts = fill_shares(blur.share, information->direction[k], out->figures);
@@ -118,7 +117,10 @@ static void conclude(slew_trial *t, const slew_least *least, double *room)
     for (int j = 0; j < out->figures; j++)
         fill_figure(out, least, j);
     fill_correlations(out, &least->information);
-    fill_blurs(out, &least->information);
+    out->condition = slew_information_condition(&least->information);
+    fill_blurs(out, &t->at_start); /* whatever is told where the fit has wandered to from there */
+    if (out->blurs == 0)
+        fill_blurs(out, &least->information);
     out->steps = least->steps;
     slew_trial_propose(t, least);
 }

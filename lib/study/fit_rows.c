@@ -1,5 +1,6 @@
 /* fit_rows.c - the rows as readings, and what is wrong with them before anything is fitted. */
 #include "study/fit_trial.h"
+#include "study/information.h"
 
 #include "motion/errors.h"
 
@@ -9,8 +10,9 @@
 /* a figure that changes no reading by this many sds when it changes by its size has no influence */
 static const double NO_INFLUENCE = 1e-3;
 
-/* the step by which that is asked, as a share of the size */
-static const double STEP = 1e-3;
+/* the step by which that is asked, as a share of the size, and what is left of its derivatives when
+ * there are none: times to 1e-9 s of some ten seconds */
+static const double STEP = 1e-3, NOISE = 1e-6;
 
 /* a travel counts as too fast if it is so even with this many sds more */
 static const double SDS = 3;
@@ -159,47 +161,59 @@ static slew_status check_rows(const slew_trial *t, slew_error *error)
 
 /* ---- influence ---- */
 
-/* the most by which any reading changes, in sds, when the figure changes by its size */
-static slew_status influence(slew_trial *t, int figure, const double *residual, double *moved,
-                             double *most)
+/* the residuals with one figure moved by a share of its size */
+static bool move(slew_trial *t, int figure, double share, double *residual)
 {
-    double value[SLEW_FIT_MAX], step = STEP * t->out->figure[figure].size;
+    double value[SLEW_FIT_MAX];
     for (int j = 0; j < t->out->figures; j++)
         value[j] = t->out->figure[j].start;
-    value[figure] += step;
-    if (!slew_trial_ask(t, value, moved)) {
-        value[figure] -= 2 * step;
-        if (!slew_trial_ask(t, value, moved))
-            return SLEW_ERROR_INPUT;
-    }
-    *most = 0;
+    value[figure] += share * t->out->figure[figure].size;
+    return slew_trial_ask(t, value, residual);
+}
+
+/* Derivatives of the residuals by one figure, in units of its size: a column of the Jacobian,
+ * central where both ways are possible. `room`: residuals at the start, ahead and behind. false: it
+ * can be changed neither way. */
+static bool derive(slew_trial *t, int figure, double *room, double *jacobian)
+{
+    int n = t->out->readings;
+    double *ahead = room + n, *behind = ahead + n;
+    bool up = move(t, figure, STEP, ahead), down = move(t, figure, -STEP, behind);
+    for (int i = 0; i < n; i++)
+        jacobian[i * t->out->figures + figure] =
+            ((up ? ahead[i] : room[i]) - (down ? behind[i] : room[i])) / (STEP * (up + down));
+    return up || down;
+}
+
+static double most_of(const slew_trial *t, const double *jacobian, int figure)
+{
+    double most = 0;
     for (int i = 0; i < t->out->readings; i++)
-        *most = fmax(*most, fabs(moved[i] - residual[i]) / STEP);
-    return SLEW_OK;
+        most = fmax(most, fabs(jacobian[i * t->out->figures + figure]));
+    return most;
 }
 
 static slew_status check_influence(slew_trial *t, double *room, slew_error *error)
 {
-    double start[SLEW_FIT_MAX], *moved = room + t->out->readings;
-    for (int j = 0; j < t->out->figures; j++)
-        start[j] = t->out->figure[j].start;
-    if (!slew_trial_ask(t, start, room))
+    double *jacobian = room + 3 * t->out->readings;
+    if (!move(t, 0, 0, room))
         return slew_motion_error(error, SLEW_ERROR_INPUT, "",
                                  "the rows can't be simulated with the scenario's figures", "");
     for (int j = 0; j < t->out->figures; j++) {
         const char *name = slew_fit_name(t->out->figure[j].key);
-        double most = 0;
-        if (influence(t, j, room, moved, &most) != SLEW_OK)
+        if (!derive(t, j, room, jacobian))
             return slew_motion_error(error, SLEW_ERROR_INPUT, name,
                                      "can be changed neither up nor down: the machine would not "
                                      "move",
                                      "another value to start from");
-        if (most < NO_INFLUENCE)
+        if (most_of(t, jacobian, j) < NO_INFLUENCE)
             return slew_motion_error(error, SLEW_ERROR_INPUT, name,
                                      "has no influence on any of the rows",
                                      "rows that depend on it, or a fit without it");
     }
-    return SLEW_OK;
+    bool known =
+        slew_information_of(jacobian, t->out->readings, t->out->figures, NULL, NOISE, &t->at_start);
+    return known ? SLEW_OK : SLEW_ERROR_MEMORY;
 }
 
 slew_status slew_trial_take_rows(slew_trial *t, slew_error *error)
@@ -212,7 +226,8 @@ slew_status slew_trial_take_rows(slew_trial *t, slew_error *error)
         status = check_count(t, error);
     if (status != SLEW_OK)
         return status;
-    double *room = malloc(2 * (size_t)t->out->readings * sizeof *room);
+    size_t columns = 3 + (size_t)t->out->figures;
+    double *room = malloc(columns * (size_t)t->out->readings * sizeof *room);
     if (room == NULL)
         return SLEW_ERROR_MEMORY;
     status = check_influence(t, room, error);

@@ -15,6 +15,7 @@ typedef struct slew_trial {
     slew_fit *out;             /* its figures and readings say what is fitted to what */
     double low[SLEW_FIT_MAX];  /* range of each figure [SI] */
     double high[SLEW_FIT_MAX]; /* may be infinite */
+    slew_information at_start; /* what the readings tell near the scenario's own values */
 } slew_trial;
 
 /* Simulates every reading. SLEW_ERROR_INPUT with the reason where one can't be. */
@@ -31,8 +32,8 @@ bool slew_trial_ask(void *trial, const double *value, double *residual);
 /* Fills the figures from the keys of the question: start, size, range. */
 slew_status slew_trial_take_keys(slew_trial *trial, slew_error *error);
 
-/* Fills the readings from the rows, and looks at what can't be: too few, alike, too fast, a key on
- * which none depends. */
+/* Fills the readings from the rows and what they tell at the start, and looks at what can't be: too
+ * few, alike, too fast, a key on which none depends. */
 slew_status slew_trial_take_rows(slew_trial *trial, slew_error *error);
 
 /* Greatest speed [rad/s] that the axis of a row can have when the source stands at `voltage`. M10.4
