@@ -287,6 +287,22 @@ static void a_travel_faster_than_the_motor_turns(void **state)
     refused(&s, &t, keys, 3, "seconds_s", "1.1 times too fast");
 }
 
+/* a heavy barrel that drives its gear backward turns faster than the motor alone would */
+static void a_load_that_helps_may_make_it_faster(void **state)
+{
+    slew_scenario s = daily_scenario();
+    (void)state;
+    set_key(&s, SLEW_LAYER_FILE, "elevation.gear.efficiency", 0.9);
+    set_key(&s, SLEW_LAYER_FILE, "elevation.gear.backward_efficiency", 0.9);
+    set_key(&s, SLEW_LAYER_FILE, "elevation.load.mass", 100);
+    slew_timings t = {0};
+    slew_timing down = stop_to_stop(E, -1);
+    for (int i = 0; i < 2; i++)
+        add(&t, &s, down, i ? 13.4 : 11.9, S);
+    assert_true(110 / t.row[1].measured[SLEW_MEASURE_SECONDS].value > 9.9);
+    fitted(&s, &t, KEYS("elevation.motor.no_load_speed"));
+}
+
 static void rows_that_cannot_be(void **state)
 {
     const slew_scenario s = daily_scenario();
@@ -313,6 +329,7 @@ int main(void)
         cmocka_unit_test(keys_that_cannot_be_fitted),
         cmocka_unit_test(readings_that_do_not_suffice),
         cmocka_unit_test(a_travel_faster_than_the_motor_turns),
+        cmocka_unit_test(a_load_that_helps_may_make_it_faster),
         cmocka_unit_test(rows_that_cannot_be),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
