@@ -4,6 +4,7 @@
 
 #define SLEW_VERSION "0.1.0"
 
+#include "slewtime/card.h"
 #include "slewtime/differences.h"
 #include "slewtime/edit.h"
 #include "slewtime/fit.h"
