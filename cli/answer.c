@@ -10,7 +10,7 @@ int cli_answer_check(const cli_options *options, const char *command)
     const cli_complaint complaint = {.expected = "one of them", .help = command};
     if (options->json && options->csv)
         return cli_complain(&complaint, "--json and --csv both ask for stdout");
-    return options->plot != NULL ? cli_plot_check(options->plot) : CLI_OK;
+    return options->plot != NULL ? cli_plot_check("--plot", options->plot) : CLI_OK;
 }
 
 int cli_answer_tell(const cli_options *options, const cli_answer *answer)

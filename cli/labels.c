@@ -43,7 +43,7 @@ static double letter_width(char letter)
     return strchr("mwMW", letter) != NULL ? 0.95 : 0.61;
 }
 
-static double text_width(const cli_label *label)
+double cli_label_width(const cli_label *label)
 {
     double width = 0;
     for (const char *text = label->text; *text != '\0'; text++)
@@ -54,7 +54,7 @@ static double text_width(const cli_label *label)
 
 static rectangle around(const cli_label *label)
 {
-    return (rectangle){label->text_x, label->text_x + text_width(label),
+    return (rectangle){label->text_x, label->text_x + cli_label_width(label),
                        label->text_y - LINE_HEIGHT / 2, label->text_y + LINE_HEIGHT / 2};
 }
 
@@ -122,7 +122,7 @@ static void put(cli_label *label, double aside, double up)
 {
     label->text_x = label->x + aside;
     label->text_y = label->y + up;
-    double width = text_width(label);
+    double width = cli_label_width(label);
     label->text_x -= aside < 0 ? width : aside > 0 ? 0 : width / 2;
     rectangle r = around(label);
     label->end_x = clamp(label->x, r.left, r.right);

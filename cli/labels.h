@@ -27,6 +27,9 @@ typedef struct cli_point {
     double x, y;
 } cli_point;
 
+/* How wide the text is, about [pixels]. */
+double cli_label_width(const cli_label *label);
+
 /* Pixels of a time and a value, and back. */
 double cli_panel_x(const cli_panel *panel, double time);
 double cli_panel_y(const cli_panel *panel, double value);
