@@ -103,7 +103,8 @@ int cli_fan_run(const cli_options *options, const cli_story *story, cli_fan *fan
     slew_status status = slew_ensemble_run(&story->scenario, parts, &sampling, ask, &parts, FIGURES,
                                            &fan->ensemble, &error);
     cli_sampling_end(&progress);
-    cli_sampling_words(&sampling, fan->ensemble.done, fan->sampling, sizeof fan->sampling);
+    fan->sampling = sampling;
+    fan->sampling.context = NULL;
     cli_warn_of_refused(options, fan->ensemble.refused, &fan->ensemble.first_refusal);
     return tell_failure(options, status, &sampling, fan, &error);
 }

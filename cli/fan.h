@@ -20,7 +20,7 @@ typedef enum cli_fan_end {
 
 typedef struct cli_fan {
     slew_ensemble ensemble; /* refused samples and parts not reached have NaN for angles */
-    char sampling[120];     /* how to repeat it */
+    slew_sampling sampling; /* how to repeat it */
 } cli_fan;
 
 /* Says what is wrong with the sampling options of a command whose picture they are for. Returns an

@@ -7,6 +7,7 @@
 #include "command.h"
 #include "finding.h"
 #include "heading.h"
+#include "origin.h"
 #include "plot.h"
 #include "pose_letters.h"
 #include "pose_shapes.h"
@@ -38,6 +39,15 @@ static void say_how_many(const cli_sheet *s, char *text, size_t size)
                  deployed, deploys);
 }
 
+static void set_origin(const cli_pose *pose, cli_plot *plot)
+{
+    char text[CLI_ORIGIN_MAX];
+    const cli_fan *fan = pose->fan;
+    cli_origin_words(&pose->story->scenario, fan != NULL ? &fan->sampling : NULL,
+                     fan != NULL ? fan->ensemble.done : 0, text);
+    cli_plot_set_text(plot, "origin", text);
+}
+
 static void set_headings(const cli_sheet *s, cli_plot *plot)
 {
     char text[2 * CLI_FINDING_MAX];
@@ -48,6 +58,7 @@ static void set_headings(const cli_sheet *s, cli_plot *plot)
         cli_heading_set(plot, s->pose[0].story);
         cli_fan_sentence(&s->pose[0], text, sizeof text);
         cli_plot_set_text(plot, "heading_4", text);
+        set_origin(&s->pose[0], plot);
     }
 }
 
@@ -79,6 +90,8 @@ static void set_legend(const cli_sheet *s, cli_plot *plot)
 static bool write_dial(const cli_sheet *s, int axis, int i, FILE *shapes, FILE *fan)
 {
     const cli_dial *dial = &s->dial[axis][i];
+    if (s->pose[i].why_not != NULL)
+        return true;
     cli_shapes_write(shapes, i, dial);
     return s->pose[i].fan == NULL || cli_shapes_write_fan(fan, i, dial, s->pose[i].fan);
 }
@@ -88,7 +101,8 @@ static bool write_letters(const cli_sheet *s, FILE *letters)
     bool written = true;
     for (int axis = 0; axis < SLEW_AXES; axis++)
         for (int i = 0; i < s->count && written; i++)
-            written = cli_letters_write(letters, &s->dial[axis][i], s->pose[i].fan);
+            if (s->pose[i].why_not == NULL)
+                written = cli_letters_write(letters, &s->dial[axis][i], s->pose[i].fan);
     return written;
 }
 

@@ -7,12 +7,13 @@
 
 #include "fan.h"
 
-enum { CLI_POSES_MAX = 4 };
+enum { CLI_POSES_MAX = CLI_COLUMNS_MAX };
 
 /* One column of the picture. */
 typedef struct cli_pose {
     const char *title;      /* above a column when there are several; NULL: the scenario's */
     const cli_story *story; /* prepared and run; events and samples are not needed */
+    const char *why_not;    /* NULL; or why it was not run: the column says that instead */
     const cli_fan *fan;     /* NULL: none */
 } cli_pose;
 

@@ -3,6 +3,9 @@
 
 #include <stdlib.h>
 
+#include "letters.h"
+#include "options.h"
+
 static const double DEGREE = 3.14159265358979323846 / 180;
 static const double RIM = 1.05;        /* of the radius: texts stay outside of it */
 static const double KNEE = 1.09;       /* where the line to a text bends */
@@ -18,12 +21,8 @@ cli_point cli_dial_at(const cli_dial *dial, double share, double angle)
 
 double cli_text_width(const cli_label *label, const cli_lettering *lettering)
 {
-    int letters = 0;
-    if (!lettering->is_terminal)
-        return lettering->scale * cli_label_width(label);
-    for (const char *text = label->text; *text != '\0'; text++)
-        letters += ((unsigned char)*text & 0xC0) != 0x80;
-    return letters * lettering->cell_width;
+    return lettering->is_terminal ? cli_letter_count(label->text) * lettering->cell_width
+                                  : lettering->scale * cli_label_width(label);
 }
 
 /* ---- what texts keep off: the rim, the stops' hatching, the hub ---- */
@@ -58,8 +57,8 @@ static double reach(const cli_point *point, int count, double y, double line, in
 
 typedef struct entry {
     cli_mark *mark;
-    cli_point knee;
-    double y;
+    cli_point knee; /* where the line to the text bends */
+    double y;       /* of the text */
 } entry;
 
 static int by_height(const void *left, const void *right)
@@ -79,13 +78,24 @@ static int side_of(const cli_dial *dial, const cli_mark *m)
     return x < 0 ? -1 : 1;
 }
 
-static int gather(cli_dial *dial, int side, entry column[COLUMN_MAX])
+/* a text at the top or the bottom of the dial is above or below it, where there is more room than
+ * beside it */
+static double height_for(const cli_dial *dial, double knee, double line)
+{
+    double up = knee - dial->y, beyond = RIM * dial->radius + 0.65 * line;
+    if (fabs(up) < 0.9 * KNEE * dial->radius || fabs(up) > beyond)
+        return knee;
+    return dial->y + (up > 0 ? beyond : -beyond);
+}
+
+static int gather(cli_dial *dial, int side, double line, entry column[COLUMN_MAX])
 {
     int count = 0;
     for (int i = 0; i < dial->marks.count; i++) {
         cli_mark *m = &dial->marks.mark[i];
+        cli_point knee = cli_dial_at(dial, KNEE, m->named_at);
         if (side_of(dial, m) == side)
-            column[count++] = (entry){m, cli_dial_at(dial, KNEE, m->named_at), 0};
+            column[count++] = (entry){m, knee, height_for(dial, knee.y, line)};
     }
     qsort(column, (size_t)count, sizeof *column, by_height);
     return count;
@@ -97,14 +107,10 @@ static void push_apart(entry *column, int count, double middle, double line)
     int first = 0;
     while (first < count && column[first].knee.y < middle)
         first++;
-    for (int i = first; i < count; i++) {
-        double least = i > first ? column[i - 1].y + line : column[i].knee.y;
-        column[i].y = fmax(column[i].knee.y, least);
-    }
-    for (int i = first - 1; i >= 0; i--) {
-        double most = i + 1 < count ? column[i + 1].y - line : column[i].knee.y;
-        column[i].y = fmin(column[i].knee.y, most);
-    }
+    for (int i = first + 1; i < count; i++)
+        column[i].y = fmax(column[i].y, column[i - 1].y + line);
+    for (int i = first - 1; i >= 0 && i + 1 < count; i--)
+        column[i].y = fmin(column[i].y, column[i + 1].y - line);
 }
 
 static void put_text(const cli_dial *dial, entry *e, const cli_point *edge, int edge_count,
@@ -136,7 +142,7 @@ cli_box cli_dial_place(cli_dial *dial, const cli_lettering *lettering)
     for (int i = 0; i < edge_count; i++)
         box = include(box, edge[i].x, edge[i].y);
     for (int side = -1; side <= 1; side += 2) {
-        int count = gather(dial, side, column);
+        int count = gather(dial, side, lettering->line, column);
         push_apart(column, count, dial->y, lettering->line);
         for (int i = 0; i < count; i++) {
             put_text(dial, &column[i], edge, edge_count, lettering, side);
@@ -151,30 +157,39 @@ cli_box cli_dial_place(cli_dial *dial, const cli_lettering *lettering)
 
 /* ---- into panels ---- */
 
-static cli_box place_all(cli_dial *dial, int count, double radius, const cli_lettering *lettering)
+/* around the origin; their boxes are given back, and the height of all of them together */
+static cli_box place_all(cli_dial *dial, int count, double radius, const cli_lettering *lettering,
+                         cli_box *own)
 {
-    cli_box all = {INFINITY, -INFINITY, INFINITY, -INFINITY};
+    cli_box all = {0, 0, INFINITY, -INFINITY};
     for (int i = 0; i < count; i++) {
         dial[i].x = dial[i].y = 0;
         dial[i].radius = radius;
-        cli_box own = cli_dial_place(&dial[i], lettering);
-        all = include(include(all, own.left, own.bottom), own.right, own.top);
+        if (dial[i].marks.count == 0)
+            continue;
+        own[i] = cli_dial_place(&dial[i], lettering);
+        all.right = fmax(all.right, own[i].right - own[i].left);
+        all.bottom = fmin(all.bottom, own[i].bottom);
+        all.top = fmax(all.top, own[i].top);
     }
     return all;
 }
 
 void cli_dials_fit(cli_dial *dial, int count, const cli_box *panel, const cli_lettering *lettering)
 {
+    cli_box own[CLI_COLUMNS_MAX];
     double width = panel->right - panel->left, height = panel->top - panel->bottom;
     double radius = fmax(width, height);
-    cli_box all = place_all(dial, count, radius, lettering);
+    cli_box all = place_all(dial, count, radius, lettering, own);
     while ((all.right - all.left > width || all.top - all.bottom > height) &&
            radius > LEAST_RADIUS) {
         radius *= 0.98;
-        all = place_all(dial, count, radius, lettering);
+        all = place_all(dial, count, radius, lettering, own);
     }
     for (int i = 0; i < count; i++) {
-        dial[i].x = (panel[i].left + panel[i].right - all.left - all.right) / 2;
+        if (dial[i].marks.count == 0)
+            continue;
+        dial[i].x = (panel[i].left + panel[i].right - own[i].left - own[i].right) / 2;
         dial[i].y = (panel[i].bottom + panel[i].top - all.bottom - all.top) / 2;
         cli_dial_place(&dial[i], lettering);
     }

@@ -36,8 +36,9 @@ double cli_text_width(const cli_label *label, const cli_lettering *lettering);
  * another one. Returns the box that has all of it. */
 cli_box cli_dial_place(cli_dial *dial, const cli_lettering *lettering);
 
-/* Finds the largest radius with which each of `count` dials of one axis fits, with its texts, into
- * a box of that size, and puts them into `panel` (one for each, of equal size), all alike. */
+/* Finds the largest radius with which each of `count` dials (up to CLI_COLUMNS_MAX) of one axis
+ * fits, with its texts, into its `panel` (all of one size), and puts them there, all of that radius
+ * and with their pivots at one height. A dial without marks is left empty. */
 void cli_dials_fit(cli_dial *dial, int count, const cli_box *panel, const cli_lettering *lettering);
 
 #endif

@@ -56,12 +56,6 @@ static bool is_inside(double angle, slew_range range)
     return angle >= range.low && angle <= range.high;
 }
 
-/* with one digit, without minus zero */
-static double tenths(double radians)
-{
-    return round(10 * cli_degrees(radians)) / 10 + 0.0;
-}
-
 /* ---- the machine ---- */
 
 static void add_stops(cli_marks *marks, int axis, bool brief)
@@ -119,13 +113,13 @@ static void rests_of(const cli_story *story, rest out[2])
                     cli_story_deploy_begun(story)};
 }
 
-static const char *rest_in_words(const rest *r)
+static const char *rest_in_words(const rest *r, bool brief)
 {
     bool is_stow = r->kind == CLI_MARK_STOWED;
     if (!r->part->holds)
         return "does not hold";
     if (r->part->says == SLEW_FAULTED)
-        return is_stow ? "stow fault" : "deploy fault";
+        return brief ? "fault" : is_stow ? "stow fault" : "deploy fault";
     return is_stow ? "stowed" : "deployed";
 }
 
@@ -138,16 +132,19 @@ static bool is_missed(const cli_story *story, const rest *r, int axis)
     return stow->has_point && !(fabs(angle - stow->point[axis]) <= stow->tolerance);
 }
 
-static void add_rest(cli_marks *marks, const cli_story *story, const rest *r, int axis)
+static void add_rest(cli_marks *marks, const cli_story *story, const rest *r, int axis, bool brief)
 {
     double angle = r->part->angle[axis];
     bool on_stop = cli_stop_under(r->setup, axis, angle) != 0;
-    cli_mark *m = add(marks, r->kind, only(angle), "%s %.1f\u00B0%s", rest_in_words(r),
-                      tenths(angle), on_stop ? ", on the stop" : "");
+    cli_mark *m = add(marks, r->kind, only(angle), "%s %.1f\u00B0%s", rest_in_words(r, brief),
+                      cli_tenths(angle),
+                      !on_stop ? ""
+                      : brief  ? ", on stop"
+                               : ", on the stop");
     m->label.trouble = on_stop || is_missed(story, r, axis);
 }
 
-static void add_rests(cli_marks *marks, const cli_story *story, int axis)
+static void add_rests(cli_marks *marks, const cli_story *story, int axis, bool brief)
 {
     rest rests[2];
     rests_of(story, rests);
@@ -155,7 +152,7 @@ static void add_rests(cli_marks *marks, const cli_story *story, int axis)
     add(marks, CLI_MARK_START, only(start), "start %.4g\u00B0", cli_degrees(start));
     for (int i = 0; i < 2; i++)
         if (rests[i].begun)
-            add_rest(marks, story, &rests[i], axis);
+            add_rest(marks, story, &rests[i], axis, brief);
 }
 
 /* ---- where it must not be ---- */
@@ -238,7 +235,7 @@ void cli_marks_fill(const cli_story *story, int axis, bool brief, cli_marks *out
     add_stops(out, axis, brief);
     add_home(out, &setup->home);
     add_goals(out, story, axis, brief);
-    add_rests(out, story, axis);
+    add_rests(out, story, axis, brief);
     for (int i = 0; i < keepout->count; i++)
         add_box(out, story, &keepout->box[i], axis, brief);
     for (int i = 0; i < out->count; i++)

@@ -4,7 +4,7 @@
 #include "pose_texts.h"
 
 enum { VIEW_LINES = 21 };        /* of a view in the terminal */
-static const double LEGEND = 70; /* below it all [pixels] */
+static const double LEGEND = 85; /* below it all, with the origin [pixels] */
 
 bool cli_sheet_has(const cli_sheet *s, cli_mark_kind kind)
 {
@@ -38,11 +38,10 @@ static void lay_out_one(cli_sheet *s)
 
 static void lay_out_columns(cli_sheet *s)
 {
-    static const double sizes[CLI_POSES_MAX + 1] = {0, 0, 16, 14, 12};
-    s->width = 1600;
+    s->width = s->count > 4 ? 400 * s->count : 1600;
     s->height = 1100;
     s->is_brief = s->count > 2;
-    set_lettering(s, sizes[s->count]);
+    set_lettering(s, s->count == 2 ? 16 : s->count == 3 ? 14 : 12);
     double column = s->width / s->count, line = s->lettering.line, begin = s->height - 85;
     int lines = 0;
     s->head_width = column - 40;
@@ -107,7 +106,8 @@ void cli_sheet_lay_out(cli_sheet *s, bool is_terminal, int columns)
     for (int axis = 0; axis < SLEW_AXES; axis++) {
         for (int i = 0; i < s->count; i++) {
             s->dial[axis][i].axis = axis;
-            cli_marks_fill(s->pose[i].story, axis, s->is_brief, &s->dial[axis][i].marks);
+            if (s->pose[i].why_not == NULL)
+                cli_marks_fill(s->pose[i].story, axis, s->is_brief, &s->dial[axis][i].marks);
         }
         cli_dials_fit(s->dial[axis], s->count, s->panel[axis], &s->lettering);
     }

@@ -1,9 +1,12 @@
 /* pose_texts.c - see pose_texts.h. */
 #include "pose_texts.h"
 
+#include <string.h>
+
 #include "csv.h"
 #include "finding.h"
 #include "letters.h"
+#include "origin.h"
 
 /* ---- lines ---- */
 
@@ -15,23 +18,13 @@ static void write_text(FILE *stream, const char *kind, const char *align, cli_po
     fputc('\n', stream);
 }
 
-/* how many bytes of the text fit into the width: whole words if one does, at least a letter */
-static int fitting(const cli_sheet *s, const char *text, double width)
+/* letters of running text of 16 points, and of bold [pixels], about */
+static const double LETTER = 10.8, BOLD_LETTER = 12.5;
+
+static int letters_in(const cli_sheet *s, const char *kind, double width)
 {
-    cli_label part = {0};
-    int words = 0, whole = 0;
-    for (int letters = 1; text[whole] != '\0'; letters++) {
-        int bytes = cli_letters(text, letters);
-        if (bytes >= (int)sizeof part.text)
-            break;
-        snprintf(part.text, sizeof part.text, "%.*s", bytes, text);
-        if (letters > 1 && cli_text_width(&part, &s->lettering) > width)
-            break;
-        whole = bytes;
-        if (text[bytes] == ' ' || text[bytes] == '\0')
-            words = bytes;
-    }
-    return words > 0 ? words : whole;
+    double letter = strcmp(kind, "title") == 0 ? BOLD_LETTER : LETTER;
+    return (int)(width / (s->is_terminal ? s->lettering.cell_width : letter * s->lettering.scale));
 }
 
 /* Writes a text in lines of that width, downwards from `at`; without a stream it only counts.
@@ -39,15 +32,16 @@ static int fitting(const cli_sheet *s, const char *text, double width)
 static int write_wrapped(FILE *stream, const cli_sheet *s, const char *kind, cli_point at,
                          double width, const char *text)
 {
-    int lines = 0;
+    int lines = 0, letters = letters_in(s, kind, width);
     for (; *text != '\0'; lines++) {
-        char line[CLI_LABEL_TEXT_MAX];
-        int bytes = fitting(s, text, width);
+        char line[4 * 160 + 1];
+        int bytes = cli_line(text, letters < 160 ? letters : 160);
         snprintf(line, sizeof line, "%.*s", bytes, text);
         if (stream != NULL)
             write_text(stream, kind, "left", at, line);
         at.y -= s->lettering.line;
-        text += bytes + (text[bytes] == ' ');
+        text += bytes;
+        text += strspn(text, " ");
     }
     return lines;
 }
@@ -61,33 +55,39 @@ void cli_fan_sentence(const cli_pose *pose, char *text, size_t size)
     if (pose->fan == NULL)
         return;
     cli_fan_words(pose->fan, pose->story, words, sizeof words);
-    snprintf(text, size, "fan: %s; %s", pose->fan->sampling, words);
+    snprintf(text, size, "fan of %ld samples, seed %llu: %s", pose->fan->ensemble.done,
+             (unsigned long long)pose->fan->sampling.seed, words);
 }
 
-/* bold letters are wider */
-static const double BOLD = 1.1;
+static int write_findings(FILE *stream, const cli_sheet *s, int index, cli_point at)
+{
+    const cli_pose *pose = &s->pose[index];
+    char stow[CLI_FINDING_MAX], deploy[CLI_FINDING_MAX], fan[2 * CLI_FINDING_MAX];
+    if (pose->why_not != NULL)
+        return write_wrapped(stream, s, "finding", at, s->head_width, pose->why_not);
+    cli_finding_stow(pose->story, "\u00B0", stow);
+    cli_finding_deploy(pose->story, "\u00B0", deploy);
+    cli_fan_sentence(pose, fan, sizeof fan);
+    const char *texts[] = {stow, deploy, fan};
+    int lines = 0;
+    for (int i = 0; i < 3; i++) {
+        cli_point next = {at.x, at.y - lines * s->lettering.line};
+        lines += write_wrapped(stream, s, "finding", next, s->head_width, texts[i]);
+    }
+    return lines;
+}
 
 /* what was found on which truck; in a picture of one pose its headings say it */
 static int write_head(FILE *stream, const cli_sheet *s, int index)
 {
     const cli_pose *pose = &s->pose[index];
     const char *title = pose->title != NULL ? pose->title : pose->story->scenario.title;
-    char stow[CLI_FINDING_MAX], deploy[CLI_FINDING_MAX], fan[2 * CLI_FINDING_MAX];
+    cli_point at = s->head[index];
     if (s->count == 1 && !s->is_terminal)
         return 0;
-    cli_finding_stow(pose->story, "\u00B0", stow);
-    cli_finding_deploy(pose->story, "\u00B0", deploy);
-    cli_fan_sentence(pose, fan, sizeof fan);
-    const char *texts[] = {title, stow, deploy, fan};
-    cli_point at = s->head[index];
-    int lines = 0;
-    for (int i = 0; i < 4; i++) {
-        int own = write_wrapped(stream, s, i == 0 ? "title" : "finding", at,
-                                i == 0 ? s->head_width / BOLD : s->head_width, texts[i]);
-        at.y -= own * s->lettering.line;
-        lines += own;
-    }
-    return lines;
+    int lines = write_wrapped(stream, s, "title", at, s->head_width, title);
+    at.y -= lines * s->lettering.line;
+    return lines + write_findings(stream, s, index, at);
 }
 
 int cli_head_lines(const cli_sheet *sheet, int index)
@@ -107,10 +107,10 @@ static void say_tilt(const cli_story *story, char *text, size_t size)
         deploy = stow;
     text[0] = '\0';
     if (stow != deploy)
-        snprintf(text, size, ", which tilts %.3g\u00B0 at the stow, %.3g\u00B0 at the deploy", stow,
+        snprintf(text, size, ", base tilted %.3g\u00B0 at the stow, %.3g\u00B0 at the deploy", stow,
                  deploy);
     else if (stow != 0)
-        snprintf(text, size, ", which tilts %.3g\u00B0", stow);
+        snprintf(text, size, ", base tilted %.3g\u00B0", stow);
 }
 
 static void write_caption(FILE *stream, const cli_sheet *s, int axis, int index)
@@ -120,7 +120,7 @@ static void write_caption(FILE *stream, const cli_sheet *s, int axis, int index)
     say_tilt(s->pose[index].story, tilt, sizeof tilt);
     if (axis == SLEW_ELEVATION)
         snprintf(text, sizeof text, "Side view%s%s",
-                 s->is_brief && tilt[0] == '\0' ? "" : ": elevation from the mount's base", tilt);
+                 s->is_brief ? "" : ": elevation from the mount's base", tilt);
     else
         snprintf(text, sizeof text, "From above%s",
                  s->is_brief ? "" : ": rotation, 0\u00B0 is ahead, + is right");
@@ -142,12 +142,24 @@ static void write_names(FILE *stream, const cli_sheet *s, const cli_dial *dial)
     }
 }
 
+/* below its column; that of a single pose is a variable of the script */
+static void write_origin(FILE *stream, const cli_sheet *s, int index)
+{
+    char hash[CLI_HASH_MAX], text[CLI_HASH_MAX + 16];
+    if (s->count == 1 || s->is_terminal)
+        return;
+    cli_origin_hash(&s->pose[index].story->scenario, hash);
+    snprintf(text, sizeof text, "scenario %s", hash);
+    write_text(stream, "origin", "left", (cli_point){s->head[index].x, 16}, text);
+}
+
 void cli_texts_write(FILE *stream, const cli_sheet *sheet)
 {
     fputs("kind,align,x,y,text\n", stream);
     for (int i = 0; i < sheet->count; i++) {
         write_head(stream, sheet, i);
-        for (int axis = 0; axis < SLEW_AXES; axis++) {
+        write_origin(stream, sheet, i);
+        for (int axis = 0; axis < SLEW_AXES && sheet->pose[i].why_not == NULL; axis++) {
             write_caption(stream, sheet, axis, i);
             write_names(stream, sheet, &sheet->dial[axis][i]);
         }

@@ -12,7 +12,7 @@ int cli_head_lines(const cli_sheet *sheet, int index);
 /* All texts on the sheet: kind,align,x,y,text. */
 void cli_texts_write(FILE *stream, const cli_sheet *sheet);
 
-/* "fan: 504 samples ..., seed 1; stow: 466 on target, 34 missed"; empty without a fan. */
+/* "fan of 504 samples, seed 1: stow: 466 on target, 38 missed"; empty without a fan. */
 void cli_fan_sentence(const cli_pose *pose, char *text, size_t size);
 
 #endif

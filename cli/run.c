@@ -1,30 +1,16 @@
 /* run.c - `slewtime run`: what happens, event by event; does it stow and deploy where it should. */
 #include <stdlib.h>
-#include <string.h>
 
 #include "answer.h"
 #include "command.h"
 #include "csv.h"
 #include "json.h"
-#include "plot.h"
 #include "pose.h"
 #include "report.h"
 #include "story.h"
 #include "timeline.h"
 #include "trace.h"
 #include "travel.h"
-
-static slew_parts wanted_parts(const cli_options *options)
-{
-    switch (options->only) {
-    case CLI_ONLY_STOW:
-        return SLEW_STOW_ONLY;
-    case CLI_ONLY_DEPLOY:
-        return SLEW_DEPLOY_ONLY;
-    default:
-        return SLEW_STOW_AND_DEPLOY;
-    }
-}
 
 static int print(const cli_options *options, const cli_story *story)
 {
@@ -37,48 +23,43 @@ static int print(const cli_options *options, const cli_story *story)
     return CLI_OK;
 }
 
-/* After ctrl-C the picture has what the fan knows, and the exit code says that it was stopped. */
-static int draw_pose(const cli_options *options, const cli_story *story)
+/* After ctrl-C the fan has what it knows, and *stopped the exit code of that. */
+static int draw_pose(const cli_options *options, const cli_story *story, int *stopped)
 {
     cli_fan fan = {0};
-    int stopped = CLI_OK;
-    if (options->samples > 0)
-        stopped = cli_fan_run(options, story, &fan);
-    if (stopped != CLI_OK && fan.ensemble.done == 0)
-        return stopped;
-    const cli_pose pose = {.story = story, .fan = options->samples > 0 ? &fan : NULL};
-    int code = cli_pose_draw(options->pose, 1, &pose);
+    cli_pose pose = {.story = story};
+    if (options->samples > 0) {
+        *stopped = cli_fan_run(options, story, &fan);
+        pose.fan = &fan;
+    }
+    int code = *stopped;
+    if (code == CLI_OK || fan.ensemble.done > 0)
+        code = cli_pose_draw(options->pose, 1, &pose);
     cli_fan_free(&fan);
-    return code != CLI_OK ? code : stopped;
+    return code;
 }
 
 /* files first: while one of them fails nothing is on stdout */
 static int tell(const cli_options *options, const cli_story *story)
 {
-    int code = CLI_OK;
+    int code = CLI_OK, stopped = CLI_OK;
     if (options->trace != NULL)
         code = cli_trace_file(options->trace, story);
     if (code == CLI_OK && options->plot != NULL)
         code = cli_travel_picture(options->plot, story);
     if (code == CLI_OK && options->pose != NULL)
-        code = draw_pose(options, story);
+        code = draw_pose(options, story, &stopped);
     if (code == CLI_OK)
         code = print(options, story);
     if (code == CLI_OK && options->require == CLI_REQUIRE_OK &&
         !slew_result_ok(&story->scenario, story->parts, &story->result))
         code = CLI_NOT_OK;
-    return code;
+    return stopped != CLI_OK ? stopped : code;
 }
 
 static int check(const cli_options *options)
 {
-    const cli_complaint complaint = {.expected = "two files", .help = "run"};
     int code = cli_answer_check(options, "run");
-    if (code == CLI_OK && options->pose != NULL)
-        code = cli_plot_check("--pose", options->pose);
-    if (code == CLI_OK && options->pose != NULL && options->plot != NULL &&
-        strcmp(options->pose, options->plot) == 0 && strcmp(options->pose, "-") != 0)
-        code = cli_complain(&complaint, "--plot and --pose both write %s", options->pose);
     return code == CLI_OK ? cli_fan_check(options, "run") : code;
 }
 
@@ -90,7 +71,7 @@ static int run(const cli_options *options)
         return cli_no_memory();
     if (code == CLI_OK)
         code = cli_read_scenario(options, &story->scenario);
-    story->parts = wanted_parts(options);
+    story->parts = cli_wanted_parts(options);
     if (code == CLI_OK)
         code = cli_story_run(story, options, options->trace != NULL || options->plot != NULL);
     if (code == CLI_OK)

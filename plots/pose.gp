@@ -9,13 +9,14 @@
 #               deployed_line | leader | leader_trouble
 #   fan.csv     the same for the lines of the fan; kind: stow | deploy
 #   texts.csv   kind,align,x,y,text: its left or right end, at half of its height
-#               kind: plain | trouble | caption | title | finding; align: left | right
+#               kind: plain | trouble | caption | title | finding | origin; align: left | right
 #   letters.csv only for a terminal: x,y,letter; what comes later lies above
 # Variables, passed by -e, all optional
 #   format      'png' (width x height), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   width, height                    of the sheet [pixels]
 #   size        of the texts [point]
 #   has_point, has_stowed, has_fan ...               1: the legend has it
+#   origin      which scenario and samples, small in the corner
 #   fan_words   what the legend says of the fan
 #   heading_1, heading_2, heading_3, heading_4       what was found (two lines), on what truck, the fan
 # The picture goes to stdout.
@@ -30,6 +31,7 @@ if (!exists("heading_1")) heading_1 = 'Where the barrel rests'
 if (!exists("heading_2")) heading_2 = ''
 if (!exists("heading_3")) heading_3 = ''
 if (!exists("heading_4")) heading_4 = ''
+if (!exists("origin"))    origin = ''
 if (!exists("fan_words")) fan_words = 'the fan: where the samples rest'
 do for [kind in 'keepout elsewhere start stowed deployed fan'] {
     if (!exists('has_'.kind)) { eval 'has_'.kind.' = 0' }
@@ -79,6 +81,7 @@ dark  = '#00402F'
 text = sprintf('%s,%g', sans, size)
 bold = sprintf('%s Bold,%g', sans, size)
 small = sans.',14'
+w = size / 17.0       # lines are as thick as the texts are large
 
 set label 1 heading_1 at 24, height - 32 left noenhanced font sans.' Bold,24'
 set label 2 heading_2 at 24, height - 72 left noenhanced font sans.' Bold,24'
@@ -87,7 +90,8 @@ set label 4 heading_4 at 24, height - (strlen(heading_2) ? 134 : 98) left noenha
 
 # ---- the legend --------------------------------------------------------------------------------
 
-y = 30
+set label 9 origin at width - 24, 16 right noenhanced font sans.',12' tc rgb '#404040'
+y = 48
 x = 24
 if (has_keepout) {
     set object 1 rectangle from x, y - 11 to x + 44, y + 11 fs transparent pattern 6 border lc rgb red fc rgb red
@@ -114,29 +118,29 @@ area = "with filledcurves closed"
 # the same for texts: put aside, not undefined, because gnuplot 5.4 fails on texts that all are
 said = "using (strcol(1) eq kind && strcol(2) eq align ? $3 : -10 * width):4:5 skip 1"
 
-plot kind = 'zero', 'shapes.csv' @of with lines lc rgb '#b0b0b0' lw 1.5 dt 4, \
+plot kind = 'zero', 'shapes.csv' @of with lines lc rgb '#b0b0b0' lw 1.5 * w dt 4, \
     kind = 'target',    'shapes.csv' @of @area fs transparent solid 0.18 noborder fc rgb blue, \
-    kind = 'target',    'shapes.csv' @of with lines lc rgb blue lw 2, \
+    kind = 'target',    'shapes.csv' @of with lines lc rgb blue lw 2 * w, \
     kind = 'keepout',   'shapes.csv' @of @area fs transparent pattern 6 border lc rgb red fc rgb red, \
-    kind = 'elsewhere', 'shapes.csv' @of with lines lc rgb red lw 2 dt 2, \
-    kind = 'deploy',    'fan.csv' @of with lines lc rgb '#d00072B2' lw 1.5, \
-    kind = 'stow',      'fan.csv' @of with lines lc rgb '#d0006040' lw 1.5, \
+    kind = 'elsewhere', 'shapes.csv' @of with lines lc rgb red lw 2 * w dt 2, \
+    kind = 'deploy',    'fan.csv' @of with lines lc rgb '#d00072B2' lw 1.5 * w, \
+    kind = 'stow',      'fan.csv' @of with lines lc rgb '#d0006040' lw 1.5 * w, \
     kind = 'stop',      'shapes.csv' @of @area fs transparent pattern 4 noborder fc rgb '#505050', \
-    kind = 'rim',       'shapes.csv' @of with lines lc rgb '#909090' lw 1.5, \
-    kind = 'tick',      'shapes.csv' @of with lines lc rgb '#909090' lw 1.5, \
+    kind = 'rim',       'shapes.csv' @of with lines lc rgb '#909090' lw 1.5 * w, \
+    kind = 'tick',      'shapes.csv' @of with lines lc rgb '#909090' lw 1.5 * w, \
     kind = 'point',     'shapes.csv' @of @area fs transparent solid 0.5 border lc rgb green fc rgb green, \
-    kind = 'point',     'shapes.csv' @of with lines lc rgb '#00513B' lw 2, \
+    kind = 'point',     'shapes.csv' @of with lines lc rgb '#00513B' lw 2 * w, \
     kind = 'home',      'shapes.csv' @of @area fs solid noborder fc rgb 'white', \
-    kind = 'home',      'shapes.csv' @of with lines lc rgb '#404040' lw 2, \
-    kind = 'leader',         'shapes.csv' @of with lines lc rgb '#808080' lw 1.2, \
-    kind = 'leader_trouble', 'shapes.csv' @of with lines lc rgb '#A03000' lw 2, \
-    kind = 'stop_line',     'shapes.csv' @of with lines lc rgb '#202020' lw 4, \
-    kind = 'start',         'shapes.csv' @of with lines lc rgb '#808080' lw 3 dt 3, \
+    kind = 'home',      'shapes.csv' @of with lines lc rgb '#404040' lw 2 * w, \
+    kind = 'leader',         'shapes.csv' @of with lines lc rgb '#808080' lw 1.2 * w, \
+    kind = 'leader_trouble', 'shapes.csv' @of with lines lc rgb '#A03000' lw 2 * w, \
+    kind = 'stop_line',     'shapes.csv' @of with lines lc rgb '#202020' lw 4 * w, \
+    kind = 'start',         'shapes.csv' @of with lines lc rgb '#808080' lw 3 * w dt 3, \
     kind = 'mount',         'shapes.csv' @of @area fs solid border lc rgb '#505050' fc rgb '#d0d0d0', \
-    kind = 'deployed_line', 'shapes.csv' @of with lines lc rgb blue lw 5, \
-    kind = 'stowed_line',   'shapes.csv' @of with lines lc rgb dark lw 2.5, \
+    kind = 'deployed_line', 'shapes.csv' @of with lines lc rgb blue lw 5 * w, \
+    kind = 'stowed_line',   'shapes.csv' @of with lines lc rgb dark lw 2.5 * w, \
     kind = 'deployed',      'shapes.csv' @of @area fs solid noborder fc rgb 'white', \
-    kind = 'deployed',      'shapes.csv' @of with lines lc rgb blue lw 4, \
+    kind = 'deployed',      'shapes.csv' @of with lines lc rgb blue lw 4 * w, \
     kind = 'stowed',        'shapes.csv' @of @area fs solid noborder fc rgb dark, \
     kind = 'pivot',         'shapes.csv' @of @area fs solid border lc rgb '#505050' fc rgb '#d0d0d0', \
     align = 'left', kind = 'plain', 'texts.csv' @said with labels left noenhanced font text, \
@@ -144,5 +148,6 @@ plot kind = 'zero', 'shapes.csv' @of with lines lc rgb '#b0b0b0' lw 1.5 dt 4, \
     kind = 'caption', 'texts.csv' @said with labels left noenhanced font text tc rgb '#404040', \
     kind = 'title',   'texts.csv' @said with labels left noenhanced font bold, \
     kind = 'finding', 'texts.csv' @said with labels left noenhanced font text, \
+    kind = 'origin',  'texts.csv' @said with labels left noenhanced font sans.',12' tc rgb '#404040', \
     align = 'right', kind = 'plain', 'texts.csv' @said with labels right noenhanced font text, \
     kind = 'trouble', 'texts.csv' @said with labels right noenhanced font bold tc rgb '#A03000'
