@@ -7,10 +7,10 @@
 #include "options.h"
 
 static const double DEGREE = 3.14159265358979323846 / 180;
-static const double RIM = 1.05;        /* of the radius: texts stay outside of it */
-static const double KNEE = 1.09;       /* where the line to a text bends */
+static const double HATCHING = 4 * 3.14159265358979323846 / 180; /* beyond a stop [rad] */
+static const double HUB = 0.16, RIM = 1.05;                      /* shares of the radius */
+static const double KNEE = 1.09;       /* the same: where the line to a text bends */
 static const double LEAST_RADIUS = 40; /* [pixels] */
-enum { OUTLINE_MAX = 500, COLUMN_MAX = CLI_MARKS_MAX };
 
 cli_point cli_dial_at(const cli_dial *dial, double share, double angle)
 {
@@ -25,32 +25,23 @@ double cli_text_width(const cli_label *label, const cli_lettering *lettering)
                                   : lettering->scale * cli_label_width(label);
 }
 
-/* ---- what texts keep off: the rim, the stops' hatching, the hub ---- */
+/* ---- the dial without its texts: hub, rim, the hatching of the stops ---- */
 
-static int outline(const cli_dial *dial, cli_point point[OUTLINE_MAX])
+static cli_box include(cli_box box, double x, double y)
 {
-    double low = dial->marks.stops.low - 4 * DEGREE, high = dial->marks.stops.high + 4 * DEGREE;
-    int count = 0;
-    high = fmin(high, low + 360 * DEGREE);
-    for (double a = low; a < high && count < OUTLINE_MAX - 50; a += DEGREE)
-        point[count++] = cli_dial_at(dial, RIM, a);
-    for (int i = 0; i <= 20; i++) {
-        point[count++] = cli_dial_at(dial, RIM * i / 20, low);
-        point[count++] = cli_dial_at(dial, RIM * i / 20, high);
-    }
-    for (int i = 0; i < 4; i++)
-        point[count++] = cli_dial_at(dial, 0.14, 90 * i * DEGREE);
-    return count;
+    return (cli_box){fmin(box.left, x), fmax(box.right, x), fmin(box.bottom, y), fmax(box.top, y)};
 }
 
-/* how far to that side (-1 left, +1 right) the outline reaches in a line of text at this height */
-static double reach(const cli_point *point, int count, double y, double line, int side)
+static cli_box bare_box(const cli_dial *dial)
 {
-    double most = -INFINITY;
-    for (int i = 0; i < count; i++)
-        if (fabs(point[i].y - y) < 0.6 * line)
-            most = fmax(most, side * point[i].x);
-    return most;
+    const slew_range *stops = &dial->marks.stops;
+    double hub = HUB * dial->radius, high = stops->high + HATCHING;
+    cli_box box = {dial->x - hub, dial->x + hub, dial->y - hub, dial->y + hub};
+    for (double a = stops->low - HATCHING; a < high; a += DEGREE) {
+        cli_point p = cli_dial_at(dial, RIM, a);
+        box = include(box, p.x, p.y);
+    }
+    return box;
 }
 
 /* ---- columns of texts, left and right ---- */
@@ -88,7 +79,7 @@ static double height_for(const cli_dial *dial, double knee, double line)
     return dial->y + (up > 0 ? beyond : -beyond);
 }
 
-static int gather(cli_dial *dial, int side, double line, entry column[COLUMN_MAX])
+static int gather(cli_dial *dial, int side, double line, entry column[CLI_MARKS_MAX])
 {
     int count = 0;
     for (int i = 0; i < dial->marks.count; i++) {
@@ -113,39 +104,25 @@ static void push_apart(entry *column, int count, double middle, double line)
         column[i].y = fmin(column[i].y, column[i + 1].y - line);
 }
 
-static void put_text(const cli_dial *dial, entry *e, const cli_point *edge, int edge_count,
-                     const cli_lettering *lettering, int side)
+/* beside its knee: whatever has given way above or below is off the dial there too */
+static void put_text(entry *e, const cli_lettering *lettering, int side)
 {
     double gap = lettering->is_terminal ? lettering->cell_width : 0.5 * lettering->line;
     cli_label *l = &e->mark->label;
-    double beyond = fmax(reach(edge, edge_count, e->y, lettering->line, side), side * e->knee.x);
-    double width = cli_text_width(l, lettering);
-    cli_point tip = cli_dial_at(dial, 1, e->mark->named_at);
-    l->x = tip.x;
-    l->y = tip.y;
     l->text_y = l->end_y = e->y;
-    l->end_x = side * (beyond + 0.6 * gap);
-    l->text_x = side * (beyond + gap) - (side < 0 ? width : 0);
-}
-
-static cli_box include(cli_box box, double x, double y)
-{
-    return (cli_box){fmin(box.left, x), fmax(box.right, x), fmin(box.bottom, y), fmax(box.top, y)};
+    l->end_x = e->knee.x + 0.6 * side * gap;
+    l->text_x = e->knee.x + side * gap - (side < 0 ? cli_text_width(l, lettering) : 0);
 }
 
 cli_box cli_dial_place(cli_dial *dial, const cli_lettering *lettering)
 {
-    cli_point edge[OUTLINE_MAX];
-    entry column[COLUMN_MAX];
-    int edge_count = outline(dial, edge);
-    cli_box box = {INFINITY, -INFINITY, INFINITY, -INFINITY};
-    for (int i = 0; i < edge_count; i++)
-        box = include(box, edge[i].x, edge[i].y);
+    entry column[CLI_MARKS_MAX];
+    cli_box box = bare_box(dial);
     for (int side = -1; side <= 1; side += 2) {
         int count = gather(dial, side, lettering->line, column);
         push_apart(column, count, dial->y, lettering->line);
         for (int i = 0; i < count; i++) {
-            put_text(dial, &column[i], edge, edge_count, lettering, side);
+            put_text(&column[i], lettering, side);
             const cli_label *l = &column[i].mark->label;
             box = include(box, l->text_x, l->text_y - lettering->line / 2);
             box = include(box, l->text_x + cli_text_width(l, lettering),
@@ -157,7 +134,7 @@ cli_box cli_dial_place(cli_dial *dial, const cli_lettering *lettering)
 
 /* ---- into panels ---- */
 
-/* around the origin; their boxes are given back, and the height of all of them together */
+/* around the origin; gives back their own boxes, and how wide the widest and how high all are */
 static cli_box place_all(cli_dial *dial, int count, double radius, const cli_lettering *lettering,
                          cli_box *own)
 {

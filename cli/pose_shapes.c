@@ -43,7 +43,7 @@ typedef struct pen {
 
 static void put(const pen *p, cli_point at)
 {
-    fprintf(p->stream, "%d,%s,%s,%.12g,%.12g,%.6g,%.6g\n", p->pose + 1,
+    fprintf(p->stream, "%d,%s,%s,%.12g,%.12g,%.9g,%.9g\n", p->pose + 1,
             p->dial->axis == SLEW_ELEVATION ? "side" : "plan", p->kind, cli_degrees(p->range.low),
             cli_degrees(p->range.high), at.x, at.y);
 }

@@ -97,6 +97,7 @@ int cli_head_lines(const cli_sheet *sheet, int index)
 
 /* ---- above a view ---- */
 
+/* ", tilted 4 deg", or ", tilted 0 deg, at the deploy 4 deg"; empty on the level */
 static void say_tilt(const cli_story *story, char *text, size_t size)
 {
     double stow = cli_degrees(story->prepared.stow_setup.environment.tilt);
@@ -107,10 +108,9 @@ static void say_tilt(const cli_story *story, char *text, size_t size)
         deploy = stow;
     text[0] = '\0';
     if (stow != deploy)
-        snprintf(text, size, ", base tilted %.3g\u00B0 at the stow, %.3g\u00B0 at the deploy", stow,
-                 deploy);
+        snprintf(text, size, ", tilted %.3g\u00B0, at the deploy %.3g\u00B0", stow, deploy);
     else if (stow != 0)
-        snprintf(text, size, ", base tilted %.3g\u00B0", stow);
+        snprintf(text, size, ", tilted %.3g\u00B0", stow);
 }
 
 static void write_caption(FILE *stream, const cli_sheet *s, int axis, int index)
@@ -119,8 +119,8 @@ static void write_caption(FILE *stream, const cli_sheet *s, int axis, int index)
     char tilt[80], text[160];
     say_tilt(s->pose[index].story, tilt, sizeof tilt);
     if (axis == SLEW_ELEVATION)
-        snprintf(text, sizeof text, "Side view%s%s",
-                 s->is_brief ? "" : ": elevation from the mount's base", tilt);
+        snprintf(text, sizeof text, "Side view%s%s", s->is_brief ? "" : " from the mount's base",
+                 tilt);
     else
         snprintf(text, sizeof text, "From above%s",
                  s->is_brief ? "" : ": rotation, 0\u00B0 is ahead, + is right");

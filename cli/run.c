@@ -94,10 +94,13 @@ const cli_command cli_run_command = {
         "as things are today, then deploys. Prints what happens and when, what the controller\n"
         "says at the end, and where the axes truly are.\n"
         "An axis pressed on its stop but within the tolerance is on target for --require ok;\n"
-        "the text says it.\n",
+        "the text says it.\n"
+        "--plot draws the travel against time, --pose the barrel where it rests. With --samples N\n"
+        "the pose has a fan: where N trucks and days rest, over the scenario's spread.\n",
     .examples = "Examples:\n"
                 "  slewtime run truck.yaml\n"
                 "  slewtime run truck.yaml --today 'supply.main.voltage=11.8 V' --plot cold.png\n"
+                "  slewtime run truck.yaml --pose pose.png --samples 500\n"
                 "  slewtime run truck.yaml --only stow --json --require ok\n",
     .cautions = true,
     .run = run,

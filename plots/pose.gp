@@ -78,6 +78,10 @@ green = '#009E73'
 grey  = '#707070'
 dark  = '#00402F'
 
+# the lines of the fan: where they crowd it gets darker; an SVG joins them, so they are thinner there
+alpha = format eq 'svg' ? '#70' : '#d0'
+thin  = format eq 'svg' ? 0.6 : 1.5
+
 text = sprintf('%s,%g', sans, size)
 bold = sprintf('%s Bold,%g', sans, size)
 small = sans.',14'
@@ -123,8 +127,8 @@ plot kind = 'zero', 'shapes.csv' @of with lines lc rgb '#b0b0b0' lw 1.5 * w dt 4
     kind = 'target',    'shapes.csv' @of with lines lc rgb blue lw 2 * w, \
     kind = 'keepout',   'shapes.csv' @of @area fs transparent pattern 6 border lc rgb red fc rgb red, \
     kind = 'elsewhere', 'shapes.csv' @of with lines lc rgb red lw 2 * w dt 2, \
-    kind = 'deploy',    'fan.csv' @of with lines lc rgb '#d00072B2' lw 1.5 * w, \
-    kind = 'stow',      'fan.csv' @of with lines lc rgb '#d0006040' lw 1.5 * w, \
+    kind = 'deploy',    'fan.csv' @of with lines lc rgb alpha.'0072B2' lw thin * w, \
+    kind = 'stow',      'fan.csv' @of with lines lc rgb alpha.'006040' lw thin * w, \
     kind = 'stop',      'shapes.csv' @of @area fs transparent pattern 4 noborder fc rgb '#505050', \
     kind = 'rim',       'shapes.csv' @of with lines lc rgb '#909090' lw 1.5 * w, \
     kind = 'tick',      'shapes.csv' @of with lines lc rgb '#909090' lw 1.5 * w, \
