@@ -126,7 +126,7 @@ long cli_fan_count(const cli_fan *fan, int part, cli_fan_end end)
 {
     long count = 0;
     for (long i = 0; i < fan->ensemble.done; i++)
-        count += fan->ensemble.figure[i * FIGURES + part * FIGURES_OF_PART + END] == end;
+        count += fan->ensemble.figure[i * FIGURES + part * FIGURES_OF_PART + END] == (double)end;
     return count;
 }
 

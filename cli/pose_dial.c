@@ -85,7 +85,7 @@ static int gather(cli_dial *dial, int side, double line, entry column[CLI_MARKS_
     for (int i = 0; i < dial->marks.count; i++) {
         cli_mark *m = &dial->marks.mark[i];
         cli_point knee = cli_dial_at(dial, KNEE, m->named_at);
-        if (side_of(dial, m) == side)
+        if (m->label.text[0] != '\0' && side_of(dial, m) == side)
             column[count++] = (entry){m, knee, height_for(dial, knee.y, line)};
     }
     qsort(column, (size_t)count, sizeof *column, by_height);

@@ -3,6 +3,7 @@
 
 #include <stdarg.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "finding.h"
 #include "letters.h"
@@ -160,12 +161,11 @@ static void add_rests(cli_marks *marks, const cli_story *story, int axis, bool b
 /* what a box has to do with where the axes rest */
 typedef struct nearness {
     int begun, across, inside; /* parts: begun; with the other axis in the box; wholly in it */
-    const char *part;          /* the last of those in it, or across */
+    int part;                  /* the last of those in it, or across: 0 the stow, 1 the deploy */
 } nearness;
 
 static nearness near_box(const cli_story *story, const slew_keepout_box *box, int axis)
 {
-    static const char *const names[] = {"stowed", "deployed"};
     nearness n = {0};
     rest rests[2];
     rests_of(story, rests);
@@ -174,7 +174,7 @@ static nearness near_box(const cli_story *story, const slew_keepout_box *box, in
         bool across = rests[i].begun && is_inside(angle[!axis], box->axis[!axis]);
         bool inside = across && is_inside(angle[axis], box->axis[axis]);
         if (inside || (across && n.inside == 0))
-            n.part = names[i];
+            n.part = i;
         n.begun += rests[i].begun;
         n.across += across;
         n.inside += inside;
@@ -193,15 +193,49 @@ static void add_box(cli_marks *marks, const cli_story *story, const slew_keepout
     int letters = cli_letters(box->name, brief ? 12 : 14);
     if (shown.low > shown.high || (n.across == 0 && isinf(own->low) && isinf(own->high)))
         return;
-    if (n.inside > 0)
-        add(marks, CLI_MARK_KEEPOUT, shown, "%.*s, %s inside", letters, box->name, n.part)
-            ->label.trouble = true;
-    else if (n.across == 0)
+    if (n.across == 0)
         add(marks, CLI_MARK_ELSEWHERE, shown, "(%.*s)", letters, box->name);
-    else if (n.across == n.begun || brief)
+    else if (n.inside == 0 && (n.across == n.begun || brief))
         add(marks, CLI_MARK_KEEPOUT, shown, "%.*s", letters, box->name);
+    else if (n.inside == 0)
+        add(marks, CLI_MARK_KEEPOUT, shown, "%.*s, %s", letters, box->name,
+            n.part == 0 ? "stow" : "deploy");
     else
-        add(marks, CLI_MARK_KEEPOUT, shown, "%.*s, while %s", letters, box->name, n.part);
+        add(marks, CLI_MARK_KEEPOUT, shown, "%.*s,%s inside", letters, box->name,
+            n.inside == 2 ? ""
+            : n.part == 0 ? " stowed"
+                          : " deployed")
+            ->label.trouble = true;
+}
+
+/* how much a box matters: the barrel in it, that it counts where it rests, neither */
+static int rank(const cli_mark *m)
+{
+    return m->kind == CLI_MARK_ELSEWHERE ? 2 : m->kind == CLI_MARK_KEEPOUT && !m->label.trouble;
+}
+
+/* with many boxes only the most important have names, the last of them counts the others */
+static void spare_names(cli_marks *marks, int most)
+{
+    cli_mark *last = NULL;
+    int named = 0, unnamed = 0;
+    for (int wanted = 0; wanted <= 2; wanted++)
+        for (int i = 0; i < marks->count; i++) {
+            cli_mark *m = &marks->mark[i];
+            bool is_box = m->kind == CLI_MARK_KEEPOUT || m->kind == CLI_MARK_ELSEWHERE;
+            if (!is_box || rank(m) != wanted)
+                continue;
+            if (named++ < most)
+                last = m;
+            else {
+                m->label.text[0] = '\0';
+                unnamed++;
+            }
+        }
+    if (unnamed > 0) {
+        size_t length = strlen(last->label.text);
+        snprintf(last->label.text + length, sizeof last->label.text - length, ", %d more", unnamed);
+    }
 }
 
 /* ---- where the texts are tied to sectors ---- */
@@ -241,4 +275,5 @@ void cli_marks_fill(const cli_story *story, int axis, bool brief, cli_marks *out
     for (int i = 0; i < out->count; i++)
         if (out->mark[i].range.low < out->mark[i].range.high)
             tie_name(out, axis, &out->mark[i]);
+    spare_names(out, brief ? 3 : 5);
 }

@@ -22,7 +22,7 @@ typedef struct cli_mark {
     cli_mark_kind kind;
     slew_range range; /* low == high: an angle [rad] */
     double named_at;  /* the angle, inside the range, at which its text is tied to it [rad] */
-    cli_label label;  /* its text, and where that is */
+    cli_label label;  /* its text, which may be empty, and where that is */
 } cli_mark;
 
 enum { CLI_MARKS_MAX = 8 + SLEW_KEEPOUT_MAX };

@@ -177,7 +177,8 @@ void cli_shapes_write(FILE *stream, int pose, const cli_dial *dial)
             put_sector(&p, m->range, rings[m->kind]);
         else
             put_ray(&p, m->range.low, rings[m->kind]);
-        write_leader(&p, m);
+        if (m->label.text[0] != '\0')
+            write_leader(&p, m);
     }
 }
 

@@ -94,6 +94,23 @@ static void lay_out_terminal(cli_sheet *s, int columns)
 
 /* ---- either way ---- */
 
+static void fit(cli_sheet *s, int axis, bool is_brief)
+{
+    for (int i = 0; i < s->count; i++) {
+        s->dial[axis][i].axis = axis;
+        if (s->pose[i].why_not == NULL)
+            cli_marks_fill(s->pose[i].story, axis, is_brief, &s->dial[axis][i].marks);
+    }
+    cli_dials_fit(s->dial[axis], s->count, s->panel[axis], &s->lettering);
+}
+
+/* long texts leave little room for the dial: then they are spared what can be spared */
+static bool is_small(const cli_sheet *s, int axis)
+{
+    const cli_box *panel = s->panel[axis];
+    return s->dial[axis][0].radius < 0.25 * (panel->top - panel->bottom);
+}
+
 void cli_sheet_lay_out(cli_sheet *s, bool is_terminal, int columns)
 {
     s->is_terminal = is_terminal;
@@ -104,11 +121,8 @@ void cli_sheet_lay_out(cli_sheet *s, bool is_terminal, int columns)
     else
         lay_out_columns(s);
     for (int axis = 0; axis < SLEW_AXES; axis++) {
-        for (int i = 0; i < s->count; i++) {
-            s->dial[axis][i].axis = axis;
-            if (s->pose[i].why_not == NULL)
-                cli_marks_fill(s->pose[i].story, axis, s->is_brief, &s->dial[axis][i].marks);
-        }
-        cli_dials_fit(s->dial[axis], s->count, s->panel[axis], &s->lettering);
+        fit(s, axis, s->is_brief);
+        if (is_small(s, axis))
+            fit(s, axis, true);
     }
 }

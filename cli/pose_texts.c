@@ -137,8 +137,9 @@ static void write_names(FILE *stream, const cli_sheet *s, const cli_dial *dial)
         /* of the dial: the text ends at it; in a terminal widths are exact either way */
         bool is_left = l->end_x > l->text_x && !s->is_terminal;
         double x = is_left ? l->text_x + cli_text_width(l, &s->lettering) : l->text_x;
-        write_text(stream, l->trouble ? "trouble" : "plain", is_left ? "right" : "left",
-                   (cli_point){x, l->text_y}, l->text);
+        if (l->text[0] != '\0')
+            write_text(stream, l->trouble ? "trouble" : "plain", is_left ? "right" : "left",
+                       (cli_point){x, l->text_y}, l->text);
     }
 }
 

@@ -180,7 +180,7 @@ static void titles_say_the_finding_and_the_origin(void **state)
     char *text = SVG("run", "truck.yaml", "--today", "rotation.home.present=no");
     has(text, "Stow: FAULT, rotation home not found at");
     has(text, "home (dead)");
-    has(text, "stow fault -90.0\u00B0, on the stop");
+    has(text, "fault -90.0\u00B0, on ");
     has(text, "scenario ");
     has_not(text, ">deployed ");
     free(text);
@@ -321,9 +321,42 @@ static void boxes_count_where_the_other_axis_rests(void **state)
     /* of the lamp's and the rail's boxes the rotation is elsewhere; the rail's elevation is not */
     has(texts, "(lamp)");
     has(texts, "(rail)");
-    has(texts, "rail, while stowed");
+    has(texts, "rail, stow");
     sector_is(shapes, "side", "elsewhere", 40, 50);
     sector_is(shapes, "plan", "elsewhere", 60, 80);
+    free(shapes);
+    free(texts);
+    free_outcome(&o);
+}
+
+/* every box is drawn, but only a few have room for their names */
+static void of_many_boxes_some_are_named(void **state)
+{
+    (void)state;
+    char text[8000] = "";
+    strcat(text, TRUCK);
+    for (int i = 0; i < 12; i++)
+        sprintf(text + strlen(text),
+                "  - {name: far %d, rotation: {low: %d deg, high: %d deg}, "
+                "elevation: {low: %d deg, high: %d deg}}\n",
+                i, 20 + 5 * i, 23 + 5 * i, 24 + 3 * i, 25 + 3 * i);
+    write_file("many.yaml", text);
+    outcome o = TOOL("run", "many.yaml", "--pose", "x.png");
+    assert_int_equal(o.code, 0);
+    char *shapes = data("shapes.csv"), *texts = data("texts.csv");
+    const char *rest = shapes;
+    double last = NAN;
+    int boxes = 0;
+    corner c;
+    while (next_corner(&rest, "plan", "elsewhere", &c)) {
+        boxes += c.low != last;
+        last = c.low;
+    }
+    assert_int_equal(boxes, 12);
+    has(texts, "mast, folded");    /* it counts, so it is named before the others */
+    has(texts, "(far 3), 8 more"); /* side view: the mast and 4 */
+    has(texts, "(far 4), 7 more"); /* from above: 5 */
+    has_not(texts, "far 5");
     free(shapes);
     free(texts);
     free_outcome(&o);
@@ -555,6 +588,7 @@ int main(void)
         WITH_DATA(rests_are_those_of_the_run),
         WITH_DATA(sectors_are_those_of_the_scenario),
         WITH_DATA(boxes_count_where_the_other_axis_rests),
+        WITH_DATA(of_many_boxes_some_are_named),
         WITH_DATA(only_one_part),
         WITH_DATA(same_fan_for_any_number_of_threads),
         WITH_DATA(the_fan_has_a_line_for_each_sample_up_to_100),
