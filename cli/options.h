@@ -30,6 +30,10 @@ typedef enum cli_option_id {
     CLI_AXIS,
     CLI_WANTED,
     CLI_VARY,
+    CLI_AT,
+    CLI_TIP,
+    CLI_FLOW,
+    CLI_PRESSURE,
     CLI_QUIET,
     CLI_HELP,
     CLI_OPTION_COUNT
@@ -51,6 +55,7 @@ typedef enum cli_option_kind {
     CLI_TEXT,       /* const char * */
     CLI_COUNT,      /* long, 1 or more */
     CLI_WORD,       /* int: number of the word, from 1; 0: not given */
+    CLI_TEXTS,      /* cli_texts: added to them */
     CLI_ASSIGNMENT, /* added to the assignments, for the layer `layer` */
     CLI_VARIED      /* added to the varied keys */
 } cli_option_kind;
@@ -70,7 +75,13 @@ enum { CLI_ONLY_STOW = 1, CLI_ONLY_DEPLOY };
 enum { CLI_REQUIRE_OK = 1 };
 enum { CLI_AXIS_ELEVATION = 1, CLI_AXIS_ROTATION };
 
-enum { CLI_VARIED_MAX = 2 };
+enum { CLI_VARIED_MAX = 2, CLI_TEXTS_MAX = 7 };
+
+/* The values of an option that may be repeated. */
+typedef struct cli_texts {
+    const char *text[CLI_TEXTS_MAX];
+    int count; /* as given: of more than CLI_TEXTS_MAX only the first are kept */
+} cli_texts;
 
 typedef struct cli_options {
     const char **operand; /* what is no option, in order */
@@ -86,6 +97,7 @@ typedef struct cli_options {
     const char *wanted; /* NULL: not given */
     const char *vary[CLI_VARIED_MAX];
     int vary_count; /* as given: of more than CLI_VARIED_MAX only the first are kept */
+    cli_texts at, tip, flow, pressure;
 } cli_options;
 
 /* NULL outside 0 .. CLI_OPTION_COUNT-1. */

@@ -10,6 +10,7 @@
 #include "slewtime/plant.h"
 #include "slewtime/run.h"
 #include "slewtime/scenario.h"
+#include "slewtime/speed.h"
 #include "slewtime/status.h"
 #include "slewtime/study.h"
 
