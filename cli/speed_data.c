@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "json.h"
+#include "origin.h"
 #include "slewtime/slewtime.h"
 #include "story.h"
 
@@ -32,19 +33,21 @@ static void write_point(FILE *stream, const slew_speed_point *p)
     write_number(stream, p->voltage);
 }
 
-static void write_rows(FILE *stream, slew_occasion occasion, const slew_speed *s,
-                       const slew_speed_curve *c)
+static void write_rows(FILE *stream, const cli_speed *a, int index, const slew_speed_curve *c)
 {
+    const slew_speed *s = &a->answer[index];
     const slew_speed_level *level = &s->level[c->level];
     for (int i = 0; i < s->row_count; i++) {
         const slew_speed_row *row = &c->row[i];
-        fprintf(stream, "%s,%s,%s,%.9g,%.9g,%.9g", occasion_word(occasion), slew_axis_word(c->axis),
-                slew_direction_word(c->axis, c->direction), level->pressure / BAR, level->reaction,
-                row->supply);
+        fprintf(stream, "%s,%s,%s,%.9g,%.9g,%.9g", occasion_word(a->question[index].occasion),
+                slew_axis_word(c->axis), slew_direction_word(c->axis, c->direction),
+                level->pressure / BAR, level->reaction, row->supply);
         write_point(stream, &row->slowest);
         write_point(stream, &row->fastest);
         write_number(stream, row->travel.time);
-        fprintf(stream, ",%s\n", cli_speed_trouble(row));
+        fprintf(stream, ",%s", cli_speed_trouble(row));
+        cli_origin_csv(stream, a->scenario, NULL, 0);
+        fputc('\n', stream);
     }
 }
 
@@ -54,11 +57,13 @@ void cli_speed_csv(FILE *stream, const void *what)
     fputs("occasion,axis,direction,pressure_bar,reaction_N,supply_V,"
           "slowest,slowest_deg_per_s,slowest_current_A,slowest_voltage_V,"
           "fastest,fastest_deg_per_s,fastest_current_A,fastest_voltage_V,"
-          "stop_to_stop_s,trouble\n",
+          "stop_to_stop_s,trouble",
           stream);
+    cli_origin_csv_names(stream, NULL);
+    fputc('\n', stream);
     for (int i = 0; i < a->count; i++)
         for (int k = 0; k < a->answer[i].curve_count; k++)
-            write_rows(stream, a->question[i].occasion, &a->answer[i], &a->answer[i].curve[k]);
+            write_rows(stream, a, i, &a->answer[i].curve[k]);
 }
 
 /* ---- JSON ---- */
@@ -81,10 +86,11 @@ static json_t *row(const slew_speed_row *r)
 /* 0: any; null: none in the range */
 static json_t *needs(const slew_speed_needs *n)
 {
-    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:o}", "runs_V", cli_json_number(n->runs),
-                     "starts_V", cli_json_number(n->starts), "brownout_V",
-                     cli_json_number(n->brownout), "floor_V", cli_json_number(n->floor), "trips_V",
-                     cli_json_number(n->trips), "noticed_V", cli_json_number(n->noticed));
+    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "runs_V", cli_json_number(n->runs),
+                     "starts_V", cli_json_number(n->starts), "arrives_V",
+                     cli_json_number(n->arrives), "brownout_V", cli_json_number(n->brownout),
+                     "floor_V", cli_json_number(n->floor), "trips_V", cli_json_number(n->trips),
+                     "noticed_V", cli_json_number(n->noticed));
 }
 
 static json_t *place(const double angle[SLEW_AXES])
@@ -127,7 +133,9 @@ int cli_speed_json(const void *what)
     json_t *occasions = json_array();
     for (int i = 0; i < a->count; i++)
         json_array_append_new(occasions, occasion(a, i));
-    return cli_json_print(json_pack("{s:s, s:s, s:f, s:o}", "slewtime", slew_version(), "title",
-                                    a->scenario->title, "tolerance_V", SLEW_SPEED_TOLERANCE,
-                                    "occasions", occasions));
+    json_t *whole =
+        json_pack("{s:s, s:s, s:f, s:o}", "slewtime", slew_version(), "title", a->scenario->title,
+                  "tolerance_V", SLEW_SPEED_TOLERANCE, "occasions", occasions);
+    cli_origin_json(whole, a->scenario, NULL, 0);
+    return cli_json_print(whole);
 }

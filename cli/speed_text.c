@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "origin.h"
 #include "slewtime/physics.h"
 #include "story.h"
 
@@ -295,8 +296,11 @@ static void print_occasion(const cli_speed *a, int index)
 void cli_speed_print(const void *what)
 {
     const cli_speed *a = what;
-    printf("%s\n", a->scenario->title);
+    char origin[CLI_ORIGIN_MAX];
+    cli_origin_words(a->scenario, NULL, 0, origin);
+    printf("%s\n  asked       %s\n", a->scenario->title, origin);
     for (int i = 0; i < a->count; i++)
         print_occasion(a, i);
-    printf("Simulated: it does not replace a test on the truck.\n");
+    printf("Motor inductance is left out: the dip of the voltage at drive-on is a bound.\n"
+           "Simulated: it does not replace a test on the truck.\n");
 }

@@ -69,7 +69,9 @@ static slew_status check_nozzle(const slew_speed_question *q, const slew_nozzle 
     if (nozzle->flowing)
         return refuse(error, "nozzle.flowing", "water flows, but through no known nozzle",
                       expected);
-    return wet ? refuse(error, "nozzle.pressure", "the nozzle is not known", expected) : SLEW_OK;
+    return wet ? refuse(error, "nozzle.pressure", "asked for, but the nozzle is not known",
+                        expected)
+               : SLEW_OK;
 }
 
 static slew_status check(const slew_speed_question *q, const slew_setup *setup, slew_error *error)
