@@ -123,8 +123,8 @@ static json_t *occasion(const cli_speed *a, int index)
     return json_pack(
         "{s:s, s:f, s:f, s:b, s:s, s:o}", "occasion", occasion_word(a->question[index].occasion),
         "temperature_degC", s->setup.environment.temperature - SLEW_ZERO_CELSIUS, "supply_V",
-        s->setup.supply.main.voltage, "nozzle_known",
-        (int)slew_speed_knows_nozzle(&s->setup.nozzle), "finding", finding, "curves", curves);
+        s->setup.supply.main.voltage, "nozzle_known", (int)slew_nozzle_is_known(&s->setup.nozzle),
+        "finding", finding, "curves", curves);
 }
 
 int cli_speed_json(const void *what)

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "origin.h"
+#include "slewtime/nozzle.h"
 #include "slewtime/physics.h"
 #include "story.h"
 
@@ -122,7 +123,7 @@ static void print_levels(const slew_speed *s)
                    s->level[i].pressure / BAR);
         else
             printf("%sdry", i ? ", " : "");
-    if (!slew_speed_knows_nozzle(&s->setup.nozzle))
+    if (!slew_nozzle_is_known(&s->setup.nozzle))
         printf(" only: the scenario does not say the nozzle's pressure and flow or tip");
     printf("\n");
 }

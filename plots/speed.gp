@@ -68,6 +68,7 @@ sans = 'DejaVu Sans'
 if (format eq 'png') set terminal pngcairo size 1600,1100 font sans.',16' background rgb 'white'
 if (format eq 'svg') set terminal svg size 1600,1100 dynamic fontscale 1.333 font sans.',16' background rgb 'white'
 if (format eq 'pdf') set terminal pdfcairo size 16in,11in fontscale 0.72 font sans.',16' background rgb 'white'
+dot = format eq 'svg' ? 0.5 : format eq 'pdf' ? 0.75 : 1
 
 # of the palette for the colour-blind of Okabe and Ito, from dark to light
 colour = "'#000000' '#0072b2' '#d55e00' '#009e73' '#cc79a7' '#56b4e9' '#e69f00' '#999999'"
@@ -86,7 +87,7 @@ set tics nomirror out
 set grid lc rgb '#e4e4e4' lt 1 lw 1
 unset key
 set multiplot
-set label 1 heading_1 at screen 0.015, 0.968 left noenhanced font sans.' Bold,22'
+set label 1 heading_1 at screen 0.015, 0.968 left noenhanced font sans.' Bold,'.(strlen(heading_1) > 92 ? '19' : '22')
 set label 2 heading_2 at screen 0.015, 0.928 left noenhanced font sans.',16' tc rgb '#404040'
 
 do for [r = 0:2] {
@@ -125,18 +126,18 @@ do for [r = 0:2] {
             plot for [l = 0:levels-1] 'curves.csv' using 3:(run(p, l, column(5))):(column(6)) skip 1 \
                      with filledcurves fc rgb ink(l) fs transparent solid 0.12, \
                  for [l = 0:levels-1] 'curves.csv' using 3:(run(p, l, column(5))) skip 1 \
-                     with linespoints lw 3 dt dash(l) lc rgb ink(l) pt mark(l) ps 0.9, \
+                     with linespoints lw 3 dt dash(l) lc rgb ink(l) pt mark(l) ps 0.9 * dot, \
                  for [l = 0:levels-1] 'needs.csv' using (is(p, l) ? column(4) : NaN):(0) skip 1 \
-                     with points lw 3 lc rgb ink(l) pt 1 ps 2.2, \
+                     with points lw 3 lc rgb ink(l) pt 1 ps 2.2 * dot, \
                  for [l = 0:levels-1] 'needs.csv' using (is(p, l) ? column(5) : NaN):(0.05 * speed_high) skip 1 \
-                     with points lw 2 lc rgb ink(l) pt 10 ps 2.2
+                     with points lw 2 lc rgb ink(l) pt 10 ps 2.2 * dot
         }
         if (r > 0) {
             c = r + 6
             plot for [l = 0:levels-1] 'curves.csv' using 3:(run(p, l, column(c))) skip 1 \
-                     with linespoints lw 3 dt dash(l) lc rgb ink(l) pt mark(l) ps 0.9, \
+                     with linespoints lw 3 dt dash(l) lc rgb ink(l) pt mark(l) ps 0.9 * dot, \
                  for [l = 0:levels-1] 'curves.csv' using 3:(rest(p, l, column(c))) skip 1 \
-                     with points lw 3 lc rgb ink(l) pt 2 ps 1.6
+                     with points lw 3 lc rgb ink(l) pt 2 ps 1.6 * dot
         }
         unset label 1; unset label 2
     }
@@ -149,10 +150,10 @@ set lmargin at screen 0.03; set rmargin at screen 0.97
 set tmargin at screen 0.095; set bmargin at screen 0.01
 set xrange [0:1]; set yrange [0:1]
 set key inside center center horizontal Left reverse samplen 3.5 width 1 maxcols 5 font sans.',16'
-plot for [l = 0:levels-1] NaN with linespoints lw 3 dt dash(l) lc rgb ink(l) pt mark(l) ps 0.9 title title_of(l), \
+plot for [l = 0:levels-1] NaN with linespoints lw 3 dt dash(l) lc rgb ink(l) pt mark(l) ps 0.9 * dot title title_of(l), \
      NaN with filledcurves fc rgb '#000000' fs transparent solid 0.12 title 'slowest to fastest place', \
-     NaN with points lw 3 lc rgb '#000000' pt 1 ps 2.2 title 'starts from here', \
-     NaN with points lw 2 lc rgb '#000000' pt 10 ps 2.2 title 'stop to stop from here', \
-     NaN with points lw 3 lc rgb '#000000' pt 2 ps 1.6 title 'stands', \
+     NaN with points lw 3 lc rgb '#000000' pt 1 ps 2.2 * dot title 'starts from here', \
+     NaN with points lw 2 lc rgb '#000000' pt 10 ps 2.2 * dot title 'stop to stop from here', \
+     NaN with points lw 3 lc rgb '#000000' pt 2 ps 1.6 * dot title 'stands', \
      NaN with lines lw 2 dt 4 lc rgb '#707070' title 'this scenario'
 unset multiplot

@@ -94,18 +94,14 @@ typedef struct slew_speed_question {
     double at[SLEW_AXES];                   /* SLEW_NOT_GIVEN: anywhere between the stops [rad] */
 } slew_speed_question;
 
-/* 0.75 to 1.25 of the system voltage in 12 steps; dry and, where the occasion's nozzle has a
- * pressure and a flow or tip, half and all of its pressure; between the stops. */
+/* 0.75 to 1.25 of the system voltage in 12 steps; dry and, where the occasion's nozzle is known
+ * (slew_nozzle_is_known), half and all of its pressure; between the stops. */
 slew_speed_question slew_speed_question_default(const slew_scenario *scenario,
                                                 slew_occasion occasion);
 
-/* true: the nozzle has a pressure, and the flow or tip of its kind. */
-bool slew_speed_knows_nozzle(const slew_nozzle *nozzle);
-
 /* ---- The answer ---- */
 
-/* One reaction. Another pressure than the scenario's at a spray nozzle stands for another flow
- * through the same opening: it goes with the root of the pressure. */
+/* One reaction, of the scenario's nozzle at this pressure (slew_nozzle_at). */
 typedef struct slew_speed_level {
     double pressure; /* 0: dry [Pa] */
     double flow;     /* of a spray [m3/s] */

@@ -1,30 +1,12 @@
 /* speed.c - speed, current and voltage of both axes against supply voltage and reaction. */
 #include "slewtime/speed.h"
+#include "slewtime/nozzle.h"
 
 #include "motion/errors.h"
 #include "study/speed_needs.h"
 
 #include <stdlib.h>
 #include <string.h>
-
-/* ---- the nozzle ---- */
-
-bool slew_speed_knows_nozzle(const slew_nozzle *nozzle)
-{
-    double size = nozzle->kind == SLEW_SMOOTH_BORE ? nozzle->tip : nozzle->flow;
-    return nozzle->pressure > 0 && size > 0;
-}
-
-/* the same opening at another pressure; 0: no water */
-static slew_nozzle nozzle_at(slew_nozzle nozzle, double pressure)
-{
-    nozzle.flowing = pressure > 0;
-    if (nozzle.flowing) {
-        nozzle.flow *= sqrt(pressure / nozzle.pressure);
-        nozzle.pressure = pressure;
-    }
-    return nozzle;
-}
 
 /* ---- the question ---- */
 
@@ -39,7 +21,7 @@ slew_speed_question slew_speed_question_default(const slew_scenario *scenario,
                              .steps = 12,
                              .level_count = 1,
                              .at = {SLEW_NOT_GIVEN, SLEW_NOT_GIVEN}};
-    if (slew_speed_knows_nozzle(&setup.nozzle)) {
+    if (slew_nozzle_is_known(&setup.nozzle)) {
         q.level_count = 3;
         q.pressure[1] = setup.nozzle.pressure / 2;
         q.pressure[2] = setup.nozzle.pressure;
@@ -64,7 +46,7 @@ static slew_status check_nozzle(const slew_speed_question *q, const slew_nozzle 
             return refuse(error, "nozzle.pressure", "is no pressure", "0 (dry) or more");
         wet = wet || q->pressure[i] > 0;
     }
-    if (slew_speed_knows_nozzle(nozzle))
+    if (slew_nozzle_is_known(nozzle))
         return SLEW_OK;
     if (nozzle->flowing)
         return refuse(error, "nozzle.flowing", "water flows, but through no known nozzle",
@@ -131,7 +113,7 @@ static slew_status ask_curve(const asking *a, slew_speed_curve *c, slew_error *e
 {
     const slew_speed_question *q = a->question;
     slew_speed_probe p = {.setup = a->speed->setup, .curve = c};
-    p.setup.nozzle = nozzle_at(p.setup.nozzle, q->pressure[c->level]);
+    p.setup.nozzle = slew_nozzle_at(p.setup.nozzle, q->pressure[c->level]);
     slew_status status = slew_plant_model_build(&p.setup, &p.model, error);
     if (status != SLEW_OK)
         return status;
@@ -149,7 +131,7 @@ static void name_levels(const slew_speed_question *q, slew_speed *out)
 {
     out->level_count = q->level_count;
     for (int i = 0; i < q->level_count; i++) {
-        slew_nozzle nozzle = nozzle_at(out->setup.nozzle, q->pressure[i]);
+        slew_nozzle nozzle = slew_nozzle_at(out->setup.nozzle, q->pressure[i]);
         out->level[i] = (slew_speed_level){q->pressure[i], nozzle.flowing ? nozzle.flow : 0,
                                            slew_plant_nozzle_reaction(&nozzle)};
     }

@@ -31,9 +31,9 @@ static void default_question_is_about_the_system_voltage_and_the_nozzle(void **s
     q = slew_speed_question_default(&s, SLEW_OCCASION_STOW);
     assert_true(q.from == 18.0 && q.to == 30.0 && q.level_count == 1);
     s.setup.nozzle.kind = SLEW_SMOOTH_BORE;
-    assert_true(slew_speed_knows_nozzle(&s.setup.nozzle));
+    assert_true(slew_nozzle_is_known(&s.setup.nozzle));
     s.setup.nozzle.pressure = 0.0;
-    assert_false(slew_speed_knows_nozzle(&s.setup.nozzle));
+    assert_false(slew_nozzle_is_known(&s.setup.nozzle));
 }
 
 /* ---- The answer ---- */
