@@ -123,6 +123,7 @@ static void csv_has_a_row_for_each_curve_and_voltage(void **state)
     outcome o = TOOL("speed", "truck.yaml", NOZZLE, FEW, "--csv");
     assert_int_equal(lines_of(o.out), 1 + 12 * 4);
     has(o.out, "occasion,axis,direction,pressure_bar,reaction_N,supply_V,slowest,");
+    has(o.out, ",stop_to_stop_s,trouble,scenario\nstow,");
     has(o.out, "\nstow,rotation,left,0,0,8,runs,");
     has(o.out, "\nstow,elevation,up,6,1047.76");
     free_outcome(&o);
