@@ -72,16 +72,17 @@ static void write_marks(FILE *stream, const cli_nozzle *a)
 
 static void set_headings(cli_plot *plot, const cli_nozzle *a)
 {
-    char text[SLEW_TITLE_MAX + CLI_ORIGIN_MAX + 8], origin[CLI_ORIGIN_MAX];
+    char text[SLEW_TITLE_MAX], origin[CLI_ORIGIN_MAX];
     cli_nozzle_finding(a, text, sizeof text);
     cli_plot_set_text(plot, "heading_1", text);
     if (a->scenario != NULL) {
+        cli_plot_set_text(plot, "heading_2", a->scenario->title);
         cli_origin_words(a->scenario, NULL, 0, origin);
-        snprintf(text, sizeof text, "%s   |   %s", a->scenario->title, origin);
-    } else
-        snprintf(text, sizeof text,
-                 "Force on whatever holds the nozzle, people too; coefficient %.4g",
-                 a->setup.nozzle.coefficient);
+        cli_plot_set_text(plot, "origin", origin);
+        return;
+    }
+    snprintf(text, sizeof text, "Force on whatever holds the nozzle, people too; coefficient %.4g",
+             a->setup.nozzle.coefficient);
     cli_plot_set_text(plot, "heading_2", text);
 }
 

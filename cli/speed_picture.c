@@ -63,13 +63,14 @@ static void set_names(cli_plot *plot, const slew_speed *s)
 static void set_headings(cli_plot *plot, const cli_speed *a)
 {
     const slew_speed *s = &a->answer[0];
-    char text[SLEW_TITLE_MAX + CLI_ORIGIN_MAX + 60], origin[CLI_ORIGIN_MAX];
+    char text[SLEW_TITLE_MAX + 60], origin[CLI_ORIGIN_MAX];
     cli_speed_finding(a, 0, text, sizeof text);
     cli_plot_set_text(plot, "heading_1", text);
-    cli_origin_words(a->scenario, NULL, 0, origin);
-    snprintf(text, sizeof text, "%s   |   %s, %.1f degC   |   %s", a->scenario->title,
-             cli_speed_when(a, 0), s->setup.environment.temperature - SLEW_ZERO_CELSIUS, origin);
+    snprintf(text, sizeof text, "%s   |   %s, %.1f degC", a->scenario->title, cli_speed_when(a, 0),
+             s->setup.environment.temperature - SLEW_ZERO_CELSIUS);
     cli_plot_set_text(plot, "heading_2", text);
+    cli_origin_words(a->scenario, NULL, 0, origin);
+    cli_plot_set_text(plot, "origin", origin);
 }
 
 static int write_data(cli_plot *plot, const slew_speed *s)

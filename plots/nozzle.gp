@@ -12,6 +12,7 @@
 #   has_bore, has_spray              0: that panel has no rows
 #   x_high      highest pressure shown [psi]
 #   heading_1, heading_2             what was found, and on what truck
+#   origin                           which scenario, small in the corner
 # The picture goes to stdout.
 
 if (!exists("format"))    format = 'png'
@@ -19,6 +20,7 @@ if (!exists("columns"))   columns = 100
 if (!exists("lines"))     lines = 24
 if (!exists("heading_1")) heading_1 = 'Reaction of nozzles against pressure'
 if (!exists("heading_2")) heading_2 = ''
+if (!exists("origin"))    origin = ''
 if (!exists("has_bore"))  has_bore = 1
 if (!exists("has_spray")) has_spray = 1
 
@@ -60,6 +62,7 @@ panels = has_bore + has_spray
 set multiplot
 set label 1 heading_1 at screen 0.015, 0.962 left noenhanced font sans.' Bold,'.(strlen(heading_1) > 85 ? '18' : '22')
 set label 2 heading_2 at screen 0.015, 0.915 left noenhanced font sans.',16' tc rgb '#404040'
+set label 9 origin at screen 0.985, 0.018 right noenhanced font sans.',14' tc rgb '#404040'
 set xrange [0:x_high]
 set yrange [0:y_high]
 set x2range [0:x_high * bar]
@@ -92,7 +95,7 @@ do for [p = 0:1] {
              '' using 3:(of(p, column(4))) skip 1 with lines lw 2.5 dt 2 lc rgb '#000000', \
              'marks.csv' using 3:(of(p, column(4))) skip 1 with points pt 7 ps 1.3 * dot lc rgb '#000000', \
              'names.csv' using (put(p, column(3))):4:5 skip 1 with labels left offset 0.5,0 font sans.',14' noenhanced
-        unset label 1; unset label 2; unset label 4
+        unset label 1; unset label 2; unset label 9; unset label 4
         shown = shown + 1
     }
 }

@@ -15,6 +15,7 @@
 #   own         the scenario's source voltage: marked [V]
 #   stall, floor, brownout           thresholds drawn as lines [A], [V], [V]
 #   heading_1, heading_2             what was found, and on what truck
+#   origin                           which scenario, small in the corner
 # The picture goes to stdout.
 
 if (!exists("format"))    format = 'png'
@@ -22,6 +23,7 @@ if (!exists("columns"))   columns = 100
 if (!exists("lines"))     lines = 24
 if (!exists("heading_1")) heading_1 = 'Speed, current and voltage against the source voltage'
 if (!exists("heading_2")) heading_2 = ''
+if (!exists("origin"))    origin = ''
 if (!exists("stall"))     stall = NaN
 if (!exists("floor"))     floor = NaN
 if (!exists("brownout"))  brownout = NaN
@@ -89,6 +91,7 @@ unset key
 set multiplot
 set label 1 heading_1 at screen 0.015, 0.968 left noenhanced font sans.' Bold,'.(strlen(heading_1) > 92 ? '19' : '22')
 set label 2 heading_2 at screen 0.015, 0.928 left noenhanced font sans.',16' tc rgb '#404040'
+set label 9 origin at screen 0.985, 0.018 right noenhanced font sans.',14' tc rgb '#404040'
 
 do for [r = 0:2] {
     set tmargin at screen top(r)
@@ -139,7 +142,7 @@ do for [r = 0:2] {
                  for [l = 0:levels-1] 'curves.csv' using 3:(rest(p, l, column(c))) skip 1 \
                      with points lw 3 lc rgb ink(l) pt 2 ps 1.6 * dot
         }
-        unset label 1; unset label 2
+        unset label 1; unset label 2; unset label 9
     }
 }
 
