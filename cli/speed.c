@@ -190,7 +190,8 @@ const cli_command cli_speed_command = {
         "A spray's flow then goes with the root of the pressure, as through a fixed opening.\n"
         "Prints steady speed, motor current and controller voltage where the load slows the axis\n"
         "most and least between its stops (or at --at), the time from stop to stop, and the\n"
-        "lowest voltages at which it keeps running, starts, and clears brownout and floor.\n"
+        "lowest voltages at which it keeps running, starts, gets from stop to stop, and clears\n"
+        "brownout and floor.\n"
         "Conditions are those of today; those of deploy day follow where they differ; --only\n"
         "picks one. The picture shows the first of them.\n",
     .examples = "Examples:\n"
