@@ -15,7 +15,7 @@
 #   format      'png' (width x height), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   width, height                    of the sheet [pixels]
 #   size        of the texts [point]
-#   has_point, has_stowed, has_fan ...               1: the legend has it
+#   has_keepout, has_elsewhere, has_fan              1: the legend has it
 #   origin      which scenario and samples, small in the corner
 #   fan_words   what the legend says of the fan
 #   heading_1, heading_2, heading_3, heading_4       what was found (two lines), on what truck, the fan
@@ -33,7 +33,7 @@ if (!exists("heading_3")) heading_3 = ''
 if (!exists("heading_4")) heading_4 = ''
 if (!exists("origin"))    origin = ''
 if (!exists("fan_words")) fan_words = 'the fan: where the samples rest'
-do for [kind in 'keepout elsewhere start stowed deployed fan'] {
+do for [kind in 'keepout elsewhere fan'] {
     if (!exists('has_'.kind)) { eval 'has_'.kind.' = 0' }
 }
 
