@@ -12,6 +12,7 @@
 #include "slewtime/scenario.h"
 #include "slewtime/status.h"
 #include "slewtime/study.h"
+#include "slewtime/window.h"
 
 #ifdef __cplusplus
 extern "C" {

@@ -84,6 +84,19 @@ static const char *beyond_a_stop(const slew_setup *setup, const slew_variation *
     return NULL;
 }
 
+/* one that would take the place of what the scenario says, or that lacks its fellows */
+static const char *without_effect(const slew_setup *setup, const slew_variation *v)
+{
+    slew_effect effect = slew_key_row_at(v->key)->effect;
+    bool window = effect == SLEW_EFFECT_WINDOW, magnet = effect == SLEW_EFFECT_MAGNET;
+    if (!window && !magnet)
+        return NULL;
+    bool given = setup->axis[slew_key_axis(v->key)].home.magnet.given;
+    return window && given    ? "a magnet gives it: vary the figures of the magnet instead"
+           : magnet && !given ? "no magnet is given that could vary"
+                              : NULL;
+}
+
 static void check_variations(const slew_checker *c, const slew_spread *spread,
                              const slew_setup *setup, const slew_mark *marks)
 {
@@ -91,6 +104,8 @@ static void check_variations(const slew_checker *c, const slew_spread *spread,
         const char *fault = fault_of(&spread->item[i]);
         if (fault == NULL)
             fault = beyond_a_stop(setup, &spread->item[i]);
+        if (fault == NULL)
+            fault = without_effect(setup, &spread->item[i]);
         const slew_key *key = slew_key_at(spread->item[i].key);
         if (fault != NULL)
             slew_report_say(c->errors, marks ? marks[i] : (slew_mark){0}, key ? key->path : NULL,
@@ -141,7 +156,7 @@ static bool hides(const slew_layer *layer, int key)
 {
     for (int i = 0; i < layer->count; i++) {
         int other = layer->item[i].key;
-        if (other == key || (slew_key_is_size(key) && slew_key_is_size(other)))
+        if (other == key || slew_key_excludes(key, other))
             return true;
     }
     return false;
