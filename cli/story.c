@@ -6,6 +6,7 @@
 
 #include "command.h"
 #include "report.h"
+#include "sensor.h"
 
 static const double PI = 3.14159265358979323846;
 static const double SAMPLE_INTERVAL = 0.010; /* [s] */
@@ -93,6 +94,7 @@ void cli_locate(const cli_options *options, slew_error *error)
 int cli_story_prepare(cli_story *story, const cli_options *options)
 {
     slew_error error = {0};
+    cli_sensor_warn(options, &story->scenario);
     slew_status status = slew_prepare(&story->scenario, story->parts, &story->prepared, &error);
     if (status == SLEW_OK)
         return CLI_OK;

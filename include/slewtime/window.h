@@ -87,11 +87,11 @@ const char *slew_window_remark_word(slew_window_remark remark);
 typedef struct slew_window_row {
     slew_approach rule;
     slew_window_start start;
-    double voltage;   /* of the main source [V] */
-    double speed;     /* of the output when home is acted on; NaN: it did not move [rad/s] */
-    int runs;         /* 0: there is no room for such a start, or no run at this voltage */
-    int found;        /* home found */
-    int unseen;       /* runs in which the window was crossed between two samples */
+    double voltage; /* of the main source [V] */
+    double speed;   /* of the output when home is acted on, or met; NaN: it did not move [rad/s] */
+    int runs;       /* 0: there is no room for such a start, or no run at this voltage */
+    int found;      /* home found */
+    int unseen;     /* runs in which the window was crossed between two samples */
     slew_range acted; /* where home is acted on; NaN: nowhere [rad] */
     slew_range rests; /* where the axis comes to rest after it [rad] */
     slew_fault fault; /* of the first run that does not find home */

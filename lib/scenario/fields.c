@@ -69,11 +69,23 @@ static void choose_conductor(slew_feed *feed, slew_effect effect)
     feed->gauge = feed->area = feed->per_length = SLEW_NOT_GIVEN;
 }
 
+static const slew_magnet no_magnet = {
+    .remanence = NAN,
+    .diameter = NAN,
+    .length = NAN,
+    .radius = NAN,
+    .gap = NAN,
+    .operate_flux = NAN,
+    .release_flux = NAN,
+};
+
 /* what is set last counts: a window, or a magnet that gives it */
 static void choose_window(slew_setup *setup, int axis, slew_effect effect)
 {
-    if (effect == SLEW_EFFECT_WINDOW || effect == SLEW_EFFECT_MAGNET)
-        setup->axis[axis].home.magnet.given = effect == SLEW_EFFECT_MAGNET;
+    if (effect == SLEW_EFFECT_WINDOW)
+        setup->axis[axis].home.magnet = no_magnet;
+    else if (effect == SLEW_EFFECT_MAGNET)
+        setup->axis[axis].home.magnet.given = true;
 }
 
 static void note_given(slew_scenario *scenario, slew_effect effect)

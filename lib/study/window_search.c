@@ -17,8 +17,10 @@ typedef struct watch {
     int axis;
     double grid;
     double closed_at;
-    bool found, rested, unseen;
-    double acted, rests, speed; /* [rad], [rad/s] */
+    bool found, rested, unseen, told;
+    double acted, rests; /* [rad] */
+    double speed;        /* when home is acted on; before that when the sensor closes [rad/s] */
+    double now;          /* last speed seen [rad/s] */
 } watch;
 
 static void see_event(void *context, const slew_event *e)
@@ -34,19 +36,24 @@ static void see_event(void *context, const slew_event *e)
         w->rested = true;
         w->rests = e->angle[w->axis];
     }
-    if (e->kind == SLEW_EVENT_SWITCH_CLOSED && !w->found)
+    if (e->kind == SLEW_EVENT_SWITCH_CLOSED && !w->found) {
         w->closed_at = e->time;
+        w->speed = w->now;
+    }
     if (e->kind == SLEW_EVENT_SWITCH_OPEN && !w->found &&
         slew_sampling_instant(w->grid, w->closed_at) >= e->time)
         w->unseen = true;
 }
 
-/* the speed just before the drive goes off */
+/* one comes just before each event of the plant, and before the drive that has found home goes off
+ */
 static void see_sample(void *context, const slew_sample *sample)
 {
     watch *w = context;
-    if (w->found && isnan(w->speed))
-        w->speed = fabs(sample->speed[w->axis]);
+    w->now = fabs(sample->speed[w->axis]);
+    if (w->found && !w->told && w->now > 0)
+        w->speed = w->now;
+    w->told = w->found;
 }
 
 typedef struct searcher {
@@ -71,7 +78,7 @@ static watch search_from(searcher *s, double start)
 
 /* ---- all phases of one row ---- */
 
-/* how far from the window on that side an axis can stand; of the inside: how far it may be moved */
+/* how far from the window on that side an axis can stand; inside: the window's own half width */
 static double room_for(const searcher *s, const slew_home *home, slew_window_start start)
 {
     const slew_range *stops = &s->prepared->stow.axis[s->axis].stops;
@@ -114,21 +121,35 @@ static void take_run(slew_window_row *row, const searcher *s, const watch *w)
     row->rests = around(row->rests, w->rests);
 }
 
-/* A start further away by a share of the way that is made in one period of the grid meets the
- * window that share later. */
+/* Meets the window later by a share of the period of the grid: a start further away by what is made
+ * on the way in that time; from inside, where there is little room, a longer pause before it comes
+ * back. */
+static watch search_later(searcher *s, const slew_window_row *row, double first, double way,
+                          double share)
+{
+    double *pause = &s->prepared->stow_setup.controller.pause, own = *pause;
+    int away = row->start == SLEW_WINDOW_BELOW ? -1 : 1;
+    if (row->start == SLEW_WINDOW_INSIDE)
+        *pause += s->prepared->stow_setup.controller.sample * share;
+    else
+        first += away * way * share;
+    watch w = search_from(s, first);
+    *pause = own;
+    return w;
+}
+
 static void fill_row(searcher *s, const slew_home *home, slew_window_row *row)
 {
     double room = room_for(s, home, row->start), grid = s->prepared->stow_setup.controller.sample;
     if (!(room > ROOM))
         return;
     double first = place_of(home, row->start, room);
-    int away = row->start == SLEW_WINDOW_BELOW ? -1 : 1;
     watch w = search_from(s, first);
     row->speed = w.speed;
     take_run(row, s, &w);
     double way = fmin((isnan(w.speed) ? 0 : w.speed) * grid, room / 4);
     for (int i = 1; i < SLEW_WINDOW_PHASES && way > 0; i++) {
-        w = search_from(s, first + away * way * i / SLEW_WINDOW_PHASES);
+        w = search_later(s, row, first, way, (double)i / SLEW_WINDOW_PHASES);
         take_run(row, s, &w);
     }
 }
