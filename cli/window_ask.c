@@ -91,17 +91,19 @@ static int read_one(char *part, const slew_scenario *scenario, const slew_setup 
     char *equals = strchr(part, '=');
     if (equals == NULL)
         return cli_complain(&complaint, "--tolerance %s: no equals sign", part);
-    *equals = '\0';
+    const char *value = equals + 1 + strspn(equals + 1, " ");
+    for (*equals = '\0'; equals > part && equals[-1] == ' '; equals--)
+        equals[-1] = '\0';
     int figure = find_figure(part);
     if (figure < 0)
         return refuse_figure(part);
     if (!isnan(q->figure[figure].low))
         return cli_complain(&complaint, "--tolerance: %s is given twice", part);
     double own = slew_window_figure(magnet, figure);
-    double tolerance = read_tolerance(scenario, q->axis, figure, equals + 1, own);
+    double tolerance = read_tolerance(scenario, q->axis, figure, value, own);
     if (!(tolerance > 0))
         return cli_complain(&complaint, "--tolerance %s=%s: not a tolerance above zero", part,
-                            equals + 1);
+                            value);
     q->figure[figure] = (slew_range){own - tolerance, own + tolerance};
     return CLI_OK;
 }

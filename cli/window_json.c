@@ -31,8 +31,9 @@ static void write_row(FILE *stream, const cli_window *a, const slew_window_row *
     fprintf(stream, ",%s",
             row->found < row->runs && row->fault != SLEW_FAULT_NONE ? slew_fault_word(row->fault)
                                                                     : "");
-    write_degrees(stream, a->window.home.operate);
-    write_degrees(stream, a->window.home.release);
+    write_degrees(stream, a->window.home.angle);
+    write_degrees(stream, a->window.home.present ? a->window.home.operate : (double)NAN);
+    write_degrees(stream, a->window.home.present ? a->window.home.release : (double)NAN);
     cli_origin_csv(stream, a->scenario, NULL, 0);
     fputc('\n', stream);
 }
@@ -41,7 +42,7 @@ void cli_window_csv(FILE *stream, const void *what)
 {
     const cli_window *a = what;
     fputs("approach,start,supply_V,speed_deg_per_s,runs,found,unseen,acted_low_deg,acted_high_deg,"
-          "rests_low_deg,rests_high_deg,fault,operate_deg,release_deg",
+          "rests_low_deg,rests_high_deg,fault,home_deg,operate_deg,release_deg",
           stream);
     cli_origin_csv_names(stream, NULL);
     fputc('\n', stream);

@@ -59,8 +59,8 @@ static const slew_window_row *own_row(const cli_window *a)
 {
     for (int i = 0; i < a->window.rows; i++) {
         const slew_window_row *row = &a->window.row[i];
-        if (row->found > 0 && row->rule == a->today.axis[a->axis].approach &&
-            row->start != SLEW_WINDOW_INSIDE)
+        if (row->found > 0 && isfinite(row->speed) &&
+            row->rule == a->today.axis[a->axis].approach && row->start != SLEW_WINDOW_INSIDE)
             return row;
     }
     return NULL;
@@ -69,7 +69,7 @@ static const slew_window_row *own_row(const cli_window *a)
 static bool is_found(const slew_window *w)
 {
     for (int i = 0; i < w->rows; i++)
-        if (w->row[i].found > 0 && isfinite(w->home.operate))
+        if (w->row[i].found > 0 && isfinite(w->row[i].speed))
             return true;
     return false;
 }
@@ -78,10 +78,12 @@ static void set_window(cli_plot *plot, const cli_window *a)
 {
     const slew_window *w = &a->window;
     bool closes = w->home.present;
+    double everywhere = 2 * PI, operate = w->home.stuck ? everywhere : w->home.operate;
+    double release = w->home.stuck ? everywhere : w->home.release;
     const slew_window_row *own = own_row(a);
     cli_plot_set(plot, "home=%.9g", cli_degrees(w->home.angle));
-    cli_plot_set(plot, "operate=%.9g", closes ? cli_degrees(fmin(w->home.operate, 2 * PI)) : -1.0);
-    cli_plot_set(plot, "release=%.9g", cli_degrees(fmin(w->home.release, 2 * PI)));
+    cli_plot_set(plot, "operate=%.9g", closes ? cli_degrees(fmin(operate, everywhere)) : -1.0);
+    cli_plot_set(plot, "release=%.9g", cli_degrees(fmin(release, everywhere)));
     cli_plot_set(plot, "has_home=%d", is_found(w));
     if (own != NULL) {
         cli_plot_set_text(plot, "own_rule", cli_approach_word(own->rule));

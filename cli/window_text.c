@@ -87,7 +87,7 @@ void cli_window_rules(const cli_window *a, char *text, size_t size)
 {
     int length = 0;
     text[0] = '\0';
-    for (int i = SLEW_WINDOW_RULES - 1; i >= 0; i--) {
+    for (int i = SLEW_WINDOW_RULES - 1; i >= 0 && has_edges(a); i--) {
         slew_range range = a->window.rests[i];
         bool room = length >= 0 && (size_t)length < size;
         if (isnan(range.low) || !room)
@@ -152,13 +152,13 @@ static void print_head(const cli_window *a)
 /* with the figures that make it so */
 static void print_case(const cli_window *a, const char *name, const slew_window_case *c, bool told)
 {
-    printf("  %-10s %7.2f %7.2f  %9.4g ", name, cli_degrees(c->operate), cli_degrees(c->release),
+    printf("  %-10s %7.2f %7.2f  %9.4g", name, cli_degrees(c->operate), cli_degrees(c->release),
            milli(c->flux));
     for (int i = 0, said = 0; i < SLEW_WINDOW_FIGURES && told; i++)
         if (!isnan(a->window.figure[i].low)) {
             char value[32];
             say_figure(i, slew_window_figure(&c->magnet, i), value, sizeof value);
-            printf("%s%s %s", said++ > 0 ? ", " : " ", slew_window_figure_word(i), value);
+            printf("%s%s %s", said++ > 0 ? ", " : "  ", slew_window_figure_word(i), value);
         }
     putchar('\n');
 }
@@ -170,15 +170,19 @@ static void print_edges(const cli_window *a)
         return;
     printf("\n               closes   opens  over the\n"
            "                  deg     deg  magnet, mT\n");
-    if (w->cases > 1)
+    if (w->blind > 0)
+        printf("  %-10s never closes\n", "narrowest");
+    else if (w->cases > 1)
         print_case(a, "narrowest", &w->narrowest, true);
     if (w->own.sight != SLEW_SIGHT_TOO_WEAK)
         print_case(a, "as it is", &w->own, false);
     if (w->cases > 1)
         print_case(a, "widest", &w->widest, true);
     if (w->cases > 1)
-        printf("  (of %ld combinations of lowest, own and highest values; %ld never close)\n",
-               w->cases, w->blind);
+        printf(
+            "  (of %ld combinations of lowest, own and highest values, and between them; %ld never "
+            "close)\n",
+            w->cases, w->blind);
 }
 
 static void print_field(const cli_window *a)

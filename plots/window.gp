@@ -8,11 +8,12 @@
 #   flux.csv    optional: angle_deg,own_mT,narrowest_mT,widest_mT, one row for each angle
 # Variables, passed by -e, all optional
 #   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
-#   home, operate, release           the window [deg]; operate < 0: it never closes
+#   home, operate, release           the window [deg], else as the rows have it; operate < 0: it
+#                                    never closes
 #   operate_flux, release_flux       of the switch [mT]
 #   has_flux                         1: flux.csv is there
 #   has_cases                        1: with the extremes of the tolerances
-#   has_home                         0: home is never found
+#   has_home                         0: no search meets an edge
 #   own_rule, own_start              the rows of the lower panel: 'falling', 'left'
 #   heading_1, heading_2, heading_3  what was found, what the rules make of it, on what truck
 # The picture goes to stdout.
@@ -23,9 +24,6 @@ if (!exists("lines"))        lines = 24
 if (!exists("has_flux"))     has_flux = 0
 if (!exists("has_cases"))    has_cases = 0
 if (!exists("has_home"))     has_home = 1
-if (!exists("home"))         home = 0
-if (!exists("operate"))      operate = 3
-if (!exists("release"))      release = operate
 if (!exists("own_rule"))     own_rule = 'falling'
 if (!exists("own_start"))    own_start = 'left'
 if (!exists("heading_1"))    heading_1 = 'Where the home sensor closes and opens'
@@ -39,6 +37,10 @@ if (format eq 'png') set terminal pngcairo size 1600,1000 font 'sans,20' backgro
 if (format eq 'svg') set terminal svg size 1600,1000 font 'sans,20' background 'white'
 if (format eq 'pdf') set terminal pdfcairo size 32cm,20cm font 'sans,16' background 'white'
 if (format eq 'dumb') set terminal dumb size columns, lines
+
+if (!exists("home"))    { stats 'window.csv' using 13 skip 1 nooutput name 'home'; home = home_mean }
+if (!exists("operate")) { stats 'window.csv' using 14 skip 1 nooutput name 'near'; operate = exists("near_mean") ? near_mean : -1 }
+if (!exists("release")) { stats 'window.csv' using 15 skip 1 nooutput name 'far'; release = exists("far_mean") ? far_mean : 360 }
 
 reach = operate > 0 ? 1.8 * release : 10
 if (has_flux) {
@@ -92,6 +94,7 @@ set label 3 heading_3 at screen 0.03, 0.865 left font ',16' noenhanced textcolor
 set border 3
 set tics nomirror
 unset key
+set style textbox opaque noborder fillcolor rgb 'white'
 
 # ---- left: flux density against angle, with the regions of the window ----
 set lmargin at screen 0.075; set rmargin at screen 0.5
@@ -105,7 +108,8 @@ if (operate > 0) {
         fillcolor rgb '#777777' fillstyle pattern 4 border lc rgb '#777777'
     set object 3 rectangle from first home + operate, graph 0 to first home + release, graph 1 behind \
         fillcolor rgb '#777777' fillstyle pattern 4 border lc rgb '#777777'
-    if (operate < reach) { set label 5 'closed' at first home, graph 0.96 center font ',20' front }
+    if (operate < reach && operate >= 0.15 * reach) { set label 5 'closed' at first home, graph 0.96 center font ',20' front }
+    if (operate < 0.15 * reach) { set label 5 'closed' at first home, graph 0.96 center font ',20' front boxed }
     if (release < reach) {
         set label 6 'open' at first home - 0.5 * (reach + release), graph 0.96 center font ',20' front
         set label 7 'open' at first home + 0.5 * (reach + release), graph 0.96 center font ',20' front
@@ -159,7 +163,7 @@ unset label; unset border; unset tics; unset grid; unset xlabel
 set xrange [0 : 1]; set yrange [0 : 1]
 if (!has_home) {
     set tmargin at screen 0.765; set bmargin at screen 0.24
-    set label 4 'No search finds home.' at graph 0.5, 0.6 center font ',24'
+    set label 4 'No search meets an edge.' at graph 0.5, 0.6 center font ',24'
     plot NaN
     unset label
 }

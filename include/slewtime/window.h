@@ -105,7 +105,8 @@ typedef struct slew_window {
     slew_range figure[SLEW_WINDOW_FIGURES]; /* the ranges that were asked */
     long cases; /* lowest, own and highest value of each figure, in all combinations */
     long blind; /* of these: never close */
-    slew_window_case narrowest, widest; /* of those that close; by the angles of operate, release */
+    slew_window_case narrowest; /* by operate, of those that close */
+    slew_window_case widest;    /* by release; also between the values of gap, diameter, length */
     double largest_gap; /* at which it closes over the magnet; 0: at none; NaN: no magnet [m] */
     double turns_at;    /* from here on the field points the other way [rad] */
     double lobe_flux;   /* strongest there, negative [T] */

@@ -1,4 +1,6 @@
 /* home.c - where a home sensor closes and opens, from the magnet that passes it. */
+#include "motion/home.h"
+
 #include "slewtime/physics.h"
 #include "slewtime/plant.h"
 
@@ -64,12 +66,20 @@ static double falls_to(const slew_magnet *m, double level, double from)
     return INFINITY;
 }
 
+bool slew_magnet_is_whole(const slew_magnet *m)
+{
+    return m->remanence > 0 && m->diameter > 0 && m->length > 0 && m->radius > 0 && m->gap > 0 &&
+           m->operate_flux > 0 && m->release_flux > 0 &&
+           isfinite(m->remanence + m->diameter + m->length + m->radius + m->gap + m->operate_flux +
+                    m->release_flux);
+}
+
 slew_sight slew_home_resolve(slew_home *home)
 {
     const slew_magnet *m = &home->magnet;
     if (!m->given)
         return SLEW_SIGHT_GIVEN;
-    if (!(above(m, m->operate_flux, 0) >= 0)) {
+    if (!slew_magnet_is_whole(m) || above(m, m->operate_flux, 0) < 0) {
         home->present = home->present && home->stuck;
         return SLEW_SIGHT_TOO_WEAK;
     }

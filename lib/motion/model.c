@@ -3,6 +3,7 @@
 #include "slewtime/plant.h"
 
 #include "motion/errors.h"
+#include "motion/home.h"
 
 #include <string.h>
 
@@ -121,19 +122,12 @@ static bool is_machine(const slew_plant_axis *a)
                     a->friction + a->largest_torque);
 }
 
-static bool is_magnet(const slew_magnet *m)
-{
-    return !m->given || (m->remanence > 0 && m->diameter > 0 && m->length > 0 && m->radius > 0 &&
-                         m->gap > 0 && m->release_flux > 0 && isfinite(m->operate_flux) &&
-                         isfinite(m->remanence + m->diameter + m->length + m->radius + m->gap));
-}
-
 static slew_status check_magnet(const slew_magnet *magnet, int axis, slew_error *error)
 {
     static const char *const keys[SLEW_AXES][2] = {
         {"rotation.home.magnet", "rotation.home.magnet.release_flux"},
         {"elevation.home.magnet", "elevation.home.magnet.release_flux"}};
-    if (!is_magnet(magnet))
+    if (magnet->given && !slew_magnet_is_whole(magnet))
         return slew_motion_error(error, SLEW_ERROR_INPUT, keys[axis][0],
                                  "a figure of the magnet is missing or not above zero",
                                  "every figure of the magnet, or operate and release instead");

@@ -9,7 +9,7 @@
 
 #define PI 3.14159265358979323846
 
-enum { SCAN = 2000, HALVINGS = 100 };
+enum { SCAN = 2000, HALVINGS = 100, NARROWINGS = 40, ROUNDS = 3 };
 
 #define WORD(name, word) word,
 const char *slew_window_remark_word(slew_window_remark remark)
@@ -21,17 +21,19 @@ const char *slew_window_remark_word(slew_window_remark remark)
 
 /* ---- figures ---- */
 
+enum { REMANENCE, DIAMETER, LENGTH, RADIUS, GAP, OPERATE_FLUX, RELEASE_FLUX };
+
 static const struct {
     const char *word;
     size_t offset;
 } FIGURES[SLEW_WINDOW_FIGURES] = {
-    {"remanence", offsetof(slew_magnet, remanence)},
-    {"diameter", offsetof(slew_magnet, diameter)},
-    {"length", offsetof(slew_magnet, length)},
-    {"radius", offsetof(slew_magnet, radius)},
-    {"gap", offsetof(slew_magnet, gap)},
-    {"operate_flux", offsetof(slew_magnet, operate_flux)},
-    {"release_flux", offsetof(slew_magnet, release_flux)},
+    [REMANENCE] = {"remanence", offsetof(slew_magnet, remanence)},
+    [DIAMETER] = {"diameter", offsetof(slew_magnet, diameter)},
+    [LENGTH] = {"length", offsetof(slew_magnet, length)},
+    [RADIUS] = {"radius", offsetof(slew_magnet, radius)},
+    [GAP] = {"gap", offsetof(slew_magnet, gap)},
+    [OPERATE_FLUX] = {"operate_flux", offsetof(slew_magnet, operate_flux)},
+    [RELEASE_FLUX] = {"release_flux", offsetof(slew_magnet, release_flux)},
 };
 
 const char *slew_window_figure_word(int figure)
@@ -74,24 +76,21 @@ static slew_range extent(const slew_variation *v)
     return (slew_range){slew_variation_quantile(v, tail), slew_variation_quantile(v, 1 - tail)};
 }
 
-static bool widen(const slew_spread *spread, int key, slew_range *range)
+static bool find_extent(const slew_spread *spread, int key, slew_range *range)
 {
-    bool found = false;
     for (int i = 0; i < spread->count; i++)
         if (spread->item[i].key == key) {
-            slew_range own = extent(&spread->item[i]);
-            range->low = fmin(range->low, own.low); /* fmin takes no notice of NaN */
-            range->high = fmax(range->high, own.high);
-            found = true;
+            *range = extent(&spread->item[i]);
+            return true;
         }
-    return found;
+    return false;
 }
 
+/* a day is drawn on top of today, a truck into the file, where today hides it */
 bool slew_window_spread(const slew_scenario *scenario, int key, slew_range *range)
 {
-    *range = (slew_range){NAN, NAN};
-    bool truck = widen(&scenario->truck, key, range), day = widen(&scenario->day, key, range);
-    return truck || day;
+    return find_extent(&scenario->day, key, range) ||
+           (!slew_layer_holds(&scenario->today, key) && find_extent(&scenario->truck, key, range));
 }
 
 static bool fits(int index, double value)
@@ -160,6 +159,15 @@ static bool combine(const slew_window *w, long n, slew_magnet *magnet)
     return n == 0;
 }
 
+/* by where it opens, then by where it closes */
+static bool is_wider(const slew_window_case *a, const slew_window_case *b)
+{
+    static const double same = 1e-9; /* the roots differ by less [rad] */
+    if (fabs(a->release - b->release) < same)
+        return a->operate > b->operate + same;
+    return !(b->release >= a->release);
+}
+
 static void take_case(slew_window *w, const slew_window_case *c)
 {
     w->cases++;
@@ -169,8 +177,45 @@ static void take_case(slew_window *w, const slew_window_case *c)
     }
     if (!(w->narrowest.operate <= c->operate))
         w->narrowest = *c;
-    if (!(w->widest.release >= c->release))
+    if (is_wider(c, &w->widest))
         w->widest = *c;
+}
+
+/* ---- between the values that were tried ---- */
+
+/* The widest window may lie between two values of the gap or the size of the magnet: nearer the
+ * field is stronger, further away it reaches further. Golden section, for the window is widest at
+ * one place alone. */
+static void widen_by(slew_window *w, const slew_home *home, int figure)
+{
+    static const double golden = 0.6180339887498949;
+    double low = w->figure[figure].low, high = w->figure[figure].high;
+    double a = high - golden * (high - low), b = low + golden * (high - low);
+    slew_magnet magnet = w->widest.magnet;
+    for (int n = 0; n < NARROWINGS; n++) {
+        slew_window_case at_a, at_b;
+        *place_of(&magnet, figure) = a;
+        at_a = look(home, &magnet);
+        *place_of(&magnet, figure) = b;
+        at_b = look(home, &magnet);
+        const slew_window_case *better = at_a.release >= at_b.release ? &at_a : &at_b;
+        if (is_wider(better, &w->widest))
+            w->widest = *better;
+        if (better == &at_a)
+            high = b;
+        else
+            low = a;
+        a = high - golden * (high - low), b = low + golden * (high - low);
+    }
+}
+
+static void widen(slew_window *w, const slew_home *home)
+{
+    static const int figures[] = {GAP, DIAMETER, LENGTH};
+    for (int round = 0; round < ROUNDS && isfinite(w->widest.release); round++)
+        for (size_t i = 0; i < sizeof figures / sizeof *figures; i++)
+            if (!isnan(w->figure[figures[i]].low))
+                widen_by(w, home, figures[i]);
 }
 
 /* A switch that would open above what it closes at is left out. */
@@ -184,6 +229,7 @@ static void try_cases(slew_window *w, const slew_home *home)
         slew_window_case c = look(home, &magnet);
         take_case(w, &c);
     }
+    widen(w, home);
 }
 
 /* ---- the field ---- */
@@ -204,12 +250,13 @@ static double find_largest_gap(const slew_magnet *m)
     return low;
 }
 
-/* where the field turns round: a switch that opened at nothing would open there */
+/* where the field turns round: a switch that closes and opens at next to nothing would open there
+ */
 static double find_turn(const slew_home *home)
 {
+    static const double nothing = 1e-12; /* [T] */
     slew_home other = *home;
-    other.magnet.release_flux = 0;
-    other.magnet.operate_flux = 0;
+    other.magnet.operate_flux = other.magnet.release_flux = nothing;
     slew_home_resolve(&other);
     return other.operate;
 }

@@ -4,8 +4,8 @@
 
 #include "slewtime/window.h"
 
-/* The values that the spread gives a key, truck and day together; false: it does not vary it. Of a
- * normal distribution three standard deviations. */
+/* The values that the spread gives a key today; false: it does not vary it. Of a normal
+ * distribution three standard deviations. */
 bool slew_window_spread(const slew_scenario *scenario, int key, slew_range *range);
 
 /* Lets the built-in controller search for home by every rule: fills in voltages, rows, rests and
