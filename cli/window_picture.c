@@ -43,15 +43,16 @@ static void write_flux(FILE *stream, const slew_window *w)
 
 static void set_headings(cli_plot *plot, const cli_window *a)
 {
-    char text[SLEW_TITLE_MAX + CLI_ORIGIN_MAX + 40], origin[CLI_ORIGIN_MAX];
+    char text[SLEW_TITLE_MAX + 40], origin[CLI_ORIGIN_MAX];
     cli_window_finding(a, text, sizeof text);
     cli_plot_set_text(plot, "heading_1", text);
     cli_window_rules(a, text, sizeof text);
     cli_plot_set_text(plot, "heading_2", text);
-    cli_origin_words(a->scenario, NULL, 0, origin);
-    snprintf(text, sizeof text, "%s   |   %s home sensor, %s", a->scenario->title,
-             slew_axis_word(a->axis), origin);
+    snprintf(text, sizeof text, "%s   |   home sensor of the %s", a->scenario->title,
+             slew_axis_word(a->axis));
     cli_plot_set_text(plot, "heading_3", text);
+    cli_origin_words(a->scenario, NULL, 0, origin);
+    cli_plot_set_text(plot, "origin", origin);
 }
 
 /* the first row of the scenario's own rule that tells a way; NULL: none does */

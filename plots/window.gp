@@ -16,6 +16,7 @@
 #   has_home                         0: no search meets an edge
 #   own_rule, own_start              the rows of the lower panel: 'falling', 'left'
 #   heading_1, heading_2, heading_3  what was found, what the rules make of it, on what truck
+#   origin                           which scenario, small in the corner
 # The picture goes to stdout.
 
 if (!exists("format"))       format = 'png'
@@ -29,6 +30,7 @@ if (!exists("own_start"))    own_start = 'left'
 if (!exists("heading_1"))    heading_1 = 'Where the home sensor closes and opens'
 if (!exists("heading_2"))    heading_2 = ''
 if (!exists("heading_3"))    heading_3 = ''
+if (!exists("origin"))       origin = ''
 
 set encoding utf8
 set datafile separator comma
@@ -91,6 +93,7 @@ set multiplot
 set label 1 heading_1 at screen 0.03, 0.955 left font ',30' noenhanced
 set label 2 heading_2 at screen 0.03, 0.905 left font ',22' noenhanced
 set label 3 heading_3 at screen 0.03, 0.865 left font ',16' noenhanced textcolor rgb '#444444'
+set label 99 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
 set border 3
 set tics nomirror
 unset key
@@ -169,7 +172,7 @@ if (!has_home) {
 }
 
 # ---- the keys of both halves ----
-set tmargin at screen 0.15; set bmargin at screen 0.01
+set tmargin at screen 0.16; set bmargin at screen 0.02
 set lmargin at screen 0.03; set rmargin at screen 0.54
 set key inside left center horizontal Left reverse samplen 3 width 1 maxcols 3
 if (has_flux && has_cases) {

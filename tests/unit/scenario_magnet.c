@@ -20,6 +20,11 @@ static const slew_magnet *magnet_of(const slew_setup *setup)
     return &setup->axis[SLEW_ROTATION].home.magnet;
 }
 
+static slew_magnet *magnet_to_change(slew_scenario *s)
+{
+    return &s->setup.axis[SLEW_ROTATION].home.magnet;
+}
+
 /* the whole scenario with another home sensor of the rotation */
 static void read_home(const char *home)
 {
@@ -89,6 +94,22 @@ static void units_of_flux_density(void **state)
                          SLEW_OK);
         assert_true(fabs(magnet_of(&s.setup)->operate_flux - row[i].tesla) < 1e-12 * row[i].tesla);
     }
+}
+
+static void it_counts_in_the_fingerprint(void **state)
+{
+    (void)state;
+    read_text(&o, FULL);
+    uint64_t none = slew_scenario_hash(&o.scenario);
+    read_home(ROTATION(MAGNET));
+    slew_scenario s = o.scenario;
+    assert_true(slew_scenario_hash(&s) != none);
+    magnet_to_change(&s)->gap = 0.0091;
+    assert_true(slew_scenario_hash(&s) != slew_scenario_hash(&o.scenario));
+    /* a window that takes its place leaves no trace of it */
+    slew_scenario_set_number(&s, SLEW_LAYER_FILE, slew_key_find("rotation.home.operate"),
+                             slew_scenario_get_number(&s, slew_key_find("elevation.home.operate")));
+    assert_true(slew_scenario_hash(&s) == none);
 }
 
 /* ---- a window beside a magnet ---- */
@@ -259,6 +280,7 @@ int main(void)
         cmocka_unit_test(figures_are_read_with_their_units),
         cmocka_unit_test(without_one_nothing_is_given),
         cmocka_unit_test(units_of_flux_density),
+        cmocka_unit_test(it_counts_in_the_fingerprint),
         cmocka_unit_test(a_window_and_a_magnet_are_one_error),
         cmocka_unit_test(what_is_set_last_counts),
         cmocka_unit_test(a_layer_can_put_a_window_in_its_place),
