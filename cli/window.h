@@ -40,7 +40,11 @@ void cli_window_rules(const cli_window *answer, char *text, size_t size);
 const char *cli_window_start_words(int axis, slew_window_start start);
 const char *cli_approach_word(slew_approach approach);
 
+/* true: the sensor closes and opens again. */
+bool cli_window_has_edges(const cli_window *answer);
+
 void cli_window_print(const void *answer);
+void cli_window_print_home(const cli_window *answer);  /* the part about the controller */
 int cli_window_json(const void *answer);               /* returns an exit code */
 void cli_window_csv(FILE *stream, const void *answer); /* one row for each rule, start and speed */
 

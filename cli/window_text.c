@@ -49,7 +49,7 @@ static bool has(const cli_window *a, slew_window_remark remark)
     return (a->window.remarks & 1u << remark) != 0;
 }
 
-static bool has_edges(const cli_window *a)
+bool cli_window_has_edges(const cli_window *a)
 {
     const slew_home *h = &a->window.home;
     return h->present && !h->stuck && isfinite(h->release);
@@ -87,7 +87,7 @@ void cli_window_rules(const cli_window *a, char *text, size_t size)
 {
     int length = 0;
     text[0] = '\0';
-    for (int i = SLEW_WINDOW_RULES - 1; i >= 0 && has_edges(a); i--) {
+    for (int i = SLEW_WINDOW_RULES - 1; i >= 0 && cli_window_has_edges(a); i--) {
         slew_range range = a->window.rests[i];
         bool room = length >= 0 && (size_t)length < size;
         if (isnan(range.low) || !room)
@@ -166,7 +166,7 @@ static void print_case(const cli_window *a, const char *name, const slew_window_
 static void print_edges(const cli_window *a)
 {
     const slew_window *w = &a->window;
-    if (!w->own.magnet.given || w->cases == w->blind || (w->cases == 1 && !has_edges(a)))
+    if (!w->own.magnet.given || w->cases == w->blind || (w->cases == 1 && !cli_window_has_edges(a)))
         return;
     printf("\n               closes   opens  over the\n"
            "                  deg     deg  magnet, mT\n");
@@ -247,10 +247,10 @@ static void print_strange(const cli_window *a)
     if (has(a, SLEW_WINDOW_WHOLE_TURN))
         printf("  ! Between its stops the axis turns so far that it meets the magnet a second "
                "time; the\n    simulation does not know that.\n");
-    if (has(a, SLEW_WINDOW_UNSEEN) && has_edges(a))
+    if (has(a, SLEW_WINDOW_UNSEEN) && cli_window_has_edges(a))
         printf("  ! So narrow or so fast that it is crossed between two samples in some runs: "
                "see below.\n");
-    if (has(a, SLEW_WINDOW_NOT_FOUND) && has_edges(a))
+    if (has(a, SLEW_WINDOW_NOT_FOUND) && cli_window_has_edges(a))
         printf("  ! By its own rule, %s, home is not found in some runs: see below.\n",
                cli_approach_word(a->today.axis[a->axis].approach));
 }
@@ -262,7 +262,7 @@ static void print_continuity(const cli_window *a)
     const slew_home *h = &a->window.home;
     double at = cli_degrees(h->angle), near = cli_degrees(h->operate),
            far = cli_degrees(h->release);
-    if (!has_edges(a))
+    if (!cli_window_has_edges(a))
         return;
     printf("\nWith a multimeter on the sensor, the axis turned slowly:\n");
     for (int d = 1; d >= -1; d -= 2)
@@ -283,101 +283,6 @@ static void print_sense(const cli_window *a)
            "  closed      %.2f V (the sensor with its wires has %.4g ohm)\n",
            s->supply, s->series, s->supply, slew_divider_voltage(s->supply, s->series, s->closed),
            s->closed);
-}
-
-/* ---- home ---- */
-
-static const slew_window_row *row_of(const slew_window *w, slew_approach rule,
-                                     slew_window_start start, double voltage)
-{
-    for (int i = 0; i < w->rows; i++)
-        if (w->row[i].rule == rule && w->row[i].start == start && w->row[i].voltage == voltage)
-            return &w->row[i];
-    return NULL;
-}
-
-static void print_acted(const slew_window_row *row)
-{
-    if (row == NULL || row->runs == 0)
-        printf("  %15s", "-");
-    else if (row->found == 0)
-        printf("  %15s", "not found");
-    else
-        printf("  %7.2f %7.2f", cli_degrees(row->acted.low), cli_degrees(row->acted.high));
-}
-
-static void print_home_row(const cli_window *a, slew_approach rule, slew_window_start start)
-{
-    const slew_window *w = &a->window;
-    slew_range rests = {NAN, NAN};
-    int runs = 0, found = 0, unseen = 0;
-    printf("%c %-8s %-7s", rule == a->today.axis[a->axis].approach ? '*' : ' ',
-           cli_approach_word(rule), cli_window_start_words(a->axis, start));
-    for (int i = 0; i < w->speeds; i++) {
-        const slew_window_row *row = row_of(w, rule, start, w->voltage[i]);
-        print_acted(row);
-        if (row == NULL)
-            continue;
-        runs += row->runs, found += row->found, unseen += row->unseen;
-        rests.low = fmin(rests.low, row->rests.low);
-        rests.high = fmax(rests.high, row->rests.high);
-    }
-    if (found > 0)
-        printf("  %7.2f %7.2f", cli_degrees(rests.low), cli_degrees(rests.high));
-    else
-        printf("  %15s", "-");
-    printf("  %5.1f %6.1f\n", runs > 0 ? 100.0 * found / runs : 0.0,
-           runs > 0 ? 100.0 * unseen / runs : 0.0);
-}
-
-/* of the first row at that voltage that moves */
-static double speed_at(const slew_window *w, double voltage)
-{
-    for (int i = 0; i < w->rows; i++)
-        if (w->row[i].voltage == voltage && !isnan(w->row[i].speed))
-            return w->row[i].speed;
-    return NAN;
-}
-
-static void print_home_head(const cli_window *a)
-{
-    const slew_window *w = &a->window;
-    printf("\nWhere the controller takes home, deg: sampled every %.4g ms in all phases, acted on "
-           "%.4g ms later\n\n%18s",
-           milli(a->today.controller.sample), milli(a->today.controller.latency), "");
-    for (int i = 0; i < w->speeds; i++)
-        printf("    at %6.2f V   ", w->voltage[i]);
-    printf("  comes to rest\n%18s", "");
-    for (int i = 0; i < w->speeds; i++) {
-        double speed = cli_degrees(speed_at(w, w->voltage[i]));
-        if (isnan(speed))
-            printf("%17s", "");
-        else
-            printf("    %6.2f deg/s ", speed);
-    }
-    printf("  at all of them   found unseen\n  %-8s %-7s", "approach", "start");
-    for (int i = 0; i <= w->speeds; i++)
-        printf("  %7s %7s", "from", "to");
-    printf("  %5s %6s\n", "%", "%");
-}
-
-static void print_home(const cli_window *a)
-{
-    char text[160];
-    if (!has_edges(a))
-        return;
-    print_home_head(a);
-    for (int rule = 0; rule < SLEW_WINDOW_RULES; rule++)
-        for (int start = 0; start < SLEW_WINDOW_STARTS; start++)
-            print_home_row(a, (slew_approach)rule, (slew_window_start)start);
-    cli_window_rules(a, text, sizeof text);
-    printf("\n%s%s\n", text, text[0] != '\0' ? "." : "");
-    printf("(* the scenario's own rule. From place to rest lies the %s after the drive goes off. "
-           "With\neither, a search that begins inside ends where it stands.)\n",
-           a->today.controller.stop == SLEW_BRAKE ? "braking" : "coasting");
-    if (!a->window.voltage_given)
-        printf("The spread says nothing of the supply: the voltages around its own are common "
-               "practice.\n");
 }
 
 /* ---- into a scenario ---- */
@@ -405,7 +310,7 @@ static bool write_window(const cli_window *a, slew_scenario *s)
 
 static void print_yaml(const cli_window *a)
 {
-    if (!a->window.own.magnet.given || !has_edges(a))
+    if (!a->window.own.magnet.given || !cli_window_has_edges(a))
         return;
     slew_scenario *s = malloc(sizeof *s);
     if (s == NULL)
@@ -435,7 +340,7 @@ void cli_window_print(const void *what)
     print_strange(a);
     print_continuity(a);
     print_sense(a);
-    print_home(a);
+    cli_window_print_home(a);
     print_yaml(a);
     printf(
         "\nIsolate the power of the monitor before any work on it. The field of steel nearby, and "

@@ -42,7 +42,7 @@ double slew_home_flux(const slew_magnet *magnet, double turned);
 
 /* What the plant makes of a home sensor: operate and release of *home are replaced by the angles at
  * which the flux density falls to operate_flux and release_flux, going outwards. One that never
- * closes is not present, unless it is stuck; so is one whose magnet lacks a figure. Takes some 50
+ * closes is not present, unless it is stuck; so is one whose magnet lacks a figure. Takes some 20
  * evaluations of the field. M5.6 */
 slew_sight slew_home_resolve(slew_home *home);
 

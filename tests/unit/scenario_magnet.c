@@ -164,6 +164,13 @@ static void a_layer_can_put_a_window_in_its_place(void **state)
     slew_scenario_resolve(&s, SLEW_OCCASION_STOW, &today);
     assert_true(magnet_of(&today)->given && magnet_of(&today)->gap == 0.01);
     assert_true(magnet_of(&today)->remanence == 1.2);
+    /* and all of it */
+    slew_scenario_set_number(&s, SLEW_LAYER_TODAY, slew_key_find("rotation.home.magnet.length"),
+                             0.004);
+    slew_scenario_set_number(&s, SLEW_LAYER_TODAY, operate, 0.05);
+    assert_int_equal(s.today.count, 1);
+    slew_scenario_resolve(&s, SLEW_OCCASION_STOW, &today);
+    assert_false(magnet_of(&today)->given);
 }
 
 static void a_hidden_figure_is_warned_of(void **state)
