@@ -6,7 +6,6 @@
 #include "answer.h"
 #include "command.h"
 #include "report.h"
-#include "sensor.h"
 #include "story.h"
 
 static int read_options(const cli_options *options, cli_window *a, slew_window_question *question)
@@ -16,9 +15,10 @@ static int read_options(const cli_options *options, cli_window *a, slew_window_q
     a->axis = options->axis == CLI_AXIS_ROTATION ? SLEW_ROTATION : SLEW_ELEVATION;
     *question = slew_window_question_default(a->axis);
     if (options->tolerance != NULL)
-        code = cli_window_tolerances(options->tolerance, a->scenario, &a->today, question);
+        code = cli_window_tolerances(options->tolerance, &a->today.axis[a->axis].home.magnet,
+                                     question);
     if (code == CLI_OK && options->sense != NULL)
-        code = cli_window_sense(options->sense, a->scenario, &a->sense);
+        code = cli_window_sense(options->sense, &a->sense);
     return code;
 }
 

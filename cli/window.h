@@ -23,12 +23,13 @@ typedef struct cli_window {
     slew_window window;
 } cli_window;
 
-/* Reads --tolerance KEY=T,... into the ranges around today's figures. Returns an exit code. */
-int cli_window_tolerances(const char *text, const slew_scenario *scenario, const slew_setup *today,
+/* Reads --tolerance KEY=T,... into the ranges around the figures of the axis' magnet. Returns an
+ * exit code. */
+int cli_window_tolerances(const char *text, const slew_magnet *magnet,
                           slew_window_question *question);
 
 /* Reads --sense SUPPLY,SERIES,CLOSED. Returns an exit code. */
-int cli_window_sense(const char *text, const slew_scenario *scenario, cli_sense *sense);
+int cli_window_sense(const char *text, cli_sense *sense);
 
 /* What was found, in one line. */
 void cli_window_finding(const cli_window *answer, char *text, size_t size);

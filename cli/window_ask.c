@@ -8,6 +8,7 @@
 #include "command.h"
 #include "report.h"
 #include "suggest.h"
+#include "value.h"
 
 enum { PART_MAX = 64 };
 
@@ -35,20 +36,6 @@ static const char *take(const char *text, char part[PART_MAX])
     return after;
 }
 
-/* a value as the key takes it; NaN: it does not */
-static double read_as(const slew_scenario *scenario, const char *key, const char *text)
-{
-    slew_scenario *copy = malloc(sizeof *copy);
-    double value = NAN;
-    if (copy == NULL)
-        return value;
-    *copy = *scenario;
-    if (slew_scenario_set(copy, SLEW_LAYER_FILE, key, text, (slew_error_sink){0}) == SLEW_OK)
-        value = slew_scenario_get_number(copy, slew_key_find(key));
-    free(copy);
-    return value;
-}
-
 /* ---- tolerances ---- */
 
 static int find_figure(const char *word)
@@ -71,24 +58,27 @@ static int refuse_figure(const char *word)
 }
 
 /* in the unit of the figure, or a share of it in % */
-static double read_tolerance(const slew_scenario *scenario, int axis, int figure, const char *text,
-                             double own)
+static int read_tolerance(const char *given, int axis, int figure, const char *text, double own,
+                          double *tolerance)
 {
     char *end, path[96];
     double share = strtod(text, &end);
-    if (end != text && strcmp(end + strspn(end, " "), "%") == 0)
-        return share / 100 * own;
+    if (end != text && strcmp(end + strspn(end, " "), "%") == 0) {
+        *tolerance = share / 100 * own;
+        return CLI_OK;
+    }
     snprintf(path, sizeof path, "%s.home.magnet.%s", slew_axis_word(axis),
              slew_window_figure_word(figure));
-    return read_as(scenario, path, text);
+    return cli_read_value("--tolerance", given, path, text, tolerance);
 }
 
-static int read_one(char *part, const slew_scenario *scenario, const slew_setup *today,
-                    slew_window_question *q)
+/* "gap=0.5mm", which it takes apart */
+static int read_one(char *part, const slew_magnet *magnet, slew_window_question *q)
 {
     const cli_complaint complaint = {.expected = tolerance_form};
-    const slew_magnet *magnet = &today->axis[q->axis].home.magnet;
-    char *equals = strchr(part, '=');
+    char given[PART_MAX], *equals = strchr(part, '=');
+    double tolerance;
+    memcpy(given, part, strlen(part) + 1);
     if (equals == NULL)
         return cli_complain(&complaint, "--tolerance %s: no equals sign", part);
     const char *value = equals + 1 + strspn(equals + 1, " ");
@@ -100,37 +90,39 @@ static int read_one(char *part, const slew_scenario *scenario, const slew_setup 
     if (!isnan(q->figure[figure].low))
         return cli_complain(&complaint, "--tolerance: %s is given twice", part);
     double own = slew_window_figure(magnet, figure);
-    double tolerance = read_tolerance(scenario, q->axis, figure, value, own);
+    int code = read_tolerance(given, q->axis, figure, value, own, &tolerance);
+    if (code != CLI_OK)
+        return code;
     if (!(tolerance > 0))
-        return cli_complain(&complaint, "--tolerance %s=%s: not a tolerance above zero", part,
-                            value);
+        return cli_complain(&complaint, "--tolerance %s: not above zero", given);
     q->figure[figure] = (slew_range){own - tolerance, own + tolerance};
     return CLI_OK;
 }
 
-int cli_window_tolerances(const char *text, const slew_scenario *scenario, const slew_setup *today,
+int cli_window_tolerances(const char *text, const slew_magnet *magnet,
                           slew_window_question *question)
 {
     const cli_complaint complaint = {.expected = tolerance_form};
     const cli_complaint no_magnet = {
         .expected = "a scenario with home.magnet, of which slewtime keys tells the figures"};
     char part[PART_MAX];
-    if (!today->axis[question->axis].home.magnet.given)
+    if (!magnet->given)
         return cli_complain(&no_magnet, "--tolerance: the home sensor of the %s has no magnet",
                             slew_axis_word(question->axis));
     do {
         text = take(text, part);
         if (text == NULL)
             return cli_complain(&complaint, "--tolerance: a part is empty or too long");
-        if (read_one(part, scenario, today, question) != CLI_OK)
-            return CLI_WRONG;
+        int code = read_one(part, magnet, question);
+        if (code != CLI_OK)
+            return code;
     } while (*text != '\0');
     return CLI_OK;
 }
 
 /* ---- the line of the sensor ---- */
 
-int cli_window_sense(const char *text, const slew_scenario *scenario, cli_sense *sense)
+int cli_window_sense(const char *text, cli_sense *sense)
 {
     static const char *const keys[] = {"supply.main.voltage", "supply.main.resistance",
                                        "supply.main.resistance"};
@@ -139,12 +131,16 @@ int cli_window_sense(const char *text, const slew_scenario *scenario, cli_sense 
     const char *rest = text;
     for (int i = 0; i < 3; i++) {
         char part[PART_MAX];
-        rest = rest != NULL ? take(rest, part) : NULL;
-        *values[i] = rest != NULL ? read_as(scenario, keys[i], part) : (double)NAN;
+        rest = take(rest, part);
+        if (rest == NULL)
+            return cli_complain(&complaint, "--sense %s: not three quantities", text);
+        int code = cli_read_value("--sense", text, keys[i], part, values[i]);
+        if (code != CLI_OK)
+            return code;
     }
-    bool whole = rest != NULL && *rest == '\0' && sense->supply > 0 && sense->closed >= 0;
-    if (!whole || !(sense->series > 0))
-        return cli_complain(&complaint, "--sense %s: not three quantities of that kind", text);
+    if (*rest != '\0' || !(sense->series > 0))
+        return cli_complain(&complaint, "--sense %s: %s", text,
+                            *rest != '\0' ? "more than three quantities" : "no resistor");
     sense->asked = true;
     return CLI_OK;
 }

@@ -278,8 +278,10 @@ static void what_it_refuses(void **state)
     REFUSES(2, SAYS("--tolerance gpa", "no such figure", "did you mean gap?", "gap=0.5mm"),
             WRONG("--tolerance", "gpa=1mm"));
     REFUSES(2, SAYS("--tolerance gap", "no equals sign"), WRONG("--tolerance", "gap"));
-    REFUSES(2, SAYS("gap=1V", "not a tolerance above zero"), WRONG("--tolerance", "gap=1V"));
-    REFUSES(2, SAYS("gap=-1mm", "not a tolerance above zero"), WRONG("--tolerance", "gap=-1mm"));
+    REFUSES(2, SAYS("--tolerance gap=1V", "a voltage, not a length"),
+            WRONG("--tolerance", "gap=1V"));
+    REFUSES(2, SAYS("--tolerance gap=-1mm", "out of range"), WRONG("--tolerance", "gap=-1mm"));
+    REFUSES(2, SAYS("--tolerance gap=0%", "not above zero"), WRONG("--tolerance", "gap=0%"));
     REFUSES(2, SAYS("gap is given twice"), WRONG("--tolerance", "gap=1mm,gap=2mm"));
     REFUSES(2, SAYS("empty or too long"), WRONG("--tolerance", "gap=1mm,,length=1mm"));
     REFUSES(2, SAYS("empty or too long"), WRONG("--tolerance", ""));
@@ -287,9 +289,10 @@ static void what_it_refuses(void **state)
             WRONG("--tolerance", "gap=9mm"));
     REFUSES(2, SAYS("elevation has no magnet"), "window", "magnet.yaml", "--tolerance", "gap=1mm");
     REFUSES(2, SAYS("--sense 12V", "12V,1kohm,1.67kohm"), WRONG("--sense", "12V"));
-    REFUSES(2, SAYS("--sense"), WRONG("--sense", "12V,0ohm,1kohm"));
-    REFUSES(2, SAYS("--sense"), WRONG("--sense", "12V,1kohm,1kohm,1kohm"));
-    REFUSES(2, SAYS("--sense"), WRONG("--sense", "12A,1kohm,1kohm"));
+    REFUSES(2, SAYS("no resistor"), WRONG("--sense", "12V,0ohm,1kohm"));
+    REFUSES(2, SAYS("more than three"), WRONG("--sense", "12V,1kohm,1kohm,1kohm"));
+    REFUSES(2, SAYS("--sense 12A", "a current, not a voltage"),
+            WRONG("--sense", "12A,1kohm,1kohm"));
     REFUSES(2, SAYS("--json and --csv"), WRONG("--json", "--csv"));
     REFUSES(2, SAYS("--set", "rotation.home.magnet.release_flux", "is above"),
             WRONG("--set", "rotation.home.magnet.operate_flux=5 mT"));
