@@ -83,6 +83,12 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                   .help = "a key from one value to another: [LAYER.]PATH=FROM:TO[:STEPS],\n"
                           "for example today.supply.main.voltage=9V:15V:60; LAYER is\n"
                           "teach, today or deploy_day; given twice: a map of both"},
+    [CLI_TOLERANCE] = TEXT("--tolerance", "KEY=T,...", tolerance,
+                           "how far figures of the magnet may be off, either way, for\n"
+                           "example gap=0.5mm,remanence=5%"),
+    [CLI_SENSE] = TEXT("--sense", "V,SERIES,CLOSED", sense,
+                       "line of the sensor: its supply, the resistor in series, and the\n"
+                       "closed sensor with its wires, for example 12V,1kohm,1.67kohm"),
     [CLI_AT] = TEXTS("--at", "AXIS=ANGLE", at,
                      "where an axis is, for example elevation=30deg, instead of\n"
                      "anywhere between its stops; once for each axis"),
@@ -100,6 +106,8 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_QUIET] = FLAG("--quiet", quiet, "no warnings and no progress on stderr"),
     [CLI_HELP] = FLAG("--help", help, "show this help"),
 };
+
+_Static_assert(CLI_OPTION_COUNT <= 32, "CLI_BIT has a bit for every option");
 
 const cli_option *cli_option_at(int id)
 {

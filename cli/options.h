@@ -31,6 +31,8 @@ typedef enum cli_option_id {
     CLI_AXIS,
     CLI_WANTED,
     CLI_VARY,
+    CLI_TOLERANCE,
+    CLI_SENSE,
     CLI_AT,
     CLI_TIP,
     CLI_FLOW,
@@ -103,7 +105,8 @@ typedef struct cli_options {
     long samples, seed, threads; /* 0: not given */
     bool random;
     int axis;
-    const char *wanted; /* NULL: not given */
+    const char *wanted;            /* NULL: not given */
+    const char *tolerance, *sense; /* NULL: not given */
     const char *vary[CLI_VARIED_MAX];
     int vary_count; /* as given: of more than CLI_VARIED_MAX only the first are kept */
     cli_texts at, tip, flow, pressure;

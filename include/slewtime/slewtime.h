@@ -15,6 +15,7 @@
 #include "slewtime/speed.h"
 #include "slewtime/status.h"
 #include "slewtime/study.h"
+#include "slewtime/window.h"
 
 #ifdef __cplusplus
 extern "C" {
