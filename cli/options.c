@@ -83,6 +83,12 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                   .help = "a key from one value to another: [LAYER.]PATH=FROM:TO[:STEPS],\n"
                           "for example today.supply.main.voltage=9V:15V:60; LAYER is\n"
                           "teach, today or deploy_day; given twice: a map of both"},
+    [CLI_TOLERANCE] = TEXT("--tolerance", "KEY=T,...", tolerance,
+                           "how far figures of the magnet may be off, either way, for\n"
+                           "example gap=0.5mm,remanence=5%"),
+    [CLI_SENSE] = TEXT("--sense", "V,SERIES,CLOSED", sense,
+                       "line of the sensor: its supply, the resistor in series, and the\n"
+                       "closed sensor with its wires, for example 12V,1kohm,1.67kohm"),
     [CLI_AT] = TEXTS("--at", "AXIS=ANGLE", at,
                      "where an axis is, for example elevation=30deg, instead of\n"
                      "anywhere between its stops; once for each axis"),
@@ -109,6 +115,8 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_HELP] = FLAG("--help", help, "show this help"),
 };
 
+_Static_assert(CLI_OPTION_COUNT <= 32, "CLI_BIT has a bit for every option");
+
 const cli_option *cli_option_at(int id)
 {
     return id >= 0 && id < CLI_OPTION_COUNT ? &table[id] : NULL;
@@ -130,7 +138,7 @@ static given take_apart(const char *word)
                    equals ? equals + 1 : NULL};
 }
 
-static int find(given option, unsigned takes)
+static int find(given option, cli_option_set takes)
 {
     for (int id = 0; id < CLI_OPTION_COUNT; id++)
         if ((takes & CLI_BIT(id)) && strlen(table[id].name) == option.length &&
@@ -139,7 +147,7 @@ static int find(given option, unsigned takes)
     return -1;
 }
 
-static int refuse_option(const char *command, given option, unsigned takes)
+static int refuse_option(const char *command, given option, cli_option_set takes)
 {
     const char *names[CLI_OPTION_COUNT];
     int count = 0;
@@ -148,7 +156,7 @@ static int refuse_option(const char *command, given option, unsigned takes)
             names[count++] = table[id].name;
     const char *near = cli_nearest(option.name, option.length, names, count);
     cli_complaint complaint = {.nearest = near, .help = command};
-    if (find(option, ~0u) >= 0)
+    if (find(option, ~(cli_option_set)0) >= 0)
         return cli_complain(&complaint, "%s takes no option %.*s", command, (int)option.length,
                             option.name);
     return cli_complain(&complaint, "unknown option %.*s", (int)option.length, option.name);
@@ -225,7 +233,7 @@ static int set_value(cli_options *options, const cli_option *option, const char 
 }
 
 /* reads the option at words[*at], and the word after it when that is its value */
-static int read_option(cli_options *options, const char *command, unsigned takes, int count,
+static int read_option(cli_options *options, const char *command, cli_option_set takes, int count,
                        char **words, int *at)
 {
     given written = take_apart(words[*at]);
@@ -252,7 +260,7 @@ static bool is_option(const char *word)
     return word[0] == '-' && word[1] == '-' && word[2] != '\0';
 }
 
-static int read_word(cli_options *options, const char *command, unsigned takes, int count,
+static int read_word(cli_options *options, const char *command, cli_option_set takes, int count,
                      char **words, int *at)
 {
     const char *word = words[*at];
@@ -269,7 +277,7 @@ static int read_word(cli_options *options, const char *command, unsigned takes, 
     return CLI_OK;
 }
 
-int cli_options_read(cli_options *options, const char *command, unsigned takes, int count,
+int cli_options_read(cli_options *options, const char *command, cli_option_set takes, int count,
                      char **words)
 {
     size_t room = (size_t)count + 1;

@@ -9,6 +9,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 #include "slewtime/scenario.h"
 
@@ -31,6 +32,8 @@ typedef enum cli_option_id {
     CLI_AXIS,
     CLI_WANTED,
     CLI_VARY,
+    CLI_TOLERANCE,
+    CLI_SENSE,
     CLI_AT,
     CLI_TIP,
     CLI_FLOW,
@@ -45,7 +48,10 @@ typedef enum cli_option_id {
     CLI_OPTION_COUNT
 } cli_option_id;
 
-#define CLI_BIT(id) (1u << (id))
+/* Several options, one bit for each. */
+typedef uint64_t cli_option_set;
+#define CLI_BIT(id) (UINT64_C(1) << (id))
+_Static_assert(CLI_OPTION_COUNT <= 64, "an option set has room for every option");
 
 /* The options by which every command reads its scenario. */
 #define CLI_SCENARIO_OPTIONS                                                                       \
@@ -107,7 +113,8 @@ typedef struct cli_options {
     long samples, seed, threads; /* 0: not given */
     bool random;
     int axis;
-    const char *wanted; /* NULL: not given */
+    const char *wanted;            /* NULL: not given */
+    const char *tolerance, *sense; /* NULL: not given */
     const char *vary[CLI_VARIED_MAX];
     int vary_count; /* as given: of more than CLI_VARIED_MAX only the first are kept */
     cli_texts at, tip, flow, pressure, key;
@@ -122,7 +129,7 @@ const cli_option *cli_option_at(int id);
 
 /* Reads the words that follow the command. Errors are told on stderr. `takes` is the set of options
  * of `command`. Returns an exit code; free the options after any of them. */
-int cli_options_read(cli_options *options, const char *command, unsigned takes, int count,
+int cli_options_read(cli_options *options, const char *command, cli_option_set takes, int count,
                      char **words);
 void cli_options_free(cli_options *options);
 

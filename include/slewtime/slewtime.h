@@ -18,6 +18,7 @@
 #include "slewtime/status.h"
 #include "slewtime/study.h"
 #include "slewtime/timing.h"
+#include "slewtime/window.h"
 
 #ifdef __cplusplus
 extern "C" {
