@@ -76,6 +76,19 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                   .help = "a key from one value to another: [LAYER.]PATH=FROM:TO[:STEPS],\n"
                           "for example today.supply.main.voltage=9V:15V:60; LAYER is\n"
                           "teach, today or deploy_day; given twice: a map of both"},
+    [CLI_DROP] = TEXT("--drop", "SHARE", drop,
+                      "drop in the feed that a conductor is chosen for, as a share of\n"
+                      "the nominal voltage, for example 5%; otherwise 3 % and 10 %"),
+    [CLI_CLASS] = WORD("--class", "2|5", iec_class,
+                       "mm2 sizes of IEC 60228 class 5, flexible (default), or 2"),
+    [CLI_MEASURED_VOLTAGE] = TEXT("--measured-voltage", "VOLTAGE", measured_voltage,
+                                  "measured at the controller while AXIS runs, for example\n"
+                                  "11.2V: which joint resistance explains it"),
+    [CLI_MEASURED_DROP] = TEXT("--measured-drop", "VOLTAGE", measured_drop,
+                               "measured over a joint, or out and back over the whole feed,\n"
+                               "for example 0.6V: which resistance it stands for"),
+    [CLI_MEASURED_CURRENT] = TEXT("--measured-current", "CURRENT", measured_current,
+                                  "the current at the measured drop, for example 12A"),
     [CLI_QUIET] = FLAG("--quiet", quiet, "no warnings and no progress on stderr"),
     [CLI_HELP] = FLAG("--help", help, "show this help"),
 };

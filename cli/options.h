@@ -30,6 +30,11 @@ typedef enum cli_option_id {
     CLI_AXIS,
     CLI_WANTED,
     CLI_VARY,
+    CLI_DROP,
+    CLI_CLASS,
+    CLI_MEASURED_VOLTAGE,
+    CLI_MEASURED_DROP,
+    CLI_MEASURED_CURRENT,
     CLI_QUIET,
     CLI_HELP,
     CLI_OPTION_COUNT
@@ -65,10 +70,11 @@ typedef struct cli_option {
     const char *help;     /* lines separated by \n */
 } cli_option;
 
-/* Words of --only, --require and --axis, in the order of their rows. */
+/* Words of --only, --require, --axis and --class, in the order of their rows. */
 enum { CLI_ONLY_STOW = 1, CLI_ONLY_DEPLOY };
 enum { CLI_REQUIRE_OK = 1 };
 enum { CLI_AXIS_ELEVATION = 1, CLI_AXIS_ROTATION };
+enum { CLI_CLASS_2 = 1, CLI_CLASS_5 };
 
 enum { CLI_VARIED_MAX = 2 };
 
@@ -84,6 +90,8 @@ typedef struct cli_options {
     bool random;
     int axis;
     const char *wanted; /* NULL: not given */
+    const char *drop, *measured_voltage, *measured_drop, *measured_current;
+    int iec_class;
     const char *vary[CLI_VARIED_MAX];
     int vary_count; /* as given: of more than CLI_VARIED_MAX only the first are kept */
 } cli_options;
