@@ -81,13 +81,13 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                       "the nominal voltage, for example 5%; otherwise 3 % and 10 %"),
     [CLI_CLASS] = WORD("--class", "2|5", iec_class,
                        "mm2 sizes of IEC 60228 class 5, flexible (default), or 2"),
-    [CLI_MEASURED_VOLTAGE] = TEXT("--measured-voltage", "VOLTAGE", measured_voltage,
+    [CLI_MEASURED_VOLTAGE] = TEXT("--measured-voltage", "VOLT", measured_voltage,
                                   "measured at the controller while AXIS runs, for example\n"
                                   "11.2V: which joint resistance explains it"),
-    [CLI_MEASURED_DROP] = TEXT("--measured-drop", "VOLTAGE", measured_drop,
+    [CLI_MEASURED_DROP] = TEXT("--measured-drop", "VOLT", measured_drop,
                                "measured over a joint, or out and back over the whole feed,\n"
                                "for example 0.6V: which resistance it stands for"),
-    [CLI_MEASURED_CURRENT] = TEXT("--measured-current", "CURRENT", measured_current,
+    [CLI_MEASURED_CURRENT] = TEXT("--measured-current", "AMP", measured_current,
                                   "the current at the measured drop, for example 12A"),
     [CLI_QUIET] = FLAG("--quiet", quiet, "no warnings and no progress on stderr"),
     [CLI_HELP] = FLAG("--help", help, "show this help"),

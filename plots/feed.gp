@@ -22,7 +22,7 @@ if (!exists("lines"))     lines = 26
 if (!exists("ladder"))    ladder = 'AWG'
 if (!exists("sizes"))     { sizes = 5; size_1 = '2 AWG'; size_2 = '6 AWG'; size_3 = '10 AWG'; \
                             size_4 = '14 AWG'; size_5 = '18 AWG' }
-if (!exists("own_size"))  own_size = 'this conductor'
+if (!exists("own_size"))  own_size = 'conductor'
 if (!exists("weather"))   weather = 'cold to hot'
 if (!exists("heading_1")) heading_1 = 'Voltage at the controller while running'
 if (!exists("heading_2")) heading_2 = ''
@@ -43,12 +43,13 @@ own(c) = stringcolumn(1) eq 'own' && strlen(stringcolumn(c)) > 0 ? column(c) : N
 of(size, c) = stringcolumn(1) eq ladder && stringcolumn(2) eq size && strlen(stringcolumn(c)) > 0 \
               ? column(c) : NaN
 
-stats 'feed.csv' using (own(10)) skip 1 nooutput
-low = exists("floor_voltage") ? floor_voltage : STATS_min
-if (STATS_records > 0) { low = STATS_min < low ? STATS_min : low }
-stats 'feed.csv' using (of(size_1, 6)) skip 1 nooutput
+# from below the floor and the scenario's own curve, within reason, to the voltage at rest
+stats 'feed.csv' using 6 skip 1 nooutput
 high = STATS_max
-if (exists("floor_voltage")) { high = high > floor_voltage ? high : floor_voltage }
+if (exists("floor_voltage")) { high = most(high, floor_voltage) }
+low = exists("floor_voltage") ? floor_voltage : 0.9 * high
+own_low(v) = v == v ? (low = least(low, v), v) : v
+stats 'feed.csv' using (own(10) == own(10) ? own_low(own(10)) : high) skip 1 nooutput
 low = most(low, exists("floor_voltage") ? 0.75 * floor_voltage : high / 2)
 
 if (format eq 'png') set terminal pngcairo size 1600,1000 font 'sans,20' background 'white'
@@ -77,9 +78,9 @@ if (format eq 'dumb') {
 set label 1 heading_1 at screen 0.03, 0.96 left font ',26' noenhanced
 set label 2 heading_2 at screen 0.03, 0.91 left font ',26' noenhanced
 set label 3 heading_3 at screen 0.03, 0.862 left font ',16' noenhanced textcolor rgb '#444444'
-set lmargin at screen 0.08; set rmargin at screen 0.77
+set lmargin at screen 0.1; set rmargin at screen 0.735
 set tmargin at screen 0.82; set bmargin at screen 0.12
-set key at screen 0.79, 0.82 left top Left reverse vertical samplen 3.5 spacing 1.35 width -2 noenhanced
+set key at screen 0.75, 0.82 left top Left reverse vertical samplen 3.5 spacing 1.35 noenhanced
 
 set arrow 1 from own_length, graph 0 to own_length, graph 1 nohead dt 3 lw 3 lc rgb '#555555' front
 set label 4 sprintf('this feed: %.4g m', own_length) at own_length, graph 0.96 left offset 0.7,0 \
@@ -95,8 +96,8 @@ points = '5 7 9 11 13'
 
 plot 'feed.csv' using 4:(least(least(own(10), own(11)), own(12))):(most(most(own(10), own(11)), own(12))) \
          skip 1 with filledcurves fc rgb '#d4d4d4' \
-         title weather, \
-     '' using 4:(own(10)) skip 1 with lines lw 6 lc rgb '#000000' title own_size.' (this one)', \
+         title 'this, '.weather, \
+     '' using 4:(own(10)) skip 1 with lines lw 6 lc rgb '#000000' title 'this: '.own_size, \
      for [i = 1 : sizes] '' using 4:(of(value('size_'.i), 10)) skip 1 with linespoints lw 3 \
          dt int(word(dashes, i)) pt int(word(points, i)) ps 1.6 pi 5 lc rgb word(colours, i) \
          title value('size_'.i), \
