@@ -9,43 +9,22 @@
 #include "report.h"
 #include "slewtime/slewtime.h"
 #include "story.h"
+#include "value.h"
 
-/* ---- quantities of the command line ---- */
-
-static void keep_error(void *context, const slew_error *error)
-{
-    *(slew_error *)context = *error;
-}
-
-/* Reads a value as a file has it for that key. Returns an exit code. */
-static int read_quantity(const char *option, const char *text, const char *path,
-                         const char *expected, double *value)
-{
-    slew_error error = {0};
-    slew_scenario *scratch = malloc(sizeof *scratch);
-    if (scratch == NULL)
-        return cli_no_memory();
-    slew_scenario_init(scratch);
-    slew_status status = slew_scenario_set(scratch, SLEW_LAYER_FILE, path, text,
-                                           (slew_error_sink){keep_error, &error});
-    *value = slew_scenario_get_number(scratch, slew_key_find(path));
-    free(scratch);
-    const cli_complaint complaint = {.expected = expected};
-    return status == SLEW_OK ? CLI_OK : cli_complain(&complaint, "%s %s", option, error.message);
-}
+/* ---- options ---- */
 
 static int read_drop(const cli_options *options, slew_feed_question *question)
 {
-    const char expected[] = "a share above 0 % and below 100 %, for example 3%";
-    const cli_complaint complaint = {.expected = expected};
+    const cli_complaint complaint = {.expected =
+                                         "a share above 0 % and below 100 %, for example 3%"};
     double drop;
-    if (options->drop == NULL) {
-        question->drop_count = 2;
-        question->drop[0] = 0.03;
-        question->drop[1] = 0.10;
+    question->drop_count = 2;
+    question->drop[0] = 0.03;
+    question->drop[1] = 0.10;
+    if (options->drop == NULL)
         return CLI_OK;
-    }
-    int code = read_quantity("--drop", options->drop, "supply.feed.stranding", expected, &drop);
+    int code = cli_read_quantity("--drop", options->drop, "supply.feed.stranding",
+                                 complaint.expected, &drop);
     if (code == CLI_OK && !(drop > 0 && drop < 1))
         return cli_complain(&complaint, "--drop %s: that is %.6g %%", options->drop, 100 * drop);
     question->drop_count = 1;
@@ -70,11 +49,12 @@ static int check_measured(const cli_options *options)
 static int explain_drop(const cli_options *options, cli_feed *a, slew_error *error)
 {
     double drop, current;
-    int code = read_quantity("--measured-drop", options->measured_drop, "supply.main.voltage",
-                             "a voltage above 0 V, for example 0.6V", &drop);
+    int code = cli_read_quantity("--measured-drop", options->measured_drop, "supply.main.voltage",
+                                 "a voltage above 0 V, for example 0.6V", &drop);
     if (code == CLI_OK)
-        code = read_quantity("--measured-current", options->measured_current, "supply.shared_load",
-                             "a current above 0 A, for example 12A", &current);
+        code =
+            cli_read_quantity("--measured-current", options->measured_current, "supply.shared_load",
+                              "a current above 0 A, for example 12A", &current);
     if (code != CLI_OK)
         return code;
     a->measured = CLI_FEED_DROP;
@@ -84,8 +64,9 @@ static int explain_drop(const cli_options *options, cli_feed *a, slew_error *err
 static int explain_voltage(const cli_options *options, cli_feed *a, slew_error *error)
 {
     double voltage;
-    int code = read_quantity("--measured-voltage", options->measured_voltage, "supply.main.voltage",
-                             "a voltage above 0 V, for example 11.2V", &voltage);
+    int code =
+        cli_read_quantity("--measured-voltage", options->measured_voltage, "supply.main.voltage",
+                          "a voltage above 0 V, for example 11.2V", &voltage);
     if (code != CLI_OK)
         return code;
     a->measured = CLI_FEED_VOLTAGE;
@@ -125,8 +106,7 @@ static int ask(const cli_options *options, cli_feed *a, slew_feed_answer *answer
 
 static int run(const cli_options *options)
 {
-    cli_feed a = {.file = options->operand[0],
-                  .metric = options->iec_class == CLI_CLASS_2 ? SLEW_LADDER_CLASS_2
+    cli_feed a = {.metric = options->iec_class == CLI_CLASS_2 ? SLEW_LADDER_CLASS_2
                                                               : SLEW_LADDER_CLASS_5};
     a.question.occasion =
         options->only == CLI_ONLY_DEPLOY ? SLEW_OCCASION_DEPLOY : SLEW_OCCASION_STOW;

@@ -14,7 +14,6 @@ typedef enum cli_feed_measured {
 } cli_feed_measured;
 
 typedef struct cli_feed {
-    const char *file; /* as the user calls it */
     const slew_scenario *scenario;
     const slew_feed_answer *answer;
     slew_feed_question question;

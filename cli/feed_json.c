@@ -1,6 +1,7 @@
 /* feed_json.c - the answer of `feed` as JSON; see feed.h. */
 #include "feed.h"
 #include "json.h"
+#include "origin.h"
 #include "slewtime/slewtime.h"
 #include "story.h"
 
@@ -165,7 +166,7 @@ int cli_feed_json(const void *what)
     json_t *faults =
         json_pack("{s:o, s:o}", "both_stalled_most_A", cli_json_number(answer->most_stall),
                   "short_circuit_A", cli_json_number(answer->short_circuit));
-    return cli_json_print(json_pack(
+    json_t *whole = json_pack(
         "{s:s, s:s, s:s, s:s++, s:b, s:f, s:f, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o}",
         "slewtime", slew_version(), "title", a->scenario->title, "occasion",
         a->question.occasion == SLEW_OCCASION_DEPLOY ? "deploy_day" : "today", "finding", finding,
@@ -175,5 +176,7 @@ int cli_feed_json(const void *what)
         "conductors", ladders, "length", levels(a, answer->length, "length_m", 1), "joints",
         levels(a, answer->joints, "joints_mohm", 1000), "shared_load",
         levels(a, answer->shared, "shared_load_A", 1), "auxiliary", auxiliary(a), "fusing", faults,
-        "measured", measured(a)));
+        "measured", measured(a));
+    cli_origin_json(whole, a->scenario, NULL, 0);
+    return cli_json_print(whole);
 }

@@ -5,6 +5,7 @@
 
 #include "command.h"
 #include "feed.h"
+#include "origin.h"
 #include "plot.h"
 #include "slewtime/slewtime.h"
 
@@ -67,7 +68,9 @@ static void write_figures(FILE *stream, const cli_feed *a, const row *r)
     write_voltage(stream, slew_feed_lowest_standing(&f, together), known);
     write_voltage(
         stream, 100 * f.running[cli_feed_lowest_drives(&f, together)].drop / supply->system, moves);
-    fprintf(stream, ",%d,%d\n", moves, known && slew_feed_keeps(&f, together, supply->floor));
+    fprintf(stream, ",%d,%d", moves, known && slew_feed_keeps(&f, together, supply->floor));
+    cli_origin_csv(stream, a->scenario, NULL, 0);
+    fputc('\n', stream);
 }
 
 static void write_row(FILE *stream, const cli_feed *a, const row *r)
@@ -103,8 +106,10 @@ void cli_feed_csv(FILE *stream, const void *what)
     const slew_ladder ladders[] = {SLEW_LADDER_AWG, a->metric};
     fputs("ladder,size,conductor_ohm_per_km,length_m,feed_mohm,idle_V,rotation_V,elevation_V,"
           "both_V,running_V,running_cold_V,running_hot_V,starting_V,drop_percent,moves,"
-          "keeps_floor\n",
+          "keeps_floor",
           stream);
+    cli_origin_csv_names(stream, NULL);
+    fputc('\n', stream);
     write_conductor(stream, a, SLEW_LADDER_AWG, own_conductor);
     for (int k = 0; k < 2; k++)
         for (int i = 0; i < slew_ladder_count(ladders[k]); i++)
@@ -148,13 +153,15 @@ static void set_sizes(cli_plot *plot, const cli_feed *a)
 static void set_headings(cli_plot *plot, const cli_feed *a)
 {
     const slew_feed_climate *c = a->answer->climate;
-    char finding[CLI_FEED_TEXT_MAX], text[400];
+    char finding[CLI_FEED_TEXT_MAX], text[400], origin[CLI_ORIGIN_MAX];
     cli_plot_set_text(plot, "heading_2", cli_feed_finding(a, finding));
     cli_plot_set_text(plot, "heading_1", finding);
     snprintf(text, sizeof text, "%.200s   |   %.4g degC; %s at the worst place of the travel",
              a->scenario->title, c[SLEW_FEED_AS_IT_IS].temperature - SLEW_ZERO_CELSIUS,
              a->answer->together ? "both axes" : "one axis");
     cli_plot_set_text(plot, "heading_3", text);
+    cli_origin_words(a->scenario, NULL, 0, origin);
+    cli_plot_set_text(plot, "origin", origin);
 }
 
 int cli_feed_draw(const char *path, const void *what)

@@ -1,6 +1,7 @@
 /* feed_text.c - the answer of `feed` as text; see feed.h. */
 #include "feed.h"
 #include "feed_tables.h"
+#include "origin.h"
 #include "slewtime/slewtime.h"
 #include "story.h"
 
@@ -68,8 +69,11 @@ static void print_asked(const cli_feed *a)
     const slew_setup *setup = &a->answer->setup;
     const slew_supply *supply = &setup->supply;
     bool deploys = a->question.occasion == SLEW_OCCASION_DEPLOY;
-    printf("%s\n  asked       as things are %s, %.1f degC; %s\n", a->scenario->title,
-           deploys ? "when it deploys" : "today", celsius(setup->environment.temperature),
+    char origin[CLI_ORIGIN_MAX];
+    cli_origin_words(a->scenario, NULL, 0, origin);
+    printf("%s\n  asked       %s\n", a->scenario->title, origin);
+    printf("  conditions  as things are %s, %.1f degC; %s\n", deploys ? "when it deploys" : "today",
+           celsius(setup->environment.temperature),
            a->answer->together ? "both axes at once count, too" : "one axis at a time counts");
     printf("  source      %.4g V open circuit, %.4g mohm; other equipment %.4g A\n",
            supply->main.voltage, milliohms(supply->main.resistance), supply->shared_load);
@@ -188,13 +192,18 @@ static void print_auxiliary(const cli_feed *a)
 
 /* ---- what it comes to ---- */
 
-static void print_try(const cli_feed *a, const slew_feed_need *need, slew_ladder ladder)
+/* how a run tries what is thinnest */
+static void print_settings(const cli_feed *a, const slew_feed_need *need)
 {
+    const slew_ladder ladders[] = {SLEW_LADDER_AWG, a->metric};
     char setting[80];
-    if (need->thinnest[ladder] < 0)
-        return;
-    cli_feed_setting(a, ladder, need->thinnest[ladder], setting);
-    printf("  slewtime run %s --set '%s'\n", a->file, setting);
+    for (int i = 0; i < 2; i++) {
+        int thinnest = need->thinnest[ladders[i]];
+        if (thinnest < 0)
+            continue;
+        cli_feed_setting(a, ladders[i], thinnest, setting);
+        printf("To see it in a run: --set '%s'\n", setting);
+    }
 }
 
 static void print_limits(const slew_feed_need *need)
@@ -262,10 +271,7 @@ static void print_advice(const cli_feed *a)
                celsius(answer->climate[SLEW_FEED_HOT].temperature), size);
     print_limits(need);
     print_brownouts(a, need);
-    if (need->thinnest[SLEW_LADDER_AWG] >= 0 || need->thinnest[a->metric] >= 0)
-        printf("To see it run:\n");
-    print_try(a, need, SLEW_LADDER_AWG);
-    print_try(a, need, a->metric);
+    print_settings(a, need);
     print_fusing(answer);
     printf("Simulated: it does not replace a test on the truck.\n");
 }

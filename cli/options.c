@@ -28,6 +28,10 @@
         .name = name_, .value = words_, .kind = CLI_WORD, .offset = FIELD(field_),                 \
         .words = words_, .help = help_                                                             \
     }
+#define TEXTS(name_, value_, field_, help_)                                                        \
+    {                                                                                              \
+        .name = name_, .value = value_, .kind = CLI_TEXTS, .offset = FIELD(field_), .help = help_  \
+    }
 #define ASSIGNMENT(name_, layer_, help_)                                                           \
     {                                                                                              \
         .name = name_, .value = "PATH=VALUE", .kind = CLI_ASSIGNMENT, .layer = layer_,             \
@@ -89,6 +93,20 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                                "for example 0.6V: which resistance it stands for"),
     [CLI_MEASURED_CURRENT] = TEXT("--measured-current", "AMP", measured_current,
                                   "the current at the measured drop, for example 12A"),
+    [CLI_AT] = TEXTS("--at", "AXIS=ANGLE", at,
+                     "where an axis is, for example elevation=30deg, instead of\n"
+                     "anywhere between its stops; once for each axis"),
+    [CLI_TIP] =
+        TEXTS("--tip", "DIAMETER", tip, "a smooth-bore tip, for example 1.75in; repeatable"),
+    [CLI_FLOW] = TEXTS("--flow", "FLOW", flow, "a spray's flow, for example 1000gpm; repeatable"),
+    [CLI_PRESSURE] = TEXTS("--pressure", "PRESSURE", pressure,
+                           "at the nozzle, for example 80psi or 5.5bar; repeatable"),
+    [CLI_BESIDE] = {.name = "--beside",
+                    .value = "NAME",
+                    .kind = CLI_GROUPED,
+                    .help = "begin one more column of this name: the same scenario with the\n"
+                            "--set, --teach, --today and --deploy-day that follow; those\n"
+                            "before the first --beside hold for every column"},
     [CLI_QUIET] = FLAG("--quiet", quiet, "no warnings and no progress on stderr"),
     [CLI_HELP] = FLAG("--help", help, "show this help"),
 };
@@ -166,6 +184,13 @@ static int set_count(const cli_option *option, const char *value, long *field)
     return cli_complain(&complaint, "%s %s: not a number of that kind", option->name, value);
 }
 
+static void add_text(cli_texts *texts, const char *value)
+{
+    if (texts->count < CLI_TEXTS_MAX)
+        texts->text[texts->count] = value;
+    texts->count++;
+}
+
 static int set_value(cli_options *options, const cli_option *option, const char *value)
 {
     char *field = (char *)options + option->offset;
@@ -180,6 +205,9 @@ static int set_value(cli_options *options, const cli_option *option, const char 
         return set_count(option, value, (long *)(void *)field);
     case CLI_WORD:
         return set_word(option, value, (int *)(void *)field);
+    case CLI_TEXTS:
+        add_text((cli_texts *)(void *)field, value);
+        return CLI_OK;
     case CLI_ASSIGNMENT:
         options->assignment[options->assignment_count++] =
             (slew_assignment){option->layer, value, option->name};
@@ -188,6 +216,11 @@ static int set_value(cli_options *options, const cli_option *option, const char 
         if (options->vary_count < CLI_VARIED_MAX)
             options->vary[options->vary_count] = value;
         options->vary_count++;
+        return CLI_OK;
+    case CLI_GROUPED:
+        if (options->group_count < CLI_COLUMNS_MAX)
+            options->group[options->group_count] = (cli_group){value, options->assignment_count};
+        options->group_count++;
         return CLI_OK;
     }
     return CLI_WRONG;

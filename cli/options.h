@@ -35,6 +35,11 @@ typedef enum cli_option_id {
     CLI_MEASURED_VOLTAGE,
     CLI_MEASURED_DROP,
     CLI_MEASURED_CURRENT,
+    CLI_AT,
+    CLI_TIP,
+    CLI_FLOW,
+    CLI_PRESSURE,
+    CLI_BESIDE,
     CLI_QUIET,
     CLI_HELP,
     CLI_OPTION_COUNT
@@ -56,8 +61,10 @@ typedef enum cli_option_kind {
     CLI_TEXT,       /* const char * */
     CLI_COUNT,      /* long, 1 or more */
     CLI_WORD,       /* int: number of the word, from 1; 0: not given */
+    CLI_TEXTS,      /* cli_texts: added to them */
     CLI_ASSIGNMENT, /* added to the assignments, for the layer `layer` */
-    CLI_VARIED      /* added to the varied keys */
+    CLI_VARIED,     /* added to the varied keys */
+    CLI_GROUPED     /* begins a group: the assignments after it are its own */
 } cli_option_kind;
 
 typedef struct cli_option {
@@ -76,7 +83,19 @@ enum { CLI_REQUIRE_OK = 1 };
 enum { CLI_AXIS_ELEVATION = 1, CLI_AXIS_ROTATION };
 enum { CLI_CLASS_2 = 1, CLI_CLASS_5 };
 
-enum { CLI_VARIED_MAX = 2 };
+enum { CLI_VARIED_MAX = 2, CLI_TEXTS_MAX = 7, CLI_COLUMNS_MAX = 6 };
+
+/* The values of an option that may be repeated. */
+typedef struct cli_texts {
+    const char *text[CLI_TEXTS_MAX];
+    int count; /* as given: of more than CLI_TEXTS_MAX only the first are kept */
+} cli_texts;
+
+/* A column of compare that --beside begins. */
+typedef struct cli_group {
+    const char *name;
+    size_t first; /* its own assignments begin here, and end where the next group begins */
+} cli_group;
 
 typedef struct cli_options {
     const char **operand; /* what is no option, in order */
@@ -94,6 +113,9 @@ typedef struct cli_options {
     int iec_class;
     const char *vary[CLI_VARIED_MAX];
     int vary_count; /* as given: of more than CLI_VARIED_MAX only the first are kept */
+    cli_texts at, tip, flow, pressure;
+    cli_group group[CLI_COLUMNS_MAX];
+    int group_count; /* as given: of more than CLI_COLUMNS_MAX only the first are kept */
 } cli_options;
 
 /* NULL outside 0 .. CLI_OPTION_COUNT-1. */

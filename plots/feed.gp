@@ -14,6 +14,7 @@
 #   weather     what the band around its curve spans: its voltage when it is cold, as it is and hot
 #   floor_voltage                    drawn as a line [V]
 #   heading_1, heading_2, heading_3  what was found, in two lines, and on what truck
+#   origin                           which scenario, small in the corner
 # The picture goes to stdout.
 
 if (!exists("format"))    format = 'png'
@@ -27,6 +28,7 @@ if (!exists("weather"))   weather = 'cold to hot'
 if (!exists("heading_1")) heading_1 = 'Voltage at the controller while running'
 if (!exists("heading_2")) heading_2 = ''
 if (!exists("heading_3")) heading_3 = ''
+if (!exists("origin"))    origin = ''
 
 set encoding utf8
 set datafile separator comma
@@ -78,6 +80,7 @@ if (format eq 'dumb') {
 set label 1 heading_1 at screen 0.03, 0.96 left font ',26' noenhanced
 set label 2 heading_2 at screen 0.03, 0.91 left font ',26' noenhanced
 set label 3 heading_3 at screen 0.03, 0.862 left font ',16' noenhanced textcolor rgb '#444444'
+set label 99 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
 set lmargin at screen 0.1; set rmargin at screen 0.735
 set tmargin at screen 0.82; set bmargin at screen 0.12
 set key at screen 0.75, 0.82 left top Left reverse vertical samplen 3.5 spacing 1.35 noenhanced

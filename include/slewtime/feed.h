@@ -40,6 +40,7 @@ typedef struct slew_feed_place {
     double angle[SLEW_AXES]; /* NaN: it makes no difference [rad] */
 } slew_feed_place;
 
+/* M11.2 */
 slew_feed_place slew_feed_worst_place(const slew_plant_model *model, int axis);
 
 /* The controller's view under the conditions of one setup. With both drives on each axis is at its
@@ -96,7 +97,7 @@ typedef struct slew_feed_need {
                       < 0, INFINITY as above [ohm] */
 } slew_feed_need;
 
-/* Resistances are those at the setup's temperature. */
+/* Resistances are those at the setup's temperature. M11.5 */
 slew_feed_need slew_feed_find_need(const slew_setup *setup, const slew_feed_wish *wish);
 
 /* The setup with a conductor of a ladder in its feed. */
@@ -114,13 +115,13 @@ typedef struct slew_feed_joint {
 
 /* A drop [V] measured at a current [A]: over one joint (resistance), or from the source's terminals
  * to the controller and back (joints, each). SLEW_ERROR_INPUT: no current, or a drop below 0 or not
- * below the main source's voltage. */
+ * below the main source's voltage. M11.7 */
 slew_status slew_feed_explain_drop(const slew_setup *setup, double drop, double current,
                                    slew_feed_joint *out, slew_error *error);
 
 /* A voltage [V] at the controller while `drives` run at their worst places. SLEW_ERROR_INPUT: not
  * below the main source's voltage, too low for the axes to run, or the auxiliary battery brings all
- * of the current. */
+ * of the current. M11.7 */
 slew_status slew_feed_explain_voltage(const slew_setup *setup, int drives, double voltage,
                                       slew_feed_joint *out, slew_error *error);
 

@@ -14,6 +14,7 @@
 #include <math.h>
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 #include "slewtime/status.h"
 
@@ -265,6 +266,21 @@ typedef struct slew_spread {
     slew_variation item[SLEW_VARIATIONS_MAX];
 } slew_spread;
 
+/* Two keys that vary together: the correlation coefficient of their normal scores. Of two normals
+ * that are not cut off it is their own (a normal copula: R. B. Nelsen, An Introduction to Copulas,
+ * 2nd ed. 2006, 2.3). It holds in truck or day, whichever varies both. */
+typedef struct slew_correlation {
+    int key[2];         /* indices into the key table */
+    double coefficient; /* above -1 and below 1 */
+} slew_correlation;
+
+enum { SLEW_CORRELATIONS_MAX = 32 };
+
+typedef struct slew_correlations {
+    int count;
+    slew_correlation item[SLEW_CORRELATIONS_MAX];
+} slew_correlations;
+
 /* ---- The scenario ---- */
 
 typedef struct slew_scenario {
@@ -275,6 +291,7 @@ typedef struct slew_scenario {
     slew_keepout keepout;
     slew_layer teach, today, deploy_day;
     slew_spread truck, day;
+    slew_correlations correlation;
 } slew_scenario;
 
 /* Sets every value that has a default to it, every other one to "not given" (SLEW_NOT_GIVEN, a
@@ -301,6 +318,11 @@ typedef enum slew_occasion {
 /* The conditions of one occasion, with the defaults that depend on other keys filled in: floor and
  * brownout by the system voltage, backward efficiency by the forward one. Cannot fail. */
 void slew_scenario_resolve(const slew_scenario *scenario, slew_occasion occasion, slew_setup *out);
+
+/* A fingerprint of all that the scenario says but its title: the same for the same figures, however
+ * they came in (file, assignments, functions), on every machine. Two scenarios with different
+ * figures have different ones but by chance, 1 in 2^64. FNV-1a. */
+uint64_t slew_scenario_hash(const slew_scenario *scenario);
 
 /* ---- Reading ---- */
 

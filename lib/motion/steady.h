@@ -7,7 +7,8 @@
 /* The drives `drive` (commanded: +1, -1, 0 off) are kept on while the load torques at the outputs
  * stay `torque` [N m] (positive against motion in the + direction, friction excluded): speeds,
  * currents and voltage once nothing speeds up or slows down any more. An axis that is driven but
- * can't go on against its load has moving = 0. Time, angles and switches of *out mean nothing. */
+ * can't go on against its load has moving = 0. Time, angles and switches of *out mean nothing.
+ * M11.1 */
 void slew_steady(const slew_plant_model *model, const int drive[SLEW_AXES],
                  const double torque[SLEW_AXES], slew_plant *out);
 

@@ -42,7 +42,7 @@ static slew_range ends_of(const slew_variation *v)
 static bool is_end(double end)
 {
     const slew_key *key = slew_key_at(slew_key_find("environment.temperature"));
-    return isfinite(end) && end > key->low && end < key->high;
+    return end > key->low && end < key->high;
 }
 
 static slew_range weather_of(const slew_scenario *scenario)

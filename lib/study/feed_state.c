@@ -1,5 +1,6 @@
 /* feed_state.c - what the controller sees on one feed: at rest, running, and with motors held. */
 #include "slewtime/feed.h"
+#include "slewtime/speed.h"
 
 #include "motion/dynamics.h"
 #include "motion/steady.h"
@@ -8,37 +9,6 @@
 #include <string.h>
 
 /* ---- the worst place ---- */
-
-static const double PI = 3.14159265358979323846;
-
-enum { IN_A_TURN = 4, PLACES_MAX = IN_A_TURN + 2 };
-
-/* both ends of a range, and what lies between them of base + k step: of more than a turn the rest
- * only repeats */
-static int stationary(slew_range range, double base, double step, double out[PLACES_MAX])
-{
-    int count = 0;
-    out[count++] = range.low;
-    out[count++] = range.high;
-    double first = base + step * ceil((range.low - base) / step);
-    for (int k = 0; k < IN_A_TURN && first + k * step < range.high; k++)
-        if (first + k * step > range.low)
-            out[count++] = first + k * step;
-    return count;
-}
-
-static void consider(const slew_plant_model *model, int axis, double rotation, double elevation,
-                     slew_feed_place *worst)
-{
-    const double angle[SLEW_AXES] = {rotation, elevation};
-    double torque = slew_plant_load_torque(model, axis, angle);
-    if (!(fabs(torque) > worst->torque))
-        return;
-    worst->torque = fabs(torque);
-    worst->anywhere = false;
-    worst->direction = torque > 0 ? 1 : -1;
-    memcpy(worst->angle, angle, sizeof worst->angle);
-}
 
 /* On a level base the rotation makes no difference; without a load no angle does. */
 static void leave_out(const slew_plant_model *model, slew_feed_place *worst)
@@ -49,23 +19,20 @@ static void leave_out(const slew_plant_model *model, slew_feed_place *worst)
         worst->angle[SLEW_ELEVATION] = NAN;
 }
 
-/* A load is a sum and product of sines (M3.3): it is largest at an end, across or along the slope,
- * and at the elevation where its derivative is zero. */
 slew_feed_place slew_feed_worst_place(const slew_plant_model *model, int axis)
 {
-    const slew_range *turn = &model->axis[SLEW_ROTATION].stops;
-    const slew_range *lift = &model->axis[SLEW_ELEVATION].stops;
+    const slew_range travel[SLEW_AXES] = {model->axis[SLEW_ROTATION].stops,
+                                          model->axis[SLEW_ELEVATION].stops};
     slew_feed_place worst = {.anywhere = true, .direction = 1};
-    double rotation[PLACES_MAX], elevation[PLACES_MAX];
-    int turns = stationary(*turn, model->downhill, PI / 2, rotation);
-    for (int i = 0; i < turns; i++) {
-        double across = axis == SLEW_ROTATION
-                            ? 0
-                            : atan2(model->gravity_side * cos(rotation[i] - model->downhill),
-                                    model->gravity_up);
-        int lifts = stationary(*lift, across, PI, elevation);
-        for (int k = 0; k < lifts; k++)
-            consider(model, axis, rotation[i], elevation[k], &worst);
+    for (int direction = -1; direction <= 1; direction += 2) {
+        slew_speed_places places = slew_speed_find_places(model, axis, direction, travel);
+        double torque = direction * slew_plant_load_torque(model, axis, places.slowest);
+        if (!(torque > worst.torque))
+            continue;
+        worst.torque = torque;
+        worst.anywhere = false;
+        worst.direction = direction;
+        memcpy(worst.angle, places.slowest, sizeof worst.angle);
     }
     leave_out(model, &worst);
     return worst;
