@@ -33,10 +33,10 @@ void cli_feed_own_size(const cli_feed *a, char text[40]);
 
 /* How a size is set: "supply.feed.gauge=8 AWG", or by its resistance "supply.feed.per_length=...".
  */
-void cli_feed_setting(const cli_feed *a, slew_ladder ladder, int index, char text[80]);
+void cli_feed_setting(const cli_feed *a, slew_ladder ladder, int index, char text[100]);
 
 /* "4 AWG or 25 mm2"; false: neither ladder has one. */
-bool cli_feed_thinnest(const cli_feed *a, const slew_feed_need *need, char text[80]);
+bool cli_feed_thinnest(const cli_feed *a, const slew_feed_need *need, char text[100]);
 
 /* The need of the worst of the temperatures: none if one of them has none. */
 slew_feed_need cli_feed_worst_floor(const slew_feed_answer *answer);

@@ -168,7 +168,7 @@ static void print_auxiliary(const cli_feed *a)
     const slew_feed_answer *answer = a->answer;
     const slew_supply *supply = &answer->setup.supply;
     const slew_feed_trial *t = &answer->auxiliary.with;
-    char size[80];
+    char size[100];
     printf("\nAn auxiliary battery of %.4g V, %.4g mohm (%s):\n", supply->auxiliary.voltage,
            milliohms(supply->auxiliary.resistance),
            supply->auxiliary_fitted ? "fitted" : "not fitted");
@@ -196,7 +196,7 @@ static void print_auxiliary(const cli_feed *a)
 static void print_settings(const cli_feed *a, const slew_feed_need *need)
 {
     const slew_ladder ladders[] = {SLEW_LADDER_AWG, a->metric};
-    char setting[80];
+    char setting[100];
     for (int i = 0; i < 2; i++) {
         int thinnest = need->thinnest[ladders[i]];
         if (thinnest < 0)
@@ -262,7 +262,7 @@ static void print_advice(const cli_feed *a)
     const slew_feed_answer *answer = a->answer;
     const slew_feed_need *need = &answer->climate[SLEW_FEED_AS_IT_IS].floor;
     slew_feed_need worst = cli_feed_worst_floor(answer);
-    char finding[CLI_FEED_TEXT_MAX], size[80];
+    char finding[CLI_FEED_TEXT_MAX], size[100];
     const char *second = cli_feed_finding(a, finding);
     printf("\n%s\n%s%s", finding, second, second[0] != '\0' ? "\n" : "");
     if (cli_feed_thinnest(a, &worst, size))

@@ -33,16 +33,16 @@ void cli_feed_own_size(const cli_feed *a, char text[40])
     print_size(a, &a->answer->setup.supply.feed, text);
 }
 
-void cli_feed_setting(const cli_feed *a, slew_ladder ladder, int index, char text[80])
+void cli_feed_setting(const cli_feed *a, slew_ladder ladder, int index, char text[100])
 {
     slew_setup fitted = a->answer->setup;
     char value[40];
     slew_feed_fit(&fitted, ladder, index);
     const char *key = print_size(a, &fitted.supply.feed, value);
-    snprintf(text, 80, "%s=%s", key, value);
+    snprintf(text, 100, "%.50s=%s", key, value);
 }
 
-bool cli_feed_thinnest(const cli_feed *a, const slew_feed_need *need, char text[80])
+bool cli_feed_thinnest(const cli_feed *a, const slew_feed_need *need, char text[100])
 {
     int gauge = need->thinnest[SLEW_LADDER_AWG], metric = need->thinnest[a->metric];
     char first[40] = "", second[40] = "";
@@ -50,7 +50,7 @@ bool cli_feed_thinnest(const cli_feed *a, const slew_feed_need *need, char text[
         cli_feed_size(a, SLEW_LADDER_AWG, gauge, first);
     if (metric >= 0)
         cli_feed_size(a, a->metric, metric, second);
-    snprintf(text, 80, "%s%s%s", first, first[0] && second[0] ? " or " : "", second);
+    snprintf(text, 100, "%s%s%s", first, first[0] && second[0] ? " or " : "", second);
     return text[0] != '\0';
 }
 
@@ -135,7 +135,7 @@ static void say_cure(const cli_feed *c, char *text, size_t size)
 {
     const slew_feed_answer *a = c->answer;
     const slew_feed_need *need = &a->climate[0].floor;
-    char thinnest[80];
+    char thinnest[100];
     if (need->length < 0)
         snprintf(text, size,
                  "No conductor can: the joints alone have %.3g mohm, the whole feed may have %.3g.",
@@ -154,7 +154,7 @@ static void say_good(const cli_feed *c, char *text, size_t size)
     const slew_feed_figures *f = &a->climate[0].own.figures;
     const slew_feed_need *need = &a->climate[0].floor;
     int lowest = cli_feed_lowest_drives(f, a->together);
-    char own[40], thinnest[80], length[60] = "";
+    char own[40], thinnest[100], length[60] = "";
     cli_feed_own_size(c, own);
     if (isfinite(need->length))
         snprintf(length, sizeof length, ", and would up to %.3g m", need->length);
