@@ -62,6 +62,9 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_PLOT] = TEXT("--plot", "FILE", plot,
                       "draw a picture: .svg, .png or .pdf by its ending;\n"
                       "- draws in the terminal (needs gnuplot)"),
+    [CLI_POSE] = TEXT("--pose", "FILE", pose,
+                      "draw where the barrel rests and where it should, from the side\n"
+                      "and from above; with --samples a fan over the spread"),
     [CLI_SAMPLES] = COUNT("--samples", samples, "how many trucks and days are tried"),
     [CLI_SEED] = COUNT("--seed", seed, "another number draws others; the same repeats them"),
     [CLI_THREADS] = COUNT("--threads", threads, "how many at a time; the result is the same"),

@@ -23,6 +23,7 @@ typedef enum cli_option_id {
     CLI_CSV,
     CLI_TRACE,
     CLI_PLOT,
+    CLI_POSE,
     CLI_SAMPLES,
     CLI_SEED,
     CLI_THREADS,
@@ -104,7 +105,7 @@ typedef struct cli_options {
     size_t assignment_count;
     int only, require;
     bool json, csv, quiet, help;
-    const char *trace, *plot;
+    const char *trace, *plot, *pose;
     long samples, seed, threads; /* 0: not given */
     bool random;
     int axis;
