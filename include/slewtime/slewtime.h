@@ -6,6 +6,7 @@
 
 #include "slewtime/differences.h"
 #include "slewtime/edit.h"
+#include "slewtime/feed.h"
 #include "slewtime/fit.h"
 #include "slewtime/map.h"
 #include "slewtime/margin.h"
