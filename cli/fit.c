@@ -51,14 +51,14 @@ static int read_keys(const cli_options *options, slew_fit_question *q)
                                                  "elevation.motor.no_load_speed",
                                      .help = "fit"};
     int most = options->bias ? SLEW_PARAMETERS_MAX - 1 : SLEW_PARAMETERS_MAX;
-    if (options->key_count == 0 && !options->bias)
+    if (options->key.count == 0 && !options->bias)
         return cli_complain(&complaint, "no --key says what is to be fitted");
-    if (options->key_count > most)
+    if (options->key.count > most)
         return cli_complain(&complaint, "too many figures to fit");
-    for (int i = 0; i < options->key_count; i++) {
-        q->key[q->keys] = slew_key_find(options->key[i]);
+    for (int i = 0; i < options->key.count; i++) {
+        q->key[q->keys] = slew_key_find(options->key.text[i]);
         if (q->key[q->keys++] < 0)
-            return refuse_key(options->key[i]);
+            return refuse_key(options->key.text[i]);
     }
     if (options->bias)
         q->key[q->keys++] = SLEW_FIT_BIAS;

@@ -3,7 +3,7 @@
  *
  * Any numeric keys of a scenario, by weighted nonlinear least squares through the simulation; with
  * standard errors, what the readings can't tell apart, and the next reading that would tell most.
- * The definitions are M10 of lib/MODEL.md.
+ * The definitions are M12 of lib/MODEL.md.
  */
 #ifndef SLEWTIME_FIT_H
 #define SLEWTIME_FIT_H

@@ -7,16 +7,20 @@
 #include "slewtime/card.h"
 #include "slewtime/differences.h"
 #include "slewtime/edit.h"
+#include "slewtime/feed.h"
 #include "slewtime/fit.h"
 #include "slewtime/map.h"
 #include "slewtime/margin.h"
+#include "slewtime/nozzle.h"
 #include "slewtime/physics.h"
 #include "slewtime/plant.h"
 #include "slewtime/run.h"
 #include "slewtime/scenario.h"
+#include "slewtime/speed.h"
 #include "slewtime/status.h"
 #include "slewtime/study.h"
 #include "slewtime/timing.h"
+#include "slewtime/window.h"
 
 #ifdef __cplusplus
 extern "C" {

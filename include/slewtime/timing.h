@@ -2,7 +2,7 @@
  * timing.h - what was timed and metered at the truck: one row for each travel.
  *
  * A row is one travel of one axis, driven from standstill at `from` until it reaches `to`, or one
- * standstill: driven into a stop, or with the drives off. What it means exactly is M10 of
+ * standstill: driven into a stop, or with the drives off. What it means exactly is M12 of
  * lib/MODEL.md.
  */
 #ifndef SLEWTIME_TIMING_H

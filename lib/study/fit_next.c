@@ -1,4 +1,4 @@
-/* fit_next.c - the one reading that would tell most, out of a menu of readings. M10.6 */
+/* fit_next.c - the one reading that would tell most, out of a menu of readings. M12.6 */
 #include "study/fit_trial.h"
 
 #include <string.h>

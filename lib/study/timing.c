@@ -1,4 +1,4 @@
-/* timing.c - one row simulated: what stopwatch, voltmeter and clamp would show. M10.1, M10.2 */
+/* timing.c - one row simulated: what stopwatch, voltmeter and clamp would show. M12.1, M12.2 */
 #include "slewtime/timing.h"
 
 #include "study/fit_trial.h"
