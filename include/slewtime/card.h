@@ -53,15 +53,15 @@ typedef enum slew_card_kind {
     SLEW_CARD_DEPLOY
 } slew_card_kind;
 
-enum { SLEW_CARD_READINGS_MAX = 4, SLEW_CARD_STEPS_MAX = 13 };
+enum { SLEW_CARD_READINGS_MAX = 4, SLEW_CARD_STEPS_MAX = 13, SLEW_WHY_MAX = 320 };
 
 typedef struct slew_card_step {
     slew_card_kind kind;
-    slew_timing row;          /* of a travel, with nothing measured */
-    double start[SLEW_AXES];  /* where the axes stand before; a travel's own axis: its row [rad] */
-    bool left_out;            /* it makes no sense with this scenario */
-    char why[SLEW_TITLE_MAX]; /* it is left out */
-    slew_verdict says;        /* of a run, expected */
+    slew_timing row;         /* of a travel, with nothing measured */
+    double start[SLEW_AXES]; /* where the axes stand before; a travel's own axis: its row [rad] */
+    bool left_out;           /* it makes no sense with this scenario */
+    char why[SLEW_WHY_MAX];  /* it is left out */
+    slew_verdict says;       /* of a run, expected */
     slew_fault fault;
     int axis;      /* of the fault, or SLEW_NO_AXIS */
     double agrees; /* share of the cases in which the travel is made, or the controller says the

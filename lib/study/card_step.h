@@ -7,7 +7,7 @@
 /* What one step comes to on one truck on one day. */
 typedef struct slew_card_taken {
     bool made; /* false: it can't be; `why` says the reason */
-    char why[SLEW_TITLE_MAX];
+    char why[SLEW_WHY_MAX];
     slew_verdict says; /* of a run */
     slew_fault fault;
     int axis;
