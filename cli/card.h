@@ -24,18 +24,19 @@ typedef struct cli_card_line {
     const char *read; /* "controller, V"; "": nothing to write */
     char what[CLI_CARD_WHAT_MAX];
     char expected[32];
-    char band[48]; /* "" where the verdict stands in `expected` */
+    char from[16], to[16]; /* of the band; "" where the verdict stands in `expected` */
 } cli_card_line;
 
 /* The table without the steps that are left out. Returns how many lines. */
 int cli_card_lines(const cli_card *a, cli_card_line lines[CLI_CARD_LINES_MAX]);
 
 typedef struct cli_card_notes {
+    int columns; /* set by the caller: lines are broken there, at most 119 */
     int count;
-    char line[CLI_CARD_NOTES_MAX][88];
+    char line[CLI_CARD_NOTES_MAX][120];
 } cli_card_notes;
 
-/* Lines of at most 80 columns: what to be careful about; how to read, what the bands are, what is
+/* Added to the notes: what to be careful about; how to read, what the bands are, what is
  * left out. */
 void cli_card_cautions(cli_card_notes *notes);
 void cli_card_explain(const cli_card *a, cli_card_notes *notes);

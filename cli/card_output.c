@@ -98,7 +98,7 @@ static json_t *list_of(const cli_card_notes *notes)
 int cli_card_json(const void *what)
 {
     const cli_card *a = what;
-    cli_card_notes cautions = {0}, notes = {0};
+    cli_card_notes cautions = {.columns = 80}, notes = {.columns = 80};
     json_t *steps = json_array();
     cli_card_cautions(&cautions);
     cli_card_explain(a, &notes);

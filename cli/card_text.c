@@ -1,6 +1,8 @@
 /* card_text.c - a check card as a page of text. */
 #include "card.h"
 
+enum { COLUMNS = 80 };
+
 static void print_notes(const cli_card_notes *notes)
 {
     for (int i = 0; i < notes->count; i++)
@@ -17,9 +19,9 @@ static void print_head(const cli_card *a)
 
 static void print_line(const cli_card_line *line)
 {
-    if (line->band[0] != '\0')
-        printf("%-30s%-15s%8s  %16s  _______\n", line->what, line->read, line->expected,
-               line->band);
+    if (line->to[0] != '\0')
+        printf("%-30s%-15s%8s  %6s to %6s  _______\n", line->what, line->read, line->expected,
+               line->from, line->to);
     else if (line->read[0] != '\0')
         printf("%-30s%-15s%26s  _______\n", line->what, line->read, line->expected);
     else
@@ -30,7 +32,7 @@ void cli_card_print(const void *what)
 {
     const cli_card *a = what;
     cli_card_line lines[CLI_CARD_LINES_MAX];
-    cli_card_notes cautions = {0}, notes = {0};
+    cli_card_notes cautions = {.columns = COLUMNS}, notes = {.columns = COLUMNS};
     int count = cli_card_lines(a, lines);
     cli_card_cautions(&cautions);
     cli_card_explain(a, &notes);

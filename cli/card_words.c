@@ -7,8 +7,6 @@
 #include "slewtime/slewtime.h"
 #include "story.h"
 
-enum { COLUMNS = 80 };
-
 /* ---- readings ---- */
 
 static const struct {
@@ -35,11 +33,11 @@ double cli_card_in_unit(slew_card_read read, double si)
 }
 
 /* no minus zero */
-static int number(char *text, size_t size, slew_card_read read, double si)
+static void number(char *text, size_t size, slew_card_read read, double si)
 {
     double scale = pow(10, READS[read].decimals);
     double rounded = round(cli_card_in_unit(read, si) * scale) / scale + 0.0;
-    return snprintf(text, size, "%.*f", READS[read].decimals, rounded);
+    snprintf(text, size, "%.*f", READS[read].decimals, rounded);
 }
 
 /* ---- steps ---- */
@@ -94,16 +92,14 @@ static void add_verdict(const cli_card *a, const slew_card_step *step, cli_card_
 
 static void add_reading(const slew_card_reading *r, cli_card_line *line)
 {
-    char from[16], to[16];
     line->read = READS[r->read].label;
     number(line->expected, sizeof line->expected, r->read, r->expected);
-    if (isnan(r->from)) {
-        snprintf(line->band, sizeof line->band, "no case");
+    snprintf(line->from, sizeof line->from, "no");
+    snprintf(line->to, sizeof line->to, "case");
+    if (isnan(r->from))
         return;
-    }
-    number(from, sizeof from, r->read, r->from);
-    number(to, sizeof to, r->read, r->to);
-    snprintf(line->band, sizeof line->band, "%6s to %6s", from, to);
+    number(line->from, sizeof line->from, r->read, r->from);
+    number(line->to, sizeof line->to, r->read, r->to);
 }
 
 static void add_step(const cli_card *a, const slew_card_step *step, cli_card_line *lines,
@@ -139,7 +135,7 @@ int cli_card_lines(const cli_card *a, cli_card_line lines[CLI_CARD_LINES_MAX])
 static void add_note(cli_card_notes *notes, const char *text)
 {
     for (bool first = true; *text != '\0' && notes->count < CLI_CARD_NOTES_MAX; first = false) {
-        size_t room = first ? COLUMNS : COLUMNS - 2, length = strlen(text);
+        size_t room = (size_t)notes->columns - (first ? 0 : 2), length = strlen(text);
         if (length > room) {
             length = room;
             while (length > 0 && text[length] != ' ')
@@ -172,7 +168,8 @@ static void explain_readings(const cli_card *a, cli_card_notes *notes)
     snprintf(text, sizeof text,
              "Time from drive-on to the stop, to the home sensor, or to the verdict; voltage and "
              "current half way. Cable drop: at the battery's poles less at the controller. Lowest: "
-             "without the dip at switch-on. An axis that stands still is at rotation %.1f deg, "
+             "since the stow began, without the dip at switch-on. An axis that stands still is at "
+             "rotation %.1f deg, "
              "elevation %.1f deg.",
              cli_tenths(step->start[SLEW_ROTATION]), cli_tenths(step->start[SLEW_ELEVATION]));
     add_note(notes, text);

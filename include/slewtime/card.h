@@ -81,8 +81,9 @@ typedef struct slew_card {
 /* The card of a scenario: drives off; each axis both ways from stop to stop and from either stop to
  * the home sensor; stow from the scenario's start and from half way to either stop of rotation;
  * deploy after the first of these. The axis that does not travel stands at the scenario's start.
- * Truck and day are drawn as in slew_ensemble_run, and so are its errors; after SLEW_ERROR_STOPPED
- * *out holds what the samples done tell. Bit-identical for any number of threads. */
+ * Truck and day are drawn as in slew_ensemble_run, the deploy on the day of its stow, and so are
+ * its errors; after SLEW_ERROR_STOPPED *out holds what the samples done tell. Bit-identical for any
+ * number of threads. */
 slew_status slew_card_run(const slew_scenario *scenario, const slew_sampling *sampling,
                           slew_card *out, slew_error *error);
 

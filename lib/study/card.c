@@ -113,12 +113,15 @@ static slew_status conclude(const slew_ensemble *e, const slew_sampling *samplin
     return sorted != NULL ? SLEW_OK : SLEW_ERROR_MEMORY;
 }
 
+/* it is one visit: the deploy has the day of its stow */
 static slew_status vary(const slew_scenario *scenario, slew_parts parts,
                         const slew_sampling *sampling, slew_card *card, slew_error *error)
 {
     slew_ensemble e;
+    slew_scenario visit = *scenario;
+    visit.deploy.same_day = true;
     slew_status status =
-        slew_ensemble_run(scenario, parts, sampling, ask, card, card->steps * FIGURES, &e, error);
+        slew_ensemble_run(&visit, parts, sampling, ask, card, card->steps * FIGURES, &e, error);
     if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
         return status;
     slew_status concluded = conclude(&e, sampling, card);
