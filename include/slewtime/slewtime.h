@@ -4,6 +4,7 @@
 
 #define SLEW_VERSION "0.1.0"
 
+#include "slewtime/differences.h"
 #include "slewtime/map.h"
 #include "slewtime/margin.h"
 #include "slewtime/offset.h"
