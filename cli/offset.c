@@ -14,7 +14,7 @@
 /* less often inside than this is not called good */
 static const double default_wanted = 0.95;
 
-/* base points of the indices: half a percent of noise for most, and a third of the time */
+/* base points of the indices: they tell the greatest to a few percent in a third of the time */
 enum { BASE_LEAST = 512, BASE_MOST = 2048, REPEATS = 8 };
 
 /* room for what is asked after the choices */
@@ -111,8 +111,9 @@ static int ask(const cli_options *options, const slew_scenario *scenario, double
                     .sampling = &sampling,
                     .wanted = wanted};
     slew_status status = slew_offset_run(scenario, &sampling, &offset, &error);
-    bool all_refused = status == SLEW_OK && offset.refused == offset.samples;
-    if (status == SLEW_OK && !all_refused)
+    if (status == SLEW_OK && offset.refused == offset.samples)
+        a.no_drivers = "no sample can run";
+    else if (status == SLEW_OK)
         status = ask_after(&a, room, &progress, &error);
     cli_sampling_end(&progress);
     int code = cli_code(status);

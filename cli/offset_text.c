@@ -199,6 +199,8 @@ static void print_drivers(const cli_offset *a)
     print_drivers_of(d, SLEW_ELEVATION);
     printf("  best choice, %ld base points in %d repeats: %ld runs; +- is the 95 %% interval\n",
            d->base * d->repeats, d->repeats, d->runs);
+    printf(
+        "  alone: what falls away if it were known; with others: what is left if all else were\n");
     if (a->scenario->correlation.count > 0)
         print_sentence("  Some keys go together (spread.correlation): each is told here by its "
                        "independent part, in the order of the file.");
@@ -211,8 +213,5 @@ void cli_offset_print(const void *answer)
     print_finding(a);
     print_finer(a);
     print_drivers(a);
-    printf(
-        "\nalone: what falls away of the variance if it were known. with others: what is left if "
-        "all\n  else were known.\n"
-        "Simulated: it does not replace a test on the truck.\n");
+    printf("\nSimulated: it does not replace a test on the truck.\n");
 }
