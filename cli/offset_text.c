@@ -46,7 +46,7 @@ static void print_choices(const cli_offset *a)
     printf("%s\n", a->scenario->title);
     print_target(a->scenario);
     cli_print_spread(a->scenario);
-    printf("  wanted      inside the target in %.4g %% of the cases\n", percent(a->wanted));
+    printf("  wanted      inside the target in %.10g %% of the cases\n", percent(a->wanted));
     printf("  asked       %s\n\n", a->asked);
     printf(
         "  seconds           inside the target, %%      fault  keepout elevation at rest, deg   "
@@ -90,7 +90,7 @@ static void print_extremes(const cli_offset *a)
              "%.2f deg, bound at least %.3f %% of all cases for each axis (95 %% confidence).",
              cli_degrees(angle[SLEW_ROTATION].lowest), cli_degrees(angle[SLEW_ROTATION].highest),
              cli_degrees(angle[SLEW_ELEVATION].lowest), cli_degrees(angle[SLEW_ELEVATION].highest),
-             percent(bounded));
+             floor(1e5 * bounded) / 1e3);
     print_sentence(text);
 }
 
@@ -103,7 +103,7 @@ static void print_finding(const cli_offset *a)
            best->seconds[SLEW_ROTATION], best->seconds[SLEW_ELEVATION],
            percent(best->inside.value));
     if (!cli_offset_is_enough(a))
-        printf("None of the choices is good enough: %.4g %% are wanted.\n", percent(a->wanted));
+        printf("None of the choices is good enough: %.10g %% are wanted.\n", percent(a->wanted));
     cli_offset_say_why(a, text);
     print_sentence(text);
     if (!advises(a, SLEW_ADVICE_FAULTS))

@@ -84,6 +84,15 @@ double cli_offset_bounded(const cli_offset *a)
 
 /* ---- why the best is the best ---- */
 
+/* of its medians, both axes together */
+static double miss_of(const cli_offset *a, const slew_offset_choice *c)
+{
+    double sum = 0;
+    for (int j = 0; j < SLEW_AXES; j++)
+        sum += fabs(slew_target_miss(a->scenario, j, c->angle[j].median));
+    return sum;
+}
+
 static void add_tie(const cli_offset *a, const slew_offset_choice *other, char *text)
 {
     const slew_offset_choice *best = best_of(a);
@@ -94,8 +103,10 @@ static void add_tie(const cli_offset *a, const slew_offset_choice *other, char *
     else if (best->keepout.value < other->keepout.value)
         add(text, "the best one enters a keep-out box less often (%.2f against %.2f %%).",
             percent(best->keepout.value), percent(other->keepout.value));
+    else if (miss_of(a, best) < miss_of(a, other))
+        add(text, "the medians of the best one are nearer to the target.");
     else
-        add(text, "the best one has medians nearer to the target, or comes first.");
+        add(text, "nothing tells the two apart, the first is taken.");
 }
 
 void cli_offset_say_why(const cli_offset *a, char text[CLI_SENTENCE_MAX])
@@ -124,7 +135,10 @@ void cli_offset_say_why(const cli_offset *a, char text[CLI_SENTENCE_MAX])
 
 static void add_usual_fault(const slew_usual_fault *f, char *text)
 {
-    add(text, "%s (%s)", slew_fault_word(f->fault), cli_fault_in_words(f->fault));
+    const char *word = slew_fault_word(f->fault), *words = cli_fault_in_words(f->fault);
+    add(text, "%s", word);
+    if (strcmp(word, words) != 0)
+        add(text, " (%s)", words);
     if (f->axis != SLEW_NO_AXIS)
         add(text, " of the %s", slew_axis_word(f->axis));
     add(text, " in the %s", f->in_stow ? "stow" : "deploy");
@@ -136,7 +150,8 @@ static void say_never_moves(const cli_offset *a, int axis, char *text)
     const slew_usual_fault *f = &best->usual_fault;
     bool own = f->fault != SLEW_FAULT_NONE && f->axis == axis;
     add_axis(text, axis);
-    add(text, " never moves in the deploy, in no sample of any choice. Likely reason: ");
+    add(text, " never moves%s, in no sample of any choice. Likely reason: ",
+        a->offset->moves[axis] ? " in the deploy" : "");
     if (own && f->fault == SLEW_FAULT_HARD_STOP)
         add(text, "it stands on a stop and is driven against it; the signs of the seconds or the "
                   "wires of its motor are the wrong way round.");
@@ -167,7 +182,9 @@ static void say_faults(const cli_offset *a, char *text)
         add_usual_fault(f, text);
         add(text, ", %.2f %%", percent(f->share.value));
     }
-    add(text, ". Other seconds don't cure that.");
+    add(text, ".");
+    if (a->finer != NULL && a->finer->at[SLEW_FINER_ANY].inside.value < a->wanted)
+        add(text, " Other seconds don't cure that.");
     if (f->fault == SLEW_FAULT_HARD_STOP && f->in_stow)
         add(text, " `slewtime margin` says which clearance the stow point needs.");
 }
@@ -232,10 +249,10 @@ static void say_too_wide(const cli_offset *a, int axis, char *text)
     const slew_summary *angle = &any->angle[axis];
     int order[SLEW_DRIVERS_MAX];
     add(text,
-        "No seconds reach %.4g %%: at the best of any time the middle 90 %% of the %s angles "
-        "span %.2f deg, the target %.4g deg.",
+        "No seconds reach %.10g %%: with the best of any time the %s spreads over %.2f deg from "
+        "5 to 95 %% and over %.2f deg at all, the target is %.4g deg wide.",
         percent(a->wanted), slew_axis_word(axis), cli_degrees(angle->p95 - angle->p05),
-        cli_degrees(target->high - target->low));
+        cli_degrees(angle->highest - angle->lowest), cli_degrees(target->high - target->low));
     if (a->drivers == NULL || !cli_offset_varies(a->drivers, axis)) {
         add(text, " A wider target or a narrower spread would have to help.");
         return;
@@ -294,6 +311,6 @@ void cli_offset_say(const cli_offset *a, const slew_advice *advice, char text[CL
         say_keepout(a, text);
         break;
     default:
-        add(text, "The best choice is inside as often as wanted, %.4g %%.", percent(a->wanted));
+        add(text, "The best choice is inside as often as wanted, %.10g %%.", percent(a->wanted));
     }
 }

@@ -73,8 +73,8 @@ if (format eq 'dumb') {
     set lmargin at screen 0.08
     set rmargin at screen (bars > 0 ? 0.655 : 0.97)
     set tmargin at screen 0.86; set bmargin at screen 0.24
-    set key at screen (bars > 0 ? 0.37 : 0.5), 0.09 center horizontal Left reverse samplen 1.5 width 1 \
-        maxcols (bars > 0 ? 2 : 4)
+    set key at screen (bars > 0 ? 0.4 : 0.5), 0.09 center vertical Left reverse samplen 1.5 width 1 \
+        maxrows (bars > 0 ? 2 : 1)
     set object 1 rectangle from graph 0, first target_low to graph 1, first target_high behind \
         fillcolor rgb '#dcebf4' fillstyle solid border lc rgb '#0072b2'
 }
@@ -83,7 +83,7 @@ plot 'offset.csv' using (of(column(own))):(column(first + 1)):(column(first)):(c
          with candlesticks whiskerbars 0.5 lc rgb '#0072b2' lw 2 title '5 to 95 %; whiskers: extremes', \
      '' using (of(column(own))):(column(first + 2)):(half / 2) skip 1 \
          with xerrorbars pt 7 ps 1.4 lc rgb '#000000' lw 3 title 'median', \
-     '' using (of(column(own))):(column(first + 4)):(sprintf(bars > 0 ? "%.0f %%" : "%.1f %%", 100 * column(3))) skip 1 \
+     '' using (of(column(own))):(column(first + 4)):(sprintf("%.1f %%", 100 * column(3))) skip 1 \
          with labels offset 0,1.2 font ',22' title '%: share inside the target', \
      NaN with boxes fillcolor rgb '#dcebf4' fillstyle solid lc rgb '#0072b2' title 'target'
 
