@@ -119,7 +119,8 @@ typedef struct slew_drivers {
     int repeats; /* independent of each other */
     long runs, refused;
     double mean[SLEW_AXES];      /* of the resting angle [rad] */
-    double deviation[SLEW_AXES]; /* its standard deviation; 0: it does not vary [rad] */
+    double deviation[SLEW_AXES]; /* its standard deviation; 0: it does not vary, nor has indices
+                                    [rad] */
     int count;
     slew_driver driver[SLEW_DRIVERS_MAX]; /* in the order of the dimensions */
 } slew_drivers;

@@ -8,6 +8,9 @@
 
 enum { REPEATS_MAX = 64 };
 
+/* instants are located to 1e-9 s (M8.4): less than that of angle is no spread [rad] */
+static const double noise = 1e-9;
+
 static void ask(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
                 double *figures)
 {
@@ -97,6 +100,10 @@ static void conclude_axis(int axis, const double *angle, estimates *all, slew_dr
 {
     double first[SLEW_DRIVERS_MAX], total[SLEW_DRIVERS_MAX];
     measure(out, angle, &out->mean[axis], &out->deviation[axis]);
+    if (out->deviation[axis] < noise) {
+        out->deviation[axis] = 0;
+        return;
+    }
     for (int r = 0; r < out->repeats; r++) {
         slew_sensitivity_indices(angle + r * points_of_repeat(out), out->count, out->base, first,
                                  total);
