@@ -77,7 +77,7 @@ static void choices_too_coarse(void **state)
     slew_scenario s = common_scenario();
     advised a;
     (void)state;
-    aim(&s, E, 28, 44);
+    aim(&s, E, 36, 46);
     offer(&s, E, 3, 3, 3); /* 6 s are too little, 9 s too much */
     advise(&s, 0.95, &a);
     assert_true(best_of(&a)->inside.value < 0.95);
@@ -152,9 +152,8 @@ static void fault_of_the_deploy_is_named(void **state)
     slew_scenario s = common_scenario();
     advised a;
     (void)state;
-    set_key(&s, SLEW_LAYER_DEPLOY_DAY, "elevation.stops.high", degrees(20));
-    aim(&s, E, 10, 20);
-    offer(&s, E, 1, 9, 0);
+    s.setup.axis[E].stops.high = degrees(60);
+    offer(&s, E, 1, 14, 0);
     advise(&s, 0.95, &a);
     const slew_usual_fault *f = &best_of(&a)->usual_fault;
     assert_int_equal(a.advice[0].kind, SLEW_ADVICE_FAULTS);
