@@ -67,7 +67,7 @@ if (format eq 'dumb') {
     set key outside below
 } else {
     if (bars > 0) { set multiplot }
-    set label 1 heading_1 at screen 0.03, 0.955 left font ',30' noenhanced
+    set label 1 heading_1 at screen 0.03, 0.955 left font (strlen(heading_1) > 66 ? ',26' : ',30') noenhanced
     set label 2 heading_2 at screen 0.03, 0.905 left font ',16' noenhanced textcolor rgb '#444444'
     set label 3 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
     set lmargin at screen 0.08
