@@ -6,6 +6,7 @@
 
 #include "command.h"
 #include "report.h"
+#include "sensor.h"
 
 static const double PI = 3.14159265358979323846;
 static const double SAMPLE_INTERVAL = 0.010; /* [s] */
@@ -121,6 +122,7 @@ slew_status cli_story_try(cli_story *story, const cli_options *options, slew_err
 int cli_story_prepare(cli_story *story, const cli_options *options)
 {
     slew_error error;
+    cli_sensor_warn(options, &story->scenario);
     slew_status status = cli_story_try(story, options, &error);
     if (status != SLEW_OK)
         cli_report_error(&error);
@@ -162,6 +164,17 @@ bool cli_story_deploys(const cli_story *story)
     return story->parts != SLEW_STOW_ONLY && story->scenario.deploy.given;
 }
 
+bool cli_story_deploy_begun(const cli_story *story)
+{
+    const slew_part *deploy = &story->result.deploy;
+    return cli_story_deploys(story) && (deploy->says != SLEW_NOT_RUN || !deploy->holds);
+}
+
+const slew_setup *cli_story_setup(const cli_story *story)
+{
+    return cli_story_stows(story) ? &story->prepared.stow_setup : &story->prepared.deploy_setup;
+}
+
 double cli_story_stow_end(const cli_story *story)
 {
     for (size_t i = 0; i < story->event_count; i++)
@@ -172,10 +185,8 @@ double cli_story_stow_end(const cli_story *story)
 
 double cli_story_floor(const cli_story *story)
 {
-    const slew_part *deploy = &story->result.deploy;
-    bool deployed = cli_story_deploys(story) && (deploy->says != SLEW_NOT_RUN || !deploy->holds);
-    return deployed ? story->prepared.deploy_setup.supply.floor
-                    : story->prepared.stow_setup.supply.floor;
+    return cli_story_deploy_begun(story) ? story->prepared.deploy_setup.supply.floor
+                                         : story->prepared.stow_setup.supply.floor;
 }
 
 int cli_stop_under(const slew_setup *setup, int axis, double angle)
