@@ -80,6 +80,26 @@ static void indices_of_a_sum_are_its_variances(void **state)
     near("mean", got.mean[E], angle_at(v, v), 0.05 * sqrt(variance));
 }
 
+/* An auxiliary battery is fitted in every other case and alone makes its voltage count: y = F g(v)
+ * with F 0 or 1. V(E(y | v)) = V(g) / 4, E(V(y | F)) = V(g) / 2: with others twice of alone. */
+static void what_counts_with_others_alone_is_told_apart(void **state)
+{
+    slew_scenario s = smooth_scenario();
+    slew_drivers d;
+    (void)state;
+    s.deploy.same_day = true;
+    vary(&s.day, "supply.auxiliary.fitted",
+         (slew_variation){
+             .distribution = SLEW_TABLE, .count = 2, .value = {0, 1}, .weight = {1, 1}});
+    vary(&s.day, "supply.auxiliary.voltage", uniform(13.6, 18));
+    drivers_of(&s, &d);
+    double alone = d.driver[1].first[E].value, with_others = d.driver[1].total[E].value;
+    assert_true(with_others > 2 * tolerance);
+    print_message("alone %.4f, with others %.4f\n", alone, with_others);
+    near("with others", with_others, 2 * alone, 2 * tolerance);
+    near("sum", d.driver[0].first[E].value + with_others, 1, 2 * tolerance);
+}
+
 static void is_of(const slew_driver *driver, const char *path, int of)
 {
     assert_string_equal(slew_key_at(driver->drawn.key)->path, path);
@@ -184,6 +204,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_only_key_explains_everything),
         cmocka_unit_test(indices_of_a_sum_are_its_variances),
+        cmocka_unit_test(what_counts_with_others_alone_is_told_apart),
         cmocka_unit_test(truck_day_and_deploy_day_are_told_apart),
         cmocka_unit_test(axis_that_does_not_vary_has_no_deviation),
         cmocka_unit_test(correlated_keys_are_told_by_their_independent_parts),
