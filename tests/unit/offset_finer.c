@@ -59,6 +59,24 @@ static void as_good_as_any_time_tried_one_by_one(void **state)
     assert_true(any > half);
 }
 
+/* 0.4 deg are passed in 0.05 s */
+static void any_time_is_found_to_a_hundredth(void **state)
+{
+    slew_scenario s = coarse_scenario();
+    const slew_sampling how = samples(64);
+    slew_finer finer;
+    (void)state;
+    s.truck.count = 0;
+    s.day.count = 0;
+    vary(&s.day, VOLTAGE, uniform(13.39, 13.41));
+    aim(&s, E, 41.2, 41.6);
+    finer_of(&s, &how, &finer);
+    double seconds = finer.at[SLEW_FINER_ANY].seconds[E];
+    near("inside", finer.at[SLEW_FINER_ANY].inside.value, 1, 0);
+    near("hundredths", 100 * seconds, round(100 * seconds), 1e-9);
+    assert_true(fabs(10 * seconds - round(10 * seconds)) > 0.2);
+}
+
 static void what_is_told_of_it_is_simulated(void **state)
 {
     slew_scenario s = coarse_scenario();
@@ -121,6 +139,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(as_good_as_any_time_tried_one_by_one),
+        cmocka_unit_test(any_time_is_found_to_a_hundredth),
         cmocka_unit_test(what_is_told_of_it_is_simulated),
         cmocka_unit_test(seconds_needed_land_it),
         cmocka_unit_test(reversed_motor_needs_the_other_sign),
