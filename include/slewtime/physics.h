@@ -37,6 +37,31 @@ double slew_copper_factor(double temperature);
  * conductor by the share `stranding`. M1.3 */
 double slew_conductor_resistance(double area, double stranding);
 
+/* ---- Conductors in trade ---- */
+
+/* Sizes in which conductors are sold, thinnest first. */
+typedef enum slew_ladder {
+    SLEW_LADDER_AWG,     /* 18 AWG to 4/0 AWG, stranded copper of the gauge's own area */
+    SLEW_LADDER_CLASS_2, /* IEC 60228 class 2, stranded, 1 to 120 mm2 */
+    SLEW_LADDER_CLASS_5  /* IEC 60228 class 5, flexible, 1 to 120 mm2 */
+} slew_ladder;
+
+enum { SLEW_LADDERS = 3, SLEW_LADDER_MAX = 14 };
+
+/* How many sizes it has; index is 0 to count - 1 below. */
+int slew_ladder_count(slew_ladder ladder);
+
+/* AWG number (0, -1, -2, -3 for 1/0 to 4/0), or nominal area [m2]. */
+double slew_ladder_size(slew_ladder ladder, int index);
+
+/* Resistance [ohm/m] of one conductor at 20 degC: by M1.3 of a gauge whose strands are longer by
+ * the share `stranding`; of the others the largest that IEC 60228 allows plain copper, whatever the
+ * stranding. M1.7 */
+double slew_ladder_resistance(slew_ladder ladder, int index, double stranding);
+
+/* The thinnest size with at most that resistance [ohm/m at 20 degC]; -1: the ladder has none. */
+int slew_ladder_thinnest(slew_ladder ladder, double stranding, double most);
+
 /* ---- Supply ---- */
 
 /* A source seen from the controller: V = voltage - resistance * I. */

@@ -87,6 +87,9 @@ typedef struct slew_plant_model {
 slew_status slew_plant_model_build(const slew_setup *setup, slew_plant_model *model,
                                    slew_error *error);
 
+/* Resistance of one conductor of a feed [ohm/m] at 20 degC, however its size is given. M1.3 */
+double slew_feed_per_length(const slew_feed *feed);
+
 /* true: at rest the auxiliary battery stands above what the main source brings to the controller.
  * An isolator that works one way only then lets it feed the line and the shared load as well. */
 bool slew_plant_isolator_feeds_line(const slew_plant_model *model);

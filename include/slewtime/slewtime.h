@@ -5,6 +5,7 @@
 #define SLEW_VERSION "0.1.0"
 
 #include "slewtime/differences.h"
+#include "slewtime/feed.h"
 #include "slewtime/map.h"
 #include "slewtime/margin.h"
 #include "slewtime/nozzle.h"

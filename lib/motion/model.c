@@ -7,21 +7,23 @@
 
 #include <string.h>
 
+/* M1.3 */
+double slew_feed_per_length(const slew_feed *feed)
+{
+    switch (feed->conductor) {
+    case SLEW_CONDUCTOR_GAUGE:
+        return slew_conductor_resistance(slew_awg_area(feed->gauge), feed->stranding);
+    case SLEW_CONDUCTOR_AREA:
+        return slew_conductor_resistance(feed->area, feed->stranding);
+    default:
+        return feed->per_length;
+    }
+}
+
 /* the loop of two conductors and its joints, M1.3 */
 static double feed_resistance(const slew_feed *feed, double temperature)
 {
-    double per_length;
-    switch (feed->conductor) {
-    case SLEW_CONDUCTOR_GAUGE:
-        per_length = slew_conductor_resistance(slew_awg_area(feed->gauge), feed->stranding);
-        break;
-    case SLEW_CONDUCTOR_AREA:
-        per_length = slew_conductor_resistance(feed->area, feed->stranding);
-        break;
-    default:
-        per_length = feed->per_length;
-    }
-    return 2 * feed->length * per_length * slew_copper_factor(temperature) +
+    return 2 * feed->length * slew_feed_per_length(feed) * slew_copper_factor(temperature) +
            feed->joints * feed->joint_resistance;
 }
 
