@@ -5,7 +5,9 @@
 #define SLEW_VERSION "0.1.0"
 
 #include "slewtime/differences.h"
+#include "slewtime/edit.h"
 #include "slewtime/feed.h"
+#include "slewtime/fit.h"
 #include "slewtime/map.h"
 #include "slewtime/margin.h"
 #include "slewtime/nozzle.h"
@@ -17,6 +19,7 @@
 #include "slewtime/speed.h"
 #include "slewtime/status.h"
 #include "slewtime/study.h"
+#include "slewtime/timing.h"
 #include "slewtime/window.h"
 
 #ifdef __cplusplus

@@ -81,21 +81,13 @@ static slew_status finish(slew_report *errors, slew_report *warnings, const slew
 
 /* ---- from memory and from a file ---- */
 
-static const char *skip_byte_order_mark(const char *text, size_t *length)
-{
-    if (*length < 3 || memcmp(text, "\xEF\xBB\xBF", 3) != 0)
-        return text;
-    *length -= 3;
-    return text + 3;
-}
-
 slew_status slew_scenario_read_memory(const char *text, size_t length, const char *name,
                                       const slew_reading *reading, slew_scenario *out)
 {
     const slew_reading *how = reading ? reading : &NO_READING;
     if (text == NULL)
         text = "", length = 0;
-    const char *start = skip_byte_order_mark(text, &length);
+    const char *start = slew_source_skip_mark(text, &length);
     slew_sources sources = {name ? name : "memory", start, length, how->assignments};
     slew_report errors = {.sources = &sources, .severity = SLEW_ERROR_INPUT};
     slew_report warnings = {.sources = &sources, .severity = SLEW_OK};
