@@ -26,6 +26,9 @@ double cli_fit_difference(int key, double difference);
 const char *cli_fit_unit(int key);
 const char *cli_fit_difference_unit(int key);
 
+/* Decimals that show two digits of a standard error; 0 of one of 10 or more. */
+int cli_fit_decimals(double sd);
+
 /* "elevation up, low stop to high stop, 13.4 V, dry". */
 void cli_fit_row_words(const slew_timing *row, char text[CLI_FIT_WORDS_MAX]);
 

@@ -33,15 +33,6 @@ static void print_question(const cli_fit *a)
 
 /* ---- figures ---- */
 
-/* decimals that show two digits of the sd */
-static int decimals_of(double sd)
-{
-    if (!isfinite(sd) || !(sd > 0))
-        return 3;
-    int decimals = 1 - (int)floor(log10(sd));
-    return decimals < 0 ? 0 : decimals > 9 ? 9 : decimals;
-}
-
 static void with_unit(char *text, size_t size, int key, double value, int decimals)
 {
     const char *unit = cli_fit_unit(key);
@@ -52,13 +43,13 @@ static void print_figure(int number, const slew_fit_figure *f)
 {
     char start[64], value[64], sd[64] = "held", interval[96] = "at the edge of its range";
     double size = cli_fit_difference(f->key, f->sd);
-    int decimals = decimals_of(size);
+    int decimals = cli_fit_decimals(size);
     const char *unit = cli_fit_difference_unit(f->key);
     with_unit(value, sizeof value, f->key, f->value, decimals);
     snprintf(start, sizeof start, "%.6g %s", cli_fit_in_unit(f->key, f->start) + 0.0,
              cli_fit_unit(f->key));
     if (f->edge == 0 && isfinite(f->sd)) {
-        snprintf(sd, sizeof sd, "%.2g%s%s", size, *unit ? " " : "", unit);
+        snprintf(sd, sizeof sd, "%.*f%s%s", decimals, size, *unit ? " " : "", unit);
         snprintf(interval, sizeof interval, "%.*f to %.*f", decimals,
                  cli_fit_in_unit(f->key, f->low), decimals, cli_fit_in_unit(f->key, f->high));
     } else if (f->edge == 0) {
@@ -175,11 +166,12 @@ static void print_errors(const slew_fit *fit)
     }
 }
 
-static void print_blurs(const slew_fit *fit)
+/* but for the one that is the finding */
+static void print_blurs(const slew_fit *fit, const char *finding)
 {
     char words[CLI_FIT_WORDS_MAX];
-    for (int i = 1; i < fit->blurs; i++) /* the first is the finding */
-        if (cli_fit_blur_words(fit, i, words))
+    for (int i = 0; i < fit->blurs; i++)
+        if (cli_fit_blur_words(fit, i, words) && strcmp(words, finding) != 0)
             printf("Not told: %s.\n", words);
 }
 
@@ -220,7 +212,7 @@ void cli_fit_print(const void *what)
     print_readings(a);
     cli_fit_finding(a, finding);
     printf("\n%s.\n", finding);
-    print_blurs(&a->fit);
+    print_blurs(&a->fit, finding);
     print_scatter(a);
     print_errors(&a->fit);
     print_next(&a->fit);

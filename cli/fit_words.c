@@ -31,6 +31,14 @@ const char *cli_fit_difference_unit(int key)
     return strcmp(unit, "degC") == 0 ? "K" : unit;
 }
 
+int cli_fit_decimals(double sd)
+{
+    if (!isfinite(sd) || !(sd > 0))
+        return 3;
+    int decimals = 1 - (int)floor(log10(sd));
+    return decimals < 0 ? 0 : decimals > 9 ? 9 : decimals;
+}
+
 /* ---- rows ---- */
 
 static int add(char *text, int length, const char *format, ...)
@@ -196,21 +204,22 @@ void cli_fit_finding(const cli_fit *a, char text[CLI_FIT_WORDS_MAX])
     const slew_fit *fit = &a->fit;
     int held = held_figure(fit), least = least_known(fit);
     const slew_fit_figure *f = &fit->figure[least];
-    if (fit->blurs > 0)
-        cli_fit_blur_words(fit, 0, text);
-    else if (held >= 0)
+    double sd = cli_fit_difference(f->key, f->sd);
+    const char *unit = cli_fit_difference_unit(f->key);
+    if (held >= 0)
         add(text, 0, "%s is held at the %s end of its range: the readings want it beyond",
             slew_fit_name(fit->figure[held].key), fit->figure[held].edge > 0 ? "high" : "low");
+    else if (fit->blurs > 0)
+        cli_fit_blur_words(fit, 0, text);
     else if (fit->chance < 0.01)
         add(text, 0,
-            "The readings scatter %.1f times their standard deviations: something is "
-            "wrong with one of them, or with the model",
+            "The readings scatter %.1f times their standard deviations: something is wrong with "
+            "one of them, or with the model",
             fit->scatter);
     else if (fit->figures == 1)
-        add(text, 0, "%s is known to %.2g %s", slew_fit_name(f->key),
-            cli_fit_difference(f->key, f->sd), cli_fit_difference_unit(f->key));
+        add(text, 0, "%s is known to %.*f%s%s", slew_fit_name(f->key), cli_fit_decimals(sd), sd,
+            *unit ? " " : "", unit);
     else
-        add(text, 0, "The %d figures are told; the least known, %s, to %.2g %s", fit->figures,
-            slew_fit_name(f->key), cli_fit_difference(f->key, f->sd),
-            cli_fit_difference_unit(f->key));
+        add(text, 0, "The %d figures are told; the least known, %s, to %.*f%s%s", fit->figures,
+            slew_fit_name(f->key), cli_fit_decimals(sd), sd, *unit ? " " : "", unit);
 }

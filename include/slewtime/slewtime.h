@@ -12,6 +12,7 @@
 #include "slewtime/map.h"
 #include "slewtime/margin.h"
 #include "slewtime/nozzle.h"
+#include "slewtime/offset.h"
 #include "slewtime/physics.h"
 #include "slewtime/plant.h"
 #include "slewtime/run.h"

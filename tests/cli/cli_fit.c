@@ -155,6 +155,25 @@ static void what_cannot_be_told_apart_is_named(void **state)
     free_outcome(&o);
 }
 
+/* up as fast as down: friction alone can't do it, whatever the motor */
+static void a_held_figure_is_the_finding(void **state)
+{
+    (void)state;
+    write_file("light.csv", "axis,direction,from,to,supply_V,seconds_s\n"
+                            "elevation,up,low_stop,high_stop,13,6.9\n"
+                            "elevation,down,high_stop,low_stop,13,7.34\n"
+                            "elevation,down,high_stop,low_stop,12,8.2\n");
+    outcome o =
+        TOOL("fit", "truck.yaml", "light.csv", "--key", "elevation.load.friction", "--key", SPEED);
+    assert_int_equal(o.code, 0);
+    has(o.out, "elevation.load.friction is held at the low end of its range");
+    has(o.out, "held  at the edge of its range");
+    free_outcome(&o);
+    REFUSES(2, SAYS("elevation.load.friction: is held at the edge of its range"), "fit",
+            "truck.yaml", "light.csv", "--key", "elevation.load.friction", "--key", SPEED,
+            "--write", "no.yaml");
+}
+
 /* ---- the calibrated scenario ---- */
 
 static void the_calibrated_scenario_runs(void **state)
@@ -253,6 +272,7 @@ int main(void)
         cmocka_unit_test(picture_is_drawn),
         cmocka_unit_test(robust_takes_no_notice_of_a_bad_reading),
         cmocka_unit_test(what_cannot_be_told_apart_is_named),
+        cmocka_unit_test(a_held_figure_is_the_finding),
         cmocka_unit_test(the_calibrated_scenario_runs),
         cmocka_unit_test(nothing_is_written_that_is_not_told),
         cmocka_unit_test(keys_it_refuses),
