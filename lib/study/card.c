@@ -86,10 +86,10 @@ static void ask(void *context, const slew_scenario *drawn, const slew_prepared *
     }
 }
 
-static void conclude_step(const slew_ensemble *e, const slew_sampling *sampling, int first,
-                          double *sorted, slew_card_step *step)
+static void conclude_step(const slew_ensemble *e, int first, double *sorted, slew_card_step *step)
 {
-    step->agrees = slew_share_of(e, first, sampling).value;
+    long cases = slew_sorted_figure(e, first, sorted);
+    step->agrees = cases > 0 ? gsl_stats_mean(sorted, 1, (size_t)cases) : NAN;
     for (int k = 0; k < step->readings; k++) {
         long count = slew_sorted_figure(e, first + 1 + k, sorted);
         size_t n = (size_t)count;
@@ -100,12 +100,12 @@ static void conclude_step(const slew_ensemble *e, const slew_sampling *sampling,
     }
 }
 
-static slew_status conclude(const slew_ensemble *e, const slew_sampling *sampling, slew_card *card)
+static slew_status conclude(const slew_ensemble *e, slew_card *card)
 {
     double *sorted = malloc((size_t)e->samples * sizeof *sorted);
     for (int i = 0; sorted != NULL && i < card->steps; i++)
         if (!card->step[i].left_out)
-            conclude_step(e, sampling, i * FIGURES, sorted, &card->step[i]);
+            conclude_step(e, i * FIGURES, sorted, &card->step[i]);
     card->samples = e->done;
     card->refused = e->refused;
     card->first_refusal = e->first_refusal;
@@ -124,7 +124,7 @@ static slew_status vary(const slew_scenario *scenario, slew_parts parts,
         slew_ensemble_run(&visit, parts, sampling, ask, card, card->steps * FIGURES, &e, error);
     if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
         return status;
-    slew_status concluded = conclude(&e, sampling, card);
+    slew_status concluded = conclude(&e, card);
     slew_ensemble_free(&e);
     return concluded == SLEW_OK ? status
                                 : slew_motion_error(error, concluded, "", "memory is short", "");

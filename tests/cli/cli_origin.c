@@ -42,8 +42,8 @@ static void every_row_has(const char *text, const char *part)
 static void text_has_it(void **state)
 {
     (void)state;
-    outcome o[] = {TOOL("run", ONCE), TOOL("map", LINE), TOOL("offset", MANY),
-                   TOOL("margin", MANY), TOOL("card", MANY)};
+    outcome o[] = {TOOL("run", ONCE), TOOL("map", LINE), TOOL("offset", MANY), TOOL("margin", MANY),
+                   TOOL("card", MANY)};
     for (size_t i = 0; i < sizeof o / sizeof o[0]; i++) {
         has(o[i].out, hash);
         if (i >= 2)
@@ -106,9 +106,10 @@ static char *read_whole(const char *path)
 static void pictures_and_traces_have_it(void **state)
 {
     (void)state;
-    outcome o[] = {TOOL("run", ONCE, "--plot", "0.svg"), TOOL("map", LINE, "--plot", "1.svg"),
-                   TOOL("offset", MANY, "--plot", "2.svg"), TOOL("margin", MANY, "--plot", "3.svg"),
-                   TOOL("card", MANY, "--plot", "4.svg"), TOOL("run", ONCE, "--trace", "trace.csv")};
+    outcome o[] = {
+        TOOL("run", ONCE, "--plot", "0.svg"),    TOOL("map", LINE, "--plot", "1.svg"),
+        TOOL("offset", MANY, "--plot", "2.svg"), TOOL("margin", MANY, "--plot", "3.svg"),
+        TOOL("card", MANY, "--plot", "4.svg"),   TOOL("run", ONCE, "--trace", "trace.csv")};
     for (size_t i = 0; i < sizeof o / sizeof o[0]; i++) {
         char name[16];
         snprintf(name, sizeof name, "%d.svg", (int)i);
