@@ -83,7 +83,7 @@ static void add_verdict(const cli_card *a, const slew_card_step *step, cli_card_
     const char *word =
         step->says == SLEW_FAULTED ? slew_fault_word(step->fault) : slew_verdict_word(step->says);
     line->read = "it says";
-    if (a->card.varies)
+    if (a->card.varies && !isnan(step->agrees))
         snprintf(line->expected, sizeof line->expected, "%.14s in %.3g %%", word,
                  100 * step->agrees);
     else

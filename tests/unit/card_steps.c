@@ -186,6 +186,9 @@ static void share_of_stalls_is_told(void **state)
     /* the band is that of the travels that are made */
     near("low", left->reading[0].low, left->reading[0].expected, 1e-9);
     near("high", left->reading[0].high, left->reading[0].expected, 1e-9);
+    /* and of the stows that end as expected */
+    near("low", card.step[9].reading[0].low, card.step[9].reading[0].expected, 1e-9);
+    near("high", card.step[9].reading[0].high, card.step[9].reading[0].expected, 1e-9);
 }
 
 static void what_cannot_be_taught_is_refused(void **state)
