@@ -55,7 +55,7 @@ static bool is_readable(int file, slew_error *error)
     else if (!S_ISREG(about.st_mode))
         say(error, SLEW_ERROR_INPUT, "is not a regular file");
     else if (about.st_size > SLEW_SOURCE_MAX)
-        say(error, SLEW_ERROR_INPUT, "is larger than 1 MiB, the most a scenario may have");
+        say(error, SLEW_ERROR_INPUT, "is larger than 1 MiB, the most a file may have");
     else
         return true;
     return false;
