@@ -2,6 +2,7 @@
 #include <stdlib.h>
 
 #include "command.h"
+#include "origin.h"
 #include "report.h"
 #include "story.h"
 
@@ -31,6 +32,9 @@ static void print_derived(const slew_scenario *s, const slew_prepared *prepared)
         print_order("deploy", s->deploy.seconds, s->deploy.order);
     printf("  supply   %.2f V at the controller at rest, %.1f mohm before it\n",
            prepared->stow.line_voltage, 1000 * prepared->stow.line_resistance);
+    char hash[CLI_HASH_MAX];
+    cli_origin_hash(s, hash);
+    printf("  scenario %s\n", hash);
     printf("  keep-out %d\n", s->keepout.count);
     printf("  layers   teach %d, today %d, deploy_day %d keys; spread %d + %d keys\n",
            s->teach.count, s->today.count, s->deploy_day.count, s->truck.count, s->day.count);

@@ -3,6 +3,8 @@
 
 #include <string.h>
 
+#include "origin.h"
+
 void cli_csv_text(FILE *stream, const char *text)
 {
     if (strpbrk(text, ",\"\r\n") == NULL) {
@@ -19,7 +21,8 @@ void cli_csv_text(FILE *stream, const char *text)
 }
 
 /* what only some kinds of event have; empty otherwise */
-static void write_extras(FILE *stream, const cli_story *story, const slew_event *e)
+static void write_extras(FILE *stream, const cli_story *story, const slew_event *e,
+                         const char *hash)
 {
     fputc(',', stream);
     if (e->kind == SLEW_EVENT_STOP_CONTACT)
@@ -30,20 +33,24 @@ static void write_extras(FILE *stream, const cli_story *story, const slew_event 
     fputc(',', stream);
     if (e->box >= 0)
         cli_csv_text(stream, story->scenario.keepout.box[e->box].name);
-    fputc('\n', stream);
+    fprintf(stream, ",%s\n", hash);
 }
 
 void cli_csv_events(FILE *stream, const cli_story *story)
 {
+    char hash[CLI_HASH_MAX];
+    cli_origin_hash(&story->scenario, hash);
     fputs("time_s,axis,kind,direction,rotation_deg,elevation_deg,voltage_V,current_A,energy_J,"
-          "fault,box\n",
+          "fault,box",
           stream);
+    cli_origin_csv_names(stream, NULL);
+    fputc('\n', stream);
     for (size_t i = 0; i < story->event_count; i++) {
         const slew_event *e = &story->event[i];
         fprintf(stream, "%.12g,%s,%s,%s,%.12g,%.12g,%.12g,%.12g", e->time + 0.0,
                 e->axis == SLEW_NO_AXIS ? "" : slew_axis_word(e->axis), slew_event_word(e->kind),
                 slew_direction_word(e->axis, e->direction), cli_degrees(e->angle[SLEW_ROTATION]),
                 cli_degrees(e->angle[SLEW_ELEVATION]), e->voltage, e->current + 0.0);
-        write_extras(stream, story, e);
+        write_extras(stream, story, e, hash);
     }
 }

@@ -4,6 +4,7 @@
 #include <stdio.h>
 
 #include "command.h"
+#include "origin.h"
 #include "report.h"
 #include "slewtime/slewtime.h"
 
@@ -100,15 +101,17 @@ static json_t *events(const cli_story *story)
 static json_t *document(const cli_story *story)
 {
     const slew_result *r = &story->result;
-    return json_pack("{s:s, s:s, s:o, s:o, s:o, s:o, s:o, s:b, s:o, s:o, s:o, s:o}", "slewtime",
-                     slew_version(), "title", story->scenario.title, "stored_times_s",
-                     stored_times(story), "stow", part(&r->stow, cli_story_stows(story)), "deploy",
-                     part(&r->deploy, cli_story_deploys(story)), "lowest_voltage_V",
-                     cli_json_number(r->lowest_voltage), "lowest_loaded_voltage_V",
-                     cli_json_number(r->lowest_loaded_voltage), "below_floor", (int)r->below_floor,
-                     "peak_current_A", cli_json_number(r->peak_current), "charge_As",
-                     cli_json_number(r->charge), "keepout", keepout(story), "events",
-                     events(story));
+    char hash[CLI_HASH_MAX];
+    cli_origin_hash(&story->scenario, hash);
+    return json_pack(
+        "{s:s, s:s, s:s, s:o, s:o, s:o, s:o, s:o, s:b, s:o, s:o, s:o, s:o}", "slewtime",
+        slew_version(), "title", story->scenario.title, "scenario", hash, "stored_times_s",
+        stored_times(story), "stow", part(&r->stow, cli_story_stows(story)), "deploy",
+        part(&r->deploy, cli_story_deploys(story)), "lowest_voltage_V",
+        cli_json_number(r->lowest_voltage), "lowest_loaded_voltage_V",
+        cli_json_number(r->lowest_loaded_voltage), "below_floor", (int)r->below_floor,
+        "peak_current_A", cli_json_number(r->peak_current), "charge_As", cli_json_number(r->charge),
+        "keepout", keepout(story), "events", events(story));
 }
 
 int cli_json_print(json_t *document_)

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "json.h"
+#include "origin.h"
 #include "slewtime/slewtime.h"
 #include "story.h"
 
@@ -92,7 +93,9 @@ void cli_map_finding(const cli_map *a, char *text, size_t size)
 
 static void print_varied(const cli_map *a)
 {
-    printf("%s\n", a->scenario->title);
+    char origin[CLI_ORIGIN_MAX];
+    cli_origin_words(a->scenario, NULL, 0, origin);
+    printf("%s\n  asked       %s\n", a->scenario->title, origin);
     for (int i = 0; i < a->count; i++) {
         char name[CLI_VARY_NAME_MAX];
         const slew_vary *v = &a->vary[i];
@@ -201,7 +204,7 @@ static void write_number(FILE *stream, double value)
         fprintf(stream, "%.9f", value);
 }
 
-static void write_point(FILE *stream, const cli_map *a, const slew_map_point *p)
+static void write_point(FILE *stream, const cli_map *a, const slew_map_point *p, const char *hash)
 {
     for (int i = 0; i < a->count; i++)
         fprintf(stream, "%.12g,", slew_vary_in_unit(&a->vary[i], p->value[i]));
@@ -210,23 +213,27 @@ static void write_point(FILE *stream, const cli_map *a, const slew_map_point *p)
     write_number(stream, cli_degrees(p->angle[SLEW_ROTATION]));
     fputc(',', stream);
     write_number(stream, cli_degrees(p->angle[SLEW_ELEVATION]));
-    fprintf(stream, ",%.9f\n", cli_degrees(p->off));
+    fprintf(stream, ",%.9f,%s\n", cli_degrees(p->off), hash);
 }
 
 void cli_map_csv(FILE *stream, const void *what)
 {
     const cli_map *a = what;
+    char hash[CLI_HASH_MAX];
+    cli_origin_hash(a->scenario, hash);
     for (int i = 0; i < a->count; i++) {
         char name[CLI_VARY_NAME_MAX];
         cli_vary_name(&a->vary[i], name);
         fprintf(stream, "%s%s%s,", name, unit_of(&a->vary[i])[0] != '\0' ? "_" : "",
                 unit_of(&a->vary[i]));
     }
-    fputs("outcome,axis,rotation_deg,elevation_deg,off_deg\n", stream);
+    fputs("outcome,axis,rotation_deg,elevation_deg,off_deg", stream);
+    cli_origin_csv_names(stream, NULL);
+    fputc('\n', stream);
     const slew_map_point *point = a->count == 1 ? a->line.point : a->map.point;
     long count = a->count == 1 ? a->line.point_count : (long)a->map.columns * a->map.rows;
     for (long i = 0; i < count; i++)
-        write_point(stream, a, &point[i]);
+        write_point(stream, a, &point[i], hash);
 }
 
 /* ---- JSON ---- */
@@ -310,6 +317,7 @@ int cli_map_json(const void *what)
     const cli_map *a = what;
     json_t *whole = json_pack("{s:s, s:s, s:o, s:o}", "slewtime", slew_version(), "title",
                               a->scenario->title, "axes", axes(a), "legend", legend(a));
+    cli_origin_json(whole, a->scenario, NULL, 0);
     if (whole != NULL && a->count == 1) {
         json_object_set_new(whole, "tolerance", json_real(a->tolerance));
         json_object_set_new(whole, "intervals", intervals(a));

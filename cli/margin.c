@@ -176,7 +176,7 @@ static void print_text(const void *what)
            cli_degrees(a->scenario->stow.tolerance));
     printf("  wanted      hard_stop fault or pressed on the stop: below %g\n", a->question.wanted);
     print_spread(a->scenario);
-    printf("  asked       %s\n", a->sampling);
+    printf("  asked       %s\n", a->asked);
     for (int k = 0; k < SLEW_MARGIN_SIDES; k++)
         print_side(a, k);
     print_changes(a);
@@ -240,13 +240,14 @@ static int write_json(const void *what)
 {
     const cli_margin *a = what;
     const slew_margin *m = a->margin;
-    return cli_json_print(json_pack(
-        "{s:s, s:s, s:s, s:I, s:I, s:s, s:f, s:I, s:o, s:o, s:o}", "slewtime", slew_version(),
-        "title", a->scenario->title, "asked", a->sampling, "samples", (json_int_t)m->samples,
-        "refused", (json_int_t)m->refused, "axis", slew_axis_word(a->question.axis), "wanted",
-        a->question.wanted, "samples_needed", (json_int_t)slew_margin_samples(a->question.wanted),
-        side_words[0], json_side(&m->side[0]), side_words[1], json_side(&m->side[1]), "changes",
-        json_changes(m)));
+    json_t *whole = json_pack(
+        "{s:s, s:s, s:I, s:s, s:f, s:I, s:o, s:o, s:o}", "slewtime", slew_version(), "title",
+        a->scenario->title, "refused", (json_int_t)m->refused, "axis",
+        slew_axis_word(a->question.axis), "wanted", a->question.wanted, "samples_needed",
+        (json_int_t)slew_margin_samples(a->question.wanted), side_words[0], json_side(&m->side[0]),
+        side_words[1], json_side(&m->side[1]), "changes", json_changes(m));
+    cli_origin_json(whole, a->scenario, a->sampling, m->samples);
+    return cli_json_print(whole);
 }
 
 /* ---- the command ---- */
@@ -282,8 +283,9 @@ static int ask(const cli_options *options, const slew_scenario *scenario,
         cli_report_error(&error);
     }
     if (status == SLEW_OK || (status == SLEW_ERROR_STOPPED && margin->samples > 0)) {
-        cli_margin a = {.scenario = scenario, .question = *question, .margin = margin};
-        cli_sampling_words(&sampling, margin->samples, a.sampling, sizeof a.sampling);
+        cli_margin a = {
+            .scenario = scenario, .question = *question, .margin = margin, .sampling = &sampling};
+        cli_origin_words(scenario, &sampling, margin->samples, a.asked);
         int told = tell(options, &a);
         code = told != CLI_OK ? told : code;
     }

@@ -15,7 +15,7 @@ static void write_share(FILE *stream, const slew_share *s)
 }
 
 static void write_row(FILE *stream, const slew_margin_side *side, int index,
-                      const slew_margin_step *p)
+                      const slew_margin_step *p, const cli_margin *a)
 {
     double point = side->stop + (index == 0 ? p->clearance : -p->clearance);
     fprintf(stream, "%s,%.9g,%.9g,%ld", sides[index], cli_degrees(p->clearance), cli_degrees(point),
@@ -26,6 +26,7 @@ static void write_row(FILE *stream, const slew_margin_side *side, int index,
     write_share(stream, &p->touched);
     write_share(stream, &p->short_of);
     write_share(stream, &p->other);
+    cli_origin_csv(stream, a->scenario, a->sampling, a->margin->samples);
     fputc('\n', stream);
 }
 
@@ -35,11 +36,13 @@ void cli_margin_csv(FILE *stream, const void *what)
     fputs("side,clearance_deg,point_deg,untaught,hard_stop,hard_stop_low,hard_stop_high,"
           "pressed,pressed_low,pressed_high,either,either_low,either_high,"
           "touches,touches_low,touches_high,too_short,too_short_low,too_short_high,"
-          "other,other_low,other_high\n",
+          "other,other_low,other_high",
           stream);
+    cli_origin_csv_names(stream, a->sampling);
+    fputc('\n', stream);
     for (int k = 0; k < SLEW_MARGIN_SIDES; k++)
         for (int i = 0; i < a->margin->side[k].step_count; i++)
-            write_row(stream, &a->margin->side[k], k, &a->margin->side[k].step[i]);
+            write_row(stream, &a->margin->side[k], k, &a->margin->side[k].step[i], a);
 }
 
 /* ---- picture ---- */
@@ -58,13 +61,13 @@ static void say_need(const slew_margin_need *n, char *text, size_t size)
 
 static void set_headings(cli_plot *plot, const cli_margin *a)
 {
-    char text[400], low[40], high[40];
+    char text[420], low[40], high[40];
     say_need(&a->margin->side[0].need, low, sizeof low);
     say_need(&a->margin->side[1].need, high, sizeof high);
     snprintf(text, sizeof text, "Clearance the %s needs: low stop %s, high stop %s",
              slew_axis_word(a->question.axis), low, high);
     cli_plot_set_text(plot, "heading_1", text);
-    snprintf(text, sizeof text, "%.200s   |   %s", a->scenario->title, a->sampling);
+    snprintf(text, sizeof text, "%.200s   |   %s", a->scenario->title, a->asked);
     cli_plot_set_text(plot, "heading_2", text);
 }
 

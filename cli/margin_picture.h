@@ -4,13 +4,15 @@
 
 #include <stdio.h>
 
+#include "origin.h"
 #include "slewtime/margin.h"
 
 typedef struct cli_margin {
     const slew_scenario *scenario;
     slew_margin_question question;
     const slew_margin *margin;
-    char sampling[120];
+    const slew_sampling *sampling;
+    char asked[CLI_ORIGIN_MAX];
 } cli_margin;
 
 /* One row for each clearance of each side. */

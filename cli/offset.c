@@ -6,6 +6,7 @@
 #include "command.h"
 #include "csv.h"
 #include "json.h"
+#include "origin.h"
 #include "plot.h"
 #include "report.h"
 #include "sampling.h"
@@ -18,7 +19,8 @@ static const double good_enough = 0.95;
 typedef struct answer {
     const slew_scenario *scenario;
     const slew_offset *offset;
-    char sampling[120];
+    const slew_sampling *sampling;
+    char asked[CLI_ORIGIN_MAX];
 } answer;
 
 /* ---- text ---- */
@@ -76,7 +78,7 @@ static void print_table(const void *what)
     printf("%s\n", a->scenario->title);
     print_target(a->scenario);
     print_spread(a->scenario);
-    printf("  asked       %s\n\n", a->sampling);
+    printf("  asked       %s\n\n", a->asked);
     printf(
         "  seconds           inside the target, %%      fault  keepout elevation at rest, deg   "
         "rotation\n"
@@ -101,8 +103,10 @@ static void write_csv(FILE *stream, const void *what)
     fputs("rotation_s,elevation_s,inside,inside_low,inside_high,fault,keepout,"
           "rotation_lowest_deg,rotation_p05_deg,rotation_median_deg,rotation_p95_deg,"
           "rotation_highest_deg,elevation_lowest_deg,elevation_p05_deg,elevation_median_deg,"
-          "elevation_p95_deg,elevation_highest_deg\n",
+          "elevation_p95_deg,elevation_highest_deg",
           stream);
+    cli_origin_csv_names(stream, a->sampling);
+    fputc('\n', stream);
     for (int i = 0; i < a->offset->count; i++) {
         const slew_offset_choice *c = &a->offset->choice[i];
         fprintf(stream, "%.12g,%.12g,%.9g,%.9g,%.9g,%.9g,%.9g", c->seconds[SLEW_ROTATION],
@@ -110,6 +114,7 @@ static void write_csv(FILE *stream, const void *what)
                 c->fault.value, c->keepout.value);
         write_csv_axis(stream, &c->angle[SLEW_ROTATION]);
         write_csv_axis(stream, &c->angle[SLEW_ELEVATION]);
+        cli_origin_csv(stream, a->scenario, a->sampling, a->offset->samples);
         fputc('\n', stream);
     }
 }
@@ -144,10 +149,13 @@ static int write_json(const void *what)
     json_t *choices = json_array();
     for (int i = 0; i < a->offset->count; i++)
         json_array_append_new(choices, choice(&a->offset->choice[i]));
-    return cli_json_print(json_pack(
-        "{s:s, s:s, s:s, s:I, s:I, s:i, s:o}", "slewtime", slew_version(), "title",
-        a->scenario->title, "asked", a->sampling, "samples", (json_int_t)a->offset->samples,
-        "refused", (json_int_t)a->offset->refused, "best", a->offset->best, "choices", choices));
+    json_t *whole =
+        json_pack("{s:s, s:s}", "slewtime", slew_version(), "title", a->scenario->title);
+    cli_origin_json(whole, a->scenario, a->sampling, a->offset->samples);
+    json_object_set_new(whole, "refused", json_integer(a->offset->refused));
+    json_object_set_new(whole, "best", json_integer(a->offset->best));
+    json_object_set_new(whole, "choices", choices);
+    return cli_json_print(whole);
 }
 
 /* ---- picture ---- */
@@ -162,14 +170,14 @@ static int shown_axis(const slew_deploy *deploy)
 
 static void set_headings(cli_plot *plot, const answer *a)
 {
-    char text[400];
+    char text[420];
     const slew_offset_choice *best = &a->offset->choice[a->offset->best];
     bool good = best->inside.value >= good_enough;
     snprintf(text, sizeof text, "%s: rotation %+.2f s, elevation %+.2f s, inside in %.1f %%",
              good ? "Best choice" : "None is good enough; best", best->seconds[SLEW_ROTATION],
              best->seconds[SLEW_ELEVATION], percent(best->inside.value));
     cli_plot_set_text(plot, "heading_1", text);
-    snprintf(text, sizeof text, "%.200s   |   %s", a->scenario->title, a->sampling);
+    snprintf(text, sizeof text, "%.200s   |   %s", a->scenario->title, a->asked);
     cli_plot_set_text(plot, "heading_2", text);
 }
 
@@ -218,8 +226,8 @@ static int ask(const cli_options *options, const slew_scenario *scenario)
         cli_report_error(&error);
     }
     if (status == SLEW_OK || (status == SLEW_ERROR_STOPPED && offset.samples > 0)) {
-        answer a = {.scenario = scenario, .offset = &offset};
-        cli_sampling_words(&sampling, offset.samples, a.sampling, sizeof a.sampling);
+        answer a = {.scenario = scenario, .offset = &offset, .sampling = &sampling};
+        cli_origin_words(scenario, &sampling, offset.samples, a.asked);
         int told = tell(options, &a);
         code = told != CLI_OK ? told : code;
     }

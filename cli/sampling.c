@@ -59,13 +59,3 @@ void cli_sampling_end(cli_progress *progress)
     if (progress->shown)
         fprintf(stderr, "\r%60s\r", "");
 }
-
-void cli_sampling_words(const slew_sampling *sampling, long done, char *text, size_t size)
-{
-    if (sampling->points == SLEW_SOBOL)
-        snprintf(text, size, "%ld samples (Sobol points in %d shifts), seed %llu", done,
-                 sampling->shifts, (unsigned long long)sampling->seed);
-    else
-        snprintf(text, size, "%ld independent samples, seed %llu", done,
-                 (unsigned long long)sampling->seed);
-}

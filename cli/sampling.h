@@ -21,7 +21,4 @@ slew_sampling cli_sampling(const cli_options *options, const char *what, cli_pro
 /* Takes the progress line away and gives ctrl-C back its usual meaning. */
 void cli_sampling_end(cli_progress *progress);
 
-/* "2048 samples (Sobol points in 8 shifts), seed 1": how to repeat it. */
-void cli_sampling_words(const slew_sampling *sampling, long done, char *text, size_t size);
-
 #endif

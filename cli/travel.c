@@ -11,6 +11,7 @@
 #include "finding.h"
 #include "labels.h"
 #include "letters.h"
+#include "origin.h"
 #include "plot.h"
 #include "report.h"
 #include "slewtime/slewtime.h"
@@ -183,6 +184,7 @@ static void say_occasion(const char *part, const slew_setup *setup, char text[80
 static void set_heading(cli_plot *plot, const cli_story *story)
 {
     char stow[CLI_FINDING_MAX], deploy[CLI_FINDING_MAX], truck[SLEW_TITLE_MAX + 160];
+    char origin[CLI_ORIGIN_MAX];
     char stow_day[80] = "", deploy_day[80] = "";
     cli_finding_stow(story, "\u00B0", stow);
     cli_finding_deploy(story, "\u00B0", deploy);
@@ -190,11 +192,13 @@ static void set_heading(cli_plot *plot, const cli_story *story)
         say_occasion("stow", &story->prepared.stow_setup, stow_day);
     if (cli_story_deploys(story))
         say_occasion("deploy", &story->prepared.deploy_setup, deploy_day);
+    cli_origin_words(&story->scenario, NULL, 0, origin);
     snprintf(truck, sizeof truck, "%.*s%s%s", cli_letters(story->scenario.title, 80),
              story->scenario.title, stow_day, deploy_day);
     cli_plot_set_text(plot, "heading_1", stow[0] != '\0' ? stow : deploy);
     cli_plot_set_text(plot, "heading_2", stow[0] != '\0' ? deploy : "");
     cli_plot_set_text(plot, "heading_3", truck);
+    cli_plot_set_text(plot, "origin", origin);
 }
 
 static void set_verdicts(cli_plot *plot, const cli_story *story)

@@ -4,7 +4,9 @@
 #include <stdio.h>
 
 #include "finding.h"
+#include "origin.h"
 #include "report.h"
+#include "slewtime/slewtime.h"
 
 static const char *bold(void)
 {
@@ -131,6 +133,9 @@ static void print_notes(const cli_story *story)
         "  - Motor inductance is left out: the peak current and the voltage dip at drive-on are\n"
         "    bounds, up to 20 %% too sharp.\n"
         "  - Simulated: it does not replace a test on the truck.\n");
+    char hash[CLI_HASH_MAX];
+    cli_origin_hash(&story->scenario, hash);
+    printf("  - Computed by slewtime %s from scenario %s.\n", slew_version(), hash);
 }
 
 void cli_verdict(const cli_story *story)

@@ -14,6 +14,7 @@
 # Variables, passed by -e, all optional
 #   format      'png' (1600 x 1100), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   heading_1, heading_2, heading_3   what was found (two lines), and on what truck
+#   origin                            which scenario, small in the corner
 #   part_1, part_2   names of the two parts; verdict_1, verdict_2: when each of them ended [s]
 #   t_end            end of the time axis [s]
 #   elevation_low, elevation_high, rotation_low, rotation_high   ranges [deg]
@@ -27,6 +28,7 @@ if (!exists("lines"))     lines = 20
 if (!exists("heading_1")) heading_1 = 'Travel against time'
 if (!exists("heading_2")) heading_2 = ''
 if (!exists("heading_3")) heading_3 = ''
+if (!exists("origin")) origin = ''
 if (!exists("part_1"))    part_1 = ''
 if (!exists("part_2"))    part_2 = ''
 
@@ -143,6 +145,7 @@ set multiplot
 set label 1 heading_1 at screen 0.015, 0.968 left noenhanced font sans.' Bold,24'
 set label 2 heading_2 at screen 0.015, 0.930 left noenhanced font sans.' Bold,24'
 set label 3 heading_3 at screen 0.015, strlen(heading_2) ? 0.897 : 0.935 left noenhanced font small tc rgb '#404040'
+set label 9 origin at screen 0.985, 0.018 right noenhanced font small tc rgb '#404040'
 
 if (exists("verdict_1")) {
     set arrow 1 from first verdict_1, screen voltage_bottom to first verdict_1, screen elevation_top \

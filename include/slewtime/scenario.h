@@ -14,6 +14,7 @@
 #include <math.h>
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 #include "slewtime/status.h"
 
@@ -301,6 +302,11 @@ typedef enum slew_occasion {
 /* The conditions of one occasion, with the defaults that depend on other keys filled in: floor and
  * brownout by the system voltage, backward efficiency by the forward one. Cannot fail. */
 void slew_scenario_resolve(const slew_scenario *scenario, slew_occasion occasion, slew_setup *out);
+
+/* A fingerprint of all that the scenario says but its title: the same for the same figures, however
+ * they came in (file, assignments, functions), on every machine. Two scenarios with different
+ * figures have different ones but by chance, 1 in 2^64. FNV-1a. */
+uint64_t slew_scenario_hash(const slew_scenario *scenario);
 
 /* ---- Reading ---- */
 

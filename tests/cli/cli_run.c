@@ -58,7 +58,7 @@ static void json_names(void **state)
 {
     (void)state;
     json_t *root = DOCUMENT("--quiet");
-    names_are(root, SAYS("slewtime", "title", "stored_times_s", "stow", "deploy",
+    names_are(root, SAYS("slewtime", "title", "scenario", "stored_times_s", "stow", "deploy",
                          "lowest_voltage_V", "lowest_loaded_voltage_V", "below_floor",
                          "peak_current_A", "charge_As", "keepout", "events"));
     const char *const part[] = {"says",          "fault",     "axis",       "holds", "rotation_deg",
@@ -182,10 +182,11 @@ static void csv_has_a_row_per_event(void **state)
     outcome o = TOOL("run", "truck.yaml", "--csv", "--set", "stow.point.elevation=-18 deg");
     assert_int_equal(o.code, 0);
     assert_int_equal(count_lines(o.out), 1 + (int)json_array_size(json_object_get(root, "events")));
-    const char header[] = "time_s,axis,kind,direction,rotation_deg,elevation_deg,voltage_V,"
-                          "current_A,energy_J,fault,box\n0,elevation,drive_on,down,-20,20,";
+    const char header[] =
+        "time_s,axis,kind,direction,rotation_deg,elevation_deg,voltage_V,"
+        "current_A,energy_J,fault,box,scenario\n0,elevation,drive_on,down,-20,20,";
     assert_memory_equal(o.out, header, sizeof header - 1);
-    has(o.out, ",\"mast, folded\"\n");
+    has(o.out, ",\"mast, folded\",");
     free_outcome(&o);
     json_decref(root);
 }
@@ -206,7 +207,7 @@ static void read_trace(const char *path)
     assert_string_equal(line, "time_s,rotation_deg,elevation_deg,rotation_deg_per_s,"
                               "elevation_deg_per_s,rotation_A,elevation_A,total_A,voltage_V,"
                               "rotation_drive,elevation_drive,rotation_closed,"
-                              "elevation_closed\n");
+                              "elevation_closed,scenario\n");
     for (trace_count = 0; fgets(line, sizeof line, file) != NULL; trace_count++) {
         const char *text = line;
         assert_true(trace_count < SAMPLES);
