@@ -30,6 +30,10 @@ typedef enum cli_option_id {
     CLI_AXIS,
     CLI_WANTED,
     CLI_VARY,
+    CLI_SEEN,
+    CLI_CATALOGUE,
+    CLI_ABOUT,
+    CLI_DRAW,
     CLI_QUIET,
     CLI_HELP,
     CLI_OPTION_COUNT
@@ -80,10 +84,10 @@ typedef struct cli_options {
     int only, require;
     bool json, csv, quiet, help;
     const char *trace, *plot;
-    long samples, seed, threads; /* 0: not given */
+    long samples, seed, threads, draw; /* 0: not given */
     bool random;
     int axis;
-    const char *wanted; /* NULL: not given */
+    const char *wanted, *seen, *catalogue, *about; /* NULL: not given */
     const char *vary[CLI_VARIED_MAX];
     int vary_count; /* as given: of more than CLI_VARIED_MAX only the first are kept */
 } cli_options;

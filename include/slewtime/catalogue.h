@@ -144,6 +144,7 @@ int slew_catalogue_find(const slew_catalogue *catalogue, const char *name);
 typedef struct slew_seen {
     double value[SLEW_OBSERVABLES]; /* NaN: not seen; a choice: the number of its word [SI] */
     double sd[SLEW_OBSERVABLES];    /* of a number [SI] */
+    int line[SLEW_OBSERVABLES], column[SLEW_OBSERVABLES]; /* in its file; 0: none */
     slew_layer known; /* what is known of that day: layered keys, drawn no more from the spread */
 } slew_seen;
 

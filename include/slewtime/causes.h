@@ -112,6 +112,27 @@ int slew_causes_against(const slew_causes *causes, const slew_seen *seen, int ca
 double slew_causes_information(const slew_causes *causes, const slew_ranking *ranking,
                                int observable);
 
+/* ---- All of it ---- */
+
+enum { SLEW_CANDIDATES_MAX = 8 };
+#define SLEW_CANDIDATE 0.01 /* least share of belief of a cause that is still a candidate */
+
+typedef struct slew_diagnosis {
+    slew_ranking ranking;
+    int candidates;                  /* so many of ranking.order, 1 to SLEW_CANDIDATES_MAX */
+    double fit[SLEW_CANDIDATES_MAX]; /* of each: slew_causes_fit */
+    bool fits;                       /* one of them does; else nothing in the catalogue fits */
+    int next_count;                  /* observables not seen yet that tell something, best first */
+    int next[SLEW_OBSERVABLES];
+    double bits[SLEW_OBSERVABLES]; /* slew_causes_information of each */
+} slew_diagnosis;
+
+/* Ranks, asks how well it fits, and what to look at next. Errors: those of slew_causes_rank. */
+slew_status slew_causes_diagnose(const slew_causes *causes, const slew_catalogue *catalogue,
+                                 const slew_seen *seen, uint64_t seed, slew_diagnosis *out,
+                                 slew_error *error);
+void slew_diagnosis_free(slew_diagnosis *diagnosis);
+
 /* ---- Drawing one ---- */
 
 /* Reads one sample of a cause as somebody at the truck would: with the table's uncertainties, the

@@ -4,6 +4,8 @@
 
 #define SLEW_VERSION "0.1.0"
 
+#include "slewtime/catalogue.h"
+#include "slewtime/causes.h"
 #include "slewtime/map.h"
 #include "slewtime/margin.h"
 #include "slewtime/physics.h"

@@ -55,7 +55,7 @@
     CHOICE(SLEW_BY_EYE, "stop_met." name, words, "no", "hard stop it ran against while stowing")
 #define WAY(name, order, words)                                                                    \
     CHOICE(SLEW_BY_CHECK, "check." name ".way", words, "no",                                       \
-           "which way it moves, driven by hand to the " order)
+           "which way it moves, driven by hand to go " order)
 #define SPEED(name)                                                                                \
     NUMBER(SLEW_BY_CHECK, "check." name ".speed", "speed of rotation", "deg/s", 0.2 * DEGREES,     \
            20 * DEGREES, "8.1 deg/s", "driven by hand, from home to the right or up")
@@ -86,7 +86,7 @@ static const slew_observable TABLE[] = {
            "what the controller says of the stow"),
     CHOICE(SLEW_BY_EYE, "stow.fault", FAULT_WORDS, "hard_stop", "which fault it says"),
     CHOICE(SLEW_BY_EYE, "stow.axis", AXIS_WORDS, "elevation", "axis that it blames"),
-    SECONDS(SLEW_BY_EYE, "stow.seconds", "from the first movement to what it says"),
+    SECONDS(SLEW_BY_EYE, "stow.seconds", "from its start to what it says"),
     ANGLE(SLEW_BY_EYE, "stow.rotation", "where it rests after the stow"),
     ANGLE(SLEW_BY_EYE, "stow.elevation", "where it rests after the stow"),
     MOVED("rotation", "no | left | right"),
@@ -98,23 +98,23 @@ static const slew_observable TABLE[] = {
            "what the controller says of the deploy"),
     CHOICE(SLEW_BY_EYE, "deploy.fault", FAULT_WORDS, "none", "which fault it says"),
     CHOICE(SLEW_BY_EYE, "deploy.axis", AXIS_WORDS, "none", "axis that it blames"),
-    SECONDS(SLEW_BY_EYE, "deploy.seconds", "from the first movement to what it says"),
+    SECONDS(SLEW_BY_EYE, "deploy.seconds", "from its start to what it says"),
     ANGLE(SLEW_BY_EYE, "deploy.rotation", "where it rests after the deploy"),
     ANGLE(SLEW_BY_EYE, "deploy.elevation", "where it rests after the deploy"),
     VOLTAGE(SLEW_BY_METER, "lowest_voltage", 0.1,
-            "lowest at the controller while driven, dips at drive-on left out"),
+            "lowest at the controller while driven, without drive-on dips"),
     CURRENT(SLEW_BY_METER, "peak_current", 1, "highest of the motors together, drive-on included"),
     VOLTAGE(SLEW_BY_CHECK, "check.battery.idle", 0.05, "across the main battery, nothing driven"),
     VOLTAGE(SLEW_BY_CHECK, "check.battery.driven", 0.1,
-            "across the main battery while elevation is driven up by hand"),
+            "across the main battery elevation driven up by hand"),
     VOLTAGE(SLEW_BY_CHECK, "check.controller.idle", 0.05, "at the controller, nothing driven"),
     VOLTAGE(SLEW_BY_CHECK, "check.controller.driven", 0.1,
-            "at the controller while elevation is driven up by hand"),
+            "at the controller elevation driven up by hand"),
     NUMBER(SLEW_BY_CHECK, "check.feed.resistance", "resistance", "mohm", 3e-3, 1, "52 mohm",
-           "of the feed, out and back: the volts lost over it by the amperes through it"),
+           "of the feed, out and back, by its voltage loss"),
     VOLTAGE(SLEW_BY_CHECK, "check.auxiliary.idle", 0.05, "across the auxiliary battery, by itself"),
     WAY("rotation", "right", "no | left | right"),
-    WAY("elevation", "up side", "no | down | up"),
+    WAY("elevation", "up", "no | down | up"),
     BOTH(SPEED),
     BOTH(RUNNING),
     BOTH(TURNS),

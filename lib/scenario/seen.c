@@ -29,6 +29,7 @@ void slew_seen_init(slew_seen *seen)
     for (int i = 0; i < SLEW_OBSERVABLES; i++) {
         seen->value[i] = NAN;
         seen->sd[i] = slew_observable_at(i)->sd;
+        seen->line[i] = seen->column[i] = 0;
     }
     seen->known.count = 0;
 }
@@ -38,6 +39,7 @@ void slew_seen_init(slew_seen *seen)
 static void read_value(walker *w, int index, int name, int node)
 {
     slew_key_row row = slew_observable_row(index);
+    slew_mark mark = w->tree->node[node].mark;
     double value;
     if (!isnan(w->out->value[index]))
         refuse(w, name, row.key.path, "given twice", "");
@@ -45,6 +47,8 @@ static void read_value(walker *w, int index, int name, int node)
         w->out->value[index] = value;
     else
         w->out->value[index] = 0; /* it is there, if wrong: its uncertainty is not alone */
+    w->out->line[index] = mark.line;
+    w->out->column[index] = mark.column;
 }
 
 static void read_sd(walker *w, int index, const char *path, int name, int node)

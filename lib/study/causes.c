@@ -76,7 +76,7 @@ static bool contradicts(const slew_cause *cause, const slew_layer *known, slew_e
         if (!today || !slew_layer_holds(known, change->key))
             continue;
         slew_motion_error(error, SLEW_ERROR_INPUT, slew_key_at(change->key)->path,
-                          "is known, so this cause can't have changed it", "");
+                          "known to be so, it can't have changed", "");
         return true;
     }
     return false;

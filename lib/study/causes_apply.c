@@ -61,7 +61,7 @@ static bool put(const slew_change *change, const slew_before *before, slew_occas
     const slew_setup *setup = &before->setup[occasion];
     double base = change->base >= 0 ? slew_field_get(before->scenario, setup, change->base) : 0;
     if (isnan(base) || (!layered && isnan(slew_field_get(before->scenario, setup, change->key))))
-        return refuse(error, change, "the scenario does not give it");
+        return refuse(error, change, "not given by the scenario");
     slew_layer_id layer = layered ? uppermost[occasion] : SLEW_LAYER_FILE;
     double value = new_value(change, amount, base);
     if (slew_scenario_set_number(trial, layer, change->key, value) != SLEW_OK)

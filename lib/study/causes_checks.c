@@ -1,9 +1,8 @@
 /* causes_checks.c - what the checks read: the machine at rest, and driven by hand for a moment. */
 #include "study/causes_figures.h"
 
-static const double hand_drive = 1;      /* how long it is driven [s] */
-static const double visible_turn = 3e-3; /* of an axis in that time [rad] */
-static const double audible_speed = 1;   /* of a motor shaft [rad/s] */
+static const double hand_drive = 1;    /* how long it is driven [s] */
+static const double audible_speed = 1; /* of a motor shaft [rad/s] */
 
 typedef struct bench {
     const slew_plant_model *model;
@@ -61,7 +60,7 @@ static void check_drive(const bench *b, int axis)
     while (plant.time < hand_drive && !plant.does_not_hold)
         slew_plant_advance(b->model, &plant, hand_drive);
     double turn = plant.angle[axis] - from;
-    b->figures[SLEW_SEEN_WAY + axis] = fabs(turn) < visible_turn ? 0 : turn < 0 ? 1 : 2;
+    b->figures[SLEW_SEEN_WAY + axis] = fabs(turn) < SLEW_VISIBLE_TURN ? 0 : turn < 0 ? 1 : 2;
     b->figures[SLEW_SEEN_SPEED + axis] = fabs(slew_plant_output_speed(b->model, &plant, axis));
     b->figures[SLEW_SEEN_CURRENT + axis] = plant.current[axis];
     b->figures[SLEW_SEEN_MOTOR_TURNS + axis] = fabs(plant.speed[axis]) > audible_speed;

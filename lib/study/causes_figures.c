@@ -6,11 +6,23 @@ enum { SAYS_SO, SAYS_FAULT, SAYS_NOTHING };
 
 /* what an onlooker keeps in mind of the stow */
 typedef struct onlooker {
-    int way[SLEW_AXES]; /* of the first movement, 0: none */
-    double began[SLEW_AXES], took[SLEW_AXES];
-    int stops[SLEW_AXES]; /* met: 1 low, 2 high */
+    int way[SLEW_AXES];                                        /* of the first movement, 0: none */
+    double began[SLEW_AXES], from[SLEW_AXES], took[SLEW_AXES]; /* [s], [rad], [s] */
+    int stops[SLEW_AXES];                                      /* met: 1 low, 2 high */
     bool over;
 } onlooker;
+
+/* a movement too small to be seen was none */
+static void note_end(onlooker *o, const slew_event *event)
+{
+    int axis = event->axis;
+    if (o->way[axis] == 0 || !isnan(o->took[axis]))
+        return;
+    if (fabs(event->angle[axis] - o->from[axis]) < SLEW_VISIBLE_TURN)
+        o->way[axis] = 0;
+    else
+        o->took[axis] = event->time - o->began[axis];
+}
 
 static void look(void *context, const slew_event *event)
 {
@@ -23,10 +35,10 @@ static void look(void *context, const slew_event *event)
     if (event->kind == SLEW_EVENT_MOVING && o->way[axis] == 0 && !o->over) {
         o->way[axis] = event->direction;
         o->began[axis] = event->time;
+        o->from[axis] = event->angle[axis];
     }
-    bool rests = event->kind == SLEW_EVENT_AT_REST || event->kind == SLEW_EVENT_STOP_CONTACT;
-    if (rests && o->way[axis] != 0 && isnan(o->took[axis]))
-        o->took[axis] = event->time - o->began[axis];
+    if (event->kind == SLEW_EVENT_AT_REST || event->kind == SLEW_EVENT_STOP_CONTACT)
+        note_end(o, event);
     if (event->kind == SLEW_EVENT_STOP_CONTACT && !o->over)
         o->stops[axis] |= event->direction < 0 ? 1 : 2;
 }

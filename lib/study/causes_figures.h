@@ -4,6 +4,8 @@
 
 #include "slewtime/causes.h"
 
+#define SLEW_VISIBLE_TURN 3e-3 /* least turn that somebody sees [rad] */
+
 /* Runs a prepared scenario and fills in what is seen and metered of it. */
 void slew_figures_of_run(const slew_scenario *scenario, const slew_prepared *prepared,
                          double *figures);

@@ -96,7 +96,19 @@ static bool any_counts(const slew_causes *causes)
     return false;
 }
 
-static slew_status check(const scales *s, slew_error *error)
+static slew_status refuse_unreadable(int observable, const slew_seen *seen, slew_error *error)
+{
+    slew_status status =
+        slew_motion_error(error, SLEW_ERROR_INPUT, slew_observable_at(observable)->key.path,
+                          "can't be seen on this scenario under any cause", "");
+    if (error != NULL) {
+        error->line = seen->line[observable];
+        error->column = seen->column[observable];
+    }
+    return status;
+}
+
+static slew_status check(const scales *s, const slew_seen *seen, slew_error *error)
 {
     if (!any_counts(s->causes))
         return slew_motion_error(error, SLEW_ERROR_INPUT, "causes",
@@ -106,9 +118,7 @@ static slew_status check(const scales *s, slew_error *error)
                                  "stow: {says: fault, seconds: 12.9 s}");
     for (int i = 0; i < s->count; i++)
         if (!is_readable(s->causes, s->sighting[i].observable))
-            return slew_motion_error(error, SLEW_ERROR_INPUT,
-                                     slew_observable_at(s->sighting[i].observable)->key.path,
-                                     "can't be seen on this scenario under any cause", "");
+            return refuse_unreadable(s->sighting[i].observable, seen, error);
     return SLEW_OK;
 }
 
@@ -118,7 +128,7 @@ slew_status slew_causes_rank(const slew_causes *causes, const slew_catalogue *ca
     scales s = {.causes = causes};
     *out = (slew_ranking){0};
     s.count = slew_sightings_of(seen, s.sighting);
-    slew_status status = check(&s, error);
+    slew_status status = check(&s, seen, error);
     if (status != SLEW_OK)
         return status;
     size_t count = (size_t)causes->count;

@@ -6,7 +6,7 @@
 #include "../../cli/report.c"
 #include "../../cli/suggest.c"
 
-static const char *const commands[] = {"run", "offset", "map", "margin", "check", "keys"};
+static const char *const commands[] = {"run", "offset", "map", "margin", "causes", "check", "keys"};
 enum { COMMANDS = sizeof commands / sizeof *commands };
 
 /* a line of the help that begins with the option */
