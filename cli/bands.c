@@ -49,6 +49,32 @@ static bool deploy_is_reached(const cli_story *story)
 
 /* ---- the frame ---- */
 
+double cli_shown(int panel, const slew_sample *s)
+{
+    switch (panel) {
+    case CLI_PANEL_CURRENT:
+        return s->current[0] + s->current[1];
+    case CLI_PANEL_VOLTAGE:
+        return s->voltage;
+    default:
+        return cli_degrees(s->angle[panel]);
+    }
+}
+
+static void span_samples(const cli_story *story, int p, cli_panel *panel)
+{
+    panel->t_end = 1.01 * story->result.end + 0.01;
+    panel->low = INFINITY;
+    panel->high = -INFINITY;
+    panel->free_low = -INFINITY;
+    panel->free_high = INFINITY;
+    for (size_t i = 0; i < story->sample_count; i++) {
+        double value = cli_shown(p, &story->sample[i]);
+        panel->low = fmin(panel->low, value);
+        panel->high = fmax(panel->high, value);
+    }
+}
+
 static void include(cli_panel *panel, slew_range range)
 {
     panel->low = fmin(panel->low, range.low);
@@ -80,8 +106,15 @@ static void frame_axis(const cli_story *story, int axis, cli_panel *panel)
 
 void cli_bands_frame(const cli_story *story, cli_panel panel[CLI_PANELS])
 {
+    cli_panel *current = &panel[CLI_PANEL_CURRENT], *voltage = &panel[CLI_PANEL_VOLTAGE];
+    for (int p = 0; p < CLI_PANELS; p++)
+        span_samples(story, p, &panel[p]);
     for (int axis = 0; axis < SLEW_AXES; axis++)
         frame_axis(story, axis, &panel[axis]);
+    current->low = 0;
+    current->high = 1.2 * fmax(current->high, setup_of(story)->controller.stall_current);
+    voltage->low = fmin(voltage->low, cli_story_floor(story)) - 0.5;
+    voltage->high = fmax(voltage->high, cli_story_floor(story)) + 0.5;
 }
 
 /* ---- names ---- */
@@ -116,7 +149,6 @@ static void write_names(FILE *stream, sheet *s)
         cli_csv_text(stream, s->name[i].text);
         fputc('\n', stream);
     }
-    s->name_count = 0;
 }
 
 /* ---- bands ---- */
@@ -238,6 +270,8 @@ void cli_bands_write(FILE *bands, FILE *names, const cli_story *story,
             name_current(&s);
         else
             name_voltage(&s);
-        write_names(names, &s);
+        if (names != NULL)
+            write_names(names, &s);
+        s.name_count = 0;
     }
 }

@@ -10,10 +10,9 @@ enum { NEXT_SHOWN = 6 };
 
 static void set_headings(cli_plot *plot, const cli_causes *a, const char *finding)
 {
-    char text[SLEW_TITLE_MAX + CLI_ORIGIN_MAX + 8];
     cli_plot_set_text(plot, "heading_1", finding);
-    snprintf(text, sizeof text, "%s   |   %s", a->scenario->title, a->asked);
-    cli_plot_set_text(plot, "heading_2", text);
+    cli_plot_set_text(plot, "heading_2", a->scenario->title);
+    cli_plot_set_text(plot, "origin", a->asked);
 }
 
 /* ---- signatures ---- */

@@ -87,6 +87,12 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_DRAW] = COUNT("--draw", draw,
                        "hides one cause, the same for the same number, and answers\n"
                        "checks until it is named; reads lines from stdin"),
+    [CLI_BESIDE] = {.name = "--beside",
+                    .value = "NAME",
+                    .kind = CLI_GROUPED,
+                    .help = "begin one more column of this name: the same scenario with the\n"
+                            "--set, --teach, --today and --deploy-day that follow; those\n"
+                            "before the first --beside hold for every column"},
     [CLI_QUIET] = FLAG("--quiet", quiet, "no warnings and no progress on stderr"),
     [CLI_HELP] = FLAG("--help", help, "show this help"),
 };
@@ -186,6 +192,11 @@ static int set_value(cli_options *options, const cli_option *option, const char 
         if (options->vary_count < CLI_VARIED_MAX)
             options->vary[options->vary_count] = value;
         options->vary_count++;
+        return CLI_OK;
+    case CLI_GROUPED:
+        if (options->group_count < CLI_COLUMNS_MAX)
+            options->group[options->group_count] = (cli_group){value, options->assignment_count};
+        options->group_count++;
         return CLI_OK;
     }
     return CLI_WRONG;

@@ -34,6 +34,7 @@ typedef enum cli_option_id {
     CLI_CATALOGUE,
     CLI_ABOUT,
     CLI_DRAW,
+    CLI_BESIDE,
     CLI_QUIET,
     CLI_HELP,
     CLI_OPTION_COUNT
@@ -56,7 +57,8 @@ typedef enum cli_option_kind {
     CLI_COUNT,      /* long, 1 or more */
     CLI_WORD,       /* int: number of the word, from 1; 0: not given */
     CLI_ASSIGNMENT, /* added to the assignments, for the layer `layer` */
-    CLI_VARIED      /* added to the varied keys */
+    CLI_VARIED,     /* added to the varied keys */
+    CLI_GROUPED     /* begins a group: the assignments after it are its own */
 } cli_option_kind;
 
 typedef struct cli_option {
@@ -74,7 +76,13 @@ enum { CLI_ONLY_STOW = 1, CLI_ONLY_DEPLOY };
 enum { CLI_REQUIRE_OK = 1 };
 enum { CLI_AXIS_ELEVATION = 1, CLI_AXIS_ROTATION };
 
-enum { CLI_VARIED_MAX = 2 };
+enum { CLI_VARIED_MAX = 2, CLI_COLUMNS_MAX = 6 };
+
+/* A column of compare that --beside begins. */
+typedef struct cli_group {
+    const char *name;
+    size_t first; /* its own assignments begin here, and end where the next group begins */
+} cli_group;
 
 typedef struct cli_options {
     const char **operand; /* what is no option, in order */
@@ -90,6 +98,8 @@ typedef struct cli_options {
     const char *wanted, *seen, *catalogue, *about; /* NULL: not given */
     const char *vary[CLI_VARIED_MAX];
     int vary_count; /* as given: of more than CLI_VARIED_MAX only the first are kept */
+    cli_group group[CLI_COLUMNS_MAX];
+    int group_count; /* as given: of more than CLI_COLUMNS_MAX only the first are kept */
 } cli_options;
 
 /* NULL outside 0 .. CLI_OPTION_COUNT-1. */

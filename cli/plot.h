@@ -15,7 +15,7 @@
 #include <stdbool.h>
 #include <stdio.h>
 
-enum { CLI_PLOT_FILES_MAX = 8, CLI_PLOT_SETTINGS_MAX = 32 };
+enum { CLI_PLOT_FILES_MAX = 8, CLI_PLOT_SETTINGS_MAX = 80 };
 
 typedef struct cli_plot {
     char directory[64]; /* for the data, removed on close */

@@ -11,18 +11,6 @@
 #include "trace.h"
 #include "travel.h"
 
-static slew_parts wanted_parts(const cli_options *options)
-{
-    switch (options->only) {
-    case CLI_ONLY_STOW:
-        return SLEW_STOW_ONLY;
-    case CLI_ONLY_DEPLOY:
-        return SLEW_DEPLOY_ONLY;
-    default:
-        return SLEW_STOW_AND_DEPLOY;
-    }
-}
-
 static int print(const cli_options *options, const cli_story *story)
 {
     if (options->json)
@@ -58,7 +46,7 @@ static int run(const cli_options *options)
         return cli_no_memory();
     if (code == CLI_OK)
         code = cli_read_scenario(options, &story->scenario);
-    story->parts = wanted_parts(options);
+    story->parts = cli_wanted_parts(options);
     if (code == CLI_OK)
         code = cli_story_run(story, options, options->trace != NULL || options->plot != NULL);
     if (code == CLI_OK)

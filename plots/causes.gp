@@ -10,19 +10,21 @@
 #   rows            how many rows there are
 #   start           elevation where the stow begins [deg]: marked
 #   heading_1, heading_2             what was found, and on what truck
+#   origin                           which scenario and samples, small in the corner
 # The picture goes to stdout.
 
 if (!exists("format"))    format = 'png'
 if (!exists("columns"))   columns = 100
 if (!exists("heading_1")) heading_1 = 'What each cause looks like'
 if (!exists("heading_2")) heading_2 = ''
+if (!exists("origin"))    origin = ''
 
 set encoding utf8
 set datafile separator comma
 if (!exists("rows")) { stats 'signatures.csv' using 1 skip 1 nooutput; rows = int(STATS_max) }
 stats 'signatures.csv' using 11 skip 1 nooutput name 'volts'
 
-high = 280 + 32 * rows
+high = 310 + 32 * rows
 if (format eq 'png') set terminal pngcairo size 1600,high font 'sans,18' background 'white'
 if (format eq 'svg') set terminal svg size 1600,high font 'sans,18' background 'white'
 if (format eq 'pdf') set terminal pdfcairo size 32cm,(high/50.0)cm font 'sans,14' background 'white'
@@ -41,10 +43,10 @@ if (format eq 'dumb') {
 }
 
 top = 1 - 150.0 / high
-bottom = 90.0 / high
+bottom = 120.0 / high
 set multiplot
 set label 1 heading_1 at screen 0.02, 1 - 42.0 / high left font ',26' noenhanced
-set label 2 heading_2 at screen 0.02, 1 - 82.0 / high left font ',15' noenhanced textcolor rgb '#444444'
+set label 2 heading_2 at screen 0.02, 1 - 82.0 / high left font ',18' noenhanced textcolor rgb '#444444'
 set tmargin at screen top; set bmargin at screen bottom
 set tics nomirror
 set grid xtics ytics lt 1 lw 1 lc rgb '#dddddd'
@@ -88,7 +90,8 @@ do for [k = 0:2] {
 set lmargin at screen 0; set rmargin at screen 1
 unset xtics; unset ytics; unset border; unset grid; unset logscale x; unset xlabel; unset arrow
 set xrange [0 : 1]
-set label 6 'bar: 5 to 95 % of the samples; dot: the middle one' at screen 0.02, 28.0 / high left font ',15' textcolor rgb '#444444'
+set label 6 'bar: 5 to 95 % of the samples; dot: the middle one' at screen 0.02, 34.0 / high left font ',15' textcolor rgb '#444444'
+set label 99 origin at screen 0.985, 14.0 / high right font ',14' noenhanced textcolor rgb '#444444'
 plot 'signatures.csv' using (0.02):1:(stringcolumn(2)) skip 1 with labels left font ',16' noenhanced, \
      '' using (0.305):1:(stringcolumn(3)) skip 1 with labels left font ',16' noenhanced
 unset multiplot

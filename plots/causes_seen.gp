@@ -11,6 +11,7 @@
 #   doubt        bits of doubt that are left
 #   least_fit    below it a cause does not fit
 #   heading_1, heading_2             what was found, and on what truck
+#   origin                           which scenario and samples, small in the corner
 # The picture goes to stdout.
 
 if (!exists("format"))    format = 'png'
@@ -18,6 +19,7 @@ if (!exists("columns"))   columns = 100
 if (!exists("lines"))     lines = 24
 if (!exists("heading_1")) heading_1 = 'Which causes agree with what was seen'
 if (!exists("heading_2")) heading_2 = ''
+if (!exists("origin"))    origin = ''
 if (!exists("least_fit")) least_fit = 0.01
 if (!exists("next_rows")) next_rows = 0
 
@@ -48,10 +50,11 @@ if (format eq 'dumb') {
 
 set multiplot
 set label 1 heading_1 at screen 0.02, 0.95 left font ',24' noenhanced
-set label 2 heading_2 at screen 0.02, 0.90 left font ',15' noenhanced textcolor rgb '#444444'
+set label 2 heading_2 at screen 0.02, 0.90 left font ',18' noenhanced textcolor rgb '#444444'
+set label 99 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
 set label 3 'Causes that agree' at screen 0.02, 0.825 left font ',22'
 set border 1
-set tmargin at screen 0.79; set bmargin at screen 0.13
+set tmargin at screen 0.79; set bmargin at screen 0.155
 set lmargin at screen 0.03; set rmargin at screen 0.50
 set grid xtics lt 1 lw 1 lc rgb '#dddddd'
 unset ytics
@@ -63,7 +66,7 @@ plot 'ranking.csv' using (0):1:(0):(100 * $3):($1 - 0.02):($1 + 0.36) skip 1 wit
      '' using (0.5):($1 - 0.22):(stringcolumn(2)) skip 1 with labels left font ',19' noenhanced, \
      '' using (100 * $3 + 1.5):($1 + 0.17):(sprintf('%.1f %%%s', 100 * $3, fit($4))) skip 1 with labels left font ',18' noenhanced
 
-unset label 1; unset label 2
+unset label 1; unset label 2; unset label 99
 set label 3 next_rows > 0 ? 'What to look at next' : 'No check would tell more' at screen 0.54, 0.825 left font ',22'
 set lmargin at screen 0.55; set rmargin at screen 0.97
 if (next_rows > 0) {

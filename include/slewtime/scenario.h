@@ -266,6 +266,21 @@ typedef struct slew_spread {
     slew_variation item[SLEW_VARIATIONS_MAX];
 } slew_spread;
 
+/* Two keys that vary together: the correlation coefficient of their normal scores. Of two normals
+ * that are not cut off it is their own (a normal copula: R. B. Nelsen, An Introduction to Copulas,
+ * 2nd ed. 2006, 2.3). It holds in truck or day, whichever varies both. */
+typedef struct slew_correlation {
+    int key[2];         /* indices into the key table */
+    double coefficient; /* above -1 and below 1 */
+} slew_correlation;
+
+enum { SLEW_CORRELATIONS_MAX = 32 };
+
+typedef struct slew_correlations {
+    int count;
+    slew_correlation item[SLEW_CORRELATIONS_MAX];
+} slew_correlations;
+
 /* ---- The scenario ---- */
 
 typedef struct slew_scenario {
@@ -276,6 +291,7 @@ typedef struct slew_scenario {
     slew_keepout keepout;
     slew_layer teach, today, deploy_day;
     slew_spread truck, day;
+    slew_correlations correlation;
 } slew_scenario;
 
 /* Sets every value that has a default to it, every other one to "not given" (SLEW_NOT_GIVEN, a

@@ -6,6 +6,7 @@
 
 #include "slewtime/catalogue.h"
 #include "slewtime/causes.h"
+#include "slewtime/differences.h"
 #include "slewtime/map.h"
 #include "slewtime/margin.h"
 #include "slewtime/physics.h"

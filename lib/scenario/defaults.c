@@ -127,12 +127,13 @@ static int print_choices(const slew_scenario *scenario, int key, char *text, siz
     return (int)length + snprintf(room ? text + length : NULL, room ? size - length : 0, "]");
 }
 
-int slew_key_format(const slew_scenario *scenario, int key, char *text, size_t size)
+int slew_key_print(const slew_scenario *scenario, const slew_setup *setup, int key, char *text,
+                   size_t size)
 {
     if (slew_key_at(key) == NULL)
         return snprintf(text, size, "%s", "");
     const slew_key_row *row = slew_key_row_at(key);
-    double value = slew_field_get(scenario, &scenario->setup, key);
+    double value = slew_field_get(scenario, setup, key);
     switch (row->key.kind) {
     case SLEW_KEY_NUMBER:
         return print_number(row, row->offset == SLEW_NO_FIELD ? row->key.low : value, text, size);
@@ -147,4 +148,9 @@ int slew_key_format(const slew_scenario *scenario, int key, char *text, size_t s
     default:
         return snprintf(text, size, "%s", "");
     }
+}
+
+int slew_key_format(const slew_scenario *scenario, int key, char *text, size_t size)
+{
+    return slew_key_print(scenario, &scenario->setup, key, text, size);
 }

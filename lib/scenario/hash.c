@@ -112,6 +112,18 @@ static void add_spread(uint64_t *hash, const slew_spread *spread)
     add_text(hash, "");
 }
 
+/* a pair counts either way round */
+static void add_correlations(uint64_t *hash, const slew_correlations *all)
+{
+    for (int i = 0; i < all->count; i++) {
+        const slew_correlation *c = &all->item[i];
+        int first = c->key[0] < c->key[1] ? 0 : 1;
+        add_text(hash, slew_key_at(c->key[first])->path);
+        add_text(hash, slew_key_at(c->key[!first])->path);
+        add_number(hash, c->coefficient);
+    }
+}
+
 /* the file's own values, with the defaults that depend on others filled in */
 static void fill_in(const slew_scenario *scenario, slew_setup *out)
 {
@@ -133,5 +145,6 @@ uint64_t slew_scenario_hash(const slew_scenario *s)
     add_layer(&hash, &s->deploy_day);
     add_spread(&hash, &s->truck);
     add_spread(&hash, &s->day);
+    add_correlations(&hash, &s->correlation);
     return hash;
 }

@@ -346,6 +346,9 @@ static const slew_key_row KEYS[] = {
     {STRUCTURE("spread.day", SLEW_STRUCTURE_DAY,
         "{environment.temperature: {normal: {mean: 15 degC, sd: 12 K}}}",
         "what varies from day to day: taught times are kept")},
+    {STRUCTURE("spread.correlation", SLEW_STRUCTURE_CORRELATION,
+        "[{between: [supply.main.voltage, environment.temperature], coefficient: 0.5}]",
+        "pairs of varied keys that go together, by their correlation coefficient")},
 };
 /* clang-format on */
 

@@ -40,7 +40,8 @@ typedef enum slew_structure {
     SLEW_STRUCTURE_TODAY,
     SLEW_STRUCTURE_DEPLOY_DAY,
     SLEW_STRUCTURE_TRUCK,
-    SLEW_STRUCTURE_DAY
+    SLEW_STRUCTURE_DAY,
+    SLEW_STRUCTURE_CORRELATION
 } slew_structure;
 
 #define SLEW_NO_FIELD ((size_t)-1)

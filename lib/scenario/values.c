@@ -23,7 +23,11 @@ static void range_words(const slew_key_row *row, char *text, size_t size)
     else if (row->bounds_only)
         slew_say(text, size, " that is %s", low);
     else if (isfinite(key->low) && isfinite(key->high))
-        slew_say(text, size, key->low_open ? " above %s, to %s" : " from %s to %s", low, high);
+        slew_say(text, size, "%s%s%s%s", key->low_open ? " above " : " from ", low,
+                 key->high_open  ? " and below "
+                 : key->low_open ? ", to "
+                                 : " to ",
+                 high);
     else if (isfinite(key->low))
         slew_say(text, size, key->low_open ? " above %s" : " of %s or more", low);
     else if (isfinite(key->high))

@@ -59,6 +59,8 @@ static void walk_structure(walk *w, int key, int node)
         walk_layer(w, SLEW_LAYER_DEPLOY_DAY, key, node);
     else if (structure == SLEW_STRUCTURE_KEEPOUT)
         slew_reader_keepout(w->reader, w->tree, node);
+    else if (structure == SLEW_STRUCTURE_CORRELATION)
+        slew_reader_correlation(w->reader, w->tree, node);
     else
         slew_reader_spread(w->reader, w->tree, structure, node);
 }
