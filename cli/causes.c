@@ -74,7 +74,7 @@ typedef struct question {
 /* an error about what was seen stands in its file, one about the scenario in that */
 static int tell_status(const question *q, slew_status status, slew_error *error, bool of_seen)
 {
-    if (status == SLEW_ERROR_MEMORY)
+    if (error->message[0] == '\0')
         return cli_no_memory();
     if (of_seen)
         snprintf(error->source, sizeof error->source, "%s", q->options->seen);

@@ -136,9 +136,10 @@ static void warn_of_few(const cli_causes *a)
     if (effective >= few_samples)
         return;
     snprintf(line, sizeof line,
-             "Only about %.0f samples of %s are near what was seen: tell what is known of the day "
-             "(known: {rotation.start: -30 deg}) or ask for more --samples.",
-             effective, cli_cause_name(a, cause));
+             "This rests on few samples: of %s only about %.0f of %ld are near what was seen. Tell "
+             "what is known of the day (known: {rotation.start: -30 deg}), or ask for more "
+             "--samples.",
+             cli_cause_name(a, cause), fmax(effective, 1), a->causes->samples);
     cli_paragraph("", 0, line);
 }
 

@@ -161,6 +161,17 @@ static void a_check_leaves_one_of_them(void **state)
                         "rotation home magnet out of reach");
     assert_true(json_real_value(json_object_get(first, "share")) > 0.9);
     assert_true(json_is_true(json_object_get(whole, "fits")));
+    double before = 1, sum = 0;
+    size_t index;
+    json_t *row;
+    json_array_foreach(json_object_get(whole, "ranking"), index, row)
+    {
+        double share = json_real_value(json_object_get(row, "share"));
+        assert_true(share <= before);
+        before = share;
+        sum += share;
+    }
+    assert_true(sum > 1 - 1e-9 && sum < 1 + 1e-9);
     json_t *seen = json_object_get(whole, "seen");
     assert_string_equal(json_string_value(json_object_get(seen, "check.rotation.hand_magnet")),
                         "closed");
@@ -256,7 +267,7 @@ static void game_is_the_same_for_a_number(void **state)
     char names[6][128];
     bool differ = false;
     for (int i = 0; i < 6; i++) {
-        char seed[8];
+        char seed[16];
         snprintf(seed, sizeof seed, "%d", i + 1);
         hidden_by(seed, names[i]);
         differ |= strcmp(names[i], names[0]) != 0;

@@ -100,6 +100,20 @@ static void words_are_weighed_by_their_blunders(void **state)
     slew_causes_free(&c);
 }
 
+/* of three words a blunder gives either of the two others */
+static void blunders_are_shared_by_the_other_words(void **state)
+{
+    (void)state;
+    slew_causes c = two_causes(1);
+    set_all(&c, A, SLEW_SEEN_WAY, 1);
+    set_all(&c, B, SLEW_SEEN_WAY, 2);
+    slew_seen s = seen(SLEW_SEEN_WAY, 1);
+    slew_ranking r = ranked(&c, &s, 1);
+    near("share", r.share[A], 0.99 / (0.99 + 0.005), 1e-12);
+    slew_ranking_free(&r);
+    slew_causes_free(&c);
+}
+
 /* normal density with a floor of blunders, by its formula */
 static double density(double x, double mean, double sd)
 {
@@ -296,6 +310,19 @@ static void p_is_even_under_the_cause_itself(void **state)
     slew_causes_free(&c);
 }
 
+/* two samples out of each other's reach: a made-up observation has none but its own, which is left
+ * out, so that whatever was seen is no odder */
+static void own_sample_is_left_out_of_the_fit(void **state)
+{
+    (void)state;
+    slew_causes c = two_causes(2);
+    set(&c, A, 0, SECONDS, 10);
+    set(&c, A, 1, SECONDS, 50);
+    slew_seen s = seen(SECONDS, 10.9);
+    near("p", slew_causes_fit(&c, &s, A, 5, TRIALS), 1, 0);
+    slew_causes_free(&c);
+}
+
 static void impossible_observation_fits_nothing(void **state)
 {
     (void)state;
@@ -390,6 +417,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(words_are_weighed_by_their_blunders),
+        cmocka_unit_test(blunders_are_shared_by_the_other_words),
         cmocka_unit_test(numbers_are_weighed_by_their_density),
         cmocka_unit_test(missing_and_impossible_samples),
         cmocka_unit_test(idle_causes_have_no_share),
@@ -398,6 +426,7 @@ int main(void)
         cmocka_unit_test(having_a_reading_tells),
         cmocka_unit_test(numbers_tell_what_their_integral_says),
         cmocka_unit_test(p_is_even_under_the_cause_itself),
+        cmocka_unit_test(own_sample_is_left_out_of_the_fit),
         cmocka_unit_test(impossible_observation_fits_nothing),
         cmocka_unit_test(next_look_is_the_one_that_tells_most),
         cmocka_unit_test(likeness_runs_from_nothing_to_a_half),
