@@ -26,11 +26,6 @@ typedef struct sheet {
     int name_count;
 } sheet;
 
-static const slew_setup *setup_of(const cli_story *story)
-{
-    return cli_story_stows(story) ? &story->prepared.stow_setup : &story->prepared.deploy_setup;
-}
-
 static slew_range in_degrees(slew_range radians)
 {
     return (slew_range){cli_degrees(radians.low), cli_degrees(radians.high)};
@@ -39,12 +34,6 @@ static slew_range in_degrees(slew_range radians)
 static slew_range around(double middle, double reach)
 {
     return in_degrees((slew_range){middle - reach, middle + reach});
-}
-
-static bool deploy_is_reached(const cli_story *story)
-{
-    const slew_part *deploy = &story->result.deploy;
-    return cli_story_deploys(story) && (deploy->says != SLEW_NOT_RUN || !deploy->holds);
 }
 
 /* ---- the frame ---- */
@@ -85,10 +74,10 @@ static void include(cli_panel *panel, slew_range range)
 static void frame_axis(const cli_story *story, int axis, cli_panel *panel)
 {
     const slew_scenario *s = &story->scenario;
-    const slew_axis_setup *setup = &setup_of(story)->axis[axis];
+    const slew_axis_setup *setup = &cli_story_setup(story)->axis[axis];
     if (cli_story_stows(story) && s->stow.has_point)
         include(panel, around(s->stow.point[axis], s->stow.tolerance));
-    if (deploy_is_reached(story))
+    if (cli_story_deploy_begun(story))
         include(panel, in_degrees(s->deploy.target[axis]));
     if (cli_story_stows(story))
         include(panel, around(setup->home.angle, setup->home.operate));
@@ -112,7 +101,7 @@ void cli_bands_frame(const cli_story *story, cli_panel panel[CLI_PANELS])
     for (int axis = 0; axis < SLEW_AXES; axis++)
         frame_axis(story, axis, &panel[axis]);
     current->low = 0;
-    current->high = 1.2 * fmax(current->high, setup_of(story)->controller.stall_current);
+    current->high = 1.2 * fmax(current->high, cli_story_setup(story)->controller.stall_current);
     voltage->low = fmin(voltage->low, cli_story_floor(story)) - 0.5;
     voltage->high = fmax(voltage->high, cli_story_floor(story)) + 0.5;
 }
@@ -167,7 +156,7 @@ static bool write_band(const sheet *s, const char *kind, double from, double to,
 
 static void write_stops(sheet *s)
 {
-    slew_range stops = in_degrees(setup_of(s->story)->axis[s->axis].stops);
+    slew_range stops = in_degrees(cli_story_setup(s->story)->axis[s->axis].stops);
     bool is_elevation = s->axis == SLEW_ELEVATION;
     if (write_band(s, "stop", 0, INFINITY, (slew_range){-INFINITY, stops.low}))
         add_name(s, stops.low, "%s stop %.4g\u00B0", is_elevation ? "lower" : "left", stops.low);
@@ -177,7 +166,7 @@ static void write_stops(sheet *s)
 
 static void write_home(sheet *s)
 {
-    const slew_home *home = &setup_of(s->story)->axis[s->axis].home;
+    const slew_home *home = &cli_story_setup(s->story)->axis[s->axis].home;
     if (cli_story_stows(s->story) &&
         write_band(s, "home", 0, INFINITY, around(home->angle, home->operate)))
         add_name(s, cli_degrees(home->angle), "home window%s",
@@ -195,7 +184,7 @@ static void write_goals(sheet *s)
         add_name(s, point, "stow point %.4g \u00B1 %.3g\u00B0", point,
                  cli_degrees(stow->tolerance));
     slew_range target = in_degrees(s->story->scenario.deploy.target[s->axis]);
-    if (deploy_is_reached(s->story) && write_band(s, "target", s->stow_end, INFINITY, target))
+    if (cli_story_deploy_begun(s->story) && write_band(s, "target", s->stow_end, INFINITY, target))
         add_name(s, target.high, "deploy target");
 }
 
@@ -204,7 +193,8 @@ static void write_goals(sheet *s)
 static void write_box(sheet *s, const slew_keepout_box *box)
 {
     const cli_story *story = s->story;
-    const slew_range *stops = &setup_of(story)->axis[s->axis].stops, *own = &box->axis[s->axis];
+    const slew_range *stops = &cli_story_setup(story)->axis[s->axis].stops,
+                     *own = &box->axis[s->axis];
     slew_range others = box->axis[!s->axis];
     slew_range range =
         in_degrees((slew_range){fmax(own->low, stops->low), fmin(own->high, stops->high)});
@@ -242,7 +232,7 @@ static void write_axis(sheet *s)
 
 static void name_current(sheet *s)
 {
-    double stall = setup_of(s->story)->controller.stall_current;
+    double stall = cli_story_setup(s->story)->controller.stall_current;
     add_name(s, stall, "stall current %.3g A", stall);
     add_name(s, 0.99 * s->panel->high, "peaks: upper bounds");
     add_name(s, 0.36 * s->panel->high, "solid: elevation");

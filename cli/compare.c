@@ -4,6 +4,7 @@
 #include "answer.h"
 #include "command.h"
 #include "compare.h"
+#include "pose.h"
 
 static bool all_ok(const cli_columns *columns)
 {
@@ -16,11 +17,28 @@ static bool all_ok(const cli_columns *columns)
     return true;
 }
 
+/* the columns as poses */
+static int draw_pose(const char *path, const cli_columns *columns)
+{
+    static char title[CLI_COLUMNS_MAX][CLI_COLUMN_NAME_MAX + 4];
+    cli_pose pose[CLI_COLUMNS_MAX] = {{0}};
+    for (int i = 0; i < columns->count; i++) {
+        const cli_column *column = &columns->column[i];
+        snprintf(title[i], sizeof title[i], "%c  %s", column->letter, column->name);
+        pose[i] = (cli_pose){.title = title[i],
+                             .story = column->story,
+                             .why_not = column->runs ? NULL : column->error.message};
+    }
+    return cli_pose_draw(path, columns->count, pose);
+}
+
 static int tell(const cli_options *options, cli_comparison *comparison)
 {
     const cli_answer answer = {comparison, cli_compare_draw, cli_compare_json, cli_compare_csv,
                                cli_compare_text};
     int code = cli_compare_inputs(comparison);
+    if (code == CLI_OK && options->pose != NULL)
+        code = draw_pose(options->pose, &comparison->columns);
     if (code == CLI_OK)
         code = cli_answer_tell(options, &answer);
     if (code == CLI_OK && options->require == CLI_REQUIRE_OK && !all_ok(&comparison->columns))
@@ -47,7 +65,8 @@ const cli_command cli_compare_command = {
     .least = 1,
     .most = 1000000, /* how many columns there may be is told with the reason */
     .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_BESIDE) | CLI_BIT(CLI_ONLY) |
-               CLI_BIT(CLI_REQUIRE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT),
+               CLI_BIT(CLI_REQUIRE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT) |
+               CLI_BIT(CLI_POSE),
     .summary = "several scenarios side by side, one table, one picture",
     .about =
         "Runs 2 to 6 scenarios and sets them side by side: in which keys they differ, what the\n"

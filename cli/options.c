@@ -28,6 +28,10 @@
         .name = name_, .value = words_, .kind = CLI_WORD, .offset = FIELD(field_),                 \
         .words = words_, .help = help_                                                             \
     }
+#define TEXTS(name_, value_, field_, help_)                                                        \
+    {                                                                                              \
+        .name = name_, .value = value_, .kind = CLI_TEXTS, .offset = FIELD(field_), .help = help_  \
+    }
 #define ASSIGNMENT(name_, layer_, help_)                                                           \
     {                                                                                              \
         .name = name_, .value = "PATH=VALUE", .kind = CLI_ASSIGNMENT, .layer = layer_,             \
@@ -58,6 +62,9 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_PLOT] = TEXT("--plot", "FILE", plot,
                       "draw a picture: .svg, .png or .pdf by its ending;\n"
                       "- draws in the terminal (needs gnuplot)"),
+    [CLI_POSE] = TEXT("--pose", "FILE", pose,
+                      "draw where the barrel rests and where it should, from the side\n"
+                      "and from above; with --samples a fan over the spread"),
     [CLI_SAMPLES] = COUNT("--samples", samples, "how many trucks and days are tried"),
     [CLI_SEED] = COUNT("--seed", seed, "another number draws others; the same repeats them"),
     [CLI_THREADS] = COUNT("--threads", threads, "how many at a time; the result is the same"),
@@ -87,6 +94,14 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_DRAW] = COUNT("--draw", draw,
                        "hides one cause, the same for the same number, and answers\n"
                        "checks until it is named; reads lines from stdin"),
+    [CLI_AT] = TEXTS("--at", "AXIS=ANGLE", at,
+                     "where an axis is, for example elevation=30deg, instead of\n"
+                     "anywhere between its stops; once for each axis"),
+    [CLI_TIP] =
+        TEXTS("--tip", "DIAMETER", tip, "a smooth-bore tip, for example 1.75in; repeatable"),
+    [CLI_FLOW] = TEXTS("--flow", "FLOW", flow, "a spray's flow, for example 1000gpm; repeatable"),
+    [CLI_PRESSURE] = TEXTS("--pressure", "PRESSURE", pressure,
+                           "at the nozzle, for example 80psi or 5.5bar; repeatable"),
     [CLI_BESIDE] = {.name = "--beside",
                     .value = "NAME",
                     .kind = CLI_GROUPED,
@@ -96,6 +111,8 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_QUIET] = FLAG("--quiet", quiet, "no warnings and no progress on stderr"),
     [CLI_HELP] = FLAG("--help", help, "show this help"),
 };
+
+_Static_assert(CLI_OPTION_COUNT <= 32, "a set of options fits into an unsigned");
 
 const cli_option *cli_option_at(int id)
 {
@@ -170,6 +187,13 @@ static int set_count(const cli_option *option, const char *value, long *field)
     return cli_complain(&complaint, "%s %s: not a number of that kind", option->name, value);
 }
 
+static void add_text(cli_texts *texts, const char *value)
+{
+    if (texts->count < CLI_TEXTS_MAX)
+        texts->text[texts->count] = value;
+    texts->count++;
+}
+
 static int set_value(cli_options *options, const cli_option *option, const char *value)
 {
     char *field = (char *)options + option->offset;
@@ -184,6 +208,9 @@ static int set_value(cli_options *options, const cli_option *option, const char 
         return set_count(option, value, (long *)(void *)field);
     case CLI_WORD:
         return set_word(option, value, (int *)(void *)field);
+    case CLI_TEXTS:
+        add_text((cli_texts *)(void *)field, value);
+        return CLI_OK;
     case CLI_ASSIGNMENT:
         options->assignment[options->assignment_count++] =
             (slew_assignment){option->layer, value, option->name};

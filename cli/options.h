@@ -23,6 +23,7 @@ typedef enum cli_option_id {
     CLI_CSV,
     CLI_TRACE,
     CLI_PLOT,
+    CLI_POSE,
     CLI_SAMPLES,
     CLI_SEED,
     CLI_THREADS,
@@ -34,6 +35,10 @@ typedef enum cli_option_id {
     CLI_CATALOGUE,
     CLI_ABOUT,
     CLI_DRAW,
+    CLI_AT,
+    CLI_TIP,
+    CLI_FLOW,
+    CLI_PRESSURE,
     CLI_BESIDE,
     CLI_QUIET,
     CLI_HELP,
@@ -56,6 +61,7 @@ typedef enum cli_option_kind {
     CLI_TEXT,       /* const char * */
     CLI_COUNT,      /* long, 1 or more */
     CLI_WORD,       /* int: number of the word, from 1; 0: not given */
+    CLI_TEXTS,      /* cli_texts: added to them */
     CLI_ASSIGNMENT, /* added to the assignments, for the layer `layer` */
     CLI_VARIED,     /* added to the varied keys */
     CLI_GROUPED     /* begins a group: the assignments after it are its own */
@@ -76,7 +82,13 @@ enum { CLI_ONLY_STOW = 1, CLI_ONLY_DEPLOY };
 enum { CLI_REQUIRE_OK = 1 };
 enum { CLI_AXIS_ELEVATION = 1, CLI_AXIS_ROTATION };
 
-enum { CLI_VARIED_MAX = 2, CLI_COLUMNS_MAX = 6 };
+enum { CLI_VARIED_MAX = 2, CLI_TEXTS_MAX = 7, CLI_COLUMNS_MAX = 6 };
+
+/* The values of an option that may be repeated. */
+typedef struct cli_texts {
+    const char *text[CLI_TEXTS_MAX];
+    int count; /* as given: of more than CLI_TEXTS_MAX only the first are kept */
+} cli_texts;
 
 /* A column of compare that --beside begins. */
 typedef struct cli_group {
@@ -91,13 +103,14 @@ typedef struct cli_options {
     size_t assignment_count;
     int only, require;
     bool json, csv, quiet, help;
-    const char *trace, *plot;
+    const char *trace, *plot, *pose;
     long samples, seed, threads, draw; /* 0: not given */
     bool random;
     int axis;
     const char *wanted, *seen, *catalogue, *about; /* NULL: not given */
     const char *vary[CLI_VARIED_MAX];
     int vary_count; /* as given: of more than CLI_VARIED_MAX only the first are kept */
+    cli_texts at, tip, flow, pressure;
     cli_group group[CLI_COLUMNS_MAX];
     int group_count; /* as given: of more than CLI_COLUMNS_MAX only the first are kept */
 } cli_options;

@@ -162,6 +162,17 @@ bool cli_story_deploys(const cli_story *story)
     return story->parts != SLEW_STOW_ONLY && story->scenario.deploy.given;
 }
 
+bool cli_story_deploy_begun(const cli_story *story)
+{
+    const slew_part *deploy = &story->result.deploy;
+    return cli_story_deploys(story) && (deploy->says != SLEW_NOT_RUN || !deploy->holds);
+}
+
+const slew_setup *cli_story_setup(const cli_story *story)
+{
+    return cli_story_stows(story) ? &story->prepared.stow_setup : &story->prepared.deploy_setup;
+}
+
 double cli_story_stow_end(const cli_story *story)
 {
     for (size_t i = 0; i < story->event_count; i++)
@@ -172,10 +183,8 @@ double cli_story_stow_end(const cli_story *story)
 
 double cli_story_floor(const cli_story *story)
 {
-    const slew_part *deploy = &story->result.deploy;
-    bool deployed = cli_story_deploys(story) && (deploy->says != SLEW_NOT_RUN || !deploy->holds);
-    return deployed ? story->prepared.deploy_setup.supply.floor
-                    : story->prepared.stow_setup.supply.floor;
+    return cli_story_deploy_begun(story) ? story->prepared.deploy_setup.supply.floor
+                                         : story->prepared.stow_setup.supply.floor;
 }
 
 int cli_stop_under(const slew_setup *setup, int axis, double angle)

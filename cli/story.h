@@ -51,6 +51,12 @@ void cli_story_free(cli_story *story);
 bool cli_story_stows(const cli_story *story);
 bool cli_story_deploys(const cli_story *story);
 
+/* true: the deploy was asked for and begun; its angles mean something. */
+bool cli_story_deploy_begun(const cli_story *story);
+
+/* The conditions whose stops and home sensors a picture shows: those of the first part run. */
+const slew_setup *cli_story_setup(const cli_story *story);
+
 /* When the stow ended, by its done or fault event; INFINITY: it has none [s]. */
 double cli_story_stow_end(const cli_story *story);
 

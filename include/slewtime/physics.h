@@ -127,6 +127,9 @@ double slew_spray_reaction(double flow, double pressure, double coefficient);
 double slew_bore_reaction_trade(double tip, double pressure);
 double slew_spray_reaction_trade(double flow, double pressure);
 
+/* Its rule for the flow of a smooth bore, 29.7 d^2 sqrt(P) in US gpm, in, psi; SI here. M4.6 */
+double slew_bore_flow_trade(double tip, double pressure);
+
 #ifdef __cplusplus
 }
 #endif

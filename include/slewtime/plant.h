@@ -81,6 +81,9 @@ bool slew_plant_model_watch_angle(slew_plant_model *model, int axis, slew_mark m
 double slew_plant_load_torque(const slew_plant_model *model, int axis,
                               const double angle[SLEW_AXES]);
 
+/* Reaction [N] of a nozzle in the form that it names; 0 unless it flows. M4 */
+double slew_plant_nozzle_reaction(const slew_nozzle *nozzle);
+
 /* ---- State ---- */
 
 /* What happened, in the order of its handling at one instant. */

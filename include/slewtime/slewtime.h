@@ -9,10 +9,12 @@
 #include "slewtime/differences.h"
 #include "slewtime/map.h"
 #include "slewtime/margin.h"
+#include "slewtime/nozzle.h"
 #include "slewtime/physics.h"
 #include "slewtime/plant.h"
 #include "slewtime/run.h"
 #include "slewtime/scenario.h"
+#include "slewtime/speed.h"
 #include "slewtime/status.h"
 #include "slewtime/study.h"
 

@@ -52,7 +52,7 @@ static double grease_drag(const slew_grease *grease, double temperature)
                             slew_viscosity_at(line, SLEW_ZERO_CELSIUS + 25));
 }
 
-static double nozzle_reaction(const slew_nozzle *nozzle)
+double slew_plant_nozzle_reaction(const slew_nozzle *nozzle)
 {
     if (!nozzle->flowing)
         return 0;
@@ -98,7 +98,7 @@ static void derive_loads(const slew_setup *setup, slew_plant_model *model)
     const slew_load *barrel = &setup->axis[SLEW_ELEVATION].load;
     double mass = barrel->mass + (setup->nozzle.flowing ? barrel->water_mass : 0);
     double moment = mass * SLEW_GRAVITY * barrel->centre_of_mass;
-    double reaction = nozzle_reaction(&setup->nozzle);
+    double reaction = slew_plant_nozzle_reaction(&setup->nozzle);
     model->gravity_up = moment * cos(setup->environment.tilt);
     model->gravity_side = moment * sin(setup->environment.tilt);
     model->downhill = setup->environment.tilt_direction;

@@ -1,0 +1,79 @@
+/* speed_point.c - where a driven axis settles at one place: the plant's own equations at rest. */
+#include "slewtime/speed.h"
+
+#include "motion/dynamics.h"
+
+#define WORD(name, word, words)  word,
+#define WORDS(name, word, words) words,
+
+const char *slew_speed_word(slew_speed_state state)
+{
+    static const char *const all[] = {SLEW_SPEED_STATES(WORD)};
+    return (unsigned)state < SLEW_SPEED_STATE_COUNT ? all[state] : "?";
+}
+
+const char *slew_speed_words(slew_speed_state state)
+{
+    static const char *const all[] = {SLEW_SPEED_STATES(WORDS)};
+    return (unsigned)state < SLEW_SPEED_STATE_COUNT ? all[state] : "?";
+}
+
+/* at rest, its drive just on in a true direction */
+static slew_plant driven(const slew_plant_model *model, int axis, int direction,
+                         const double angle[SLEW_AXES])
+{
+    slew_plant plant;
+    slew_plant_start(model, angle, &plant);
+    slew_plant_drive(model, &plant, axis, model->axis[axis].sign < 0 ? -direction : direction);
+    return plant;
+}
+
+/* Motor speed at which nothing changes any more; the equations are piecewise linear in it, with one
+ * kink where the auxiliary battery joins in: the second look is in the right regime. */
+static double settle(const slew_plant_model *model, slew_plant *plant, int axis, double torque)
+{
+    for (int look = 0; look < 2; look++) {
+        slew_dynamics_refresh(model, plant, false);
+        const slew_dynamics *d = &plant->dynamics;
+        plant->speed[axis] = (d->offset[axis] + d->slope[axis] * torque) / d->damping[axis][axis];
+    }
+    return plant->speed[axis];
+}
+
+static slew_speed_point at_rest(const slew_plant *plant, int axis, slew_speed_state state)
+{
+    return (slew_speed_point){state, 0, plant->current[axis], plant->voltage};
+}
+
+slew_speed_point slew_speed_at(const slew_plant_model *model, int axis, int direction,
+                               const double angle[SLEW_AXES])
+{
+    slew_plant plant = driven(model, axis, direction, angle);
+    double torque = slew_plant_load_torque(model, axis, angle), current = plant.current[axis];
+    if (slew_start_margin(model, &plant, axis, true, torque, current) > 0)
+        return at_rest(&plant, axis, SLEW_SPEED_DRAGGED_BACK);
+    bool starts = slew_start_margin(model, &plant, axis, false, torque, current) > 0;
+    slew_plant running = plant;
+    running.moving[axis] = direction;
+    running.helped[axis] = direction * torque + model->axis[axis].friction < 0;
+    double speed = direction * settle(model, &running, axis, torque);
+    if (!(speed > 0))
+        return at_rest(&plant, axis, SLEW_SPEED_STANDS);
+    return (slew_speed_point){starts ? SLEW_SPEED_RUNS : SLEW_SPEED_RUNS_ON,
+                              speed / model->axis[axis].ratio,
+                              slew_current_at(&running.electrics, axis, running.speed),
+                              slew_voltage_at(&running.electrics, running.speed)};
+}
+
+double slew_speed_blocked_current(const slew_plant_model *model, int axis)
+{
+    const double low[SLEW_AXES] = {model->axis[0].stops.low, model->axis[1].stops.low};
+    return driven(model, axis, 1, low).current[axis];
+}
+
+double slew_speed_start_torque(const slew_plant_model *model, int axis)
+{
+    const slew_plant_axis *a = &model->axis[axis];
+    double push = a->constant * slew_speed_blocked_current(model, axis) - a->breakaway * a->coulomb;
+    return push * a->ratio * a->forward - a->friction;
+}
