@@ -9,6 +9,7 @@
 #include "letters.h"
 
 enum { NAMES_MAX = 32 };
+static const double PI = 3.14159265358979323846;
 static const double NAME_GAP = 24; /* between two names [pixels] */
 
 typedef struct name {
@@ -34,6 +35,13 @@ static slew_range in_degrees(slew_range radians)
 static slew_range around(double middle, double reach)
 {
     return in_degrees((slew_range){middle - reach, middle + reach});
+}
+
+/* of the home sensor while stowing; of one that never opens a whole turn */
+static slew_range window_of(const cli_story *story, int axis)
+{
+    const slew_home *home = &story->prepared.stow.axis[axis].home;
+    return around(home->angle, fmin(home->operate, PI));
 }
 
 /* ---- the frame ---- */
@@ -80,7 +88,7 @@ static void frame_axis(const cli_story *story, int axis, cli_panel *panel)
     if (cli_story_deploy_begun(story))
         include(panel, in_degrees(s->deploy.target[axis]));
     if (cli_story_stows(story))
-        include(panel, around(setup->home.angle, setup->home.operate));
+        include(panel, window_of(story, axis));
     double margin = 0.08 * (panel->high - panel->low), reach = 2 * margin;
     slew_range stops = in_degrees(setup->stops);
     panel->free_low = stops.low;
@@ -166,9 +174,9 @@ static void write_stops(sheet *s)
 
 static void write_home(sheet *s)
 {
-    const slew_home *home = &cli_story_setup(s->story)->axis[s->axis].home;
+    const slew_home *home = &s->story->prepared.stow.axis[s->axis].home;
     if (cli_story_stows(s->story) &&
-        write_band(s, "home", 0, INFINITY, around(home->angle, home->operate)))
+        write_band(s, "home", 0, INFINITY, window_of(s->story, s->axis)))
         add_name(s, cli_degrees(home->angle), "home window%s",
                  !home->present ? " (dead)"
                  : home->stuck  ? " (stuck)"

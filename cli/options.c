@@ -94,6 +94,25 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_DRAW] = COUNT("--draw", draw,
                        "hides one cause, the same for the same number, and answers\n"
                        "checks until it is named; reads lines from stdin"),
+    [CLI_TOLERANCE] = TEXT("--tolerance", "KEY=T,...", tolerance,
+                           "how far figures of the magnet may be off, either way, for\n"
+                           "example gap=0.5mm,remanence=5%"),
+    [CLI_SENSE] = TEXT("--sense", "V,SERIES,CLOSED", sense,
+                       "line of the sensor: its supply, the resistor in series, and the\n"
+                       "closed sensor with its wires, for example 12V,1kohm,1.67kohm"),
+    [CLI_DROP] = TEXT("--drop", "SHARE", drop,
+                      "drop in the feed that a conductor is chosen for, as a share of\n"
+                      "the nominal voltage, for example 5%; otherwise 3 % and 10 %"),
+    [CLI_CLASS] = WORD("--class", "2|5", iec_class,
+                       "mm2 sizes of IEC 60228 class 5, flexible (default), or 2"),
+    [CLI_MEASURED_VOLTAGE] = TEXT("--measured-voltage", "VOLT", measured_voltage,
+                                  "measured at the controller while AXIS runs, for example\n"
+                                  "11.2V: which joint resistance explains it"),
+    [CLI_MEASURED_DROP] = TEXT("--measured-drop", "VOLT", measured_drop,
+                               "measured over a joint, or out and back over the whole feed,\n"
+                               "for example 0.6V: which resistance it stands for"),
+    [CLI_MEASURED_CURRENT] = TEXT("--measured-current", "AMP", measured_current,
+                                  "the current at the measured drop, for example 12A"),
     [CLI_AT] = TEXTS("--at", "AXIS=ANGLE", at,
                      "where an axis is, for example elevation=30deg, instead of\n"
                      "anywhere between its stops; once for each axis"),
@@ -112,7 +131,7 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_HELP] = FLAG("--help", help, "show this help"),
 };
 
-_Static_assert(CLI_OPTION_COUNT <= 32, "a set of options fits into an unsigned");
+_Static_assert(CLI_OPTION_COUNT <= 64, "CLI_BIT has a bit for every option");
 
 const cli_option *cli_option_at(int id)
 {
@@ -135,7 +154,7 @@ static given take_apart(const char *word)
                    equals ? equals + 1 : NULL};
 }
 
-static int find(given option, unsigned takes)
+static int find(given option, uint64_t takes)
 {
     for (int id = 0; id < CLI_OPTION_COUNT; id++)
         if ((takes & CLI_BIT(id)) && strlen(table[id].name) == option.length &&
@@ -144,7 +163,7 @@ static int find(given option, unsigned takes)
     return -1;
 }
 
-static int refuse_option(const char *command, given option, unsigned takes)
+static int refuse_option(const char *command, given option, uint64_t takes)
 {
     const char *names[CLI_OPTION_COUNT];
     int count = 0;
@@ -153,7 +172,7 @@ static int refuse_option(const char *command, given option, unsigned takes)
             names[count++] = table[id].name;
     const char *near = cli_nearest(option.name, option.length, names, count);
     cli_complaint complaint = {.nearest = near, .help = command};
-    if (find(option, ~0u) >= 0)
+    if (find(option, UINT64_MAX) >= 0)
         return cli_complain(&complaint, "%s takes no option %.*s", command, (int)option.length,
                             option.name);
     return cli_complain(&complaint, "unknown option %.*s", (int)option.length, option.name);
@@ -230,7 +249,7 @@ static int set_value(cli_options *options, const cli_option *option, const char 
 }
 
 /* reads the option at words[*at], and the word after it when that is its value */
-static int read_option(cli_options *options, const char *command, unsigned takes, int count,
+static int read_option(cli_options *options, const char *command, uint64_t takes, int count,
                        char **words, int *at)
 {
     given written = take_apart(words[*at]);
@@ -257,7 +276,7 @@ static bool is_option(const char *word)
     return word[0] == '-' && word[1] == '-' && word[2] != '\0';
 }
 
-static int read_word(cli_options *options, const char *command, unsigned takes, int count,
+static int read_word(cli_options *options, const char *command, uint64_t takes, int count,
                      char **words, int *at)
 {
     const char *word = words[*at];
@@ -274,7 +293,7 @@ static int read_word(cli_options *options, const char *command, unsigned takes, 
     return CLI_OK;
 }
 
-int cli_options_read(cli_options *options, const char *command, unsigned takes, int count,
+int cli_options_read(cli_options *options, const char *command, uint64_t takes, int count,
                      char **words)
 {
     size_t room = (size_t)count + 1;

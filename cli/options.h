@@ -9,6 +9,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 #include "slewtime/scenario.h"
 
@@ -35,6 +36,13 @@ typedef enum cli_option_id {
     CLI_CATALOGUE,
     CLI_ABOUT,
     CLI_DRAW,
+    CLI_TOLERANCE,
+    CLI_SENSE,
+    CLI_DROP,
+    CLI_CLASS,
+    CLI_MEASURED_VOLTAGE,
+    CLI_MEASURED_DROP,
+    CLI_MEASURED_CURRENT,
     CLI_AT,
     CLI_TIP,
     CLI_FLOW,
@@ -45,7 +53,7 @@ typedef enum cli_option_id {
     CLI_OPTION_COUNT
 } cli_option_id;
 
-#define CLI_BIT(id) (1u << (id))
+#define CLI_BIT(id) (UINT64_C(1) << (id))
 
 /* The options by which every command reads its scenario. */
 #define CLI_SCENARIO_OPTIONS                                                                       \
@@ -77,10 +85,11 @@ typedef struct cli_option {
     const char *help;     /* lines separated by \n */
 } cli_option;
 
-/* Words of --only, --require and --axis, in the order of their rows. */
+/* Words of --only, --require, --axis and --class, in the order of their rows. */
 enum { CLI_ONLY_STOW = 1, CLI_ONLY_DEPLOY };
 enum { CLI_REQUIRE_OK = 1 };
 enum { CLI_AXIS_ELEVATION = 1, CLI_AXIS_ROTATION };
+enum { CLI_CLASS_2 = 1, CLI_CLASS_5 };
 
 enum { CLI_VARIED_MAX = 2, CLI_TEXTS_MAX = 7, CLI_COLUMNS_MAX = 6 };
 
@@ -107,7 +116,11 @@ typedef struct cli_options {
     long samples, seed, threads, draw; /* 0: not given */
     bool random;
     int axis;
-    const char *wanted, *seen, *catalogue, *about; /* NULL: not given */
+    const char *seen, *catalogue, *about; /* NULL: not given */
+    const char *wanted;                   /* NULL: not given */
+    const char *tolerance, *sense;        /* NULL: not given */
+    const char *drop, *measured_voltage, *measured_drop, *measured_current;
+    int iec_class;
     const char *vary[CLI_VARIED_MAX];
     int vary_count; /* as given: of more than CLI_VARIED_MAX only the first are kept */
     cli_texts at, tip, flow, pressure;
@@ -120,7 +133,7 @@ const cli_option *cli_option_at(int id);
 
 /* Reads the words that follow the command. Errors are told on stderr. `takes` is the set of options
  * of `command`. Returns an exit code; free the options after any of them. */
-int cli_options_read(cli_options *options, const char *command, unsigned takes, int count,
+int cli_options_read(cli_options *options, const char *command, uint64_t takes, int count,
                      char **words);
 void cli_options_free(cli_options *options);
 

@@ -57,6 +57,8 @@ static bool is_inside(double angle, slew_range range)
     return angle >= range.low && angle <= range.high;
 }
 
+static const double PI = 3.14159265358979323846;
+
 /* ---- the machine ---- */
 
 static void add_stops(cli_marks *marks, int axis, bool brief)
@@ -68,9 +70,13 @@ static void add_stops(cli_marks *marks, int axis, bool brief)
             cli_degrees(at[i]));
 }
 
-static void add_home(cli_marks *marks, const slew_home *home)
+/* the window as it acts: from its magnet, if that is given; a whole turn at most */
+static void add_home(cli_marks *marks, const cli_story *story, int axis)
 {
-    add(marks, CLI_MARK_HOME, around(home->angle, home->operate), "home%s",
+    const slew_plant_model *model =
+        cli_story_stows(story) ? &story->prepared.stow : &story->prepared.deploy;
+    const slew_home *home = &model->axis[axis].home;
+    add(marks, CLI_MARK_HOME, around(home->angle, fmin(home->operate, PI)), "home%s",
         !home->present ? " (dead)"
         : home->stuck  ? " (stuck)"
                        : "");
@@ -267,7 +273,7 @@ void cli_marks_fill(const cli_story *story, int axis, bool brief, cli_marks *out
     const slew_keepout *keepout = &story->scenario.keepout;
     *out = (cli_marks){.stops = setup->stops};
     add_stops(out, axis, brief);
-    add_home(out, &setup->home);
+    add_home(out, story, axis);
     add_goals(out, story, axis, brief);
     add_rests(out, story, axis, brief);
     for (int i = 0; i < keepout->count; i++)

@@ -6,6 +6,7 @@
 
 #include "command.h"
 #include "report.h"
+#include "sensor.h"
 
 static const double PI = 3.14159265358979323846;
 static const double SAMPLE_INTERVAL = 0.010; /* [s] */
@@ -121,6 +122,7 @@ slew_status cli_story_try(cli_story *story, const cli_options *options, slew_err
 int cli_story_prepare(cli_story *story, const cli_options *options)
 {
     slew_error error;
+    cli_sensor_warn(options, &story->scenario);
     slew_status status = cli_story_try(story, options, &error);
     if (status != SLEW_OK)
         cli_report_error(&error);

@@ -27,19 +27,38 @@ static void keep(void *context, const slew_error *error)
     *(slew_error *)context = *error;
 }
 
+static slew_status read_as(const char *path, const char *text, double *value, slew_error *error)
+{
+    slew_scenario *scratch = malloc(sizeof *scratch);
+    if (scratch == NULL)
+        return SLEW_ERROR_MEMORY;
+    slew_scenario_init(scratch);
+    slew_status status =
+        slew_scenario_set(scratch, SLEW_LAYER_FILE, path, text, (slew_error_sink){keep, error});
+    *value = slew_scenario_get_number(scratch, slew_key_find(path));
+    free(scratch);
+    return status;
+}
+
 int cli_read_value(const char *option, const char *given, const char *path, const char *text,
                    double *value)
 {
     slew_error error = {0};
-    slew_scenario *scratch = malloc(sizeof *scratch);
-    if (scratch == NULL)
+    slew_status status = read_as(path, text, value, &error);
+    if (status == SLEW_ERROR_MEMORY)
         return cli_no_memory();
-    slew_scenario_init(scratch);
-    slew_status status =
-        slew_scenario_set(scratch, SLEW_LAYER_FILE, path, text, (slew_error_sink){keep, &error});
-    *value = slew_scenario_get_number(scratch, slew_key_find(path));
-    free(scratch);
     return status == SLEW_OK ? CLI_OK : refuse(status, option, given, &error);
+}
+
+int cli_read_quantity(const char *option, const char *text, const char *path, const char *expected,
+                      double *value)
+{
+    const cli_complaint complaint = {.expected = expected};
+    slew_error error = {0};
+    slew_status status = read_as(path, text, value, &error);
+    if (status == SLEW_ERROR_MEMORY)
+        return cli_no_memory();
+    return status == SLEW_OK ? CLI_OK : cli_complain(&complaint, "%s %s", option, error.message);
 }
 
 int cli_check_count(const char *option, const cli_texts *given, int most)

@@ -13,6 +13,11 @@ int cli_read_vary(const char *text, const slew_scenario *scenario, slew_vary *va
 int cli_read_value(const char *option, const char *given, const char *path, const char *text,
                    double *value);
 
+/* A quantity of its own that no key holds, but `path` is one of its kind and range [SI]; what was
+ * expected is said in its own words. */
+int cli_read_quantity(const char *option, const char *text, const char *path, const char *expected,
+                      double *value);
+
 /* Every value of a repeatable option, as values above 0 of the key `path` [SI]. */
 int cli_read_values(const char *option, const cli_texts *given, const char *path,
                     double values[CLI_TEXTS_MAX]);

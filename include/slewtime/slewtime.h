@@ -7,6 +7,7 @@
 #include "slewtime/catalogue.h"
 #include "slewtime/causes.h"
 #include "slewtime/differences.h"
+#include "slewtime/feed.h"
 #include "slewtime/map.h"
 #include "slewtime/margin.h"
 #include "slewtime/nozzle.h"
@@ -17,6 +18,7 @@
 #include "slewtime/speed.h"
 #include "slewtime/status.h"
 #include "slewtime/study.h"
+#include "slewtime/window.h"
 
 #ifdef __cplusplus
 extern "C" {

@@ -61,7 +61,7 @@ static bool hides(const slew_layer *layer, int key)
 {
     for (int i = 0; i < layer->count; i++) {
         int other = layer->item[i].key;
-        if (other == key || (slew_key_is_size(key) && slew_key_is_size(other)))
+        if (other == key || slew_key_excludes(key, other))
             return true;
     }
     return false;

@@ -120,6 +120,21 @@ static void check_start(const checked *c, const slew_setup *setup)
     }
 }
 
+/* ---- a window or its magnet ---- */
+
+/* one that would take the place of what the scenario says, or that lacks its fellows */
+static const char *without_effect(const slew_variation *v, const slew_setup *setup)
+{
+    slew_effect effect = slew_key_row_at(v->key)->effect;
+    bool window = effect == SLEW_EFFECT_WINDOW, magnet = effect == SLEW_EFFECT_MAGNET;
+    if (!window && !magnet)
+        return NULL;
+    bool given = setup->axis[slew_key_axis(v->key)].home.magnet.given;
+    return window && given    ? "a magnet gives it: vary the figures of the magnet instead"
+           : magnet && !given ? "no magnet is given that could vary"
+                              : NULL;
+}
+
 /* ---- all of them ---- */
 
 static void check_variations(const slew_checker *checker, const slew_spread *spread,
@@ -129,6 +144,8 @@ static void check_variations(const slew_checker *checker, const slew_spread *spr
         const slew_variation *v = &spread->item[i];
         checked c = {checker, v, slew_key_row_at(v->key), marks ? marks[i] : (slew_mark){0}};
         const char *fault = fault_of(v);
+        if (fault == NULL)
+            fault = without_effect(v, setup);
         if (fault != NULL)
             say(&c, fault, "");
         else if (check_allowed(&c))

@@ -36,6 +36,8 @@ void slew_scenario_init(slew_scenario *scenario)
         if (is_number(slew_key_row_at(i)))
             slew_field_put(scenario, SLEW_LAYER_FILE, i, initial_number(slew_key_row_at(i)));
     scenario->setup.supply.feed.conductor = SLEW_CONDUCTOR_NOT_GIVEN;
+    for (int axis = 0; axis < SLEW_AXES; axis++)
+        scenario->setup.axis[axis].home.magnet.given = false;
     scenario->stow.has_point = scenario->stow.has_times = scenario->deploy.given = false;
 }
 

@@ -47,11 +47,19 @@ static void add_pair(uint64_t *hash, double a, double b)
 
 /* ---- parts of a scenario ---- */
 
+/* a magnet that is not there says nothing */
+static bool says_something(int key, double value)
+{
+    const slew_key_row *row = slew_key_row_at(key);
+    bool stored = row->offset != SLEW_NO_FIELD && row->key.kind != SLEW_KEY_TEXT;
+    return stored && !(row->effect == SLEW_EFFECT_MAGNET && isnan(value));
+}
+
 static void add_keys(uint64_t *hash, const slew_scenario *s, const slew_setup *filled)
 {
     for (int i = 0; i < slew_key_count(); i++) {
         double value = slew_field_get(s, filled, i);
-        if (slew_key_row_at(i)->offset == SLEW_NO_FIELD || slew_key_at(i)->kind == SLEW_KEY_TEXT)
+        if (!says_something(i, value))
             continue;
         add_text(hash, slew_key_at(i)->path);
         add_number(hash, value);

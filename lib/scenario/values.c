@@ -254,7 +254,7 @@ static void print_gauge(double value, char *text, size_t size)
 {
     char number[32];
     slew_text_of_double(number, sizeof number, 10, value);
-    if (value == -1 || value == -2 || value == -3)
+    if (value == 0 || value == -1 || value == -2 || value == -3)
         snprintf(text, size, "%d/0 AWG", (int)(1 - value));
     else
         snprintf(text, size, "%s AWG", number);

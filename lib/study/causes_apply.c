@@ -8,6 +8,7 @@
 
 #include "motion/errors.h"
 #include "scenario/fields.h"
+#include "slewtime/plant.h"
 
 static const slew_layer_id uppermost[] = {SLEW_LAYER_TEACH, SLEW_LAYER_TODAY,
                                           SLEW_LAYER_DEPLOY_DAY};
@@ -15,8 +16,11 @@ static const slew_layer_id uppermost[] = {SLEW_LAYER_TEACH, SLEW_LAYER_TODAY,
 void slew_before_fill(slew_before *before, const slew_scenario *scenario)
 {
     before->scenario = scenario;
-    for (int k = SLEW_OCCASION_TEACH; k <= SLEW_OCCASION_DEPLOY; k++)
+    for (int k = SLEW_OCCASION_TEACH; k <= SLEW_OCCASION_DEPLOY; k++) {
         slew_scenario_resolve(scenario, (slew_occasion)k, &before->setup[k]);
+        for (int j = 0; j < SLEW_AXES; j++) /* the window that a magnet gives is the one changed */
+            slew_home_resolve(&before->setup[k].axis[j].home);
+    }
 }
 
 static bool counts_on(slew_layer_id layer, slew_occasion occasion)

@@ -88,12 +88,12 @@ static double away_from_home(const slew_axis_setup *axis)
 
 static void check_sensor(const bench *b, int axis)
 {
-    const slew_home *home = &b->setup->axis[axis].home;
+    const slew_home *home = &b->model->axis[axis].home; /* as its magnet makes it */
     const slew_axis_setup *healthy = &b->healthy->axis[axis];
-    bool opens = home->present && !home->stuck;
+    bool opens = home->present && !home->stuck && isfinite(home->release);
     b->figures[SLEW_SEEN_SENSOR_AT_HOME + axis] = is_closed(b, axis, healthy->home.angle);
     b->figures[SLEW_SEEN_SENSOR_AWAY + axis] = is_closed(b, axis, away_from_home(healthy));
-    b->figures[SLEW_SEEN_HAND_MAGNET + axis] = home->present;
+    b->figures[SLEW_SEEN_HAND_MAGNET + axis] = b->setup->axis[axis].home.present;
     b->figures[SLEW_SEEN_WINDOW + axis] = opens ? home->operate + home->release : NAN;
 }
 

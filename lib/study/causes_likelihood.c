@@ -1,4 +1,4 @@
-/* causes_likelihood.c - see causes_likelihood.h; M11.2, M11.3. */
+/* causes_likelihood.c - see causes_likelihood.h; M12.2, M12.3. */
 #include "study/causes_likelihood.h"
 
 #include <gsl/gsl_cdf.h>

@@ -1,4 +1,4 @@
-/* causes_rank.c - which causes agree with what was seen, and how well. M11 */
+/* causes_rank.c - which causes agree with what was seen, and how well. M12 */
 #include "study/causes_likelihood.h"
 
 #include "motion/errors.h"

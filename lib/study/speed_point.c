@@ -2,6 +2,7 @@
 #include "slewtime/speed.h"
 
 #include "motion/dynamics.h"
+#include "motion/steady.h"
 
 #define WORD(name, word, words)  word,
 #define WORDS(name, word, words) words,
@@ -28,18 +29,6 @@ static slew_plant driven(const slew_plant_model *model, int axis, int direction,
     return plant;
 }
 
-/* Motor speed at which nothing changes any more; the equations are piecewise linear in it, with one
- * kink where the auxiliary battery joins in: the second look is in the right regime. */
-static double settle(const slew_plant_model *model, slew_plant *plant, int axis, double torque)
-{
-    for (int look = 0; look < 2; look++) {
-        slew_dynamics_refresh(model, plant, false);
-        const slew_dynamics *d = &plant->dynamics;
-        plant->speed[axis] = (d->offset[axis] + d->slope[axis] * torque) / d->damping[axis][axis];
-    }
-    return plant->speed[axis];
-}
-
 static slew_speed_point at_rest(const slew_plant *plant, int axis, slew_speed_state state)
 {
     return (slew_speed_point){state, 0, plant->current[axis], plant->voltage};
@@ -53,16 +42,15 @@ slew_speed_point slew_speed_at(const slew_plant_model *model, int axis, int dire
     if (slew_start_margin(model, &plant, axis, true, torque, current) > 0)
         return at_rest(&plant, axis, SLEW_SPEED_DRAGGED_BACK);
     bool starts = slew_start_margin(model, &plant, axis, false, torque, current) > 0;
-    slew_plant running = plant;
-    running.moving[axis] = direction;
-    running.helped[axis] = direction * torque + model->axis[axis].friction < 0;
-    double speed = direction * settle(model, &running, axis, torque);
-    if (!(speed > 0))
+    slew_plant running;
+    double torques[SLEW_AXES] = {0, 0};
+    torques[axis] = torque;
+    slew_steady(model, plant.drive, torques, &running);
+    if (!running.moving[axis])
         return at_rest(&plant, axis, SLEW_SPEED_STANDS);
     return (slew_speed_point){starts ? SLEW_SPEED_RUNS : SLEW_SPEED_RUNS_ON,
-                              speed / model->axis[axis].ratio,
-                              slew_current_at(&running.electrics, axis, running.speed),
-                              slew_voltage_at(&running.electrics, running.speed)};
+                              direction * slew_plant_output_speed(model, &running, axis),
+                              running.current[axis], running.voltage};
 }
 
 double slew_speed_blocked_current(const slew_plant_model *model, int axis)

@@ -106,13 +106,13 @@ static void pictures_and_traces_have_it(void **state)
     }
 }
 
-/* of these two one scenario is asked, not many samples of it */
-static void speed_and_nozzle_have_it(void **state)
+/* of these one scenario is asked, not many samples of it */
+static void speed_nozzle_and_feed_have_it(void **state)
 {
     (void)state;
-    static const char *const commands[] = {"speed", "nozzle"};
-    for (int i = 0; i < 2; i++) {
-        const char *size = i == 0 ? "--only" : "--tip", *value = i == 0 ? "stow" : "2in";
+    static const char *const commands[] = {"speed", "nozzle", "feed"};
+    for (int i = 0; i < 3; i++) {
+        const char *size = i == 1 ? "--tip" : "--only", *value = i == 1 ? "2in" : "stow";
         outcome o[] = {TOOL(commands[i], ONCE, size, value),
                        TOOL(commands[i], ONCE, size, value, "--json"),
                        TOOL(commands[i], ONCE, size, value, "--csv", "--plot", "4.svg")};
@@ -150,7 +150,7 @@ int main(void)
         cmocka_unit_test(json_has_it),
         cmocka_unit_test(every_row_of_csv_has_it),
         cmocka_unit_test(pictures_and_traces_have_it),
-        cmocka_unit_test(speed_and_nozzle_have_it),
+        cmocka_unit_test(speed_nozzle_and_feed_have_it),
         cmocka_unit_test(an_option_counts_like_the_file),
     };
     return cmocka_run_group_tests(tests, enter, leave_directory);

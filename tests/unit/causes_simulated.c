@@ -358,6 +358,30 @@ static void sensors_and_drives_read_what_is_wrong(void **state)
     slew_causes_free(&c);
 }
 
+/* a window that a magnet gives is read and changed as any other; one out of reach leaves none, and
+ * the switch itself still works */
+static void window_of_a_magnet_is_one_too(void **state)
+{
+    slew_scenario s = daily_scenario();
+    (void)state;
+    s.setup.axis[SLEW_ROTATION].home.magnet =
+        (slew_magnet){true, 1.2, 0.008, 0.005, 0.120, 0.012, 0.010, 0.007};
+    slew_home own = s.setup.axis[SLEW_ROTATION].home;
+    assert_int_equal(slew_home_resolve(&own), SLEW_SIGHT_CLOSES);
+    read_causes("causes:\n"
+                "  healthy: {means: x}\n"
+                "  narrow: {means: x, today: {rotation.home.operate: times 0.5,\n"
+                "                             rotation.home.release: times 0.6}}\n"
+                "  bent: {means: x, today: {rotation.home.magnet.gap: 30 mm}}\n");
+    slew_causes c = simulate(&s, NULL, 1);
+    near("window", figure(&c, 0, SLEW_SEEN_WINDOW), own.operate + own.release, 1e-12);
+    near("narrow", figure(&c, 1, SLEW_SEEN_WINDOW), 0.5 * own.operate + 0.6 * own.release, 1e-12);
+    assert_true(isnan(figure(&c, 2, SLEW_SEEN_WINDOW)));
+    near("open", figure(&c, 2, SLEW_SEEN_SENSOR_AT_HOME), 0.0, 0.0);
+    near("closed by hand", figure(&c, 2, SLEW_SEEN_HAND_MAGNET), 1.0, 0.0);
+    slew_causes_free(&c);
+}
+
 /* the dead sensor of the daily machine: to the right stop, then to the left one */
 static void onlooker_sees_moves_and_stops(void **state)
 {
@@ -425,6 +449,7 @@ int main(void)
         cmocka_unit_test(impossible_knowledge_is_refused),
         cmocka_unit_test(supply_reads_as_by_hand),
         cmocka_unit_test(sensors_and_drives_read_what_is_wrong),
+        cmocka_unit_test(window_of_a_magnet_is_one_too),
         cmocka_unit_test(onlooker_sees_moves_and_stops),
         cmocka_unit_test(observation_is_the_same_for_a_seed),
     };
