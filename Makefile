@@ -79,7 +79,7 @@ install: ## install under PREFIX (default /usr/local)
 	ln -sf libslewtime.so.$(VERSION) $(DESTDIR)$(PREFIX)/lib/$(SONAME)
 	ln -sf $(SONAME) $(DESTDIR)$(PREFIX)/lib/libslewtime.so
 	install -m 644 plots/*.gp $(DESTDIR)$(PREFIX)/share/slewtime/plots
-	install -m 644 examples/*.yaml $(DESTDIR)$(PREFIX)/share/slewtime/examples
+	install -m 644 examples/*.yaml examples/*.csv $(DESTDIR)$(PREFIX)/share/slewtime/examples
 	install -m 644 lib/scenario/catalogue.yaml $(DESTDIR)$(PREFIX)/share/slewtime
 	printf '%s\n' 'prefix=$(PREFIX)' 'libdir=$(PREFIX)/lib' '' 'Name: slewtime' 'Description: Powered fire monitors, simulated' \
 	    'Version: $(VERSION)' 'Cflags: -I$(PREFIX)/include' \

@@ -75,8 +75,9 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                   .offset = FIELD(axis),
                   .words = "elevation|rotation",
                   .help = "which axis is asked about: elevation (default) or rotation"},
-    [CLI_WANTED] =
-        TEXT("--wanted", "P", wanted, "the probability to stay below, for example 0.001"),
+    [CLI_WANTED] = TEXT("--wanted", "P", wanted,
+                        "the probability wanted: of being inside the target (offset,\n"
+                        "0.95 unless given), of a fault at most (margin, 0.001)"),
     [CLI_VARY] = {.name = "--vary",
                   .value = "RANGE",
                   .kind = CLI_VARIED,
@@ -127,6 +128,14 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                     .help = "begin one more column of this name: the same scenario with the\n"
                             "--set, --teach, --today and --deploy-day that follow; those\n"
                             "before the first --beside hold for every column"},
+    [CLI_KEY] = TEXTS("--key", "PATH", key,
+                      "a key to fit, for example elevation.motor.no_load_speed; may be\n"
+                      "repeated"),
+    [CLI_BIAS] = FLAG("--bias", bias, "fit by how much the stopwatch shows too much, too"),
+    [CLI_ROBUST] = FLAG("--robust", robust, "readings that lie far off count less or not at all"),
+    [CLI_WRITE] = TEXT("--write", "FILE.yaml", write,
+                       "write the scenario with the fitted values, their standard\n"
+                       "errors as spread.truck, and all else as it is"),
     [CLI_QUIET] = FLAG("--quiet", quiet, "no warnings and no progress on stderr"),
     [CLI_HELP] = FLAG("--help", help, "show this help"),
 };
@@ -172,7 +181,7 @@ static int refuse_option(const char *command, given option, uint64_t takes)
             names[count++] = table[id].name;
     const char *near = cli_nearest(option.name, option.length, names, count);
     cli_complaint complaint = {.nearest = near, .help = command};
-    if (find(option, UINT64_MAX) >= 0)
+    if (find(option, ~UINT64_C(0)) >= 0)
         return cli_complain(&complaint, "%s takes no option %.*s", command, (int)option.length,
                             option.name);
     return cli_complain(&complaint, "unknown option %.*s", (int)option.length, option.name);

@@ -48,6 +48,10 @@ typedef enum cli_option_id {
     CLI_FLOW,
     CLI_PRESSURE,
     CLI_BESIDE,
+    CLI_KEY,
+    CLI_BIAS,
+    CLI_ROBUST,
+    CLI_WRITE,
     CLI_QUIET,
     CLI_HELP,
     CLI_OPTION_COUNT
@@ -91,7 +95,7 @@ enum { CLI_REQUIRE_OK = 1 };
 enum { CLI_AXIS_ELEVATION = 1, CLI_AXIS_ROTATION };
 enum { CLI_CLASS_2 = 1, CLI_CLASS_5 };
 
-enum { CLI_VARIED_MAX = 2, CLI_TEXTS_MAX = 7, CLI_COLUMNS_MAX = 6 };
+enum { CLI_VARIED_MAX = 2, CLI_TEXTS_MAX = 16, CLI_COLUMNS_MAX = 6 };
 
 /* The values of an option that may be repeated. */
 typedef struct cli_texts {
@@ -123,9 +127,11 @@ typedef struct cli_options {
     int iec_class;
     const char *vary[CLI_VARIED_MAX];
     int vary_count; /* as given: of more than CLI_VARIED_MAX only the first are kept */
-    cli_texts at, tip, flow, pressure;
+    cli_texts at, tip, flow, pressure, key;
     cli_group group[CLI_COLUMNS_MAX];
     int group_count; /* as given: of more than CLI_COLUMNS_MAX only the first are kept */
+    bool bias, robust;
+    const char *write; /* NULL: not given */
 } cli_options;
 
 /* NULL outside 0 .. CLI_OPTION_COUNT-1. */

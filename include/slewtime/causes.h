@@ -3,7 +3,7 @@
  *
  * Every cause of a catalogue is simulated over the scenario's spread, all on the same trucks and
  * days. A sample of a cause is a row of figures, one for each observable; the samples together are
- * its signature. What was seen is weighed against them (lib/MODEL.md, M12).
+ * its signature. What was seen is weighed against them (lib/MODEL.md, M13).
  */
 #ifndef SLEWTIME_CAUSES_H
 #define SLEWTIME_CAUSES_H

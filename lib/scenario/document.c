@@ -3,7 +3,6 @@
 #include "scenario/document.h"
 
 #include <stdlib.h>
-#include <string.h>
 
 #include "scenario/source.h"
 #include "scenario/text.h"
@@ -25,19 +24,11 @@ slew_status slew_document_load(const char *path, slew_error_sink errors, char **
 
 /* ---- text and tree ---- */
 
-static const char *skip_byte_order_mark(const char *text, size_t *length)
-{
-    if (*length < 3 || memcmp(text, "\xEF\xBB\xBF", 3) != 0)
-        return text;
-    *length -= 3;
-    return text + 3;
-}
-
 slew_sources slew_document_sources(const char *text, size_t length, const char *name)
 {
     if (text == NULL)
         text = "", length = 0;
-    const char *start = skip_byte_order_mark(text, &length);
+    const char *start = slew_source_skip_mark(text, &length);
     return (slew_sources){.name = name ? name : "memory", .text = start, .length = length};
 }
 

@@ -17,7 +17,7 @@ typedef struct slew_bins {
 slew_bins slew_bins_for(const slew_causes *causes, int observable);
 
 /* Adds a figure of that weight to the bins in which it may be read: words by the share of blunders,
- * numbers by their uncertainty. M12.6 */
+ * numbers by their uncertainty. M13.6 */
 void slew_bins_add(const slew_bins *bins, double figure, double weight, double *probability);
 
 #endif

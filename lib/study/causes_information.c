@@ -1,4 +1,4 @@
-/* causes_information.c - what an observable would tell about the cause. M12.6 */
+/* causes_information.c - what an observable would tell about the cause. M13.6 */
 #include "study/causes_bins.h"
 
 static double entropy(const double *probability, int count, double total)

@@ -1,4 +1,4 @@
-/* causes_likelihood.c - see causes_likelihood.h; M12.2, M12.3. */
+/* causes_likelihood.c - see causes_likelihood.h; M13.2, M13.3. */
 #include "study/causes_likelihood.h"
 
 #include <gsl/gsl_cdf.h>

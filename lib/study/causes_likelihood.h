@@ -17,7 +17,7 @@ typedef struct slew_sighting {
 int slew_sightings_of(const slew_seen *seen, slew_sighting sightings[SLEW_OBSERVABLES]);
 
 /* One sighting of a figure (NaN: the sample has none, so it is a blunder), beside the figure itself
- * seen exactly: 0 < result <= 1 + blunder. M12.2, M12.3 */
+ * seen exactly: 0 < result <= 1 + blunder. M13.2, M13.3 */
 double slew_sighting_likelihood(const slew_sighting *sighting, double figure);
 
 /* All of them together, of a sample's figures. */

@@ -1,4 +1,4 @@
-/* causes_rank.c - which causes agree with what was seen, and how well. M12 */
+/* causes_rank.c - which causes agree with what was seen, and how well. M13 */
 #include "study/causes_likelihood.h"
 
 #include "motion/errors.h"

@@ -1,4 +1,4 @@
-/* causes_signature.c - one observable under one cause, and causes that look alike. M12.5 */
+/* causes_signature.c - one observable under one cause, and causes that look alike. M13.5 */
 #include "study/causes_bins.h"
 #include "study/causes_likelihood.h"
 

@@ -116,6 +116,23 @@ static void readme_shows_what_is_printed(void **state)
     free(readme);
 }
 
+/* an excerpt: each of its lines is one of the output */
+static void readme_shows_lines_of_offset(void **state)
+{
+    (void)state;
+    char *readme = read_document("README.md"), *rest = NULL;
+    char *shown = block_after(readme, "Some lines of its answer", "```");
+    outcome o = TOOL("offset", "examples/daily.yaml");
+    int count = 0;
+    for (char *line = strtok_r(shown, "\n", &rest); line != NULL;
+         line = strtok_r(NULL, "\n", &rest), count++)
+        has(o.out, line);
+    assert_true(count >= 5);
+    free_outcome(&o);
+    free(shown);
+    free(readme);
+}
+
 static void program_of_the_readme_compiles_and_runs(void **state)
 {
     (void)state;
@@ -159,6 +176,7 @@ int main(void)
         cmocka_unit_test(commands_of_the_documents_work),
         cmocka_unit_test(every_example_names_a_command_that_works),
         cmocka_unit_test(readme_shows_what_is_printed),
+        cmocka_unit_test(readme_shows_lines_of_offset),
         cmocka_unit_test(program_of_the_readme_compiles_and_runs),
     };
     return cmocka_run_group_tests(tests, enter, leave_directory);

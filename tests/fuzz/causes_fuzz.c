@@ -8,6 +8,7 @@
 
 #include "damage.h"
 #include "slewtime/catalogue.h"
+#include "whole.h"
 
 enum { ROUNDS = 1500 };
 

@@ -1,9 +1,9 @@
-/* damage.h - a text damaged in some places, the same ones in every run, and errors that are whole.
- */
+/* damage.h - a text with a few things wrong in it, the same ones for the same state. */
 #ifndef TESTS_FUZZ_DAMAGE_H
 #define TESTS_FUZZ_DAMAGE_H
 
-#include "../unit/scenario_text.h"
+#include <stdint.h>
+#include <string.h>
 
 enum { TEXT_MAX = 32768 };
 
@@ -115,39 +115,13 @@ static inline void cut(damaged *d, uint64_t *state)
         d->length = 1 + below(state, d->length);
 }
 
-static inline void damage(damaged *d, const char *whole, uint64_t *state)
+static inline void damage(damaged *d, const char *text, uint64_t *state)
 {
     static void (*const ways[])(damaged *, uint64_t *) = {flip, drop, splice, repeat, cut};
-    d->length = strlen(whole);
-    memcpy(d->text, whole, d->length);
+    d->length = strlen(text);
+    memcpy(d->text, text, d->length);
     for (size_t times = 1 + below(state, 6); times > 0; times--)
         ways[below(state, sizeof ways / sizeof ways[0])](d, state);
-}
-
-/* ---- errors ---- */
-
-static inline void is_shown_whole(const char *text, size_t size)
-{
-    size_t length = strnlen(text, size);
-    assert_true(length < size);
-    for (size_t i = 0; i < length; i++)
-        assert_true((unsigned char)text[i] >= 0x20 && text[i] != 0x7F);
-}
-
-static inline void errors_are_whole(const caught *all)
-{
-    int line = 0;
-    for (int i = 0; i < all->count && i < CAUGHT_MAX; i++) {
-        const slew_error *e = &all->error[i];
-        is_shown_whole(e->message, sizeof e->message);
-        is_shown_whole(e->key, sizeof e->key);
-        is_shown_whole(e->expected, sizeof e->expected);
-        is_shown_whole(e->nearest, sizeof e->nearest);
-        is_shown_whole(e->excerpt, sizeof e->excerpt);
-        assert_true(e->message[0] != '\0');
-        assert_true(e->line >= line || i == 100);
-        line = e->line;
-    }
 }
 
 #endif

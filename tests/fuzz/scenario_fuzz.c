@@ -7,6 +7,7 @@
 #include <math.h>
 
 #include "damage.h"
+#include "whole.h"
 
 enum { ROUNDS = 2500 };
 

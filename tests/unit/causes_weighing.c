@@ -1,6 +1,6 @@
 /*
  * causes_weighing.c - shares, fit, likeness and information of made-up figures against what they
- * must be. lib/MODEL.md, M12.
+ * must be. lib/MODEL.md, M13.
  */
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_integration.h>
