@@ -33,6 +33,7 @@ extern const cli_command cli_run_command;
 extern const cli_command cli_offset_command;
 extern const cli_command cli_map_command;
 extern const cli_command cli_margin_command;
+extern const cli_command cli_causes_command;
 extern const cli_command cli_feed_command;
 extern const cli_command cli_speed_command;
 extern const cli_command cli_nozzle_command;

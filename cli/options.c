@@ -84,6 +84,17 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                   .help = "a key from one value to another: [LAYER.]PATH=FROM:TO[:STEPS],\n"
                           "for example today.supply.main.voltage=9V:15V:60; LAYER is\n"
                           "teach, today or deploy_day; given twice: a map of both"},
+    [CLI_SEEN] =
+        TEXT("--seen", "FILE", seen, "what was seen, timed and measured at the truck (YAML)"),
+    [CLI_CATALOGUE] = TEXT("--catalogue", "FILE", catalogue,
+                           "causes of your own (YAML), beside or instead of the\n"
+                           "built-in ones"),
+    [CLI_ABOUT] = TEXT("--about", "CAUSE", about,
+                       "all about one cause: what everything reads, how to prove\n"
+                       "it, the cure"),
+    [CLI_DRAW] = COUNT("--draw", draw,
+                       "hides one cause, the same for the same number, and answers\n"
+                       "checks until it is named; reads lines from stdin"),
     [CLI_TOLERANCE] = TEXT("--tolerance", "KEY=T,...", tolerance,
                            "how far figures of the magnet may be off, either way, for\n"
                            "example gap=0.5mm,remanence=5%"),

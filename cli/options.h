@@ -32,6 +32,10 @@ typedef enum cli_option_id {
     CLI_AXIS,
     CLI_WANTED,
     CLI_VARY,
+    CLI_SEEN,
+    CLI_CATALOGUE,
+    CLI_ABOUT,
+    CLI_DRAW,
     CLI_TOLERANCE,
     CLI_SENSE,
     CLI_DROP,
@@ -113,11 +117,12 @@ typedef struct cli_options {
     int only, require;
     bool json, csv, quiet, help;
     const char *trace, *plot, *pose;
-    long samples, seed, threads; /* 0: not given */
+    long samples, seed, threads, draw; /* 0: not given */
     bool random;
     int axis;
-    const char *wanted;            /* NULL: not given */
-    const char *tolerance, *sense; /* NULL: not given */
+    const char *seen, *catalogue, *about; /* NULL: not given */
+    const char *wanted;                   /* NULL: not given */
+    const char *tolerance, *sense;        /* NULL: not given */
     const char *drop, *measured_voltage, *measured_drop, *measured_current;
     int iec_class;
     const char *vary[CLI_VARIED_MAX];

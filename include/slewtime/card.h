@@ -3,7 +3,7 @@
  *
  * Each step is a travel that a stopwatch times (timing.h), the drives off, a stow or a deploy. Each
  * reading has what the scenario as it is predicts, and a band that its spread predicts. The
- * definitions are M10.7 of lib/MODEL.md.
+ * definitions are M12.7 of lib/MODEL.md.
  */
 #ifndef SLEWTIME_CARD_H
 #define SLEWTIME_CARD_H

@@ -260,7 +260,7 @@ static char *quote(const char *value)
 
 static bool read_tree(editor *e)
 {
-    slew_sources sources = {"", e->text, strlen(e->text), NULL};
+    slew_sources sources = {.name = "", .text = e->text, .length = strlen(e->text)};
     slew_report report = {.sources = &sources, .severity = SLEW_ERROR_INPUT};
     bool read = slew_tree_read(&e->tree, e->text, sources.length, &report) &&
                 e->tree.node[0].kind == SLEW_NODE_MAP;

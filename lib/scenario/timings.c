@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "scenario/csv.h"
+#include "scenario/document.h"
 #include "scenario/source.h"
 #include "scenario/text.h"
 #include "scenario/timing_columns.h"
@@ -325,10 +326,9 @@ static void read_text(table *t, const char *text, size_t length)
 slew_status slew_timings_read_memory(const char *text, size_t length, const char *name,
                                      slew_error_sink errors, slew_timings *out)
 {
-    if (text == NULL)
-        text = "", length = 0;
-    text = slew_source_skip_mark(text, &length);
-    slew_sources sources = {name ? name : "memory", text, length, NULL};
+    slew_sources sources = slew_document_sources(text, length, name);
+    text = sources.text;
+    length = sources.length;
     slew_report report = {.sources = &sources, .severity = SLEW_ERROR_INPUT};
     table t = {.errors = &report, .out = out};
     out->count = 0;
@@ -362,7 +362,7 @@ void slew_timings_locate(const char *path, slew_error *error)
     if (text == NULL)
         return;
     const char *start = slew_source_skip_mark(text, &length);
-    slew_sources sources = {path, start, length, NULL};
+    slew_sources sources = {.name = path, .text = start, .length = length};
     if (error->line > 0)
         slew_report_place(&sources, line_mark(error->line), error);
     free(text);

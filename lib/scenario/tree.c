@@ -233,6 +233,12 @@ static bool step(builder *b, yaml_parser_t *parser, bool *right)
     return *right && !last;
 }
 
+static const char *begins(const slew_report *errors)
+{
+    bool other = errors->sources != NULL && errors->sources->begins != NULL;
+    return other ? errors->sources->begins : "a scenario, beginning with format: 1";
+}
+
 bool slew_tree_read(slew_tree *tree, const char *text, size_t length, slew_report *errors)
 {
     builder b = {.tree = tree, .errors = errors};
@@ -247,7 +253,6 @@ bool slew_tree_read(slew_tree *tree, const char *text, size_t length, slew_repor
         continue;
     yaml_parser_delete(&parser);
     if (right && tree->count == 0)
-        return refuse(&b, (slew_mark){SLEW_FROM_FILE, 1, 1}, "the file is empty",
-                      "a scenario, beginning with format: 1");
+        return refuse(&b, (slew_mark){SLEW_FROM_FILE, 1, 1}, "the file is empty", begins(errors));
     return right;
 }

@@ -1,4 +1,4 @@
-/* card.c - what a check card expects, and its bands over everything that varies. M10.7 */
+/* card.c - what a check card expects, and its bands over everything that varies. M12.7 */
 #include "study/card_step.h"
 #include "study/summary.h"
 

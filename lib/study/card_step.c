@@ -1,4 +1,4 @@
-/* card_step.c - see card_step.h. M10.7 */
+/* card_step.c - see card_step.h. M12.7 */
 #include "study/card_step.h"
 
 #include <stdio.h>

@@ -5,7 +5,7 @@
 #include <stdint.h>
 #include <string.h>
 
-enum { TEXT_MAX = 8192 };
+enum { TEXT_MAX = 32768 };
 
 /* Marsaglia's xorshift64*, from any start but zero */
 static inline uint64_t next(uint64_t *state)
