@@ -12,9 +12,25 @@ slew_interval slew_wilson(double k, double n, double confidence)
                            k == n ? 1 : fmin(centre + half, 1)};
 }
 
+/* that fewer than `few` of n independent cases lie in the share 1 - `share` of all */
+static double chance_of_fewer(long n, int few, double share)
+{
+    double term = pow(share, (double)n), sum = 0;
+    for (int i = 0; i < few && share > 0; i++) {
+        sum += term;
+        term *= (double)(n - i) / (i + 1) * (1 - share) / share;
+    }
+    return sum;
+}
+
+/* By halving: GSL's quantile of the beta distribution does not converge for many n above 20000, and
+ * ends the process then. */
 double slew_wilks_coverage(long n, int sides, double confidence)
 {
-    return gsl_cdf_beta_Pinv(1 - confidence, (double)(n + 1 - sides), sides);
+    double low = 0, high = 1;
+    for (double middle = 0.5; middle > low && middle < high; middle = low + (high - low) / 2)
+        *(chance_of_fewer(n, sides, middle) < 1 - confidence ? &low : &high) = middle;
+    return low;
 }
 
 long slew_wilks_samples(double coverage, int sides, double confidence)

@@ -100,6 +100,16 @@ static void wilks_coverage_is_that_of_the_formula(void **state)
     near("two sides", 1 - 500 * pow(g, 499) + 499 * pow(g, 500), 0.95, 1e-10);
 }
 
+/* two-sided, as many as anyone may draw; the last place of g, 1.1e-16, is n times as much in g^n */
+static void wilks_coverage_of_many_samples_is_found(void **state)
+{
+    (void)state;
+    for (long n = 23880; n <= 10000000; n *= 3) {
+        double g = slew_wilks_coverage(n, 2, 0.95), k = (double)n;
+        near("many", pow(g, k - 1) * (k * (1 - g) + g), 0.05, 5e-16 * k);
+    }
+}
+
 /* ---- Means ---- */
 
 /* NIST/SEMATECH e-Handbook 1.3.5.2, ZARR13.DAT: 195 values of mean 9.261460 and standard deviation
@@ -376,6 +386,7 @@ int main(void)
         cmocka_unit_test(wilson_intervals_stay_within_nought_and_one),
         cmocka_unit_test(wilks_sample_sizes_are_the_printed_ones),
         cmocka_unit_test(wilks_coverage_is_that_of_the_formula),
+        cmocka_unit_test(wilks_coverage_of_many_samples_is_found),
         cmocka_unit_test(interval_of_a_mean_is_the_printed_one),
         cmocka_unit_test(interval_of_five_values_has_student_s_factor),
         cmocka_unit_test(four_normals),
