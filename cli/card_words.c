@@ -32,12 +32,15 @@ double cli_card_in_unit(slew_card_read read, double si)
     return strcmp(READS[read].unit, "deg") == 0 ? cli_degrees(si) : si;
 }
 
-/* no minus zero */
+/* no minus zero; "none" where there is no number: a lowest voltage without a drive */
 static void number(char *text, size_t size, slew_card_read read, double si)
 {
     double scale = pow(10, READS[read].decimals);
     double rounded = round(cli_card_in_unit(read, si) * scale) / scale + 0.0;
-    snprintf(text, size, "%.*f", READS[read].decimals, rounded);
+    if (isnan(si))
+        snprintf(text, size, "none");
+    else
+        snprintf(text, size, "%.*f", READS[read].decimals, rounded);
 }
 
 /* ---- steps ---- */

@@ -1,6 +1,7 @@
 /* csv.c - see csv.h. */
 #include "csv.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "origin.h"
@@ -18,6 +19,13 @@ void cli_csv_text(FILE *stream, const char *text)
         fputc(*text, stream);
     }
     fputc('"', stream);
+}
+
+void cli_csv_number(FILE *stream, double value)
+{
+    fputc(',', stream);
+    if (isfinite(value))
+        fprintf(stream, "%.9g", value);
 }
 
 /* what only some kinds of event have; empty otherwise */

@@ -12,4 +12,7 @@ void cli_csv_events(FILE *stream, const cli_story *story);
 /* Writes a text as one CSV field: in quotes where it needs them. */
 void cli_csv_text(FILE *stream, const char *text);
 
+/* Writes a comma and a number as the next CSV field; nothing in it where there is no number. */
+void cli_csv_number(FILE *stream, double value);
+
 #endif

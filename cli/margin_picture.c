@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "command.h"
+#include "csv.h"
 #include "plot.h"
 #include "story.h"
 
@@ -13,7 +14,9 @@ static const char *const sides[] = {"low", "high"};
 
 static void write_share(FILE *stream, const slew_share *s)
 {
-    fprintf(stream, ",%.9g,%.9g,%.9g", s->value, s->low, s->high);
+    cli_csv_number(stream, s->value);
+    cli_csv_number(stream, s->low);
+    cli_csv_number(stream, s->high);
 }
 
 static void write_row(FILE *stream, const slew_margin_side *side, int index,

@@ -105,6 +105,17 @@ static void without_a_spread_it_says_so(void **state)
     json_decref(whole);
 }
 
+/* cancelled before anything moves there is no voltage under load */
+static void what_has_no_figure_says_none(void **state)
+{
+    (void)state;
+    outcome o = good(TOOL("card", "truck.yaml", "--set", "stow.cancel_at=0 s"));
+    has(o.out, "lowest, V");
+    has(o.out, "none");
+    has_not(o.out, "nan");
+    free_outcome(&o);
+}
+
 static void what_is_left_out_is_said(void **state)
 {
     (void)state;
@@ -327,6 +338,7 @@ int main(void)
         cmocka_unit_test(text_is_one_page),
         cmocka_unit_test(text_has_cautions_room_to_write_and_bands),
         cmocka_unit_test(without_a_spread_it_says_so),
+        cmocka_unit_test(what_has_no_figure_says_none),
         cmocka_unit_test(what_is_left_out_is_said),
         cmocka_unit_test(json_has_every_reading_with_its_band),
         cmocka_unit_test(same_numbers_for_any_number_of_threads),
