@@ -291,7 +291,7 @@ static void what_it_refuses(void **state)
     REFUSES(2, SAYS("--sense 12V", "12V,1kohm,1.67kohm"), WRONG("--sense", "12V"));
     REFUSES(2, SAYS("no resistor"), WRONG("--sense", "12V,0ohm,1kohm"));
     REFUSES(2, SAYS("more than three"), WRONG("--sense", "12V,1kohm,1kohm,1kohm"));
-    REFUSES(2, SAYS("--sense 12A", "a current, not a voltage"),
+    REFUSES(2, SAYS("--sense \"12A\"", "a current, not a voltage", "12V,1kohm,1.67kohm"),
             WRONG("--sense", "12A,1kohm,1kohm"));
     REFUSES(2, SAYS("--json and --csv"), WRONG("--json", "--csv"));
     REFUSES(2, SAYS("--set", "rotation.home.magnet.release_flux", "is above"),
