@@ -292,22 +292,12 @@ static int ask(const cli_options *options, const slew_scenario *scenario,
     return code;
 }
 
-static int read_wanted(const char *text, double *wanted)
-{
-    char *end;
-    *wanted = strtod(text, &end);
-    if (end != text && *end == '\0' && *wanted >= 1e-6 && *wanted < 1)
-        return CLI_OK;
-    cli_complaint complaint = {.expected = "a probability from 1e-6 to below 1, for example 0.001"};
-    return cli_complain(&complaint, "--wanted %s: not a probability of that kind", text);
-}
-
 static int run(const cli_options *options)
 {
     slew_margin_question question = {.axis = SLEW_ELEVATION, .wanted = default_wanted};
     if (options->axis == CLI_AXIS_ROTATION)
         question.axis = SLEW_ROTATION;
-    if (options->wanted != NULL && read_wanted(options->wanted, &question.wanted) != CLI_OK)
+    if (cli_read_wanted(options, "0.001", &question.wanted) != CLI_OK)
         return CLI_WRONG;
     if (cli_answer_check(options, "margin") != CLI_OK)
         return CLI_WRONG;

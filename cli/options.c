@@ -68,8 +68,9 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                   .offset = FIELD(axis),
                   .words = "elevation|rotation",
                   .help = "which axis is asked about: elevation (default) or rotation"},
-    [CLI_WANTED] =
-        TEXT("--wanted", "P", wanted, "the probability to stay below, for example 0.001"),
+    [CLI_WANTED] = TEXT("--wanted", "P", wanted,
+                        "the probability wanted: of being inside the target (offset,\n"
+                        "0.95 unless given), of a fault at most (margin, 0.001)"),
     [CLI_VARY] = {.name = "--vary",
                   .value = "RANGE",
                   .kind = CLI_VARIED,

@@ -3,8 +3,12 @@
 
 #include <signal.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <time.h>
 #include <unistd.h>
+
+#include "command.h"
+#include "report.h"
 
 static const long default_samples = 10000;
 static volatile sig_atomic_t interrupted; /* a signal can leave its word nowhere else */
@@ -51,6 +55,25 @@ slew_sampling cli_sampling(const cli_options *options, const char *what, cli_pro
     interrupted = 0;
     signal(SIGINT, interrupt);
     return s;
+}
+
+int cli_read_wanted(const cli_options *options, const char *example, double *wanted)
+{
+    char *end, expected[80];
+    if (options->wanted == NULL)
+        return CLI_OK;
+    *wanted = strtod(options->wanted, &end);
+    if (end != options->wanted && *end == '\0' && *wanted >= 1e-6 && *wanted < 1)
+        return CLI_OK;
+    snprintf(expected, sizeof expected, "a probability from 1e-6 to below 1, for example %s",
+             example);
+    cli_complaint complaint = {.expected = expected};
+    return cli_complain(&complaint, "--wanted %s: not a probability of that kind", options->wanted);
+}
+
+void cli_sampling_next(cli_progress *progress, long samples)
+{
+    progress->samples = samples;
 }
 
 void cli_sampling_end(cli_progress *progress)

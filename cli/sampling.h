@@ -18,6 +18,13 @@ typedef struct cli_progress {
  * a second, and ctrl-C stops it cleanly. `progress` must live as long as the sampling. */
 slew_sampling cli_sampling(const cli_options *options, const char *what, cli_progress *progress);
 
+/* Reads --wanted, a probability from 1e-6 to below 1; without it *wanted stays as it is. `example`
+ * is for the complaint. Returns an exit code. */
+int cli_read_wanted(const cli_options *options, const char *example, double *wanted);
+
+/* Begins the next stage of the same question, of so many samples. */
+void cli_sampling_next(cli_progress *progress, long samples);
+
 /* Takes the progress line away and gives ctrl-C back its usual meaning. */
 void cli_sampling_end(cli_progress *progress);
 

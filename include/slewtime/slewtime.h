@@ -6,6 +6,7 @@
 
 #include "slewtime/map.h"
 #include "slewtime/margin.h"
+#include "slewtime/offset.h"
 #include "slewtime/physics.h"
 #include "slewtime/plant.h"
 #include "slewtime/run.h"

@@ -128,36 +128,6 @@ typedef struct slew_share {
     double value, low, high;
 } slew_share;
 
-/* ---- Offset: which deploy seconds ---- */
-
-/* One choice of deploy seconds over the whole spread. */
-typedef struct slew_offset_choice {
-    double seconds[SLEW_AXES];
-    slew_summary angle[SLEW_AXES]; /* where the axes rest after the deploy, or where it ended */
-    slew_share inside;             /* deployed, and both axes inside the target */
-    slew_share fault;              /* of the stow or the deploy */
-    slew_share keepout;            /* a keep-out box was entered on the way */
-} slew_offset_choice;
-
-typedef struct slew_offset {
-    long samples, refused; /* done, and those of them that can't run */
-    slew_error first_refusal;
-    int count;
-    slew_offset_choice
-        *choice; /* owned: every pair of scenario.deploy.choices, rotation outermost */
-    int best; /* most often inside; of equals the one with fewest faults, then keep-outs, then the
-                 first */
-} slew_offset;
-
-/* Every combination of the deploy choices over the scenario's spread. Shares of independent samples
- * have Wilson's interval; those of Sobol points Student's over the shifts, or Wilson's where all
- * shifts agree. Errors: those of slew_ensemble_run, and SLEW_ERROR_INPUT without a deploy. After
- * SLEW_ERROR_STOPPED *out holds what the samples done tell, and has to be freed too. */
-slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *sampling,
-                            slew_offset *out, slew_error *error);
-
-void slew_offset_free(slew_offset *offset);
-
 #ifdef __cplusplus
 }
 #endif

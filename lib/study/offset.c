@@ -1,13 +1,14 @@
 /* offset.c - every deploy choice over everything that varies. */
+#include "study/landing.h"
 #include "study/summary.h"
+#include "study/target.h"
 
 #include "motion/errors.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-/* figures of one choice in one sample */
-enum { ROTATION, ELEVATION, INSIDE, FAULT, KEEPOUT, FIGURES };
+enum { FIGURES = SLEW_LANDING_FIGURES };
 
 static void seconds_of(const slew_deploy *deploy, int choice, double seconds[SLEW_AXES])
 {
@@ -21,66 +22,84 @@ static int count_choices(const slew_deploy *deploy)
     return deploy->choice_count[SLEW_ROTATION] * deploy->choice_count[SLEW_ELEVATION];
 }
 
-static void fill_figures(const slew_result *r, double *figures)
-{
-    bool deployed = r->deploy.says == SLEW_DEPLOYED && r->deploy.holds;
-    figures[ROTATION] = r->deploy.angle[SLEW_ROTATION];
-    figures[ELEVATION] = r->deploy.angle[SLEW_ELEVATION];
-    figures[INSIDE] = deployed && r->deploy.on_target;
-    figures[FAULT] = r->stow.says == SLEW_FAULTED || r->deploy.says == SLEW_FAULTED;
-    figures[KEEPOUT] = r->visit_count > 0;
-}
-
 static void ask(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
                 double *figures)
 {
     slew_scenario trial = *drawn;
-    slew_result result;
     (void)context;
     for (int i = 0; i < count_choices(&drawn->deploy); i++) {
         seconds_of(&drawn->deploy, i, trial.deploy.seconds);
-        slew_run_prepared(&trial, prepared, SLEW_STOW_AND_DEPLOY, NULL, &result);
-        fill_figures(&result, figures + i * FIGURES);
+        slew_landing_run(&trial, prepared, figures + i * FIGURES);
     }
 }
 
-static void conclude_choice(const slew_ensemble *e, const slew_sampling *sampling, int index,
-                            double *sorted, slew_offset_choice *out)
+/* ---- all choices together ---- */
+
+typedef struct table {
+    const slew_scenario *scenario;
+    const slew_sampling *sampling;
+    const slew_ensemble *ensemble;
+    double *room; /* one number for each sample */
+} table;
+
+static const double *figures_of(const table *t, long sample, int choice)
 {
-    int first = index * FIGURES;
+    return t->ensemble->figure + sample * t->ensemble->count + choice * FIGURES;
+}
+
+/* what has happened in one run has happened at all */
+static void note(const slew_scenario *scenario, const double *figures, slew_offset *out)
+{
+    if (isnan(figures[SLEW_LANDING_END]))
+        return;
+    unsigned moved = (unsigned)figures[SLEW_LANDING_MOVED];
+    out->ever_stowed |= (moved >> 2 * SLEW_AXES & 1) != 0;
+    out->ever_deployed |= figures[SLEW_LANDING_END] <= SLEW_LANDED_OUTSIDE;
     for (int j = 0; j < SLEW_AXES; j++) {
-        long count = slew_sorted_figure(e, first + j, sorted);
-        out->angle[j] = slew_summarise(sorted, count);
+        out->moves[j] |= (moved >> j & 1) != 0;
+        out->deploy_moves[j] |= (moved >> (SLEW_AXES + j) & 1) != 0;
+        out->ever_inside[j] |= slew_landing_is_inside(scenario, figures, j);
     }
-    out->inside = slew_share_of(e, first + INSIDE, sampling);
-    out->fault = slew_share_of(e, first + FAULT, sampling);
-    out->keepout = slew_share_of(e, first + KEEPOUT, sampling);
 }
 
-static bool is_better(const slew_offset_choice *a, const slew_offset_choice *b)
+/* the best choice but one; -1: there is no other */
+static int best_but(const slew_scenario *scenario, const slew_offset *out, int left_out)
 {
-    if (a->inside.value != b->inside.value)
-        return a->inside.value > b->inside.value;
-    if (a->fault.value != b->fault.value)
-        return a->fault.value < b->fault.value;
-    return a->keepout.value < b->keepout.value;
+    int best = -1;
+    for (int i = 0; i < out->count; i++)
+        if (i != left_out &&
+            (best < 0 || slew_landing_is_better(scenario, &out->choice[i], &out->choice[best])))
+            best = i;
+    return best;
 }
 
-static slew_status conclude(const slew_scenario *scenario, const slew_sampling *sampling,
-                            const slew_ensemble *e, slew_offset *out)
+/* how much more often the best one is inside than the runner-up, sample by sample */
+static slew_share lead_of(const table *t, const slew_offset *out)
 {
-    double *sorted = malloc((size_t)e->samples * sizeof *sorted);
-    out->choice = calloc((size_t)out->count, sizeof *out->choice);
-    if (sorted != NULL && out->choice != NULL) {
-        for (int i = 0; i < out->count; i++) {
-            seconds_of(&scenario->deploy, i, out->choice[i].seconds);
-            conclude_choice(e, sampling, i, sorted, &out->choice[i]);
-            if (is_better(&out->choice[i], &out->choice[out->best]))
-                out->best = i;
-        }
+    if (out->runner_up < 0)
+        return (slew_share){NAN, NAN, NAN};
+    for (long i = 0; i < t->ensemble->done; i++) {
+        double best = figures_of(t, i, out->best)[SLEW_LANDING_END];
+        double other = figures_of(t, i, out->runner_up)[SLEW_LANDING_END];
+        t->room[i] = isnan(best)
+                         ? NAN
+                         : (double)(best == SLEW_LANDED_INSIDE) - (other == SLEW_LANDED_INSIDE);
     }
-    free(sorted);
-    return sorted != NULL && out->choice != NULL ? SLEW_OK : SLEW_ERROR_MEMORY;
+    return slew_difference_of(t->ensemble, t->room, t->sampling);
+}
+
+static void conclude(const table *t, slew_offset *out)
+{
+    for (int i = 0; i < out->count; i++) {
+        seconds_of(&t->scenario->deploy, i, out->choice[i].seconds);
+        slew_landing_conclude(t->scenario, t->ensemble, i * FIGURES, t->sampling, t->room,
+                              &out->choice[i]);
+        for (long k = 0; k < t->ensemble->done; k++)
+            note(t->scenario, figures_of(t, k, i), out);
+    }
+    out->best = best_but(t->scenario, out, -1);
+    out->runner_up = best_but(t->scenario, out, out->best);
+    out->lead = lead_of(t, out);
 }
 
 slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *sampling,
@@ -92,17 +111,25 @@ slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *
         return slew_motion_error(error, SLEW_ERROR_INPUT, "deploy", "the scenario has no deploy",
                                  "deploy: with seconds, order, target, and the choices of the "
                                  "controller");
+    slew_status status = slew_target_check(scenario, error);
+    if (status != SLEW_OK)
+        return status;
     out->count = count_choices(&scenario->deploy);
-    slew_status status = slew_ensemble_run(scenario, SLEW_STOW_AND_DEPLOY, sampling, ask, NULL,
-                                           out->count * FIGURES, &e, error);
+    status = slew_ensemble_run(scenario, SLEW_STOW_AND_DEPLOY, sampling, ask, NULL,
+                               out->count * FIGURES, &e, error);
     if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
         return status;
     out->samples = e.done;
     out->refused = e.refused;
     out->first_refusal = e.first_refusal;
-    slew_status concluded = conclude(scenario, sampling, &e, out);
+    out->choice = calloc((size_t)out->count, sizeof *out->choice);
+    table t = {scenario, sampling, &e, malloc((size_t)e.samples * sizeof *t.room)};
+    bool room = out->choice != NULL && t.room != NULL;
+    if (room)
+        conclude(&t, out);
+    free(t.room);
     slew_ensemble_free(&e);
-    return concluded != SLEW_OK ? concluded : status;
+    return room ? status : slew_motion_error(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
 }
 
 void slew_offset_free(slew_offset *offset)

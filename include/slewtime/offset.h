@@ -1,0 +1,185 @@
+/*
+ * offset.h - which deploy seconds land in the target window, over the spread.
+ *
+ * A deploy is timed from wherever the stow left the axes. Asked here: how often each pair of
+ * seconds that the controller offers lands inside the target, which other seconds would, what
+ * drives where the axes come to rest, and what to change where none is good enough.
+ */
+#ifndef SLEWTIME_OFFSET_H
+#define SLEWTIME_OFFSET_H
+
+#include "slewtime/study.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* ---- Choices ---- */
+
+/* The fault that ends most samples. */
+typedef struct slew_usual_fault {
+    slew_fault fault; /* SLEW_FAULT_NONE: there is none */
+    int axis;         /* SLEW_NO_AXIS: of none */
+    bool in_stow;     /* else in the deploy */
+    slew_share share; /* of the samples that end with this fault, axis and part */
+} slew_usual_fault;
+
+/* The keep-out box that most samples enter. */
+typedef struct slew_usual_box {
+    int box; /* index into scenario.keepout; -1: none is entered */
+    slew_share share;
+} slew_usual_box;
+
+/* One choice of deploy seconds over the whole spread. inside, fault and no_verdict exclude each
+ * other; what they leave has deployed and is outside on one axis or both. */
+typedef struct slew_offset_choice {
+    double seconds[SLEW_AXES];
+    slew_summary angle[SLEW_AXES]; /* where the axes rest after the deploy, or where it ended */
+    slew_share inside;             /* deployed, and both axes inside the target */
+    slew_share outside[SLEW_AXES]; /* deployed, but this axis outside the target */
+    slew_share fault;              /* of the stow or the deploy */
+    slew_share no_verdict;         /* an axis does not hold against its load */
+    slew_share keepout;            /* a keep-out box was entered on the way */
+    slew_usual_fault usual_fault;
+    slew_usual_box usual_box;
+} slew_offset_choice;
+
+typedef struct slew_offset {
+    long samples, refused; /* done, and those of them that can't run */
+    slew_error first_refusal;
+    int count;
+    slew_offset_choice
+        *choice; /* owned: every pair of scenario.deploy.choices, rotation outermost */
+    int best; /* most often inside; of equals the one with fewest faults, then keep-outs, then with
+                 medians nearest to the target, then the first */
+    int runner_up;   /* the best of the others; -1: there is only one choice */
+    slew_share lead; /* of inside, best over runner-up, with the interval of the difference in the
+                        same samples: from low > 0 on the two can be told apart; NaN without a
+                        runner-up */
+    bool moves[SLEW_AXES];        /* the axis moves at all, in some sample of some choice */
+    bool deploy_moves[SLEW_AXES]; /* it moves in the deploy, likewise */
+    bool ever_inside[SLEW_AXES];  /* it has deployed inside its own target, likewise */
+    bool ever_stowed;             /* some sample says stowed, so that its deploy begins */
+    bool ever_deployed;           /* some sample of some choice says deployed, and holds */
+} slew_offset;
+
+/* Every combination of the deploy choices over the scenario's spread. Shares of independent samples
+ * have Wilson's interval; those of Sobol points Student's over the shifts, or Wilson's where all
+ * shifts agree. Errors: those of slew_ensemble_run, and SLEW_ERROR_INPUT without a deploy, or with
+ * a target that no angle between the stops of the deploy can meet. After SLEW_ERROR_STOPPED *out
+ * holds what the samples done tell, and has to be freed too. */
+slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *sampling,
+                            slew_offset *out, slew_error *error);
+
+void slew_offset_free(slew_offset *offset);
+
+/* ---- Finer choices ---- */
+
+/* What the controller could be set to. */
+typedef enum slew_finer_step {
+    SLEW_FINER_HALF,  /* half of the present steps */
+    SLEW_FINER_TENTH, /* a tenth of them */
+    SLEW_FINER_ANY,   /* any time, to 0.01 s */
+    SLEW_FINER_COUNT
+} slew_finer_step;
+
+typedef struct slew_finer {
+    double step[SLEW_AXES]; /* the present one: from the best choice to its nearest neighbour; 0:
+                               the axis has one choice, which only any time departs from [s] */
+    slew_offset_choice at[SLEW_FINER_COUNT]; /* the best pair of each, simulated with every sample;
+                                                never worse than the one before, nor than the best
+                                                choice */
+    long searched;                           /* samples that the search took */
+    double needed[SLEW_AXES]; /* seconds that land this axis alone most often; NaN: none does [s] */
+    slew_share reachable[SLEW_AXES]; /* samples in which some seconds land this axis; of those
+                                        searched */
+} slew_finer;
+
+/* Finds in each of the first samples (2048 at most) the seconds for which each axis lands inside
+ * the target, by runs, then the seconds that most of these have in common, and simulates those with
+ * every sample. `offset` is that of the same scenario and sampling. Nothing is to be freed. Errors:
+ * those of slew_ensemble_run. M9.4 */
+slew_status slew_finer_run(const slew_scenario *scenario, const slew_sampling *sampling,
+                           const slew_offset *offset, slew_finer *out, slew_error *error);
+
+/* ---- What drives the spread ---- */
+
+enum { SLEW_DRIVERS_MAX = 20 };
+
+/* The share of the variance of a resting angle that a drawn number explains; mean of the repeats
+ * with its interval at 95 % confidence, which may reach a little below 0. */
+typedef struct slew_driver {
+    slew_dimension drawn;
+    slew_share first[SLEW_AXES]; /* alone: the variance would fall by this if it were known */
+    slew_share total[SLEW_AXES]; /* with others: what remains if everything else were known */
+} slew_driver;
+
+typedef struct slew_drivers {
+    long base;   /* points of each design in each repeat */
+    int repeats; /* independent of each other */
+    long runs, refused;
+    double mean[SLEW_AXES];      /* of the resting angle [rad] */
+    double deviation[SLEW_AXES]; /* its standard deviation; 0, and all indices 0: it does not vary
+                                    by more than 1e-6, to which it is known [rad] */
+    int count;
+    slew_driver driver[SLEW_DRIVERS_MAX]; /* in the order of the dimensions */
+} slew_drivers;
+
+/* Variance-based indices (slew_sensitivity_indices) of where each axis rests after the deploy of
+ * the scenario, with scenario.deploy.seconds. sampling.samples is the number of base points, in
+ * sampling.shifts independent repeats of 2 or more (64 at most); each base point takes dimensions +
+ * 2 runs. Nothing is to be freed. Errors: those of slew_ensemble_run; SLEW_ERROR_INPUT when nothing
+ * is drawn, or more numbers than SLEW_DRIVERS_MAX. M9.3 */
+slew_status slew_drivers_run(const slew_scenario *scenario, const slew_sampling *sampling,
+                             slew_drivers *out, slew_error *error);
+
+/* ---- What to change ---- */
+
+#define SLEW_ADVICES(X)                                                                            \
+    X(ENOUGH, "enough")             /* the best choice is inside as often as wanted */             \
+    X(NEVER_MOVES, "never_moves")   /* axis: it stands still in every sample of every choice */    \
+    X(FAULTS, "faults")             /* the controller faults too often */                          \
+    X(NO_VERDICT, "no_verdict")     /* an axis does not hold too often */                          \
+    X(NEVER_INSIDE, "never_inside") /* axis: no sample of any choice lands it inside */            \
+    X(NOT_DRIVEN, "not_driven")     /* axis: no choice drives it, it rests where it was stowed */  \
+    X(OTHER_SECONDS, "other_seconds") /* step: these would do, outside the range of the choices */ \
+    X(TOO_COARSE, "too_coarse")       /* step: these would do, between the choices */              \
+    X(TOO_WIDE, "too_wide")           /* axis: no seconds do, its spread is too wide */            \
+    X(KEEPOUT, "keepout")             /* the best choice enters a keep-out box */
+
+#define SLEW_ADVICE_ENUM(name, word) SLEW_ADVICE_##name,
+typedef enum slew_advice_kind {
+    SLEW_ADVICES(SLEW_ADVICE_ENUM) SLEW_ADVICE_KIND_COUNT
+} slew_advice_kind;
+#undef SLEW_ADVICE_ENUM
+
+/* "too_coarse"; "?" for a value that is none of the enum's. */
+const char *slew_advice_word(slew_advice_kind kind);
+
+enum { SLEW_ADVICE_MAX = 2 * SLEW_ADVICE_KIND_COUNT };
+
+typedef struct slew_advice {
+    slew_advice_kind kind;
+    int axis;             /* SLEW_NO_AXIS: of none */
+    slew_finer_step step; /* of OTHER_SECONDS and TOO_COARSE: the coarsest that will do; of FAULTS
+                             and TOO_WIDE: any time, if it is found there; else SLEW_FINER_COUNT */
+} slew_advice;
+
+/* What the findings say about a best choice that is to be inside in a share `wanted` of the samples
+ * (0 < wanted < 1). A cause counts when it makes at least half of the misses. `finer` may be NULL:
+ * then nothing is said about other seconds. Returns how many. */
+int slew_offset_advise(const slew_scenario *scenario, const slew_offset *offset,
+                       const slew_finer *finer, double wanted, slew_advice out[SLEW_ADVICE_MAX]);
+
+/* How far an angle lies outside the target of an axis, signed: below it negative; 0 inside [rad].
+ */
+double slew_target_miss(const slew_scenario *scenario, int axis, double angle);
+
+/* The choice whose median of an axis is nearest to its target. */
+int slew_offset_nearest(const slew_scenario *scenario, const slew_offset *offset, int axis);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif
