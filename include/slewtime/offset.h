@@ -59,7 +59,7 @@ typedef struct slew_offset {
     bool moves[SLEW_AXES];        /* the axis moves at all, in some sample of some choice */
     bool deploy_moves[SLEW_AXES]; /* it moves in the deploy, likewise */
     bool ever_inside[SLEW_AXES];  /* it has deployed inside its own target, likewise */
-    bool ever_stowed;             /* some sample says stowed, so that its deploy begins */
+    bool ever_stowed;             /* some sample says stowed and holds: its deploy begins */
     bool ever_deployed;           /* some sample of some choice says deployed, and holds */
 } slew_offset;
 

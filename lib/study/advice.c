@@ -33,13 +33,22 @@ static bool is_driven(const slew_deploy *deploy, int axis)
     return false;
 }
 
-/* it stands still although it is driven, or a fault says that it should have been */
+/* the controller blames this axis, or the supply that no axis can do without */
+static bool is_blamed(const findings *f, int axis)
+{
+    const slew_usual_fault *fault = &f->best->usual_fault;
+    return fault->fault == SLEW_FAULT_UNDERVOLTAGE ||
+           (fault->fault != SLEW_FAULT_NONE && fault->axis == axis);
+}
+
+/* It stands still in every deploy although a choice drives it, or in the stow and is blamed for it;
+ * an axis that is not to be driven may stand still. */
 static bool never_moves(const findings *f, int axis)
 {
     const slew_offset *o = f->offset;
-    if (is_driven(&f->scenario->deploy, axis))
-        return !o->deploy_moves[axis] && (o->ever_stowed || !o->moves[axis]);
-    return !o->moves[axis] && f->best->fault.value > 0 && !o->ever_deployed;
+    if (o->ever_stowed)
+        return is_driven(&f->scenario->deploy, axis) && !o->deploy_moves[axis];
+    return !o->moves[axis] && is_blamed(f, axis);
 }
 
 static bool is_between(const slew_deploy *deploy, int axis, double seconds)

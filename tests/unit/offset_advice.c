@@ -1,0 +1,326 @@
+/*
+ * offset_advice.c - what is said to be changed: one scenario for each kind of advice.
+ */
+#include "../support.h"
+
+#include "slewtime/offset.h"
+
+static const int E = SLEW_ELEVATION, R = SLEW_ROTATION;
+enum { SAMPLES = 128 };
+
+/* ---- One scenario, one advice ---- */
+
+/* the voltage varies; 6, 7.5 and 9 s of elevation; 7.5 s are inside in nearly all samples */
+static slew_scenario varied_scenario(void)
+{
+    slew_scenario s = daily_scenario();
+    s.day.count = 1;
+    s.day.item[0] = (slew_variation){.key = slew_key_find("supply.main.voltage"),
+                                     .distribution = SLEW_UNIFORM,
+                                     .low = 12.5,
+                                     .high = 14.0};
+    s.deploy.choice_count[E] = 3;
+    for (int i = 0; i < 3; i++)
+        s.deploy.choices[E][i] = 6.0 + 1.5 * i;
+    return s;
+}
+
+static void target(slew_scenario *s, int axis, double low, double high)
+{
+    s->deploy.target[axis] = (slew_range){degrees(low), degrees(high)};
+}
+
+typedef struct advised {
+    slew_offset offset; /* without its choices */
+    slew_offset_choice best;
+    slew_finer finer;
+    int count;
+    slew_advice advice[SLEW_ADVICE_MAX];
+} advised;
+
+static advised advise(const slew_scenario *s, double wanted)
+{
+    slew_sampling how = slew_sampling_default();
+    how.samples = SAMPLES;
+    advised a;
+    assert_int_equal(slew_offset_run(s, &how, &a.offset, NULL), SLEW_OK);
+    assert_int_equal(slew_finer_run(s, &how, &a.offset, &a.finer, NULL), SLEW_OK);
+    a.best = a.offset.choice[a.offset.best];
+    a.count = slew_offset_advise(s, &a.offset, &a.finer, wanted, a.advice);
+    assert_in_range(a.count, 0, SLEW_ADVICE_MAX);
+    slew_offset_free(&a.offset);
+    return a;
+}
+
+/* NULL: it is not said */
+static const slew_advice *seek_advice(const advised *a, slew_advice_kind kind, int axis)
+{
+    for (int i = 0; i < a->count; i++)
+        if (a->advice[i].kind == kind && a->advice[i].axis == axis)
+            return &a->advice[i];
+    return NULL;
+}
+
+static void says(const advised *a, slew_advice_kind kind, int axis)
+{
+    if (seek_advice(a, kind, axis) != NULL)
+        return;
+    for (int i = 0; i < a->count; i++)
+        print_message("  said: %s, axis %d\n", slew_advice_word(a->advice[i].kind),
+                      a->advice[i].axis);
+    fail_msg("%s of axis %d is not said", slew_advice_word(kind), axis);
+}
+
+/* this and nothing else */
+static void says_only(const advised *a, slew_advice_kind kind, int axis)
+{
+    says(a, kind, axis);
+    assert_int_equal(a->count, 1);
+}
+
+/* ---- Good enough ---- */
+
+static void good_enough(void **state)
+{
+    const slew_scenario s = varied_scenario();
+    (void)state;
+    advised a = advise(&s, 0.95);
+    says_only(&a, SLEW_ADVICE_ENOUGH, SLEW_NO_AXIS);
+    near("inside", a.best.inside.value, 1, 0);
+}
+
+/* ---- Seconds ---- */
+
+static void choices_too_coarse(void **state)
+{
+    slew_scenario s = varied_scenario();
+    (void)state;
+    s.deploy.choice_count[E] = 2;
+    s.deploy.choices[E][1] = 9.0; /* 7.5 s is between */
+    advised a = advise(&s, 0.95);
+    says_only(&a, SLEW_ADVICE_TOO_COARSE, SLEW_NO_AXIS);
+    assert_int_equal(a.advice[0].step, SLEW_FINER_HALF);
+    near("half", a.finer.at[SLEW_FINER_HALF].seconds[E], 7.5, 0);
+    s.deploy.choices[E][0] = 6.5; /* half the steps are 7.75 s */
+    target(&s, E, 34, 47);
+    a = advise(&s, 0.95);
+    says_only(&a, SLEW_ADVICE_TOO_COARSE, SLEW_NO_AXIS);
+    assert_int_equal(a.advice[0].step, SLEW_FINER_TENTH);
+}
+
+static void choices_on_the_wrong_side(void **state)
+{
+    slew_scenario s = varied_scenario();
+    (void)state;
+    s.deploy.choice_count[E] = 1; /* 6 s */
+    target(&s, E, 32, 52);
+    advised a = advise(&s, 0.95);
+    says(&a, SLEW_ADVICE_OTHER_SECONDS, SLEW_NO_AXIS);
+    assert_int_equal(seek_advice(&a, SLEW_ADVICE_OTHER_SECONDS, SLEW_NO_AXIS)->step,
+                     SLEW_FINER_ANY);
+    assert_null(seek_advice(&a, SLEW_ADVICE_TOO_WIDE, E));
+}
+
+static void spread_too_wide(void **state)
+{
+    slew_scenario s = varied_scenario();
+    (void)state;
+    s.day.item[0].low = 11.0;
+    s.day.item[0].high = 15.0;
+    target(&s, E, 38, 43);
+    advised a = advise(&s, 0.95);
+    says_only(&a, SLEW_ADVICE_TOO_WIDE, E);
+    const slew_offset_choice *any = &a.finer.at[SLEW_FINER_ANY];
+    assert_true(any->inside.value < 0.95);
+    assert_true(any->angle[E].p95 - any->angle[E].p05 > degrees(5));
+    a = advise(&s, 0.1); /* the same is enough for less */
+    says_only(&a, SLEW_ADVICE_ENOUGH, SLEW_NO_AXIS);
+}
+
+/* what runs into the stop belongs to the spread: shorter times would not end there */
+static void spread_too_wide_before_a_stop(void **state)
+{
+    slew_scenario s = varied_scenario();
+    (void)state;
+    s.day.item[0].low = 11.0;
+    s.day.item[0].high = 15.0;
+    s.setup.axis[E].stops.high = degrees(46);
+    s.setup.axis[E].start = degrees(20);
+    target(&s, E, 43, 45);
+    advised a = advise(&s, 0.95);
+    says(&a, SLEW_ADVICE_TOO_WIDE, E);
+    assert_int_equal(a.finer.at[SLEW_FINER_ANY].usual_fault.fault, SLEW_FAULT_HARD_STOP);
+}
+
+/* ---- Places ---- */
+
+/* 9 s reach some 55 deg */
+static void never_inside(void **state)
+{
+    slew_scenario s = varied_scenario();
+    (void)state;
+    target(&s, E, 64, 84);
+    advised a = advise(&s, 0.95);
+    says(&a, SLEW_ADVICE_NEVER_INSIDE, E);
+    says(&a, SLEW_ADVICE_OTHER_SECONDS, SLEW_NO_AXIS);
+    assert_int_equal(a.count, 2);
+    assert_false(a.offset.ever_inside[E]);
+    assert_true(a.offset.ever_inside[R]);
+    near("the nearest is the best", a.best.seconds[E], 9, 0);
+    double miss = slew_target_miss(&s, E, a.best.angle[E].median);
+    near("misses by", miss, a.best.angle[E].median - degrees(64), 1e-12);
+    assert_true(miss < -degrees(5));
+}
+
+static void rotation_rests_where_it_was_stowed(void **state)
+{
+    slew_scenario s = varied_scenario();
+    (void)state;
+    target(&s, R, 10, 20);
+    advised a = advise(&s, 0.95);
+    says(&a, SLEW_ADVICE_NOT_DRIVEN, R);
+    says(&a, SLEW_ADVICE_NEVER_INSIDE, R);
+    says(&a, SLEW_ADVICE_OTHER_SECONDS, SLEW_NO_AXIS);
+    assert_true(a.finer.needed[R] > 1.0);
+    s.deploy.choice_count[R] = 2;
+    s.deploy.choices[R][1] = -1.0; /* driven, but the wrong way */
+    a = advise(&s, 0.95);
+    assert_null(seek_advice(&a, SLEW_ADVICE_NOT_DRIVEN, R));
+    says(&a, SLEW_ADVICE_NEVER_INSIDE, R);
+}
+
+/* ---- What the controller says ---- */
+
+static void faults_prevail(void **state)
+{
+    slew_scenario s = varied_scenario();
+    (void)state;
+    s.setup.stow_cancel_at = 1.0; /* not while teaching */
+    advised a = advise(&s, 0.95);
+    says_only(&a, SLEW_ADVICE_FAULTS, SLEW_NO_AXIS);
+    assert_int_equal(a.best.usual_fault.fault, SLEW_FAULT_CANCELLED);
+    assert_int_equal(a.best.usual_fault.axis, SLEW_NO_AXIS);
+    assert_true(a.best.usual_fault.in_stow);
+    near("share", a.best.usual_fault.share.value, 1, 0);
+}
+
+/* a heavy barrel on a good gear holds while it is steep, not where the stow lowers it to */
+static void an_axis_does_not_hold(void **state)
+{
+    slew_scenario s = varied_scenario();
+    (void)state;
+    s.setup.axis[E].gear.efficiency = 0.7;
+    s.setup.axis[E].load.mass = 60.0;
+    s.setup.axis[E].start = s.setup.axis[E].home.angle = degrees(85.0);
+    s.stow.has_times = true;
+    s.stow.times[R] = 0;
+    s.stow.times[E] = -4.0;
+    advised a = advise(&s, 0.95);
+    says_only(&a, SLEW_ADVICE_NO_VERDICT, SLEW_NO_AXIS);
+    near("no verdict", a.best.no_verdict.value, 1, 0);
+    near("fault", a.best.fault.value, 0, 0);
+}
+
+/* ---- An axis that stands still ---- */
+
+static void too_stiff_on_deploy_day(void **state)
+{
+    slew_scenario s = varied_scenario();
+    (void)state;
+    set_key(&s, SLEW_LAYER_DEPLOY_DAY, "elevation.load.friction", 900.0);
+    advised a = advise(&s, 0.95);
+    says_only(&a, SLEW_ADVICE_NEVER_MOVES, E);
+    assert_int_equal(a.best.usual_fault.fault, SLEW_FAULT_OVERLOAD);
+    assert_int_equal(a.best.usual_fault.axis, E);
+    assert_false(a.best.usual_fault.in_stow);
+    assert_true(a.offset.moves[E]); /* in the stow */
+    assert_false(a.offset.deploy_moves[E]);
+}
+
+/* the rotation is to be turned after the elevation, whose fault ends the deploy before */
+static void never_its_turn(void **state)
+{
+    slew_scenario s = varied_scenario();
+    (void)state;
+    set_key(&s, SLEW_LAYER_DEPLOY_DAY, "elevation.load.friction", 900.0);
+    s.deploy.choices[R][0] = 0.3;
+    advised a = advise(&s, 0.95);
+    says(&a, SLEW_ADVICE_NEVER_MOVES, R);
+    says(&a, SLEW_ADVICE_NEVER_MOVES, E);
+    assert_int_equal(a.count, 2);
+}
+
+/* nothing turns: the supply breaks down under the first drive */
+static void a_dead_supply(void **state)
+{
+    slew_scenario s = varied_scenario();
+    (void)state;
+    set_key(&s, SLEW_LAYER_TODAY, "supply.shared_load", 0);
+    set_key(&s, SLEW_LAYER_TODAY, "supply.feed.joint_resistance", 2);
+    advised a = advise(&s, 0.95);
+    says(&a, SLEW_ADVICE_NEVER_MOVES, R);
+    says(&a, SLEW_ADVICE_NEVER_MOVES, E);
+    assert_int_equal(a.best.usual_fault.fault, SLEW_FAULT_UNDERVOLTAGE);
+    assert_false(a.offset.moves[R] || a.offset.moves[E]);
+    assert_null(seek_advice(&a, SLEW_ADVICE_NEVER_INSIDE, E));
+}
+
+/* an axis that is not to be driven may stand still in peace */
+static void not_driven_is_not_stuck(void **state)
+{
+    const slew_scenario s = varied_scenario();
+    (void)state;
+    advised a = advise(&s, 0.95);
+    assert_false(a.offset.deploy_moves[R]);
+    assert_null(seek_advice(&a, SLEW_ADVICE_NEVER_MOVES, R));
+}
+
+/* ---- Keep-out ---- */
+
+static void keepout_is_entered(void **state)
+{
+    slew_scenario s = varied_scenario();
+    (void)state;
+    s.keepout.count = 2;
+    s.keepout.box[0] = (slew_keepout_box){.name = "nowhere near",
+                                          .axis = {{-INFINITY, INFINITY}, {degrees(85), INFINITY}}};
+    s.keepout.box[1] = (slew_keepout_box){
+        .name = "in the way", .axis = {{-INFINITY, INFINITY}, {degrees(10), degrees(12)}}};
+    advised a = advise(&s, 0.95);
+    says(&a, SLEW_ADVICE_ENOUGH, SLEW_NO_AXIS);
+    says(&a, SLEW_ADVICE_KEEPOUT, SLEW_NO_AXIS);
+    assert_int_equal(a.best.usual_box.box, 1);
+    near("in", a.best.usual_box.share.value, 1, 0);
+}
+
+/* ---- Words ---- */
+
+static void words(void **state)
+{
+    (void)state;
+    assert_string_equal(slew_advice_word(SLEW_ADVICE_TOO_WIDE), "too_wide");
+    assert_string_equal(slew_advice_word(SLEW_ADVICE_KEEPOUT), "keepout");
+    assert_string_equal(slew_advice_word(SLEW_ADVICE_KIND_COUNT), "?");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(good_enough),
+        cmocka_unit_test(choices_too_coarse),
+        cmocka_unit_test(choices_on_the_wrong_side),
+        cmocka_unit_test(spread_too_wide),
+        cmocka_unit_test(spread_too_wide_before_a_stop),
+        cmocka_unit_test(never_inside),
+        cmocka_unit_test(rotation_rests_where_it_was_stowed),
+        cmocka_unit_test(faults_prevail),
+        cmocka_unit_test(an_axis_does_not_hold),
+        cmocka_unit_test(too_stiff_on_deploy_day),
+        cmocka_unit_test(never_its_turn),
+        cmocka_unit_test(a_dead_supply),
+        cmocka_unit_test(not_driven_is_not_stuck),
+        cmocka_unit_test(keepout_is_entered),
+        cmocka_unit_test(words),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
