@@ -12,7 +12,7 @@
 #include "story.h"
 
 static const double default_wanted = 0.95;
-enum { BASE_MAX = 2048 }; /* base points make the indices sure to a few percent */
+enum { BASE_MIN = 512, BASE_MAX = 2048 }; /* base points: 2048 make the indices sure to 2 points */
 
 /* ---- the three questions ---- */
 
@@ -60,7 +60,10 @@ static slew_status ask_drivers(inquiry *q)
         return SLEW_ERROR_MEMORY;
     *best = *q->scenario;
     memcpy(best->deploy.seconds, cli_offset_best(&q->answer)->seconds, sizeof best->deploy.seconds);
-    sampling.samples = sampling.samples < BASE_MAX ? sampling.samples : BASE_MAX;
+    if (sampling.samples < BASE_MIN)
+        sampling.samples = BASE_MIN;
+    if (sampling.samples > BASE_MAX)
+        sampling.samples = BASE_MAX;
     int dimensions = slew_ensemble_dimensions(best, SLEW_STOW_AND_DEPLOY);
     cli_sampling_next(&q->progress, sampling.samples * (dimensions + 2));
     slew_status status = slew_drivers_run(best, &sampling, &q->drivers, &q->error);
@@ -72,12 +75,13 @@ static slew_status ask_drivers(inquiry *q)
     return status;
 }
 
-static slew_status ask_all(inquiry *q)
+/* the choices, and what is more than a CSV table holds */
+static slew_status ask_all(inquiry *q, bool choices_alone)
 {
     slew_status status = slew_offset_run(q->scenario, &q->sampling, &q->offset, &q->error);
-    if (status == SLEW_OK)
+    if (status == SLEW_OK && !choices_alone)
         status = ask_finer(q);
-    if (status == SLEW_OK)
+    if (status == SLEW_OK && !choices_alone)
         status = ask_drivers(q);
     return status;
 }
@@ -110,7 +114,7 @@ static int ask(const cli_options *options, inquiry *q)
                              .wanted = q->answer.wanted,
                              .sampling = &q->sampling};
     q->sampling = cli_sampling(options, "offset", &q->progress);
-    slew_status status = ask_all(q);
+    slew_status status = ask_all(q, options->csv && options->plot == NULL);
     cli_sampling_end(&q->progress);
     int code = cli_code(status);
     if (status == SLEW_ERROR_STOPPED)

@@ -116,6 +116,19 @@ static void readme_shows_what_is_printed(void **state)
     free(readme);
 }
 
+static void readme_shows_what_offset_finds(void **state)
+{
+    (void)state;
+    char *readme = read_document("README.md");
+    char *shown = block_after(readme, "The second, with a narrower target", "```");
+    outcome o = TOOL("offset", "examples/daily.yaml", "--set",
+                     "deploy.target.elevation.high=42 deg", "--samples", "4000");
+    has(o.out, shown);
+    free_outcome(&o);
+    free(shown);
+    free(readme);
+}
+
 static void program_of_the_readme_compiles_and_runs(void **state)
 {
     (void)state;
@@ -158,6 +171,7 @@ int main(void)
         cmocka_unit_test(commands_of_the_documents_work),
         cmocka_unit_test(every_example_names_a_command_that_works),
         cmocka_unit_test(readme_shows_what_is_printed),
+        cmocka_unit_test(readme_shows_what_offset_finds),
         cmocka_unit_test(program_of_the_readme_compiles_and_runs),
     };
     return cmocka_run_group_tests(tests, enter, leave_directory);

@@ -119,11 +119,11 @@ static void drivers_are_told_with_their_names(void **state)
     has(o.out, "What drives where the elevation rests (best choice;");
     has(o.out, "supply.main.voltage, day of the stow\n");
     has(o.out, "supply.main.voltage, day of the deploy\n");
-    has(o.out, "From 8 times 50 base points, 1600 runs; +- at 95 % confidence.");
+    has(o.out, "From 8 times 64 base points, 2048 runs; +- at 95 % confidence.");
     free_outcome(&o);
     o = TOOL("offset", "varied.yaml", "--samples", "400", "--set", "deploy.same_day=yes");
     has(o.out, "supply.main.voltage, day\n");
-    has(o.out, "From 8 times 50 base points, 1200 runs");
+    has(o.out, "From 8 times 64 base points, 1536 runs");
     free_outcome(&o);
     o = TOOL("offset", "geared.yaml", "--samples", "80");
     has(o.out, "elevation.gear.efficiency, truck\n");
@@ -252,7 +252,7 @@ static void json_has_the_findings(void **state)
     assert_true(json_real_value(json_object_get(json_object_get(finer, "step_s"), "elevation")) ==
                 1.0);
     json_t *drivers = json_object_get(whole, "drivers");
-    assert_int_equal(json_integer_value(json_object_get(drivers, "base")), 50);
+    assert_int_equal(json_integer_value(json_object_get(drivers, "base")), 64);
     json_t *first =
         json_array_get(json_object_get(json_object_get(drivers, "elevation"), "by_total"), 0);
     assert_string_equal(json_string_value(json_object_get(first, "key")), "supply.main.voltage");
