@@ -67,20 +67,14 @@ static bool all_between(const slew_deploy *deploy, const double seconds[SLEW_AXE
            is_between(deploy, SLEW_ELEVATION, seconds[SLEW_ELEVATION]);
 }
 
-/* outside, or run into its own stop by the deploy */
-static double beyond(const slew_offset_choice *c, int axis)
-{
-    const slew_usual_fault *f = &c->usual_fault;
-    bool on_stop = f->fault == SLEW_FAULT_HARD_STOP && f->axis == axis && !f->in_stow;
-    return c->outside[axis].value + (on_stop ? f->share.value : 0);
-}
-
-/* the axis that misses most often whatever the seconds; none if other faults are more often */
+/* the axis that is outside most often whatever the seconds; none if what faults or slips is more
+ * than twice as often */
 static int widest_axis(const slew_offset_choice *any)
 {
-    int axis =
-        beyond(any, SLEW_ROTATION) > beyond(any, SLEW_ELEVATION) ? SLEW_ROTATION : SLEW_ELEVATION;
-    double most = beyond(any, axis);
+    const slew_share *outside = any->outside;
+    int axis = outside[SLEW_ROTATION].value > outside[SLEW_ELEVATION].value ? SLEW_ROTATION
+                                                                            : SLEW_ELEVATION;
+    double most = outside[axis].value;
     return most > 0 && 2 * most >= any->fault.value + any->no_verdict.value ? axis : SLEW_NO_AXIS;
 }
 

@@ -137,7 +137,7 @@ static void spread_too_wide(void **state)
     says_only(&a, SLEW_ADVICE_ENOUGH, SLEW_NO_AXIS);
 }
 
-/* what runs into the stop belongs to the spread: shorter times would not end there */
+/* part of it runs into the stop and faults there; shorter times would not, but end below */
 static void spread_too_wide_before_a_stop(void **state)
 {
     slew_scenario s = varied_scenario();
@@ -149,6 +149,7 @@ static void spread_too_wide_before_a_stop(void **state)
     target(&s, E, 43, 45);
     advised a = advise(&s, 0.95);
     says(&a, SLEW_ADVICE_TOO_WIDE, E);
+    assert_null(seek_advice(&a, SLEW_ADVICE_FAULTS, SLEW_NO_AXIS));
     assert_int_equal(a.finer.at[SLEW_FINER_ANY].usual_fault.fault, SLEW_FAULT_HARD_STOP);
 }
 
@@ -202,6 +203,31 @@ static void faults_prevail(void **state)
     assert_int_equal(a.best.usual_fault.axis, SLEW_NO_AXIS);
     assert_true(a.best.usual_fault.in_stow);
     near("share", a.best.usual_fault.share.value, 1, 0);
+}
+
+/* one day in ten the supply breaks down: too often with the right seconds, but not what is wrong
+ * with the choices */
+static void faults_are_what_is_left(void **state)
+{
+    slew_scenario s = varied_scenario();
+    (void)state;
+    s.deploy.same_day = true;
+    s.day.item[0].distribution = SLEW_TABLE;
+    s.day.item[0].count = 2;
+    s.day.item[0].value[0] = 9.0;
+    s.day.item[0].value[1] = 13.4;
+    s.day.item[0].weight[0] = 1;
+    s.day.item[0].weight[1] = 9;
+    s.deploy.choice_count[E] = 2;
+    s.deploy.choices[E][1] = 9.0;
+    target(&s, E, 38, 48);
+    advised a = advise(&s, 0.95);
+    near("faults", a.best.fault.value, 0.1, 0.03);
+    says(&a, SLEW_ADVICE_FAULTS, SLEW_NO_AXIS);
+    assert_int_equal(seek_advice(&a, SLEW_ADVICE_FAULTS, SLEW_NO_AXIS)->step, SLEW_FINER_ANY);
+    a = advise(&s, 0.8); /* then the right seconds will do */
+    assert_null(seek_advice(&a, SLEW_ADVICE_FAULTS, SLEW_NO_AXIS));
+    says(&a, SLEW_ADVICE_TOO_COARSE, SLEW_NO_AXIS);
 }
 
 /* a heavy barrel on a good gear holds while it is steep, not where the stow lowers it to */
@@ -314,6 +340,7 @@ int main(void)
         cmocka_unit_test(never_inside),
         cmocka_unit_test(rotation_rests_where_it_was_stowed),
         cmocka_unit_test(faults_prevail),
+        cmocka_unit_test(faults_are_what_is_left),
         cmocka_unit_test(an_axis_does_not_hold),
         cmocka_unit_test(too_stiff_on_deploy_day),
         cmocka_unit_test(never_its_turn),

@@ -91,8 +91,19 @@ static void any_time_is_as_good_as_a_fine_grid(void **state)
                   any, best);
     assert_true(any >= best - 0.01);
     near("told is simulated", any, share_at(&s, f.at[SLEW_FINER_ANY].seconds), 0);
-    near("rotation stays", f.at[SLEW_FINER_ANY].seconds[R], 0, 0);
     near("two digits", remainder(f.at[SLEW_FINER_ANY].seconds[E], 0.01), 0, 1e-9);
+}
+
+/* 0 s are as good for the rotation as any time, though not in the middle of what it may have */
+static void seconds_that_do_are_kept(void **state)
+{
+    slew_scenario s = varied_scenario();
+    (void)state;
+    s.deploy.target[R] = (slew_range){degrees(-3), degrees(9)};
+    slew_finer f = finer_of(&s);
+    near("rotation stays", f.at[SLEW_FINER_ANY].seconds[R], 0, 0);
+    near("alone too", f.needed[R], 0, 0);
+    assert_true(f.at[SLEW_FINER_ANY].seconds[E] != 7.5);
 }
 
 /* two samples may lie within a millisecond of the end of their stretch */
@@ -136,6 +147,26 @@ static void both_axes_together(void **state)
     assert_true(any->inside.value >= best - 0.01);
     assert_true(any->inside.value > 0.5);
     near("told is simulated", any->inside.value, share_at(&s, any->seconds), 0);
+}
+
+/* on a thin line the rotation, once it is driven too, slows the elevation down */
+static void other_seconds_of_one_change_those_of_the_other(void **state)
+{
+    const int count[2] = {1, 41};
+    slew_scenario s = varied_scenario();
+    (void)state;
+    s.deploy.order = SLEW_TOGETHER;
+    s.setup.supply.feed.length = 25;
+    s.deploy.target[R] = (slew_range){degrees(15), degrees(35)};
+    s.deploy.target[E] = (slew_range){degrees(33), degrees(39)};
+    slew_finer f = finer_of(&s);
+    const slew_offset_choice *any = &f.at[SLEW_FINER_ANY];
+    const double first[2] = {any->seconds[R], any->seconds[E] - 1}, step[2] = {0, 0.05};
+    double best = brute_force(s, count, first, step);
+    print_message("thin line: %.2f s inside in %.4f, grid %.4f\n", any->seconds[E],
+                  any->inside.value, best);
+    assert_true(any->seconds[R] > 2.0); /* the choices leave it at 0 s */
+    assert_true(any->inside.value >= best - 0.01);
 }
 
 /* ---- Where the choices are far off ---- */
@@ -256,8 +287,10 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(any_time_is_as_good_as_a_fine_grid),
+        cmocka_unit_test(seconds_that_do_are_kept),
         cmocka_unit_test(steps_are_those_of_brute_force),
         cmocka_unit_test(both_axes_together),
+        cmocka_unit_test(other_seconds_of_one_change_those_of_the_other),
         cmocka_unit_test(it_reaches_beyond_the_choices),
         cmocka_unit_test(it_goes_the_right_way),
         cmocka_unit_test(a_target_that_ends_on_a_stop),

@@ -143,6 +143,39 @@ static void of_misses_the_nearest(void **state)
     slew_offset_free(&o);
 }
 
+/* none is inside; the first is nearer, but runs into the stop on strong days */
+static void of_misses_the_one_without_faults(void **state)
+{
+    slew_scenario s = varied_scenario(12.0, 6.0);
+    const slew_sampling how = samples_of(64, SLEW_SOBOL);
+    (void)state;
+    s.setup.axis[E].stops.high = degrees(60);
+    s.deploy.target[R] = (slew_range){degrees(100), degrees(101)};
+    s.deploy.target[E] = (slew_range){degrees(57), degrees(58)};
+    slew_offset o = offset_of(&s, &how);
+    assert_true(o.choice[0].fault.value > 0);
+    assert_int_equal(slew_offset_nearest(&s, &o, E), 0);
+    assert_int_equal(o.best, 1);
+    slew_offset_free(&o);
+}
+
+/* none is inside or faults; the first enters a box on its way */
+static void of_misses_the_one_that_stays_clear(void **state)
+{
+    slew_scenario s = varied_scenario(9.0, 6.0);
+    const slew_sampling how = samples_of(64, SLEW_SOBOL);
+    (void)state;
+    s.deploy.target[R] = (slew_range){degrees(100), degrees(101)};
+    s.keepout.count = 1;
+    s.keepout.box[0] = (slew_keepout_box){.name = "high",
+                                          .axis = {{-INFINITY, INFINITY}, {degrees(50), INFINITY}}};
+    slew_offset o = offset_of(&s, &how);
+    near("no fault", o.choice[0].fault.value, 0, 0);
+    assert_true(o.choice[0].keepout.value > o.choice[1].keepout.value);
+    assert_int_equal(o.best, 1);
+    slew_offset_free(&o);
+}
+
 static void sides_of_a_target(void **state)
 {
     const slew_scenario s = varied_scenario(6.0, 9.0); /* 30 to 50 deg */
@@ -172,6 +205,27 @@ static void every_sample_ends_once(void **state)
     assert_true(f->share.value > 0.1);
     near("all of them", f->share.value, o.choice[1].fault.value, 0);
     assert_int_equal(o.choice[0].usual_fault.fault, SLEW_FAULT_NONE);
+    slew_offset_free(&o);
+}
+
+/* hard stops on strong days, a supply that breaks down on fewer weak ones */
+static void the_fault_that_ends_most(void **state)
+{
+    slew_scenario s = varied_scenario(12.0, 6.0);
+    const slew_sampling how = samples_of(256, SLEW_SOBOL);
+    (void)state;
+    s.deploy.same_day = true;
+    s.day.item[0].low = 9.5;
+    s.setup.axis[E].stops.high = degrees(60);
+    slew_offset o = offset_of(&s, &how);
+    const slew_offset_choice *c = &o.choice[0];
+    print_message("faults %.3f, usual %.3f; of 6 s %.3f, %s\n", c->fault.value,
+                  c->usual_fault.share.value, o.choice[1].fault.value,
+                  slew_fault_word(o.choice[1].usual_fault.fault));
+    assert_int_equal(o.choice[1].usual_fault.fault, SLEW_FAULT_UNDERVOLTAGE);
+    assert_int_equal(c->usual_fault.fault, SLEW_FAULT_HARD_STOP);
+    near("the rest", c->fault.value - c->usual_fault.share.value, o.choice[1].fault.value, 1e-12);
+    assert_true(o.choice[1].usual_fault.share.value < c->usual_fault.share.value);
     slew_offset_free(&o);
 }
 
@@ -254,6 +308,9 @@ int main(void)
         cmocka_unit_test(choices_alike_have_no_lead),
         cmocka_unit_test(few_samples_do_not_tell_neighbours_apart),
         cmocka_unit_test(of_misses_the_nearest),
+        cmocka_unit_test(of_misses_the_one_without_faults),
+        cmocka_unit_test(of_misses_the_one_that_stays_clear),
+        cmocka_unit_test(the_fault_that_ends_most),
         cmocka_unit_test(sides_of_a_target),
         cmocka_unit_test(every_sample_ends_once),
         cmocka_unit_test(the_box_that_most_enter),
