@@ -156,12 +156,22 @@ static void say_never_moves(const cli_offset *a, int axis, char *text)
     add(text, "%s.", why_it_stands(f, axis));
 }
 
+static void add_no_seconds(char *text, const cli_offset *a)
+{
+    add(text, "No choice of seconds reaches %g %%: with any time it is ", percent(a->wanted));
+    add_share(text, &a->finer->at[SLEW_FINER_ANY].inside);
+    add(text, ". ");
+}
+
 static void say_faults(const cli_offset *a, slew_finer_step step, char *text)
 {
-    const slew_offset_choice *c = step == SLEW_FINER_ANY ? &a->finer->at[step] : cli_offset_best(a);
+    bool left = step == SLEW_FINER_ANY; /* whatever the seconds */
+    const slew_offset_choice *c = left ? &a->finer->at[step] : cli_offset_best(a);
     const slew_usual_fault *f = &c->usual_fault;
-    add(text, "%she controller faults in %.2f %% of the cases, mostly ",
-        step == SLEW_FINER_ANY ? "With any time t" : "T", percent(c->fault.value));
+    if (left)
+        add_no_seconds(text, a);
+    add(text, "The controller%s faults in %.2f %% of the cases, mostly ", left ? " then" : "",
+        percent(c->fault.value));
     add_fault(text, f);
     add(text, " (%.2f %%: %s)%s.", percent(f->share.value), cli_fault_in_words(f->fault),
         f->in_stow ? "; no choice of seconds changes the stow" : "");
@@ -222,9 +232,8 @@ static void say_too_wide(const cli_offset *a, int axis, char *text)
     const slew_range *target = &a->scenario->deploy.target[axis];
     double width = cli_degrees(target->high - target->low);
     double spread = cli_degrees(any->angle[axis].p95 - any->angle[axis].p05);
-    add(text, "No choice of seconds reaches %g %%: with any time it is ", percent(a->wanted));
-    add_share(text, &any->inside);
-    add(text, ". 5 to 95 %% of the %s then span %.2f deg, %s the target, which is %.4g deg wide.",
+    add_no_seconds(text, a);
+    add(text, "5 to 95 %% of the %s then span %.2f deg, %s the target, which is %.4g deg wide.",
         slew_axis_word(axis), spread, spread > width ? "more than" : "too much for", width);
     if (any->fault.value > 0) {
         add(text, " In %.2f %% the controller faults, mostly ", percent(any->fault.value));

@@ -188,6 +188,7 @@ static void advice_is_what_was_found(void **state)
     advises("--today", "stow.cancel_at=1 s",
             "The controller faults in 100.00 % of the cases, mostly cancelled in the stow (100.00 "
             "%: cancelled); no choice of seconds changes the stow.");
+    advises("--set", "deploy.choices.elevation=[0.5 s, 2 s]", "That is good enough");
     advises("--deploy-day", "elevation.load.friction=2000 N.m",
             "The elevation never moves in the deploy, in any sample of any choice: the controller "
             "says overload on elevation in the deploy in 100.00 %; it is driven and does not break "
