@@ -1,16 +1,30 @@
 /* answer.c - see answer.h. */
 #include "answer.h"
 
+#include <string.h>
+
 #include "command.h"
 #include "plot.h"
 #include "report.h"
+
+static int check_pose(const cli_options *options, const char *command)
+{
+    const cli_complaint complaint = {.expected = "two files", .help = command};
+    bool is_same = options->plot != NULL && strcmp(options->plot, options->pose) == 0;
+    if (is_same && strcmp(options->pose, "-") != 0)
+        return cli_complain(&complaint, "--plot and --pose both write %s", options->pose);
+    return cli_plot_check("--pose", options->pose);
+}
 
 int cli_answer_check(const cli_options *options, const char *command)
 {
     const cli_complaint complaint = {.expected = "one of them", .help = command};
     if (options->json && options->csv)
         return cli_complain(&complaint, "--json and --csv both ask for stdout");
-    return options->plot != NULL ? cli_plot_check(options->plot) : CLI_OK;
+    int code = options->plot != NULL ? cli_plot_check("--plot", options->plot) : CLI_OK;
+    if (code == CLI_OK && options->pose != NULL)
+        code = check_pose(options, command);
+    return code;
 }
 
 int cli_answer_tell(const cli_options *options, const cli_answer *answer)

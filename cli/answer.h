@@ -14,7 +14,7 @@ typedef struct cli_answer {
     void (*text)(const void *what);
 } cli_answer;
 
-/* Says what is wrong with --json, --csv and --plot together. Returns an exit code. */
+/* Says what is wrong with --json, --csv, --plot and --pose together. Returns an exit code. */
 int cli_answer_check(const cli_options *options, const char *command);
 
 /* Answers as the options ask. The picture first: while it fails nothing is on stdout. Returns an

@@ -9,6 +9,7 @@
 #include "letters.h"
 
 enum { NAMES_MAX = 32 };
+static const double PI = 3.14159265358979323846;
 static const double NAME_GAP = 24; /* between two names [pixels] */
 
 typedef struct name {
@@ -26,11 +27,6 @@ typedef struct sheet {
     int name_count;
 } sheet;
 
-static const slew_setup *setup_of(const cli_story *story)
-{
-    return cli_story_stows(story) ? &story->prepared.stow_setup : &story->prepared.deploy_setup;
-}
-
 static slew_range in_degrees(slew_range radians)
 {
     return (slew_range){cli_degrees(radians.low), cli_degrees(radians.high)};
@@ -41,13 +37,40 @@ static slew_range around(double middle, double reach)
     return in_degrees((slew_range){middle - reach, middle + reach});
 }
 
-static bool deploy_is_reached(const cli_story *story)
+/* of the home sensor while stowing; of one that never opens a whole turn */
+static slew_range window_of(const cli_story *story, int axis)
 {
-    const slew_part *deploy = &story->result.deploy;
-    return cli_story_deploys(story) && (deploy->says != SLEW_NOT_RUN || !deploy->holds);
+    const slew_home *home = &story->prepared.stow.axis[axis].home;
+    return around(home->angle, fmin(home->operate, PI));
 }
 
 /* ---- the frame ---- */
+
+double cli_shown(int panel, const slew_sample *s)
+{
+    switch (panel) {
+    case CLI_PANEL_CURRENT:
+        return s->current[0] + s->current[1];
+    case CLI_PANEL_VOLTAGE:
+        return s->voltage;
+    default:
+        return cli_degrees(s->angle[panel]);
+    }
+}
+
+static void span_samples(const cli_story *story, int p, cli_panel *panel)
+{
+    panel->t_end = 1.01 * story->result.end + 0.01;
+    panel->low = INFINITY;
+    panel->high = -INFINITY;
+    panel->free_low = -INFINITY;
+    panel->free_high = INFINITY;
+    for (size_t i = 0; i < story->sample_count; i++) {
+        double value = cli_shown(p, &story->sample[i]);
+        panel->low = fmin(panel->low, value);
+        panel->high = fmax(panel->high, value);
+    }
+}
 
 static void include(cli_panel *panel, slew_range range)
 {
@@ -59,13 +82,13 @@ static void include(cli_panel *panel, slew_range range)
 static void frame_axis(const cli_story *story, int axis, cli_panel *panel)
 {
     const slew_scenario *s = &story->scenario;
-    const slew_axis_setup *setup = &setup_of(story)->axis[axis];
+    const slew_axis_setup *setup = &cli_story_setup(story)->axis[axis];
     if (cli_story_stows(story) && s->stow.has_point)
         include(panel, around(s->stow.point[axis], s->stow.tolerance));
-    if (deploy_is_reached(story))
+    if (cli_story_deploy_begun(story))
         include(panel, in_degrees(s->deploy.target[axis]));
     if (cli_story_stows(story))
-        include(panel, around(setup->home.angle, setup->home.operate));
+        include(panel, window_of(story, axis));
     double margin = 0.08 * (panel->high - panel->low), reach = 2 * margin;
     slew_range stops = in_degrees(setup->stops);
     panel->free_low = stops.low;
@@ -80,8 +103,15 @@ static void frame_axis(const cli_story *story, int axis, cli_panel *panel)
 
 void cli_bands_frame(const cli_story *story, cli_panel panel[CLI_PANELS])
 {
+    cli_panel *current = &panel[CLI_PANEL_CURRENT], *voltage = &panel[CLI_PANEL_VOLTAGE];
+    for (int p = 0; p < CLI_PANELS; p++)
+        span_samples(story, p, &panel[p]);
     for (int axis = 0; axis < SLEW_AXES; axis++)
         frame_axis(story, axis, &panel[axis]);
+    current->low = 0;
+    current->high = 1.2 * fmax(current->high, cli_story_setup(story)->controller.stall_current);
+    voltage->low = fmin(voltage->low, cli_story_floor(story)) - 0.5;
+    voltage->high = fmax(voltage->high, cli_story_floor(story)) + 0.5;
 }
 
 /* ---- names ---- */
@@ -116,7 +146,6 @@ static void write_names(FILE *stream, sheet *s)
         cli_csv_text(stream, s->name[i].text);
         fputc('\n', stream);
     }
-    s->name_count = 0;
 }
 
 /* ---- bands ---- */
@@ -135,7 +164,7 @@ static bool write_band(const sheet *s, const char *kind, double from, double to,
 
 static void write_stops(sheet *s)
 {
-    slew_range stops = in_degrees(setup_of(s->story)->axis[s->axis].stops);
+    slew_range stops = in_degrees(cli_story_setup(s->story)->axis[s->axis].stops);
     bool is_elevation = s->axis == SLEW_ELEVATION;
     if (write_band(s, "stop", 0, INFINITY, (slew_range){-INFINITY, stops.low}))
         add_name(s, stops.low, "%s stop %.4g\u00B0", is_elevation ? "lower" : "left", stops.low);
@@ -145,9 +174,9 @@ static void write_stops(sheet *s)
 
 static void write_home(sheet *s)
 {
-    const slew_home *home = &setup_of(s->story)->axis[s->axis].home;
+    const slew_home *home = &s->story->prepared.stow.axis[s->axis].home;
     if (cli_story_stows(s->story) &&
-        write_band(s, "home", 0, INFINITY, around(home->angle, home->operate)))
+        write_band(s, "home", 0, INFINITY, window_of(s->story, s->axis)))
         add_name(s, cli_degrees(home->angle), "home window%s",
                  !home->present ? " (dead)"
                  : home->stuck  ? " (stuck)"
@@ -163,7 +192,7 @@ static void write_goals(sheet *s)
         add_name(s, point, "stow point %.4g \u00B1 %.3g\u00B0", point,
                  cli_degrees(stow->tolerance));
     slew_range target = in_degrees(s->story->scenario.deploy.target[s->axis]);
-    if (deploy_is_reached(s->story) && write_band(s, "target", s->stow_end, INFINITY, target))
+    if (cli_story_deploy_begun(s->story) && write_band(s, "target", s->stow_end, INFINITY, target))
         add_name(s, target.high, "deploy target");
 }
 
@@ -172,7 +201,8 @@ static void write_goals(sheet *s)
 static void write_box(sheet *s, const slew_keepout_box *box)
 {
     const cli_story *story = s->story;
-    const slew_range *stops = &setup_of(story)->axis[s->axis].stops, *own = &box->axis[s->axis];
+    const slew_range *stops = &cli_story_setup(story)->axis[s->axis].stops,
+                     *own = &box->axis[s->axis];
     slew_range others = box->axis[!s->axis];
     slew_range range =
         in_degrees((slew_range){fmax(own->low, stops->low), fmin(own->high, stops->high)});
@@ -210,7 +240,7 @@ static void write_axis(sheet *s)
 
 static void name_current(sheet *s)
 {
-    double stall = setup_of(s->story)->controller.stall_current;
+    double stall = cli_story_setup(s->story)->controller.stall_current;
     add_name(s, stall, "stall current %.3g A", stall);
     add_name(s, 0.99 * s->panel->high, "peaks: upper bounds");
     add_name(s, 0.36 * s->panel->high, "solid: elevation");
@@ -238,6 +268,8 @@ void cli_bands_write(FILE *bands, FILE *names, const cli_story *story,
             name_current(&s);
         else
             name_voltage(&s);
-        write_names(names, &s);
+        if (names != NULL)
+            write_names(names, &s);
+        s.name_count = 0;
     }
 }

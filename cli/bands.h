@@ -13,10 +13,11 @@ enum { CLI_PANEL_CURRENT = SLEW_AXES, CLI_PANEL_VOLTAGE, CLI_PANELS };
 /* What a panel shows of a sample: degrees, amperes or volts. */
 double cli_shown(int panel, const slew_sample *sample);
 
-/* Widens the panels of the axes, which span what the axes do, to what is to be seen around it. */
+/* Sets what the panels span: what axes, current and voltage do, and what is to be seen around it.
+ * Name and size are left alone. */
 void cli_bands_frame(const cli_story *story, cli_panel panel[CLI_PANELS]);
 
-/* Writes bands.csv and names.csv of plots/travel.gp. */
+/* Writes bands.csv and names.csv of plots/travel.gp; `names` may be NULL. */
 void cli_bands_write(FILE *bands, FILE *names, const cli_story *story,
                      const cli_panel panel[CLI_PANELS]);
 

@@ -21,7 +21,7 @@ typedef struct cli_command {
     const char *name;
     const char *operands;                   /* as in the help: "SCENARIO" */
     int least, most;                        /* how many operands it takes */
-    unsigned options;                       /* the options it takes: CLI_BIT(CLI_SET) | ... */
+    uint64_t options;                       /* the options it takes: CLI_BIT(CLI_SET) | ... */
     const char *summary;                    /* one line */
     const char *about;                      /* some lines more, for its own help */
     const char *examples;                   /* lines of examples */
@@ -33,6 +33,11 @@ extern const cli_command cli_run_command;
 extern const cli_command cli_offset_command;
 extern const cli_command cli_map_command;
 extern const cli_command cli_margin_command;
+extern const cli_command cli_feed_command;
+extern const cli_command cli_speed_command;
+extern const cli_command cli_nozzle_command;
+extern const cli_command cli_window_command;
+extern const cli_command cli_compare_command;
 extern const cli_command cli_check_command;
 extern const cli_command cli_keys_command;
 

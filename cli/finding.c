@@ -61,8 +61,7 @@ static int worse(double rotation, double elevation)
     return cli_degrees(rotation - elevation) > 0.1 ? SLEW_ROTATION : SLEW_ELEVATION;
 }
 
-/* for print-outs with one digit: no minus zero */
-static double tenths(double radians)
+double cli_tenths(double radians)
 {
     return round(10 * cli_degrees(radians)) / 10 + 0.0;
 }
@@ -79,7 +78,7 @@ static int stopped(const char *what, const slew_part *part, const char *degree, 
                         cli_fault_in_words(part->fault));
     return snprintf(text, CLI_FINDING_MAX, "%s: FAULT, %s %s at %.1f%s", what,
                     slew_axis_word(part->axis), cli_fault_in_words(part->fault),
-                    tenths(part->angle[part->axis]), degree);
+                    cli_tenths(part->angle[part->axis]), degree);
 }
 
 static int pressed(const cli_story *story, int axis, const char *degree, char *text)
@@ -87,22 +86,22 @@ static int pressed(const cli_story *story, int axis, const char *degree, char *t
     const slew_part *stow = &story->result.stow;
     int stop = cli_stop_under(&story->prepared.stow_setup, axis, stow->angle[axis]);
     return snprintf(text, CLI_FINDING_MAX, "Says stowed, but %s stands on its %s at %.1f%s",
-                    slew_axis_word(axis), cli_stop_in_words(axis, stop), tenths(stow->angle[axis]),
-                    degree);
+                    slew_axis_word(axis), cli_stop_in_words(axis, stop),
+                    cli_tenths(stow->angle[axis]), degree);
 }
 
 static void stowed(const cli_story *story, const char *degree, char *text)
 {
     const slew_part *stow = &story->result.stow;
     int axis = worse(miss_of_point(story, SLEW_ROTATION), miss_of_point(story, SLEW_ELEVATION));
-    double angle = tenths(stow->angle[axis]);
+    double angle = cli_tenths(stow->angle[axis]);
     if (!stow->has_target)
         snprintf(text, CLI_FINDING_MAX, "Stowed at %s %.1f%s", slew_axis_word(SLEW_ELEVATION),
-                 tenths(stow->angle[SLEW_ELEVATION]), degree);
+                 cli_tenths(stow->angle[SLEW_ELEVATION]), degree);
     else
         snprintf(text, CLI_FINDING_MAX, "%s at %s %.1f%s (point %.1f%s): %s",
                  stow->on_target ? "Stowed" : "Says stowed", slew_axis_word(axis), angle, degree,
-                 tenths(story->scenario.stow.point[axis]), degree,
+                 cli_tenths(story->scenario.stow.point[axis]), degree,
                  stow->on_target ? "on target" : "MISSED");
 }
 
@@ -134,6 +133,6 @@ void cli_finding_deploy(const cli_story *story, const char *degree, char text[CL
     const slew_range *target = &story->scenario.deploy.target[axis];
     snprintf(text, CLI_FINDING_MAX, "%s at %s %.1f%s (target %.0f to %.0f%s): %s",
              deploy->on_target ? "Deployed" : "Says deployed", slew_axis_word(axis),
-             tenths(deploy->angle[axis]), degree, tenths(target->low), tenths(target->high), degree,
-             deploy->on_target ? "on target" : "MISSED");
+             cli_tenths(deploy->angle[axis]), degree, cli_tenths(target->low),
+             cli_tenths(target->high), degree, deploy->on_target ? "on target" : "MISSED");
 }

@@ -11,6 +11,9 @@ enum { CLI_FINDING_MAX = 240 };
 void cli_finding_stow(const cli_story *story, const char *degree, char text[CLI_FINDING_MAX]);
 void cli_finding_deploy(const cli_story *story, const char *degree, char text[CLI_FINDING_MAX]);
 
+/* Degrees for print-outs with one digit: no minus zero. */
+double cli_tenths(double radians);
+
 /* A fault in plain words: "driven into a hard stop". */
 const char *cli_fault_in_words(slew_fault fault);
 

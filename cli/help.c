@@ -45,7 +45,7 @@ static void print_option(const cli_option *option)
     print_lines(option->help);
 }
 
-static void print_options(unsigned takes)
+static void print_options(uint64_t takes)
 {
     printf("Options:\n");
     for (int id = 0; id < CLI_OPTION_COUNT; id++)

@@ -17,7 +17,8 @@ json_t *cli_json_number(double value)
 
 json_t *cli_json_text(const char *text)
 {
-    return text != NULL && text[0] != '\0' ? json_string(text) : json_null();
+    json_t *string = text != NULL && text[0] != '\0' ? json_string(text) : NULL;
+    return string != NULL ? string : json_null();
 }
 
 static json_t *degrees(double radians)
@@ -98,34 +99,37 @@ static json_t *events(const cli_story *story)
 
 /* ---- the document ---- */
 
-static json_t *document(const cli_story *story)
+json_t *cli_json_result(const cli_story *story)
 {
     const slew_result *r = &story->result;
     char hash[CLI_HASH_MAX];
     cli_origin_hash(&story->scenario, hash);
-    return json_pack(
-        "{s:s, s:s, s:s, s:o, s:o, s:o, s:o, s:o, s:b, s:o, s:o, s:o, s:o}", "slewtime",
-        slew_version(), "title", story->scenario.title, "scenario", hash, "stored_times_s",
-        stored_times(story), "stow", part(&r->stow, cli_story_stows(story)), "deploy",
-        part(&r->deploy, cli_story_deploys(story)), "lowest_voltage_V",
-        cli_json_number(r->lowest_voltage), "lowest_loaded_voltage_V",
-        cli_json_number(r->lowest_loaded_voltage), "below_floor", (int)r->below_floor,
-        "peak_current_A", cli_json_number(r->peak_current), "charge_As", cli_json_number(r->charge),
-        "keepout", keepout(story), "events", events(story));
+    return json_pack("{s:s, s:s, s:s, s:o, s:o, s:o, s:o, s:o, s:b, s:o, s:o, s:o}", "slewtime",
+                     slew_version(), "title", story->scenario.title, "scenario", hash,
+                     "stored_times_s", stored_times(story), "stow",
+                     part(&r->stow, cli_story_stows(story)), "deploy",
+                     part(&r->deploy, cli_story_deploys(story)), "lowest_voltage_V",
+                     cli_json_number(r->lowest_voltage), "lowest_loaded_voltage_V",
+                     cli_json_number(r->lowest_loaded_voltage), "below_floor", (int)r->below_floor,
+                     "peak_current_A", cli_json_number(r->peak_current), "charge_As",
+                     cli_json_number(r->charge), "keepout", keepout(story));
 }
 
-int cli_json_print(json_t *document_)
+int cli_json_print(json_t *document)
 {
     const size_t flags = JSON_PRESERVE_ORDER | JSON_REAL_PRECISION(12) | JSON_INDENT(1);
-    if (document_ == NULL)
+    if (document == NULL)
         return cli_no_memory();
-    json_dumpf(document_, stdout, flags);
+    json_dumpf(document, stdout, flags);
     putchar('\n');
-    json_decref(document_);
+    json_decref(document);
     return CLI_OK;
 }
 
 int cli_json_story(const cli_story *story)
 {
-    return cli_json_print(document(story));
+    json_t *document = cli_json_result(story);
+    if (document != NULL)
+        json_object_set_new(document, "events", events(story));
+    return cli_json_print(document);
 }

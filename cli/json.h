@@ -9,6 +9,9 @@
 /* Writes the story to stdout. Returns an exit code. */
 int cli_json_story(const cli_story *story);
 
+/* The same without its events; NULL: memory is short. */
+json_t *cli_json_result(const cli_story *story);
+
 /* Writes a finished document to stdout and releases it; NULL: memory was short. Returns an exit
  * code. */
 int cli_json_print(json_t *document);
@@ -16,7 +19,7 @@ int cli_json_print(json_t *document);
 /* A number; null when it is not finite. */
 json_t *cli_json_number(double value);
 
-/* A text; null when it is NULL or empty. */
+/* A text; null when it is NULL, empty or not UTF-8. */
 json_t *cli_json_text(const char *text);
 
 #endif

@@ -15,7 +15,7 @@ typedef struct rectangle {
 
 double cli_panel_x(const cli_panel *panel, double time)
 {
-    return time / panel->t_end * panel->width;
+    return (time - panel->t_start) / (panel->t_end - panel->t_start) * panel->width;
 }
 
 double cli_panel_y(const cli_panel *panel, double value)
@@ -25,7 +25,7 @@ double cli_panel_y(const cli_panel *panel, double value)
 
 double cli_panel_time(const cli_panel *panel, double x)
 {
-    return x / panel->width * panel->t_end;
+    return panel->t_start + x / panel->width * (panel->t_end - panel->t_start);
 }
 
 double cli_panel_value(const cli_panel *panel, double y)
@@ -43,7 +43,7 @@ static double letter_width(char letter)
     return strchr("mwMW", letter) != NULL ? 0.95 : 0.61;
 }
 
-static double text_width(const cli_label *label)
+double cli_label_width(const cli_label *label)
 {
     double width = 0;
     for (const char *text = label->text; *text != '\0'; text++)
@@ -54,7 +54,7 @@ static double text_width(const cli_label *label)
 
 static rectangle around(const cli_label *label)
 {
-    return (rectangle){label->text_x, label->text_x + text_width(label),
+    return (rectangle){label->text_x, label->text_x + cli_label_width(label),
                        label->text_y - LINE_HEIGHT / 2, label->text_y + LINE_HEIGHT / 2};
 }
 
@@ -94,7 +94,7 @@ static double cost(const cli_panel *panel, const cli_label *labels, int own, int
                    const cli_point *curve, size_t curve_count)
 {
     rectangle place = around(&labels[own]);
-    double sum = 100 * outside(panel, place) + 30 * hatched(panel, place);
+    double sum = 1e4 * outside(panel, place) + 30 * hatched(panel, place);
     for (int i = 0; i < own; i++)
         sum += shared_area(place, around(&labels[i]));
     for (int i = 0; i < count; i++)
@@ -118,12 +118,21 @@ static double clamp(double value, double low, double high)
     return fmin(fmax(value, low), high);
 }
 
-static void put(cli_label *label, double aside, double up)
+/* in a narrow panel there may be no room on either side of the point */
+static bool is_tight(const cli_panel *panel, const cli_label *label)
+{
+    double width = cli_label_width(label) + ASIDE[1];
+    return label->x + width > panel->width && label->x - width < 0;
+}
+
+static void put(const cli_panel *panel, cli_label *label, double aside, double up)
 {
     label->text_x = label->x + aside;
     label->text_y = label->y + up;
-    double width = text_width(label);
+    double width = cli_label_width(label);
     label->text_x -= aside < 0 ? width : aside > 0 ? 0 : width / 2;
+    if (is_tight(panel, label))
+        label->text_x = clamp(label->text_x, 0, fmax(panel->width - width, 0));
     rectangle r = around(label);
     label->end_x = clamp(label->x, r.left, r.right);
     label->end_y = clamp(label->y, r.bottom, r.top);
@@ -135,7 +144,7 @@ static void place(const cli_panel *panel, cli_label *labels, int own, int count,
     cli_label best = labels[own];
     double least = INFINITY;
     for (int i = 0; i < UPS * ASIDES; i++) {
-        put(&labels[own], ASIDE[i % ASIDES], UP[i / ASIDES]);
+        put(panel, &labels[own], ASIDE[i % ASIDES], UP[i / ASIDES]);
         double here = cost(panel, labels, own, count, curve, curve_count);
         if (here < least) {
             least = here;

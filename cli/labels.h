@@ -11,8 +11,9 @@ enum { CLI_LABEL_TEXT_MAX = 96 };
 typedef struct cli_panel {
     const char *name;
     double width, height;
-    double t_end, low, high;    /* time axis from 0 [s]; value axis in its own unit */
+    double t_end, low, high;    /* end of the time axis [s]; value axis in its own unit */
     double free_low, free_high; /* between them nothing is hatched; infinite: no bound */
+    double t_start;             /* of the time axis, 0 unless it is a close-up [s] */
 } cli_panel;
 
 typedef struct cli_label {
@@ -32,6 +33,9 @@ double cli_panel_x(const cli_panel *panel, double time);
 double cli_panel_y(const cli_panel *panel, double value);
 double cli_panel_time(const cli_panel *panel, double x);
 double cli_panel_value(const cli_panel *panel, double y);
+
+/* About how wide a text is [pixels]. */
+double cli_label_width(const cli_label *label);
 
 /* Fills text_* and end_* of each label: near its point, inside the panel, off the other texts and
  * off the curve as far as there is room. */

@@ -10,3 +10,21 @@ int cli_letters(const char *text, int letters)
         while (((unsigned char)text[bytes] & 0xC0) == 0x80);
     return bytes;
 }
+
+int cli_letter_count(const char *text)
+{
+    int letters = 0;
+    for (; *text != '\0'; text++)
+        letters += ((unsigned char)*text & 0xC0) != 0x80;
+    return letters;
+}
+
+int cli_line(const char *text, int letters)
+{
+    int most = cli_letters(text, letters), end = most;
+    if (text[most] == '\0')
+        return most;
+    while (end > 0 && text[end] != ' ')
+        end--;
+    return end > 0 ? end : most;
+}

@@ -5,4 +5,11 @@
 /* Bytes of the first `letters` letters of a text, or of all of it: for "%.*s". */
 int cli_letters(const char *text, int letters);
 
+/* Bytes of the first line of a text that is broken between words into lines of `letters`; a longer
+ * word is cut. The next line begins after these and the blanks that follow. */
+int cli_line(const char *text, int letters);
+
+/* How many letters a text has. */
+int cli_letter_count(const char *text);
+
 #endif

@@ -9,24 +9,13 @@
 #include "report.h"
 #include "sampling.h"
 #include "story.h"
+#include "value.h"
 
 static const double tolerance = 1e-4; /* of the range, for the boundaries of a line */
 enum { LINE_STEPS = 60, MAP_COLUMNS = 80, MAP_ROWS = 60 };
 enum { FINE = 4, FINE_CELLS_MAX = 4000000 }; /* of the picture */
 
 /* ---- what is varied ---- */
-
-static int read_vary(const char *text, const slew_scenario *scenario, slew_vary *vary)
-{
-    slew_error error = {0};
-    slew_status status = slew_vary_read(scenario, text, vary, &error);
-    if (status == SLEW_OK)
-        return CLI_OK;
-    snprintf(error.source, sizeof error.source, "--vary %.200s", text);
-    error.line = error.column = 0;
-    cli_report_error(&error);
-    return cli_code(status);
-}
 
 /* a key of the file that teach or today says again changes little or nothing */
 static void warn_of_hidden(const slew_scenario *s, const slew_vary *vary)
@@ -46,7 +35,7 @@ static int read_varies(const cli_options *options, cli_map *a)
     a->count = options->vary_count;
     for (int i = 0; i < a->count; i++) {
         slew_vary *vary = &a->vary[i];
-        int code = read_vary(options->vary[i], a->scenario, vary);
+        int code = cli_read_vary(options->vary[i], a->scenario, vary);
         if (code != CLI_OK)
             return code;
         if (vary->steps == 0)

@@ -228,12 +228,12 @@ static void set_legend(cli_plot *plot, const cli_map *a)
 
 static void set_headings(cli_plot *plot, const cli_map *a)
 {
-    char text[SLEW_TITLE_MAX + CLI_ORIGIN_MAX + 8], origin[CLI_ORIGIN_MAX];
+    char text[300], origin[CLI_ORIGIN_MAX];
     cli_map_finding(a, text, sizeof text);
     cli_plot_set_text(plot, "heading_1", text);
     cli_origin_words(a->scenario, NULL, 0, origin);
-    snprintf(text, sizeof text, "%s   |   %s", a->scenario->title, origin);
-    cli_plot_set_text(plot, "heading_2", text);
+    cli_plot_set_text(plot, "heading_2", a->scenario->title);
+    cli_plot_set_text(plot, "origin", origin);
 }
 
 /* ---- drawing ---- */

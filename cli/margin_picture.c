@@ -1,6 +1,8 @@
 /* margin_picture.c - see margin_picture.h. */
 #include "margin_picture.h"
 
+#include <string.h>
+
 #include "command.h"
 #include "plot.h"
 #include "story.h"
@@ -64,11 +66,15 @@ static void set_headings(cli_plot *plot, const cli_margin *a)
     char text[420], low[40], high[40];
     say_need(&a->margin->side[0].need, low, sizeof low);
     say_need(&a->margin->side[1].need, high, sizeof high);
-    snprintf(text, sizeof text, "Clearance the %s needs: low stop %s, high stop %s",
-             slew_axis_word(a->question.axis), low, high);
+    if (strcmp(low, high) == 0)
+        snprintf(text, sizeof text, "Clearance the %s needs: %s, at either stop",
+                 slew_axis_word(a->question.axis), low);
+    else
+        snprintf(text, sizeof text, "Clearance the %s needs: low stop %s, high stop %s",
+                 slew_axis_word(a->question.axis), low, high);
     cli_plot_set_text(plot, "heading_1", text);
-    snprintf(text, sizeof text, "%.200s   |   %s", a->scenario->title, a->asked);
-    cli_plot_set_text(plot, "heading_2", text);
+    cli_plot_set_text(plot, "heading_2", a->scenario->title);
+    cli_plot_set_text(plot, "origin", a->asked);
 }
 
 int cli_margin_draw(const char *path, const void *what)

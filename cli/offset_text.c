@@ -192,6 +192,8 @@ static void print_drivers(const cli_offset *a)
            "deviation beside it; with others: its part together with what it acts on.\n"
            "From %d times %ld base points, %ld runs; +- at 95 %% confidence.\n",
            d->repeats, d->base, d->runs);
+    if (a->scenario->correlation.count > 0)
+        printf("Of keys that go together, what they share counts for the one that stands first.\n");
 }
 
 void cli_offset_text(const void *what)

@@ -28,6 +28,10 @@
         .name = name_, .value = words_, .kind = CLI_WORD, .offset = FIELD(field_),                 \
         .words = words_, .help = help_                                                             \
     }
+#define TEXTS(name_, value_, field_, help_)                                                        \
+    {                                                                                              \
+        .name = name_, .value = value_, .kind = CLI_TEXTS, .offset = FIELD(field_), .help = help_  \
+    }
 #define ASSIGNMENT(name_, layer_, help_)                                                           \
     {                                                                                              \
         .name = name_, .value = "PATH=VALUE", .kind = CLI_ASSIGNMENT, .layer = layer_,             \
@@ -58,6 +62,9 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_PLOT] = TEXT("--plot", "FILE", plot,
                       "draw a picture: .svg, .png or .pdf by its ending;\n"
                       "- draws in the terminal (needs gnuplot)"),
+    [CLI_POSE] = TEXT("--pose", "FILE", pose,
+                      "draw where the barrel rests and where it should, from the side\n"
+                      "and from above; with --samples a fan over the spread"),
     [CLI_SAMPLES] = COUNT("--samples", samples, "how many trucks and days are tried"),
     [CLI_SEED] = COUNT("--seed", seed, "another number draws others; the same repeats them"),
     [CLI_THREADS] = COUNT("--threads", threads, "how many at a time; the result is the same"),
@@ -77,9 +84,44 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                   .help = "a key from one value to another: [LAYER.]PATH=FROM:TO[:STEPS],\n"
                           "for example today.supply.main.voltage=9V:15V:60; LAYER is\n"
                           "teach, today or deploy_day; given twice: a map of both"},
+    [CLI_TOLERANCE] = TEXT("--tolerance", "KEY=T,...", tolerance,
+                           "how far figures of the magnet may be off, either way, for\n"
+                           "example gap=0.5mm,remanence=5%"),
+    [CLI_SENSE] = TEXT("--sense", "V,SERIES,CLOSED", sense,
+                       "line of the sensor: its supply, the resistor in series, and the\n"
+                       "closed sensor with its wires, for example 12V,1kohm,1.67kohm"),
+    [CLI_DROP] = TEXT("--drop", "SHARE", drop,
+                      "drop in the feed that a conductor is chosen for, as a share of\n"
+                      "the nominal voltage, for example 5%; otherwise 3 % and 10 %"),
+    [CLI_CLASS] = WORD("--class", "2|5", iec_class,
+                       "mm2 sizes of IEC 60228 class 5, flexible (default), or 2"),
+    [CLI_MEASURED_VOLTAGE] = TEXT("--measured-voltage", "VOLT", measured_voltage,
+                                  "measured at the controller while AXIS runs, for example\n"
+                                  "11.2V: which joint resistance explains it"),
+    [CLI_MEASURED_DROP] = TEXT("--measured-drop", "VOLT", measured_drop,
+                               "measured over a joint, or out and back over the whole feed,\n"
+                               "for example 0.6V: which resistance it stands for"),
+    [CLI_MEASURED_CURRENT] = TEXT("--measured-current", "AMP", measured_current,
+                                  "the current at the measured drop, for example 12A"),
+    [CLI_AT] = TEXTS("--at", "AXIS=ANGLE", at,
+                     "where an axis is, for example elevation=30deg, instead of\n"
+                     "anywhere between its stops; once for each axis"),
+    [CLI_TIP] =
+        TEXTS("--tip", "DIAMETER", tip, "a smooth-bore tip, for example 1.75in; repeatable"),
+    [CLI_FLOW] = TEXTS("--flow", "FLOW", flow, "a spray's flow, for example 1000gpm; repeatable"),
+    [CLI_PRESSURE] = TEXTS("--pressure", "PRESSURE", pressure,
+                           "at the nozzle, for example 80psi or 5.5bar; repeatable"),
+    [CLI_BESIDE] = {.name = "--beside",
+                    .value = "NAME",
+                    .kind = CLI_GROUPED,
+                    .help = "begin one more column of this name: the same scenario with the\n"
+                            "--set, --teach, --today and --deploy-day that follow; those\n"
+                            "before the first --beside hold for every column"},
     [CLI_QUIET] = FLAG("--quiet", quiet, "no warnings and no progress on stderr"),
     [CLI_HELP] = FLAG("--help", help, "show this help"),
 };
+
+_Static_assert(CLI_OPTION_COUNT <= 64, "CLI_BIT has a bit for every option");
 
 const cli_option *cli_option_at(int id)
 {
@@ -102,7 +144,7 @@ static given take_apart(const char *word)
                    equals ? equals + 1 : NULL};
 }
 
-static int find(given option, unsigned takes)
+static int find(given option, uint64_t takes)
 {
     for (int id = 0; id < CLI_OPTION_COUNT; id++)
         if ((takes & CLI_BIT(id)) && strlen(table[id].name) == option.length &&
@@ -111,7 +153,7 @@ static int find(given option, unsigned takes)
     return -1;
 }
 
-static int refuse_option(const char *command, given option, unsigned takes)
+static int refuse_option(const char *command, given option, uint64_t takes)
 {
     const char *names[CLI_OPTION_COUNT];
     int count = 0;
@@ -154,6 +196,13 @@ static int set_count(const cli_option *option, const char *value, long *field)
     return cli_complain(&complaint, "%s %s: not a number of that kind", option->name, value);
 }
 
+static void add_text(cli_texts *texts, const char *value)
+{
+    if (texts->count < CLI_TEXTS_MAX)
+        texts->text[texts->count] = value;
+    texts->count++;
+}
+
 static int set_value(cli_options *options, const cli_option *option, const char *value)
 {
     char *field = (char *)options + option->offset;
@@ -168,6 +217,9 @@ static int set_value(cli_options *options, const cli_option *option, const char 
         return set_count(option, value, (long *)(void *)field);
     case CLI_WORD:
         return set_word(option, value, (int *)(void *)field);
+    case CLI_TEXTS:
+        add_text((cli_texts *)(void *)field, value);
+        return CLI_OK;
     case CLI_ASSIGNMENT:
         options->assignment[options->assignment_count++] =
             (slew_assignment){option->layer, value, option->name};
@@ -177,12 +229,17 @@ static int set_value(cli_options *options, const cli_option *option, const char 
             options->vary[options->vary_count] = value;
         options->vary_count++;
         return CLI_OK;
+    case CLI_GROUPED:
+        if (options->group_count < CLI_COLUMNS_MAX)
+            options->group[options->group_count] = (cli_group){value, options->assignment_count};
+        options->group_count++;
+        return CLI_OK;
     }
     return CLI_WRONG;
 }
 
 /* reads the option at words[*at], and the word after it when that is its value */
-static int read_option(cli_options *options, const char *command, unsigned takes, int count,
+static int read_option(cli_options *options, const char *command, uint64_t takes, int count,
                        char **words, int *at)
 {
     given written = take_apart(words[*at]);
@@ -209,7 +266,7 @@ static bool is_option(const char *word)
     return word[0] == '-' && word[1] == '-' && word[2] != '\0';
 }
 
-static int read_word(cli_options *options, const char *command, unsigned takes, int count,
+static int read_word(cli_options *options, const char *command, uint64_t takes, int count,
                      char **words, int *at)
 {
     const char *word = words[*at];
@@ -226,7 +283,7 @@ static int read_word(cli_options *options, const char *command, unsigned takes, 
     return CLI_OK;
 }
 
-int cli_options_read(cli_options *options, const char *command, unsigned takes, int count,
+int cli_options_read(cli_options *options, const char *command, uint64_t takes, int count,
                      char **words)
 {
     size_t room = (size_t)count + 1;

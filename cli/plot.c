@@ -34,13 +34,13 @@ static const char *format_of(const char *path)
     return NULL;
 }
 
-int cli_plot_check(const char *path)
+int cli_plot_check(const char *option, const char *path)
 {
     const cli_complaint complaint = {.expected = "a file that ends in .svg, .png or .pdf, or - for "
                                                  "the terminal"};
     if (format_of(path) != NULL)
         return CLI_OK;
-    return cli_complain(&complaint, "--plot %s: no kind of picture", path);
+    return cli_complain(&complaint, "%s %s: no kind of picture", option, path);
 }
 
 /* ---- data and variables ---- */
@@ -210,8 +210,7 @@ static int draw_to_file(cli_plot *plot, const char *script, const char *path)
     return cli_file_close(&file, run_gnuplot(plot, script, file.stream));
 }
 
-/* as wide as the terminal, within reason */
-static int text_columns(void)
+int cli_plot_columns(void)
 {
     struct winsize window;
     if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &window) != 0 || window.ws_col == 0)
@@ -264,7 +263,7 @@ int cli_plot_close(cli_plot *plot, int code, const char *script, const char *pat
     if (code == CLI_OK)
         code = closed;
     cli_plot_set(plot, "format='%s'", format_of(path));
-    cli_plot_set(plot, "columns=%d", text_columns());
+    cli_plot_set(plot, "columns=%d", cli_plot_columns());
     if (code == CLI_OK && plot->short_of_memory)
         code = cli_no_memory();
     if (code == CLI_OK)

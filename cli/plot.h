@@ -15,7 +15,7 @@
 #include <stdbool.h>
 #include <stdio.h>
 
-enum { CLI_PLOT_FILES_MAX = 8, CLI_PLOT_SETTINGS_MAX = 32 };
+enum { CLI_PLOT_FILES_MAX = 8, CLI_PLOT_SETTINGS_MAX = 80 };
 
 typedef struct cli_plot {
     char directory[64]; /* for the data, removed on close */
@@ -28,8 +28,12 @@ typedef struct cli_plot {
     sigset_t before; /* interrupts are held back from open to close */
 } cli_plot;
 
-/* Says whether a picture can have this name: .svg, .png, .pdf or "-". Returns an exit code. */
-int cli_plot_check(const char *path);
+/* Says whether the option's picture can have this name: .svg, .png, .pdf or "-". Returns an exit
+ * code. */
+int cli_plot_check(const char *option, const char *path);
+
+/* How many columns a picture in the terminal has: as wide as that, within reason. */
+int cli_plot_columns(void);
 
 /* Makes the directory for the data. Returns an exit code; close only after CLI_OK. */
 int cli_plot_open(cli_plot *plot);

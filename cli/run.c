@@ -5,23 +5,12 @@
 #include "command.h"
 #include "csv.h"
 #include "json.h"
+#include "pose.h"
 #include "report.h"
 #include "story.h"
 #include "timeline.h"
 #include "trace.h"
 #include "travel.h"
-
-static slew_parts wanted_parts(const cli_options *options)
-{
-    switch (options->only) {
-    case CLI_ONLY_STOW:
-        return SLEW_STOW_ONLY;
-    case CLI_ONLY_DEPLOY:
-        return SLEW_DEPLOY_ONLY;
-    default:
-        return SLEW_STOW_AND_DEPLOY;
-    }
-}
 
 static int print(const cli_options *options, const cli_story *story)
 {
@@ -34,31 +23,55 @@ static int print(const cli_options *options, const cli_story *story)
     return CLI_OK;
 }
 
+/* After ctrl-C the fan has what it knows, and *stopped the exit code of that. */
+static int draw_pose(const cli_options *options, const cli_story *story, int *stopped)
+{
+    cli_fan fan = {0};
+    cli_pose pose = {.story = story};
+    if (options->samples > 0) {
+        *stopped = cli_fan_run(options, story, &fan);
+        pose.fan = &fan;
+    }
+    int code = *stopped;
+    if (code == CLI_OK || fan.ensemble.done > 0)
+        code = cli_pose_draw(options->pose, 1, &pose);
+    cli_fan_free(&fan);
+    return code;
+}
+
 /* files first: while one of them fails nothing is on stdout */
 static int tell(const cli_options *options, const cli_story *story)
 {
-    int code = CLI_OK;
+    int code = CLI_OK, stopped = CLI_OK;
     if (options->trace != NULL)
         code = cli_trace_file(options->trace, story);
     if (code == CLI_OK && options->plot != NULL)
         code = cli_travel_picture(options->plot, story);
+    if (code == CLI_OK && options->pose != NULL)
+        code = draw_pose(options, story, &stopped);
     if (code == CLI_OK)
         code = print(options, story);
     if (code == CLI_OK && options->require == CLI_REQUIRE_OK &&
         !slew_result_ok(&story->scenario, story->parts, &story->result))
         code = CLI_NOT_OK;
-    return code;
+    return stopped != CLI_OK ? stopped : code;
+}
+
+static int check(const cli_options *options)
+{
+    int code = cli_answer_check(options, "run");
+    return code == CLI_OK ? cli_fan_check(options, "run") : code;
 }
 
 static int run(const cli_options *options)
 {
     cli_story *story = calloc(1, sizeof *story);
-    int code = cli_answer_check(options, "run");
+    int code = check(options);
     if (story == NULL)
         return cli_no_memory();
     if (code == CLI_OK)
         code = cli_read_scenario(options, &story->scenario);
-    story->parts = wanted_parts(options);
+    story->parts = cli_wanted_parts(options);
     if (code == CLI_OK)
         code = cli_story_run(story, options, options->trace != NULL || options->plot != NULL);
     if (code == CLI_OK)
@@ -72,18 +85,22 @@ const cli_command cli_run_command = {
     .operands = "SCENARIO",
     .least = 1,
     .most = 1,
-    .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_ONLY) | CLI_BIT(CLI_REQUIRE) | CLI_BIT(CLI_JSON) |
-               CLI_BIT(CLI_CSV) | CLI_BIT(CLI_TRACE) | CLI_BIT(CLI_PLOT),
+    .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_ONLY) |
+               CLI_BIT(CLI_REQUIRE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_TRACE) |
+               CLI_BIT(CLI_PLOT) | CLI_BIT(CLI_POSE),
     .summary = "what happens, event by event; does it stow and deploy where it should",
     .about =
         "Teaches the stow point at the teaching conditions, then stows with the stored times\n"
         "as things are today, then deploys. Prints what happens and when, what the controller\n"
         "says at the end, and where the axes truly are.\n"
         "An axis pressed on its stop but within the tolerance is on target for --require ok;\n"
-        "the text says it.\n",
+        "the text says it.\n"
+        "--plot draws the travel against time, --pose the barrel where it rests. With --samples N\n"
+        "the pose has a fan: where N trucks and days rest, over the scenario's spread.\n",
     .examples = "Examples:\n"
                 "  slewtime run truck.yaml\n"
                 "  slewtime run truck.yaml --today 'supply.main.voltage=11.8 V' --plot cold.png\n"
+                "  slewtime run truck.yaml --pose pose.png --samples 500\n"
                 "  slewtime run truck.yaml --only stow --json --require ok\n",
     .cautions = true,
     .run = run,

@@ -6,6 +6,7 @@
 
 #include "command.h"
 #include "report.h"
+#include "sensor.h"
 
 static const double PI = 3.14159265358979323846;
 static const double SAMPLE_INTERVAL = 0.010; /* [s] */
@@ -16,6 +17,18 @@ double cli_degrees(double radians)
 }
 
 /* ---- reading ---- */
+
+slew_parts cli_wanted_parts(const cli_options *options)
+{
+    switch (options->only) {
+    case CLI_ONLY_STOW:
+        return SLEW_STOW_ONLY;
+    case CLI_ONLY_DEPLOY:
+        return SLEW_DEPLOY_ONLY;
+    default:
+        return SLEW_STOW_AND_DEPLOY;
+    }
+}
 
 static void tell_error(void *context, const slew_error *error)
 {
@@ -29,16 +42,23 @@ static void tell_warning(void *context, const slew_error *warning)
     cli_report_warning(warning);
 }
 
-int cli_read_scenario(const cli_options *options, slew_scenario *scenario)
+int cli_read_scenario_and(const cli_options *options, slew_error_sink warnings,
+                          slew_scenario *scenario)
 {
     const slew_reading reading = {
         .assignments = options->assignment,
         .assignment_count = options->assignment_count,
         .errors = {.report = tell_error},
-        .warnings = {.report = options->quiet ? NULL : tell_warning},
+        .warnings = warnings,
     };
     slew_status status = slew_scenario_read_file(options->operand[0], &reading, scenario);
     return status == SLEW_ERROR_MEMORY ? cli_no_memory() : cli_code(status);
+}
+
+int cli_read_scenario(const cli_options *options, slew_scenario *scenario)
+{
+    const slew_error_sink warnings = {.report = options->quiet ? NULL : tell_warning};
+    return cli_read_scenario_and(options, warnings, scenario);
 }
 
 /* ---- running ---- */
@@ -90,26 +110,37 @@ void cli_locate(const cli_options *options, slew_error *error)
         slew_scenario_read_file(options->operand[0], &reading, &again);
 }
 
+slew_status cli_story_try(cli_story *story, const cli_options *options, slew_error *error)
+{
+    *error = (slew_error){0};
+    slew_status status = slew_prepare(&story->scenario, story->parts, &story->prepared, error);
+    if (status != SLEW_OK)
+        cli_locate(options, error);
+    return status;
+}
+
 int cli_story_prepare(cli_story *story, const cli_options *options)
 {
-    slew_error error = {0};
-    slew_status status = slew_prepare(&story->scenario, story->parts, &story->prepared, &error);
-    if (status == SLEW_OK)
-        return CLI_OK;
-    cli_locate(options, &error);
-    cli_report_error(&error);
+    slew_error error;
+    cli_sensor_warn(options, &story->scenario);
+    slew_status status = cli_story_try(story, options, &error);
+    if (status != SLEW_OK)
+        cli_report_error(&error);
     return cli_code(status);
+}
+
+int cli_story_play(cli_story *story, bool with_samples)
+{
+    const slew_observer observer = {keep_event, with_samples ? keep_sample : NULL, SAMPLE_INTERVAL,
+                                    story};
+    slew_run_prepared(&story->scenario, &story->prepared, story->parts, &observer, &story->result);
+    return story->short_of_memory ? cli_no_memory() : CLI_OK;
 }
 
 int cli_story_run(cli_story *story, const cli_options *options, bool with_samples)
 {
-    const slew_observer observer = {keep_event, with_samples ? keep_sample : NULL, SAMPLE_INTERVAL,
-                                    story};
     int code = cli_story_prepare(story, options);
-    if (code != CLI_OK)
-        return code;
-    slew_run_prepared(&story->scenario, &story->prepared, story->parts, &observer, &story->result);
-    return story->short_of_memory ? cli_no_memory() : CLI_OK;
+    return code == CLI_OK ? cli_story_play(story, with_samples) : code;
 }
 
 void cli_story_free(cli_story *story)
@@ -133,6 +164,17 @@ bool cli_story_deploys(const cli_story *story)
     return story->parts != SLEW_STOW_ONLY && story->scenario.deploy.given;
 }
 
+bool cli_story_deploy_begun(const cli_story *story)
+{
+    const slew_part *deploy = &story->result.deploy;
+    return cli_story_deploys(story) && (deploy->says != SLEW_NOT_RUN || !deploy->holds);
+}
+
+const slew_setup *cli_story_setup(const cli_story *story)
+{
+    return cli_story_stows(story) ? &story->prepared.stow_setup : &story->prepared.deploy_setup;
+}
+
 double cli_story_stow_end(const cli_story *story)
 {
     for (size_t i = 0; i < story->event_count; i++)
@@ -143,10 +185,8 @@ double cli_story_stow_end(const cli_story *story)
 
 double cli_story_floor(const cli_story *story)
 {
-    const slew_part *deploy = &story->result.deploy;
-    bool deployed = cli_story_deploys(story) && (deploy->says != SLEW_NOT_RUN || !deploy->holds);
-    return deployed ? story->prepared.deploy_setup.supply.floor
-                    : story->prepared.stow_setup.supply.floor;
+    return cli_story_deploy_begun(story) ? story->prepared.deploy_setup.supply.floor
+                                         : story->prepared.stow_setup.supply.floor;
 }
 
 int cli_stop_under(const slew_setup *setup, int axis, double angle)

@@ -17,9 +17,16 @@ typedef struct cli_story {
     bool short_of_memory;
 } cli_story;
 
+/* The parts that --only asks for. */
+slew_parts cli_wanted_parts(const cli_options *options);
+
 /* Reads the scenario that the options name, with their assignments. Errors and (unless quiet)
  * warnings are told on stderr. Returns an exit code. */
 int cli_read_scenario(const cli_options *options, slew_scenario *scenario);
+
+/* The same; warnings go to `warnings` instead. */
+int cli_read_scenario_and(const cli_options *options, slew_error_sink warnings,
+                          slew_scenario *scenario);
 
 /* Gives an error of the library about a key the key's place in the file, by reading it once more.
  */
@@ -29,6 +36,12 @@ void cli_locate(const cli_options *options, slew_error *error);
  * stderr with the place of its key. */
 int cli_story_prepare(cli_story *story, const cli_options *options);
 
+/* The same, but an error is handed back with its place instead of told. */
+slew_status cli_story_try(cli_story *story, const cli_options *options, slew_error *error);
+
+/* Runs what is prepared. Returns an exit code. */
+int cli_story_play(cli_story *story, bool with_samples);
+
 /* Prepares and runs story->scenario; samples are kept where they are wanted. Returns an exit code,
  * errors are told on stderr. Free the story after any of them. */
 int cli_story_run(cli_story *story, const cli_options *options, bool with_samples);
@@ -37,6 +50,12 @@ void cli_story_free(cli_story *story);
 /* true: the part was asked for, and the scenario has it. */
 bool cli_story_stows(const cli_story *story);
 bool cli_story_deploys(const cli_story *story);
+
+/* true: the deploy was asked for and begun; its angles mean something. */
+bool cli_story_deploy_begun(const cli_story *story);
+
+/* The conditions whose stops and home sensors a picture shows: those of the first part run. */
+const slew_setup *cli_story_setup(const cli_story *story);
 
 /* When the stow ended, by its done or fault event; INFINITY: it has none [s]. */
 double cli_story_stow_end(const cli_story *story);

@@ -6,6 +6,7 @@
 #include "finding.h"
 #include "origin.h"
 #include "report.h"
+#include "sensor.h"
 #include "slewtime/slewtime.h"
 
 static const char *bold(void)
@@ -115,6 +116,12 @@ static void print_notes(const cli_story *story)
         printf("  ! The %s stands on a hard stop, yet the controller reports it stowed: the drive\n"
                "    ended before the stall was noticed. Gear and motor were pressed on the stop.\n",
                slew_axis_word(axis));
+    for (int j = 0; j < SLEW_AXES && cli_story_stows(story); j++)
+        if (cli_sensor_is_blind(&story->prepared.stow_setup, j))
+            printf(
+                "  ! The home sensor of the %s never closes: its magnet is too weak, or too far\n"
+                "    away (slewtime window tells more).\n",
+                slew_axis_word(j));
     if (r->below_floor)
         printf("  ! Under load the voltage falls below the floor of %.4g V: see battery,\n"
                "    feed and joints.\n",

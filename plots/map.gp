@@ -13,6 +13,7 @@
 #   own_x, own_y what the scenario itself says: marked
 #   present      numbers of the outcomes that the legend has, 'text_3' and so on their words
 #   heading_1, heading_2             what was found, and on what truck
+#   origin                           which scenario and samples, small in the corner
 # The picture goes to stdout.
 
 if (!exists("format"))    format = 'png'
@@ -20,6 +21,7 @@ if (!exists("columns"))   columns = 100
 if (!exists("lines"))     lines = 30
 if (!exists("heading_1")) heading_1 = 'Which outcome where'
 if (!exists("heading_2")) heading_2 = ''
+if (!exists("origin"))    origin = ''
 if (!exists("x_name"))    x_name = 'first key'
 if (!exists("y_name"))    y_name = 'second key'
 if (!exists("present"))   present = ''
@@ -45,6 +47,7 @@ if (format eq 'dumb') set terminal dumb size columns, lines
 
 set label 1 heading_1 at screen 0.03, 0.955 left font ',24' noenhanced
 set label 2 heading_2 at screen 0.03, 0.905 left font ',18' noenhanced textcolor rgb '#444444'
+set label 99 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
 set lmargin at screen 0.09; set rmargin at screen 0.62
 set tmargin at screen 0.86; set bmargin at screen 0.12
 set xlabel x_name noenhanced

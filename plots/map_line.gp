@@ -11,6 +11,7 @@
 #   own_x       what the scenario itself says: marked
 #   present     numbers of the outcomes that the legend has, 'text_3' and so on their words
 #   heading_1, heading_2             what was found, and on what truck
+#   origin                           which scenario and samples, small in the corner
 # The picture goes to stdout.
 
 if (!exists("format"))    format = 'png'
@@ -18,6 +19,7 @@ if (!exists("columns"))   columns = 100
 if (!exists("lines"))     lines = 30
 if (!exists("heading_1")) heading_1 = 'Which outcome where'
 if (!exists("heading_2")) heading_2 = ''
+if (!exists("origin"))    origin = ''
 if (!exists("x_name"))    x_name = 'varied key'
 if (!exists("present"))   present = ''
 
@@ -57,6 +59,7 @@ if (format eq 'dumb') {
 set multiplot
 set label 1 heading_1 at screen 0.03, 0.955 left font ',24' noenhanced
 set label 2 heading_2 at screen 0.03, 0.905 left font ',18' noenhanced textcolor rgb '#444444'
+set label 99 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
 do for [i = 1 : n] {
     k = int(word(present, i))
     y = 0.83 - 0.058 * (i - 1)

@@ -12,6 +12,7 @@
 #   stop_low, stop_high              the stops [deg]
 #   has_low, has_high                0: that side has no rows
 #   heading_1, heading_2             what was found, and on what truck and spread
+#   origin                           which scenario and samples, small in the corner
 # The picture goes to stdout.
 
 if (!exists("format"))    format = 'png'
@@ -22,6 +23,7 @@ if (!exists("has_low"))   has_low = 1
 if (!exists("has_high"))  has_high = 1
 if (!exists("heading_1")) heading_1 = 'The clearance a stow point needs'
 if (!exists("heading_2")) heading_2 = ''
+if (!exists("origin"))    origin = ''
 
 set encoding utf8
 set datafile separator comma
@@ -62,6 +64,7 @@ unset key
 set multiplot
 set label 1 heading_1 at screen 0.03, 0.955 left font ',30' noenhanced
 set label 2 heading_2 at screen 0.03, 0.905 left font ',16' noenhanced textcolor rgb '#444444'
+set label 99 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
 panels = has_low + has_high
 shown = 0
 do for [k = 0:1] {

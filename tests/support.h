@@ -56,6 +56,11 @@ static inline slew_motor_sheet daily_motor(void)
                               .breakaway = 1.2};
 }
 
+static inline slew_home daily_home(void)
+{
+    return (slew_home){.operate = degrees(3.0), .release = degrees(4.0), .present = true};
+}
+
 static inline slew_axis_setup daily_rotation(void)
 {
     return (slew_axis_setup){
@@ -64,7 +69,7 @@ static inline slew_axis_setup daily_rotation(void)
         .motor = daily_motor(),
         .gear = {1750.0, 0.36, SLEW_NOT_GIVEN},
         .load = {.inertia = 2.5, .friction = 8.0, .seal_friction = 1.5e-5, .reaction_arm = 0.004},
-        .home = {0.0, degrees(3.0), degrees(4.0), true, false},
+        .home = daily_home(),
         .search = 1,
         .approach = SLEW_APPROACH_FALLING,
         .overrun = 0.3};
@@ -83,7 +88,7 @@ static inline slew_axis_setup daily_elevation(void)
                                       .mass = 11.0,
                                       .water_mass = 5.0,
                                       .centre_of_mass = 0.34},
-                             .home = {0.0, degrees(3.0), degrees(4.0), true, false},
+                             .home = daily_home(),
                              .search = -1,
                              .approach = SLEW_APPROACH_FALLING,
                              .overrun = 0.3};

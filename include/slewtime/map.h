@@ -85,6 +85,10 @@ typedef struct slew_map_point {
 slew_map_point slew_map_ask(const slew_scenario *scenario, const slew_vary *vary, int count,
                             const double *value, slew_error *error);
 
+/* What a run of these parts amounts to; `value` is all 0. */
+slew_map_point slew_map_judge(const slew_scenario *scenario, slew_parts parts,
+                              const slew_prepared *prepared, const slew_result *result);
+
 /* ---- One key: a line ---- */
 
 typedef struct slew_map_span {

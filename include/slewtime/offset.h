@@ -128,8 +128,9 @@ typedef struct slew_drivers {
 /* Variance-based indices (slew_sensitivity_indices) of where each axis rests after the deploy of
  * the scenario, with scenario.deploy.seconds. sampling.samples is the number of base points, in
  * sampling.shifts independent repeats of 2 or more (64 at most); each base point takes dimensions +
- * 2 runs. Nothing is to be freed. Errors: those of slew_ensemble_run; SLEW_ERROR_INPUT when nothing
- * is drawn, or more numbers than SLEW_DRIVERS_MAX. M9.3 */
+ * 2 runs. Of keys that go together (scenario.correlation) what two share counts for the one that
+ * stands first in its spread. Nothing is to be freed. Errors: those of slew_ensemble_run;
+ * SLEW_ERROR_INPUT when nothing is drawn, or more numbers than SLEW_DRIVERS_MAX. M9.3 */
 slew_status slew_drivers_run(const slew_scenario *scenario, const slew_sampling *sampling,
                              slew_drivers *out, slew_error *error);
 

@@ -37,6 +37,31 @@ double slew_copper_factor(double temperature);
  * conductor by the share `stranding`. M1.3 */
 double slew_conductor_resistance(double area, double stranding);
 
+/* ---- Conductors in trade ---- */
+
+/* Sizes in which conductors are sold, thinnest first. */
+typedef enum slew_ladder {
+    SLEW_LADDER_AWG,     /* 18 AWG to 4/0 AWG, stranded copper of the gauge's own area */
+    SLEW_LADDER_CLASS_2, /* IEC 60228 class 2, stranded, 1 to 120 mm2 */
+    SLEW_LADDER_CLASS_5  /* IEC 60228 class 5, flexible, 1 to 120 mm2 */
+} slew_ladder;
+
+enum { SLEW_LADDERS = 3, SLEW_LADDER_MAX = 14 };
+
+/* How many sizes it has; index is 0 to count - 1 below. */
+int slew_ladder_count(slew_ladder ladder);
+
+/* AWG number (0, -1, -2, -3 for 1/0 to 4/0), or nominal area [m2]. */
+double slew_ladder_size(slew_ladder ladder, int index);
+
+/* Resistance [ohm/m] of one conductor at 20 degC: by M1.3 of a gauge whose strands are longer by
+ * the share `stranding`; of the others the largest that IEC 60228 allows plain copper, whatever the
+ * stranding. M1.7 */
+double slew_ladder_resistance(slew_ladder ladder, int index, double stranding);
+
+/* The thinnest size with at most that resistance [ohm/m at 20 degC]; -1: the ladder has none. */
+int slew_ladder_thinnest(slew_ladder ladder, double stranding, double most);
+
 /* ---- Supply ---- */
 
 /* A source seen from the controller: V = voltage - resistance * I. */
@@ -126,6 +151,34 @@ double slew_spray_reaction(double flow, double pressure, double coefficient);
  * M4.4, M4.5 */
 double slew_bore_reaction_trade(double tip, double pressure);
 double slew_spray_reaction_trade(double flow, double pressure);
+
+/* Its rule for the flow of a smooth bore, 29.7 d^2 sqrt(P) in US gpm, in, psi; SI here. M4.6 */
+double slew_bore_flow_trade(double tip, double pressure);
+
+/* ---- Home sensor ---- */
+
+/* Bulirsch's complete elliptic integral
+ *     cel(kc, p, a, b) = int_0^(pi/2) (a cos^2 + b sin^2)/(cos^2 + p sin^2) dphi/sqrt(cos^2 + kc^2
+ * sin^2), its principal value for p < 0. R. Bulirsch, Numer. Math. 13 (1969) 305-315. Carlson's
+ * integrals of GSL give it with an error of some 1e-16 of itself and of |a| K; 1e-50 <= |kc| <=
+ * 1e50 and 1e-100 <= p <= 1e100 (p = 0 if b = 0), NaN otherwise. M5.3 */
+double slew_bulirsch_cel(double kc, double p, double a, double b);
+
+/* Flux density [T] of a cylinder of that remanence [T], `diameter` and `length` [m] > 0, magnetised
+ * along its axis and alone in space: along the axis, and away from it. The place is `offset` [m]
+ * beside the axis and `height` [m] from the centre of the magnet, towards its north face. Outside,
+ * inside and on the axis; on the curved surface the axial one is the mean of both sides. The error
+ * is some 1e-16 of the remanence: 1e-14 of the field itself close by, 1e-11 at a hundred radii. NaN
+ * on the two rims, where the radial one is infinite. Derby and Olbert, Am. J. Phys. 78 (2010)
+ * 229-235. M5.4 */
+double slew_magnet_axial(double remanence, double diameter, double length, double offset,
+                         double height);
+double slew_magnet_radial(double remanence, double diameter, double length, double offset,
+                          double height);
+
+/* Voltage across `shunt` [ohm] behind `series` [ohm], > 0 together, from `supply` [V]: a closed
+ * sensor of that resistance behind its resistor. M5.8 */
+double slew_divider_voltage(double supply, double series, double shunt);
 
 #ifdef __cplusplus
 }

@@ -29,6 +29,23 @@ typedef struct slew_mark {
     int tag;      /* the caller's own number */
 } slew_mark;
 
+/* How a home sensor sees its magnet. */
+typedef enum slew_sight {
+    SLEW_SIGHT_GIVEN,       /* no magnet: operate and release are as given */
+    SLEW_SIGHT_CLOSES,      /* they follow from the magnet */
+    SLEW_SIGHT_TOO_WEAK,    /* over the magnet it is below operate_flux: never closes */
+    SLEW_SIGHT_NEVER_OPENS, /* half a turn away it is above release_flux: release is INFINITY */
+} slew_sight;
+
+/* Axial flux density [T] at the switch with the axis `turned` [rad] away from home. M5.5 */
+double slew_home_flux(const slew_magnet *magnet, double turned);
+
+/* What the plant makes of a home sensor: operate and release of *home are replaced by the angles at
+ * which the flux density falls to operate_flux and release_flux, going outwards. One that never
+ * closes is not present, unless it is stuck; so is one whose magnet lacks a figure. Takes some 20
+ * evaluations of the field. M5.6 */
+slew_sight slew_home_resolve(slew_home *home);
+
 typedef struct slew_plant_axis {
     double sign;              /* of true over commanded direction: -1 where the motor is reversed */
     double constant;          /* motor K [V s/rad = N m/A] */
@@ -42,7 +59,7 @@ typedef struct slew_plant_axis {
     double friction;          /* at the output, seals included [N m] */
     double largest_torque;    /* bound of the load torque over all angles [N m] */
     slew_range stops;         /* [rad] */
-    slew_home home;           /* [rad] */
+    slew_home home;           /* with operate and release as they follow from its magnet [rad] */
     double watch_current;     /* drive current to be told about; INFINITY: none [A] */
     int mark_count;           /* angles to be told about, ascending */
     slew_mark mark[SLEW_MARKS_MAX];
@@ -70,6 +87,9 @@ typedef struct slew_plant_model {
 slew_status slew_plant_model_build(const slew_setup *setup, slew_plant_model *model,
                                    slew_error *error);
 
+/* Resistance of one conductor of a feed [ohm/m] at 20 degC, however its size is given. M1.3 */
+double slew_feed_per_length(const slew_feed *feed);
+
 /* true: at rest the auxiliary battery stands above what the main source brings to the controller.
  * An isolator that works one way only then lets it feed the line and the shared load as well. */
 bool slew_plant_isolator_feeds_line(const slew_plant_model *model);
@@ -80,6 +100,9 @@ bool slew_plant_model_watch_angle(slew_plant_model *model, int axis, slew_mark m
 /* Torque [N m] at the output that opposes motion in the + direction, friction excluded. */
 double slew_plant_load_torque(const slew_plant_model *model, int axis,
                               const double angle[SLEW_AXES]);
+
+/* Reaction [N] of a nozzle in the form that it names; 0 unless it flows. M4 */
+double slew_plant_nozzle_reaction(const slew_nozzle *nozzle);
 
 /* ---- State ---- */
 

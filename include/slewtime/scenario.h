@@ -132,12 +132,26 @@ typedef struct slew_load {
     double centre_of_mass; /* elevation only: distance along the barrel, >= 0 [m] */
 } slew_load;
 
+/* A cylinder magnet, its axis parallel to the axis of rotation, that passes a switch for its axial
+ * field. */
+typedef struct slew_magnet {
+    bool given;          /* operate and release of the home sensor follow from it */
+    double remanence;    /* > 0 to 2 [T] */
+    double diameter;     /* > 0 [m] */
+    double length;       /* > 0 [m] */
+    double radius;       /* of the circle on which magnet or switch travels, > 0 [m] */
+    double gap;          /* from the magnet's face to the switch, along the axis, > 0 [m] */
+    double operate_flux; /* the switch closes at this flux density, > 0 [T] */
+    double release_flux; /* and opens at this one, > 0, <= operate_flux [T] */
+} slew_magnet;
+
 typedef struct slew_home {
     double angle;   /* centre of the window [rad] */
-    double operate; /* closes within, > 0 [rad] */
-    double release; /* opens beyond, >= operate [rad] */
+    double operate; /* closes within, > 0; unless a magnet is given [rad] */
+    double release; /* opens beyond, >= operate; unless a magnet is given [rad] */
     bool present;   /* no: never closes */
     bool stuck;     /* yes: closed everywhere (unless not present) */
+    slew_magnet magnet;
 } slew_home;
 
 typedef enum slew_approach {
@@ -266,6 +280,21 @@ typedef struct slew_spread {
     slew_variation item[SLEW_VARIATIONS_MAX];
 } slew_spread;
 
+/* Two keys that vary together: the correlation coefficient of their normal scores. Of two normals
+ * that are not cut off it is their own (a normal copula: R. B. Nelsen, An Introduction to Copulas,
+ * 2nd ed. 2006, 2.3). It holds in truck or day, whichever varies both. */
+typedef struct slew_correlation {
+    int key[2];         /* indices into the key table */
+    double coefficient; /* above -1 and below 1 */
+} slew_correlation;
+
+enum { SLEW_CORRELATIONS_MAX = 32 };
+
+typedef struct slew_correlations {
+    int count;
+    slew_correlation item[SLEW_CORRELATIONS_MAX];
+} slew_correlations;
+
 /* ---- The scenario ---- */
 
 typedef struct slew_scenario {
@@ -276,6 +305,7 @@ typedef struct slew_scenario {
     slew_keepout keepout;
     slew_layer teach, today, deploy_day;
     slew_spread truck, day;
+    slew_correlations correlation;
 } slew_scenario;
 
 /* Sets every value that has a default to it, every other one to "not given" (SLEW_NOT_GIVEN, a

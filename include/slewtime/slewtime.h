@@ -4,15 +4,20 @@
 
 #define SLEW_VERSION "0.1.0"
 
+#include "slewtime/differences.h"
+#include "slewtime/feed.h"
 #include "slewtime/map.h"
 #include "slewtime/margin.h"
+#include "slewtime/nozzle.h"
 #include "slewtime/offset.h"
 #include "slewtime/physics.h"
 #include "slewtime/plant.h"
 #include "slewtime/run.h"
 #include "slewtime/scenario.h"
+#include "slewtime/speed.h"
 #include "slewtime/status.h"
 #include "slewtime/study.h"
+#include "slewtime/window.h"
 
 #ifdef __cplusplus
 extern "C" {

@@ -61,8 +61,9 @@ typedef struct slew_ensemble {
 /* Draws spread.truck into the file before teaching, which is then repeated for each sample, and
  * spread.day on top of today, anew for the deploy unless deploy.same_day; prepares each sample and
  * asks `question`. Bit-identical for any number of threads. Errors: SLEW_ERROR_INPUT (no samples,
- * more dimensions than Sobol points have, 40), SLEW_ERROR_TEACH (the scenario itself can't be
- * taught), SLEW_ERROR_MEMORY, SLEW_ERROR_STOPPED (the first `done` samples are good). */
+ * more dimensions than Sobol points have, 40, correlations that contradict each other),
+ * SLEW_ERROR_TEACH (the scenario itself can't be taught), SLEW_ERROR_MEMORY (said before anything
+ * runs if the machine has less), SLEW_ERROR_STOPPED (the first `done` samples are good). */
 slew_status slew_ensemble_run(const slew_scenario *scenario, slew_parts parts,
                               const slew_sampling *sampling, slew_question *question, void *context,
                               int count, slew_ensemble *out, slew_error *error);
@@ -117,6 +118,16 @@ slew_interval slew_wilson(double k, double n, double confidence);
 
 /* Student's interval of a mean of n > 1 independent values. */
 slew_interval slew_mean_interval(const double *values, int n, double confidence);
+
+/* The share of all cases that lies between the extremes of n independent samples (sides 2), or on
+ * this side of one extreme (sides 1), at the given confidence, whatever their distribution; n >=
+ * sides. S. S. Wilks, Ann. Math. Stat. 12 (1941) 91-96: the share is distributed like beta(n + 1 -
+ * sides, sides). */
+double slew_wilks_coverage(long n, int sides, double confidence);
+
+/* The fewest independent samples whose extremes bound the share `coverage` of all cases, both
+ * between 0 and 1: 59 for 0.95 at 0.95 confidence and one side, 93 for two. */
+long slew_wilks_samples(double coverage, int sides, double confidence);
 
 /* Five figures of a sample of angles [rad]. */
 typedef struct slew_summary {

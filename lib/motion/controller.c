@@ -128,10 +128,8 @@ bool slew_controller_fail(slew_controller *c, slew_fault fault, int axis)
 
 /* ---- home sensor ---- */
 
-/* the next instant of the sampling grid */
-static double sampling_instant(const slew_controller *c, double time)
+double slew_sampling_instant(double grid, double time)
 {
-    double grid = c->setup->controller.sample;
     return grid > 0 ? slew_larger(time, grid * ceil(time / grid)) : time;
 }
 
@@ -172,7 +170,7 @@ static void note_plant_event(slew_controller *c, slew_plant_event event)
         c->holds = false;
     bool edge = event.kind == SLEW_PLANT_SWITCH_CLOSED || event.kind == SLEW_PLANT_SWITCH_OPEN;
     if (edge && event.axis == c->sensor)
-        c->sample_at = sampling_instant(c, c->plant->time);
+        c->sample_at = slew_sampling_instant(c->setup->controller.sample, c->plant->time);
 }
 
 /* Advances the plant to `until` or to its next event, sampling on the way. */

@@ -45,6 +45,9 @@ typedef struct slew_controller {
     bool holds; /* false: an axis does not hold; the run is over */
 } slew_controller;
 
+/* When a home sensor edge at `time` is looked at: the next instant of the grid; 0: no grid. M5.2 */
+double slew_sampling_instant(double grid, double time);
+
 void slew_controller_start(slew_controller *controller, const slew_plant_model *model,
                            const slew_setup *setup, slew_plant *plant, slew_recorder *recorder);
 

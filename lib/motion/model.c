@@ -3,24 +3,27 @@
 #include "slewtime/plant.h"
 
 #include "motion/errors.h"
+#include "motion/home.h"
 
 #include <string.h>
+
+/* M1.3 */
+double slew_feed_per_length(const slew_feed *feed)
+{
+    switch (feed->conductor) {
+    case SLEW_CONDUCTOR_GAUGE:
+        return slew_conductor_resistance(slew_awg_area(feed->gauge), feed->stranding);
+    case SLEW_CONDUCTOR_AREA:
+        return slew_conductor_resistance(feed->area, feed->stranding);
+    default:
+        return feed->per_length;
+    }
+}
 
 /* the loop of two conductors and its joints, M1.3 */
 static double feed_resistance(const slew_feed *feed, double temperature)
 {
-    double per_length;
-    switch (feed->conductor) {
-    case SLEW_CONDUCTOR_GAUGE:
-        per_length = slew_conductor_resistance(slew_awg_area(feed->gauge), feed->stranding);
-        break;
-    case SLEW_CONDUCTOR_AREA:
-        per_length = slew_conductor_resistance(feed->area, feed->stranding);
-        break;
-    default:
-        per_length = feed->per_length;
-    }
-    return 2 * feed->length * per_length * slew_copper_factor(temperature) +
+    return 2 * feed->length * slew_feed_per_length(feed) * slew_copper_factor(temperature) +
            feed->joints * feed->joint_resistance;
 }
 
@@ -52,7 +55,7 @@ static double grease_drag(const slew_grease *grease, double temperature)
                             slew_viscosity_at(line, SLEW_ZERO_CELSIUS + 25));
 }
 
-static double nozzle_reaction(const slew_nozzle *nozzle)
+double slew_plant_nozzle_reaction(const slew_nozzle *nozzle)
 {
     if (!nozzle->flowing)
         return 0;
@@ -90,6 +93,7 @@ static void derive_axis(const slew_setup *setup, int axis, double drag, slew_pla
     out->friction = in->load.friction + in->load.seal_friction * pressure;
     out->stops = in->stops;
     out->home = in->home;
+    slew_home_resolve(&out->home);
     out->watch_current = setup->controller.stall_current;
 }
 
@@ -98,7 +102,7 @@ static void derive_loads(const slew_setup *setup, slew_plant_model *model)
     const slew_load *barrel = &setup->axis[SLEW_ELEVATION].load;
     double mass = barrel->mass + (setup->nozzle.flowing ? barrel->water_mass : 0);
     double moment = mass * SLEW_GRAVITY * barrel->centre_of_mass;
-    double reaction = nozzle_reaction(&setup->nozzle);
+    double reaction = slew_plant_nozzle_reaction(&setup->nozzle);
     model->gravity_up = moment * cos(setup->environment.tilt);
     model->gravity_side = moment * sin(setup->environment.tilt);
     model->downhill = setup->environment.tilt_direction;
@@ -120,6 +124,22 @@ static bool is_machine(const slew_plant_axis *a)
                     a->friction + a->largest_torque);
 }
 
+static slew_status check_magnet(const slew_magnet *magnet, int axis, slew_error *error)
+{
+    static const char *const keys[SLEW_AXES][2] = {
+        {"rotation.home.magnet", "rotation.home.magnet.release_flux"},
+        {"elevation.home.magnet", "elevation.home.magnet.release_flux"}};
+    if (magnet->given && !slew_magnet_is_whole(magnet))
+        return slew_motion_error(error, SLEW_ERROR_INPUT, keys[axis][0],
+                                 "a figure of the magnet is missing or not above zero",
+                                 "every figure of the magnet, or operate and release instead");
+    if (magnet->given && magnet->release_flux > magnet->operate_flux)
+        return slew_motion_error(error, SLEW_ERROR_INPUT, keys[axis][1],
+                                 "the switch would open at more than it closes at",
+                                 "a flux density not above that of operate_flux");
+    return SLEW_OK;
+}
+
 static slew_status check(const slew_setup *setup, const slew_plant_model *model, slew_error *error)
 {
     for (int j = 0; j < SLEW_AXES; j++)
@@ -128,6 +148,9 @@ static slew_status check(const slew_setup *setup, const slew_plant_model *model,
                                      "motor, gear, load or stops of the axis make no machine",
                                      "every required key within its range: slew_scenario_check "
                                      "tells which is not");
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (check_magnet(&setup->axis[j].home.magnet, j, error) != SLEW_OK)
+            return SLEW_ERROR_INPUT;
     if (setup->supply.auxiliary_fitted && !(model->line_resistance > 0))
         return slew_motion_error(
             error, SLEW_ERROR_INPUT, "supply.feed.length",

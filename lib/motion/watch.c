@@ -163,12 +163,13 @@ static point rise(const search *s, const armed *a, const point *from, double *f_
     return p;
 }
 
-/* looks for the first event between two neighbouring points */
+/* looks for the first event between two neighbouring points; an axis that moves at speed 0 has just
+ * started, whatever rounding makes of a torque that only just suffices */
 static bool look_between(const search *s, const armed *a, point from, const point *to,
                          double f_from, double f_to, slew_watch *best)
 {
     double down = margin_rate(s, a, &from);
-    if (f_from <= 0 && down > 0) {
+    if (f_from <= 0 && (down > 0 || a->kind == SLEW_WATCH_REST)) {
         from = rise(s, a, &from, &f_from, to->since);
         down = margin_rate(s, a, &from);
     }

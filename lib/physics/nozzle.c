@@ -7,6 +7,7 @@ static const double PI = 3.14159265358979323846;
 /* the trade's constants, for lbf, in, psi and US gallons a minute */
 static const double TRADE_BORE = 1.57;
 static const double TRADE_SPRAY = 0.0505;
+static const double TRADE_FLOW = 29.7;
 static const double US_GALLON_PER_MINUTE = SLEW_US_GALLON / 60.0; /* [m3/s] */
 
 static double bore_area(double tip)
@@ -49,4 +50,11 @@ double slew_spray_reaction_trade(double flow, double pressure)
 {
     const double gallons = flow / US_GALLON_PER_MINUTE;
     return TRADE_SPRAY * gallons * sqrt(pressure / SLEW_PSI) * SLEW_POUND_FORCE;
+}
+
+/* M4.6 */
+double slew_bore_flow_trade(double tip, double pressure)
+{
+    const double inches = tip / SLEW_INCH;
+    return TRADE_FLOW * inches * inches * sqrt(pressure / SLEW_PSI) * US_GALLON_PER_MINUTE;
 }

@@ -26,6 +26,8 @@ typedef struct rule {
     {axis ".start", AT_LEAST, axis ".stops.low", "is beyond", false},                              \
     {axis ".start", AT_MOST, axis ".stops.high", "is beyond", false},                              \
     {axis ".home.release", AT_LEAST, axis ".home.operate", "is less than", false},                 \
+    {axis ".home.magnet.release_flux", AT_MOST, axis ".home.magnet.operate_flux", "is above",      \
+     false},                                                                                       \
     {axis ".motor.no_load_current", LESS, axis ".motor.stall_current", "is not less than", false}, \
     {"stow.point." axis, MORE, axis ".stops.low", "is on or beyond", true},                        \
     {"stow.point." axis, LESS, axis ".stops.high", "is on or beyond", true},                       \
@@ -129,6 +131,44 @@ static void apply_rules(view *v)
         apply_rule(v, &RULES[i]);
 }
 
+/* ---- magnets that a layer adds ---- */
+
+/* a figure of the axis' magnet that is given on this occasion; -1: none */
+static int given_figure(const view *v, int axis)
+{
+    for (int i = 0; i < slew_key_count(); i++)
+        if (slew_key_row_at(i)->effect == SLEW_EFFECT_MAGNET && slew_key_axis(i) == axis &&
+            layer_of(v, i) != SLEW_LAYER_FILE)
+            return i;
+    return -1;
+}
+
+static void say_lacking(view *v, int key, int given)
+{
+    slew_error error = {.status = SLEW_ERROR_INPUT};
+    slew_layer_id layer = layer_of(v, given);
+    slew_say(error.key, sizeof error.key, "%s", slew_key_at(key)->path);
+    slew_say(error.message, sizeof error.message, "required with %s, but missing%s",
+             slew_key_at(given)->path, v->when);
+    slew_value_expected(slew_key_row_at(key), error.expected, sizeof error.expected);
+    slew_report_add(v->checker->errors, slew_checker_mark(v->checker, layer, given), &error);
+    v->tainted[key] = true;
+}
+
+/* of the file itself slew_check_missing tells them */
+static void check_magnet(view *v, int axis)
+{
+    int given = given_figure(v, axis);
+    bool in_file = v->checker->scenario->setup.axis[axis].home.magnet.given;
+    if (in_file || given < 0 || !v->setup.axis[axis].home.magnet.given)
+        return;
+    for (int i = 0; i < slew_key_count(); i++)
+        if (slew_key_row_at(i)->effect == SLEW_EFFECT_MAGNET && slew_key_axis(i) == axis &&
+            isnan(slew_field_get(v->checker->scenario, &v->setup, i)) && !v->tainted[i] &&
+            slew_checker_mark(v->checker, layer_of(v, i), i).source == SLEW_FROM_NOWHERE)
+            say_lacking(v, i, given);
+}
+
 /* ---- all of them ---- */
 
 static void check_occasion(view *v, slew_occasion occasion, const char *when)
@@ -138,6 +178,8 @@ static void check_occasion(view *v, slew_occasion occasion, const char *when)
     v->when = when;
     v->taught = occasion == SLEW_OCCASION_TEACH;
     apply_rules(v);
+    for (int axis = 0; axis < SLEW_AXES; axis++)
+        check_magnet(v, axis);
 }
 
 void slew_check_pairs(const slew_checker *c)

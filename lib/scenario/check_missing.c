@@ -19,7 +19,8 @@ static bool is_found(const slew_checker *c, int key)
            !isnan(slew_field_get(c->scenario, &c->scenario->setup, key));
 }
 
-/* of the three sizes the first stands for all; of a deploy all that has no default is required */
+/* of the three sizes the first stands for all; of a deploy all that has no default is required, and
+ * of a magnet all */
 static bool is_required(const slew_checker *c, int key)
 {
     const slew_key_row *row = slew_key_row_at(key);
@@ -34,6 +35,8 @@ static bool is_required(const slew_checker *c, int key)
     case SLEW_EFFECT_DEPLOY:
         return c->scenario->deploy.given && row->initial == SLEW_INITIAL_NOT_GIVEN &&
                row->key.kind != SLEW_KEY_LIST;
+    case SLEW_EFFECT_MAGNET:
+        return c->scenario->setup.axis[slew_key_axis(key)].home.magnet.given;
     default:
         return row->key.required;
     }
@@ -127,6 +130,8 @@ static void say_missing(const slew_checker *c, int key, const absence *a)
     if (a->count == 1 && effect == SLEW_EFFECT_GAUGE)
         slew_say(error.message, sizeof error.message,
                  "a conductor size is required: gauge, area or per_length");
+    if (a->count == 1 && effect == SLEW_EFFECT_MAGNET)
+        slew_say(error.message, sizeof error.message, "required with a magnet, but missing");
     if (effect == SLEW_EFFECT_POINT && strcmp(a->path, "stow.point") == 0)
         slew_say(error.message, sizeof error.message, "required, unless stow.times are given");
     slew_report_add(c->errors, mark_around(c, key, a->path), &error);

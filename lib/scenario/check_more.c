@@ -1,4 +1,4 @@
-/* check_more.c - keep-out boxes, distributions, and what is right but doubtful. */
+/* check_more.c - keep-out boxes, and what is right but doubtful. */
 #include <stdio.h>
 
 #include "scenario/check.h"
@@ -25,86 +25,6 @@ void slew_check_boxes(const slew_checker *c)
 {
     for (int i = 0; i < c->scenario->keepout.count; i++)
         check_box(c, i);
-}
-
-/* ---- distributions ---- */
-
-static const char *fault_of(const slew_variation *v)
-{
-    switch (v->distribution) {
-    case SLEW_UNIFORM:
-        return v->low < v->high ? NULL : "low is not below high";
-    case SLEW_NORMAL:
-        return !(v->sd > 0)          ? "sd is not above zero"
-               : !(v->low < v->high) ? "low is not below high"
-               : v->mean < v->low    ? "mean is below low"
-               : v->mean > v->high   ? "mean is above high"
-                                     : NULL;
-    case SLEW_TRIANGULAR:
-        return !(v->low < v->high) ? "low is not below high"
-               : v->mode < v->low  ? "mode is below low"
-               : v->mode > v->high ? "mode is above high"
-                                   : NULL;
-    default:
-        return v->count > 0 ? NULL : "no values";
-    }
-}
-
-/* least and greatest value that is drawn */
-static slew_range extent(const slew_variation *v)
-{
-    slew_range range = {v->low, v->high};
-    for (int i = 0; v->distribution == SLEW_TABLE && i < v->count; i++) {
-        range.low = i == 0 ? v->value[i] : fmin(range.low, v->value[i]);
-        range.high = i == 0 ? v->value[i] : fmax(range.high, v->value[i]);
-    }
-    return range;
-}
-
-static bool starts_within(const slew_axis_setup *axis)
-{
-    return axis->stops.low <= axis->start && axis->start <= axis->stops.high;
-}
-
-/* a start that is drawn beyond a stop; a normal without ends of its own is left alone, and so is
- * one whose own start is wrong already */
-static const char *beyond_a_stop(const slew_setup *setup, const slew_variation *v)
-{
-    static const char *const starts[SLEW_AXES] = {"rotation.start", "elevation.start"};
-    slew_range drawn = extent(v);
-    for (int axis = 0; axis < SLEW_AXES; axis++) {
-        const slew_range *stops = &setup->axis[axis].stops;
-        if (v->key != slew_key_find(starts[axis]) || !starts_within(&setup->axis[axis]))
-            continue;
-        if (isfinite(drawn.low) && drawn.low < stops->low)
-            return "reaches beyond the low stop";
-        if (isfinite(drawn.high) && drawn.high > stops->high)
-            return "reaches beyond the high stop";
-    }
-    return NULL;
-}
-
-static void check_variations(const slew_checker *c, const slew_spread *spread,
-                             const slew_setup *setup, const slew_mark *marks)
-{
-    for (int i = 0; i < spread->count; i++) {
-        const char *fault = fault_of(&spread->item[i]);
-        if (fault == NULL)
-            fault = beyond_a_stop(setup, &spread->item[i]);
-        const slew_key *key = slew_key_at(spread->item[i].key);
-        if (fault != NULL)
-            slew_report_say(c->errors, marks ? marks[i] : (slew_mark){0}, key ? key->path : NULL,
-                            fault);
-    }
-}
-
-void slew_check_spread(const slew_checker *c)
-{
-    slew_setup today;
-    slew_scenario_resolve(c->scenario, SLEW_OCCASION_STOW, &today);
-    check_variations(c, &c->scenario->truck, &c->scenario->setup,
-                     c->marks ? c->marks->truck : NULL);
-    check_variations(c, &c->scenario->day, &today, c->marks ? c->marks->day : NULL);
 }
 
 /* ---- warnings ---- */
@@ -141,7 +61,7 @@ static bool hides(const slew_layer *layer, int key)
 {
     for (int i = 0; i < layer->count; i++) {
         int other = layer->item[i].key;
-        if (other == key || (slew_key_is_size(key) && slew_key_is_size(other)))
+        if (other == key || slew_key_excludes(key, other))
             return true;
     }
     return false;

@@ -36,6 +36,8 @@ void slew_scenario_init(slew_scenario *scenario)
         if (is_number(slew_key_row_at(i)))
             slew_field_put(scenario, SLEW_LAYER_FILE, i, initial_number(slew_key_row_at(i)));
     scenario->setup.supply.feed.conductor = SLEW_CONDUCTOR_NOT_GIVEN;
+    for (int axis = 0; axis < SLEW_AXES; axis++)
+        scenario->setup.axis[axis].home.magnet.given = false;
     scenario->stow.has_point = scenario->stow.has_times = scenario->deploy.given = false;
 }
 
@@ -127,12 +129,13 @@ static int print_choices(const slew_scenario *scenario, int key, char *text, siz
     return (int)length + snprintf(room ? text + length : NULL, room ? size - length : 0, "]");
 }
 
-int slew_key_format(const slew_scenario *scenario, int key, char *text, size_t size)
+int slew_key_print(const slew_scenario *scenario, const slew_setup *setup, int key, char *text,
+                   size_t size)
 {
     if (slew_key_at(key) == NULL)
         return snprintf(text, size, "%s", "");
     const slew_key_row *row = slew_key_row_at(key);
-    double value = slew_field_get(scenario, &scenario->setup, key);
+    double value = slew_field_get(scenario, setup, key);
     switch (row->key.kind) {
     case SLEW_KEY_NUMBER:
         return print_number(row, row->offset == SLEW_NO_FIELD ? row->key.low : value, text, size);
@@ -147,4 +150,9 @@ int slew_key_format(const slew_scenario *scenario, int key, char *text, size_t s
     default:
         return snprintf(text, size, "%s", "");
     }
+}
+
+int slew_key_format(const slew_scenario *scenario, int key, char *text, size_t size)
+{
+    return slew_key_print(scenario, &scenario->setup, key, text, size);
 }

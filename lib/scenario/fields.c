@@ -69,6 +69,25 @@ static void choose_conductor(slew_feed *feed, slew_effect effect)
     feed->gauge = feed->area = feed->per_length = SLEW_NOT_GIVEN;
 }
 
+static const slew_magnet no_magnet = {
+    .remanence = NAN,
+    .diameter = NAN,
+    .length = NAN,
+    .radius = NAN,
+    .gap = NAN,
+    .operate_flux = NAN,
+    .release_flux = NAN,
+};
+
+/* what is set last counts: a window, or a magnet that gives it */
+static void choose_window(slew_setup *setup, int axis, slew_effect effect)
+{
+    if (effect == SLEW_EFFECT_WINDOW)
+        setup->axis[axis].home.magnet = no_magnet;
+    else if (effect == SLEW_EFFECT_MAGNET)
+        setup->axis[axis].home.magnet.given = true;
+}
+
 static void note_given(slew_scenario *scenario, slew_effect effect)
 {
     scenario->stow.has_point |= effect == SLEW_EFFECT_POINT;
@@ -78,19 +97,22 @@ static void note_given(slew_scenario *scenario, slew_effect effect)
 
 /* ---- the file ---- */
 
-static void put_condition(slew_setup *setup, const slew_key_row *row, double value)
+static void put_condition(slew_setup *setup, int key, double value)
 {
+    const slew_key_row *row = slew_key_row_at(key);
     size_t offset = row->offset - offsetof(slew_scenario, setup);
     choose_conductor(&setup->supply.feed, row->effect);
+    choose_window(setup, slew_key_axis(key), row->effect);
     write_field((char *)setup + offset, row->key.kind, value);
 }
 
-static void put_in_file(slew_scenario *scenario, const slew_key_row *row, double value)
+static void put_in_file(slew_scenario *scenario, int key, double value)
 {
+    const slew_key_row *row = slew_key_row_at(key);
     if (row->offset == SLEW_NO_FIELD)
         return;
     if (row->key.layered) {
-        put_condition(&scenario->setup, row, value);
+        put_condition(&scenario->setup, key, value);
         return;
     }
     note_given(scenario, row->effect);
@@ -144,11 +166,20 @@ static slew_layer *layer_to_change(slew_scenario *scenario, slew_layer_id layer)
 
 static int position(const slew_layer *layer, int key)
 {
-    bool size = slew_key_is_size(key);
     for (int i = 0; i < layer->count; i++)
-        if (layer->item[i].key == key || (size && slew_key_is_size(layer->item[i].key)))
+        if (layer->item[i].key == key || slew_key_excludes(layer->item[i].key, key))
             return i;
     return layer->count;
+}
+
+/* takes out what the key takes the place of */
+static void clear_for(slew_layer *layer, int key)
+{
+    int kept = 0;
+    for (int i = 0; i < layer->count; i++)
+        if (!slew_key_excludes(layer->item[i].key, key))
+            layer->item[kept++] = layer->item[i];
+    layer->count = kept;
 }
 
 bool slew_layer_holds(const slew_layer *layer, int key)
@@ -161,6 +192,7 @@ bool slew_layer_holds(const slew_layer *layer, int key)
 
 static void put_in_layer(slew_layer *layer, int key, double value)
 {
+    clear_for(layer, key);
     int at = position(layer, key);
     if (at >= SLEW_OVERRIDES_MAX)
         return;
@@ -184,7 +216,7 @@ bool slew_layer_takes(const slew_scenario *scenario, slew_layer_id layer, int ke
 void slew_field_put(slew_scenario *scenario, slew_layer_id layer, int key, double value)
 {
     if (layer == SLEW_LAYER_FILE)
-        put_in_file(scenario, slew_key_row_at(key), value);
+        put_in_file(scenario, key, value);
     else
         put_in_layer(layer_to_change(scenario, layer), key, value);
 }
@@ -212,7 +244,7 @@ const slew_layer_id *slew_occasion_layers(slew_occasion occasion, int *count)
 static void apply(slew_setup *setup, const slew_layer *layer)
 {
     for (int i = 0; i < layer->count; i++)
-        put_condition(setup, slew_key_row_at(layer->item[i].key), layer->item[i].value);
+        put_condition(setup, layer->item[i].key, layer->item[i].value);
 }
 
 static void fill_in(slew_setup *setup)

@@ -15,6 +15,10 @@ void slew_field_put(slew_scenario *scenario, slew_layer_id layer, int key, doubl
 /* The number of a key in one occasion's setup; of a key that no layer may hold, the file's. */
 double slew_field_get(const slew_scenario *scenario, const slew_setup *setup, int key);
 
+/* slew_key_format with the conditions of `setup` in the place of the file's. */
+int slew_key_print(const slew_scenario *scenario, const slew_setup *setup, int key, char *text,
+                   size_t size);
+
 /* Puts the list of deploy choices of an axis; at most SLEW_CHOICES_MAX count. */
 void slew_field_put_choices(slew_scenario *scenario, int key, const double *value, int count);
 

@@ -47,11 +47,19 @@ static void add_pair(uint64_t *hash, double a, double b)
 
 /* ---- parts of a scenario ---- */
 
+/* a magnet that is not there says nothing */
+static bool says_something(int key, double value)
+{
+    const slew_key_row *row = slew_key_row_at(key);
+    bool stored = row->offset != SLEW_NO_FIELD && row->key.kind != SLEW_KEY_TEXT;
+    return stored && !(row->effect == SLEW_EFFECT_MAGNET && isnan(value));
+}
+
 static void add_keys(uint64_t *hash, const slew_scenario *s, const slew_setup *filled)
 {
     for (int i = 0; i < slew_key_count(); i++) {
         double value = slew_field_get(s, filled, i);
-        if (slew_key_row_at(i)->offset == SLEW_NO_FIELD || slew_key_at(i)->kind == SLEW_KEY_TEXT)
+        if (!says_something(i, value))
             continue;
         add_text(hash, slew_key_at(i)->path);
         add_number(hash, value);
@@ -112,6 +120,18 @@ static void add_spread(uint64_t *hash, const slew_spread *spread)
     add_text(hash, "");
 }
 
+/* a pair counts either way round */
+static void add_correlations(uint64_t *hash, const slew_correlations *all)
+{
+    for (int i = 0; i < all->count; i++) {
+        const slew_correlation *c = &all->item[i];
+        int first = c->key[0] < c->key[1] ? 0 : 1;
+        add_text(hash, slew_key_at(c->key[first])->path);
+        add_text(hash, slew_key_at(c->key[!first])->path);
+        add_number(hash, c->coefficient);
+    }
+}
+
 /* the file's own values, with the defaults that depend on others filled in */
 static void fill_in(const slew_scenario *scenario, slew_setup *out)
 {
@@ -133,5 +153,6 @@ uint64_t slew_scenario_hash(const slew_scenario *s)
     add_layer(&hash, &s->deploy_day);
     add_spread(&hash, &s->truck);
     add_spread(&hash, &s->day);
+    add_correlations(&hash, &s->correlation);
     return hash;
 }

@@ -62,6 +62,12 @@
             .meaning = meaning_},                                                                  \
     .offset = where(field), START_##start, .values = values_
 
+/* a figure of a home sensor's magnet, above 0: all of them, or none */
+#define MAGNET(name, at, last, field, quantity_, unit_, most, example_, meaning_)                  \
+    NUMBER(CONDITION, name ".home.magnet." last, axis[at].home.magnet.field, quantity_, unit_,     \
+           ABOVE_TO(0, most), RULE, RULE("required with a magnet"), example_, meaning_),           \
+        .effect = SLEW_EFFECT_MAGNET
+
 #define TIMES(path_, field, meaning_)                                                              \
     .key = {.path = path_,                                                                         \
             .kind = SLEW_KEY_LIST,                                                                 \
@@ -148,9 +154,25 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
     {NUMBER(CONDITION, name ".home.angle", axis[at].home.angle, "angle", "deg", ANY,               \
         REQUIRED, REQUIRED, "0 deg", "centre of the home sensor's window")},                       \
     {NUMBER(CONDITION, name ".home.operate", axis[at].home.operate, "angle", "deg", ABOVE(0),      \
-        DEFAULT, DEFAULT("3 deg"), "3 deg", "the sensor closes within it")},                       \
+        DEFAULT, DEFAULT("3 deg"), "3 deg", "the sensor closes within it"),                        \
+     .effect = SLEW_EFFECT_WINDOW},                                                                \
     {NUMBER(CONDITION, name ".home.release", axis[at].home.release, "angle", "deg", ABOVE(0),      \
-        DEFAULT, DEFAULT("4 deg"), "4 deg", "the sensor opens beyond it")},                        \
+        DEFAULT, DEFAULT("4 deg"), "4 deg", "the sensor opens beyond it"),                         \
+     .effect = SLEW_EFFECT_WINDOW},                                                                \
+    {MAGNET(name, at, "remanence", remanence, "flux density", "T", 2, "1.2 T",                     \
+        "of a cylinder magnet that gives operate and release")},                                   \
+    {MAGNET(name, at, "diameter", diameter, "length", "mm", INFINITY, "8 mm",                      \
+        "of the magnet")},                                                                         \
+    {MAGNET(name, at, "length", length, "length", "mm", INFINITY, "5 mm",                          \
+        "of the magnet along its axis, which is parallel to the axis of rotation")},               \
+    {MAGNET(name, at, "radius", radius, "length", "mm", INFINITY, "120 mm",                        \
+        "of the circle on which it passes the switch")},                                           \
+    {MAGNET(name, at, "gap", gap, "length", "mm", INFINITY, "6 mm",                                \
+        "from the magnet's face to the switch, along the axis")},                                  \
+    {MAGNET(name, at, "operate_flux", operate_flux, "flux density", "mT", INFINITY, "5 mT",        \
+        "the switch closes at it")},                                                               \
+    {MAGNET(name, at, "release_flux", release_flux, "flux density", "mT", INFINITY, "3 mT",        \
+        "the switch opens at it")},                                                                \
     {YES_NO(CONDITION, name ".home.present", axis[at].home.present, "yes",                         \
         "no: the sensor never closes")},                                                           \
     {YES_NO(CONDITION, name ".home.stuck", axis[at].home.stuck, "no",                              \
@@ -346,6 +368,9 @@ static const slew_key_row KEYS[] = {
     {STRUCTURE("spread.day", SLEW_STRUCTURE_DAY,
         "{environment.temperature: {normal: {mean: 15 degC, sd: 12 K}}}",
         "what varies from day to day: taught times are kept")},
+    {STRUCTURE("spread.correlation", SLEW_STRUCTURE_CORRELATION,
+        "[{between: [supply.main.voltage, environment.temperature], coefficient: 0.5}]",
+        "pairs of varied keys that go together, by their correlation coefficient")},
 };
 /* clang-format on */
 
@@ -372,4 +397,25 @@ bool slew_key_is_size(int index)
     slew_effect effect = KEYS[index].effect;
     return effect == SLEW_EFFECT_GAUGE || effect == SLEW_EFFECT_AREA ||
            effect == SLEW_EFFECT_PER_LENGTH;
+}
+
+int slew_key_axis(int index)
+{
+    size_t offset = KEYS[index].offset, first = offsetof(slew_scenario, setup.axis);
+    bool is_one = offset >= first && offset < first + sizeof(((slew_scenario *)NULL)->setup.axis);
+    return is_one ? (int)((offset - first) / sizeof(slew_axis_setup)) : SLEW_NO_AXIS;
+}
+
+static bool is_window_of(int window, int magnet)
+{
+    return KEYS[window].effect == SLEW_EFFECT_WINDOW && KEYS[magnet].effect == SLEW_EFFECT_MAGNET &&
+           slew_key_axis(window) == slew_key_axis(magnet);
+}
+
+bool slew_key_excludes(int index, int other)
+{
+    if (index == other)
+        return false;
+    return (slew_key_is_size(index) && slew_key_is_size(other)) || is_window_of(index, other) ||
+           is_window_of(other, index);
 }

@@ -30,6 +30,8 @@ typedef enum slew_effect {
     SLEW_EFFECT_POINT,  /* the stow point is given */
     SLEW_EFFECT_TIMES,  /* the stored times are given */
     SLEW_EFFECT_DEPLOY, /* there is a deploy */
+    SLEW_EFFECT_WINDOW, /* the window of the home sensor is as given */
+    SLEW_EFFECT_MAGNET, /* it follows from a magnet */
 } slew_effect;
 
 /* How a key of kind SLEW_KEY_STRUCTURE is read. */
@@ -40,7 +42,8 @@ typedef enum slew_structure {
     SLEW_STRUCTURE_TODAY,
     SLEW_STRUCTURE_DEPLOY_DAY,
     SLEW_STRUCTURE_TRUCK,
-    SLEW_STRUCTURE_DAY
+    SLEW_STRUCTURE_DAY,
+    SLEW_STRUCTURE_CORRELATION
 } slew_structure;
 
 #define SLEW_NO_FIELD ((size_t)-1)
@@ -61,6 +64,13 @@ const slew_key_row *slew_key_row_at(int index);
 
 /* true for gauge, area and per_length, of which one counts. */
 bool slew_key_is_size(int index);
+
+/* true for two keys of which one takes the place of the other: two conductor sizes; a home sensor's
+ * window and a figure of its magnet. */
+bool slew_key_excludes(int index, int other);
+
+/* The axis that a key of one axis belongs to, or SLEW_NO_AXIS. */
+int slew_key_axis(int index);
 
 /* First key of the group `path` ("supply.feed"); -1: no such group. */
 int slew_group_find(const char *path);

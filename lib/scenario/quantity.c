@@ -33,6 +33,7 @@ static const slew_quantity QUANTITIES[] = {
     {"torque", "a torque", "N.m"},
     {"torque per pressure", "a torque per pressure", "N.m/Pa"},
     {"mass", "a mass", "kg"},
+    {"flux density", "a flux density", "T"},
 };
 
 static const slew_unit UNITS[] = {
@@ -95,6 +96,10 @@ static const slew_unit UNITS[] = {
     {"mass", "kg", 1, 1, 0},
     {"mass", "g", 1, 1000, 0},
     {"mass", "lb", POUND, 1, 0},
+    {"flux density", "T", 1, 1, 0},
+    {"flux density", "mT", 1, 1000, 0},
+    {"flux density", "gauss", 1, 10000, 0},
+    {"flux density", "G", 1, 10000, 0},
 };
 
 #define COUNT(array) (sizeof(array) / sizeof(array)[0])

@@ -20,6 +20,7 @@ typedef struct slew_marks {
     slew_mark box[SLEW_KEEPOUT_MAX];
     slew_mark truck[SLEW_VARIATIONS_MAX];
     slew_mark day[SLEW_VARIATIONS_MAX];
+    slew_mark correlation[SLEW_CORRELATIONS_MAX];
 } slew_marks;
 
 typedef struct slew_reader {
@@ -60,6 +61,7 @@ void slew_reader_choices(slew_reader *reader, const slew_tree *tree, int key, in
 void slew_reader_keepout(slew_reader *reader, const slew_tree *tree, int node);
 void slew_reader_spread(slew_reader *reader, const slew_tree *tree, slew_structure structure,
                         int node);
+void slew_reader_correlation(slew_reader *reader, const slew_tree *tree, int node);
 
 /* Which of the words "a | b" a name in a map is; -1, and said, if none of them or there already. */
 int slew_reader_which(slew_reader *reader, const slew_tree *tree, int name, const char *path,

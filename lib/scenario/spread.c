@@ -4,6 +4,7 @@
 
 #include "scenario/reader.h"
 #include "scenario/text.h"
+#include "scenario/variation.h"
 
 static const char *const EXAMPLE = "a distribution, {uniform: {low: 11 V, high: 14 V}}";
 static const char *const DISTRIBUTIONS = "uniform | normal | triangular | values | table";
@@ -39,12 +40,22 @@ typedef struct figure {
     bool optional;
 } figure;
 
+/* of any size: how much of the distribution the key does not allow is said of the whole */
+static bool read_value(const drawer *d, int node, double *value)
+{
+    slew_key_row row = *d->row;
+    row.key.low = -INFINITY;
+    row.key.high = INFINITY;
+    row.bounds_only = false;
+    return slew_reader_number(d->reader, d->tree, &row, d->row->key.path, node, value);
+}
+
 static bool read_figure(const drawer *d, const figure *which, int node)
 {
     const char *path = d->row->key.path;
     return strcmp(which->word, "sd") == 0
                ? slew_reader_difference(d->reader, d->tree, d->row, path, node, which->value)
-               : slew_reader_number(d->reader, d->tree, d->row, path, node, which->value);
+               : read_value(d, node, which->value);
 }
 
 static bool all_there(const drawer *d, const figure *figures, int count, unsigned seen, int node)
@@ -82,7 +93,16 @@ static bool read_uniform(const drawer *d, int node)
     return read_figures(d, figures, 2, "low | high", node);
 }
 
-/* a normal that is not cut off elsewhere ends where the key's own range does */
+/* A normal that is not cut off elsewhere ends where the key's own range does, if little of it lies
+ * beyond. */
+static void cut_off(slew_variation *v, const slew_key *key)
+{
+    if (slew_variation_outside(v, (slew_range){key->low, key->high}) > SLEW_TAIL_SHARE)
+        return;
+    v->low = isinf(v->low) ? key->low : v->low;
+    v->high = isinf(v->high) ? key->high : v->high;
+}
+
 static bool read_normal(const drawer *d, int node)
 {
     const figure figures[] = {{"mean", &d->out->mean, false},
@@ -90,9 +110,10 @@ static bool read_normal(const drawer *d, int node)
                               {"low", &d->out->low, true},
                               {"high", &d->out->high, true}};
     d->out->distribution = SLEW_NORMAL;
-    d->out->low = d->row->key.low;
-    d->out->high = d->row->key.high;
-    return read_figures(d, figures, 4, "mean | sd | low | high", node);
+    bool right = read_figures(d, figures, 4, "mean | sd | low | high", node);
+    if (right)
+        cut_off(d->out, &d->row->key);
+    return right;
 }
 
 static bool read_triangular(const drawer *d, int node)
@@ -113,7 +134,7 @@ static bool read_row(const drawer *d, int value, int weight)
     const char *path = d->row->key.path;
     int at = out->count++;
     out->weight[at] = 1;
-    bool right = slew_reader_number(d->reader, d->tree, d->row, path, value, &out->value[at]);
+    bool right = read_value(d, value, &out->value[at]);
     if (weight >= 0)
         right &= slew_reader_number(d->reader, d->tree, &WEIGHT, path, weight, &out->weight[at]);
     return right;

@@ -23,7 +23,11 @@ static void range_words(const slew_key_row *row, char *text, size_t size)
     else if (row->bounds_only)
         slew_say(text, size, " that is %s", low);
     else if (isfinite(key->low) && isfinite(key->high))
-        slew_say(text, size, key->low_open ? " above %s, to %s" : " from %s to %s", low, high);
+        slew_say(text, size, "%s%s%s%s", key->low_open ? " above " : " from ", low,
+                 key->high_open  ? " and below "
+                 : key->low_open ? ", to "
+                                 : " to ",
+                 high);
     else if (isfinite(key->low))
         slew_say(text, size, key->low_open ? " above %s" : " of %s or more", low);
     else if (isfinite(key->high))
@@ -250,7 +254,7 @@ static void print_gauge(double value, char *text, size_t size)
 {
     char number[32];
     slew_text_of_double(number, sizeof number, 10, value);
-    if (value == -1 || value == -2 || value == -3)
+    if (value == 0 || value == -1 || value == -2 || value == -3)
         snprintf(text, size, "%d/0 AWG", (int)(1 - value));
     else
         snprintf(text, size, "%s AWG", number);

@@ -15,23 +15,32 @@ typedef struct walk {
 
 /* ---- one key ---- */
 
+static const char *one_of(int key)
+{
+    slew_effect effect = slew_key_row_at(key)->effect;
+    if (effect == SLEW_EFFECT_WINDOW || effect == SLEW_EFFECT_MAGNET)
+        return "operate and release, or a magnet";
+    return slew_key_is_size(key) ? "one of gauge, area and per_length" : "";
+}
+
 static bool refuse_again(walk *w, int key, slew_mark mark, slew_mark first, const char *what)
 {
     char message[96];
     snprintf(message, sizeof message, "%s, the first in line %d", what, first.line);
-    return slew_reader_refuse(w->reader, mark, slew_key_at(key)->path, message,
-                              slew_key_is_size(key) ? "one of gauge, area and per_length" : "");
+    return slew_reader_refuse(w->reader, mark, slew_key_at(key)->path, message, one_of(key));
 }
 
-/* said if the key, or another conductor size, stands in the layer already */
+/* said if the key, or one that it would take the place of, stands in the layer already */
 static bool is_first(walk *w, int key, slew_mark mark)
 {
     const slew_mark *marks = w->reader->marks.key[w->layer];
     if (marks[key].source != SLEW_FROM_NOWHERE)
         return refuse_again(w, key, mark, marks[key], "given twice");
-    for (int i = 0; slew_key_is_size(key) && i < slew_key_count(); i++)
-        if (slew_key_is_size(i) && marks[i].source != SLEW_FROM_NOWHERE)
-            return refuse_again(w, key, mark, marks[i], "two conductor sizes");
+    for (int i = 0; i < slew_key_count(); i++)
+        if (slew_key_excludes(key, i) && marks[i].source != SLEW_FROM_NOWHERE)
+            return refuse_again(w, key, mark, marks[i],
+                                slew_key_is_size(key) ? "two conductor sizes"
+                                                      : "a window and a magnet that gives it");
     return true;
 }
 
@@ -59,6 +68,8 @@ static void walk_structure(walk *w, int key, int node)
         walk_layer(w, SLEW_LAYER_DEPLOY_DAY, key, node);
     else if (structure == SLEW_STRUCTURE_KEEPOUT)
         slew_reader_keepout(w->reader, w->tree, node);
+    else if (structure == SLEW_STRUCTURE_CORRELATION)
+        slew_reader_correlation(w->reader, w->tree, node);
     else
         slew_reader_spread(w->reader, w->tree, structure, node);
 }

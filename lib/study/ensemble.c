@@ -5,13 +5,16 @@
  * blocks of samples in turn, and it does not matter which takes which.
  */
 #include "motion/errors.h"
+#include "scenario/correlation.h"
 #include "study/crew.h"
 
+#include <gsl/gsl_cdf.h>
 #include <gsl/gsl_qrng.h>
 #include <pthread.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 enum { BLOCK = 64, SOBOL_DIMENSIONS = 40 };
 
@@ -26,6 +29,8 @@ typedef struct work {
     slew_ensemble *out;
     double *sobol;       /* [point * dimensions + d]; NULL: pseudo-random */
     const double *given; /* [sample * dimensions + d]; NULL: drawn */
+    bool correlated;
+    double truck_factor[SLEW_FACTOR_MAX], day_factor[SLEW_FACTOR_MAX];
     bool *block_done;
     pthread_mutex_t refusal_lock;
     long first_refused;
@@ -68,13 +73,38 @@ static double unit_of(const work *w, long sample, int dimension)
     return u < 1 ? u : u - 1;
 }
 
+static double inside(double u)
+{
+    return fmin(fmax(u, 0x1p-53), 1 - 0x1p-53);
+}
+
+/* from independent numbers to such whose normal scores go together; a key alone keeps its digits */
+static void correlate(const double *factor, int count, const double *independent, double *u)
+{
+    double score[SLEW_VARIATIONS_MAX];
+    for (int i = 0; i < count; i++) {
+        const double *row = factor + i * count;
+        double sum = 0;
+        score[i] = gsl_cdf_ugaussian_Pinv(independent[i]);
+        for (int k = 0; k <= i; k++)
+            sum += row[k] * score[k];
+        u[i] = row[i] < 1 ? inside(gsl_cdf_ugaussian_P(sum)) : independent[i];
+    }
+}
+
 /* -1: every value fits; otherwise the first key whose value does not */
 static int draw(slew_scenario *s, slew_layer_id layer, const slew_spread *spread, const work *w,
                 long sample, int first)
 {
     int unfit = -1;
+    double independent[SLEW_VARIATIONS_MAX], together[SLEW_VARIATIONS_MAX];
+    for (int i = 0; i < spread->count; i++)
+        independent[i] = inside(unit_of(w, sample, first + i));
+    const double *factor = layer == SLEW_LAYER_FILE ? w->truck_factor : w->day_factor;
+    if (w->correlated)
+        correlate(factor, spread->count, independent, together);
     for (int i = 0; i < spread->count; i++) {
-        double u = fmin(fmax(unit_of(w, sample, first + i), 0x1p-53), 1 - 0x1p-53);
+        double u = w->correlated ? together[i] : independent[i];
         double value = slew_variation_quantile(&spread->item[i], u);
         int key = spread->item[i].key;
         if (slew_scenario_set_number(s, layer, key, value) != SLEW_OK && unfit < 0)
@@ -217,6 +247,33 @@ static slew_status check(const work *w, slew_error *error)
     return SLEW_OK;
 }
 
+/* what is promised but not there ends a program later, without a word: it is said now */
+static slew_status check_room(const work *w, slew_error *error)
+{
+    char message[120];
+    double each = (double)w->out->count * sizeof *w->out->figure;
+    if (wants_sobol(w))
+        each += (double)w->out->dimensions * sizeof *w->sobol / w->sampling->shifts;
+    double memory = (double)sysconf(_SC_PHYS_PAGES) * (double)sysconf(_SC_PAGESIZE);
+    if (!(memory > 0) || (double)w->out->samples * each < memory)
+        return SLEW_OK;
+    snprintf(message, sizeof message, "memory is short for %ld samples; it has room for %.3g",
+             w->out->samples, memory / each);
+    return fail(error, SLEW_ERROR_MEMORY, "", message);
+}
+
+/* which keys go together */
+static slew_status correlate_keys(work *w, slew_error *error)
+{
+    const slew_scenario *s = w->scenario;
+    w->correlated = s->correlation.count > 0;
+    if (!w->correlated || (slew_correlation_factor(&s->truck, &s->correlation, w->truck_factor) &&
+                           slew_correlation_factor(&s->day, &s->correlation, w->day_factor)))
+        return SLEW_OK;
+    return fail(error, SLEW_ERROR_INPUT, "spread.correlation",
+                "these coefficients can't hold all at once");
+}
+
 static slew_status allocate(work *w, slew_error *error)
 {
     slew_ensemble *out = w->out;
@@ -269,7 +326,11 @@ static slew_status run_all(work *w, long shifts, int count, slew_error *error)
     if (status != SLEW_OK)
         return status;
     out->samples = (w->sampling->samples + shifts - 1) / shifts * shifts;
-    status = allocate(w, error);
+    status = check_room(w, error);
+    if (status == SLEW_OK)
+        status = correlate_keys(w, error);
+    if (status == SLEW_OK)
+        status = allocate(w, error);
     if (status == SLEW_OK)
         status = run(w, error);
     free(w->sobol);

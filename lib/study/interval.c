@@ -12,6 +12,26 @@ slew_interval slew_wilson(double k, double n, double confidence)
                            k == n ? 1 : fmin(centre + half, 1)};
 }
 
+double slew_wilks_coverage(long n, int sides, double confidence)
+{
+    return gsl_cdf_beta_Pinv(1 - confidence, (double)(n + 1 - sides), sides);
+}
+
+long slew_wilks_samples(double coverage, int sides, double confidence)
+{
+    long few = sides - 1, enough = sides; /* few is too few */
+    while (slew_wilks_coverage(enough, sides, confidence) < coverage) {
+        few = enough;
+        enough *= 2;
+    }
+    while (enough - few > 1) {
+        long middle = few + (enough - few) / 2;
+        bool does = slew_wilks_coverage(middle, sides, confidence) >= coverage;
+        *(does ? &enough : &few) = middle;
+    }
+    return enough;
+}
+
 slew_interval slew_mean_interval(const double *values, int n, double confidence)
 {
     double mean = 0, square = 0;

@@ -72,42 +72,59 @@ static void find_off(slew_map_point *p, slew_outcome outcome, const double off[S
     p->off = off[p->axis];
 }
 
-/* a stow that ends as the controller wants it, and the deploy if it has run */
-static void judge_places(slew_map_point *p, const slew_scenario *s, const slew_prepared *prepared,
-                         const slew_result *r)
+typedef struct verdict {
+    const slew_scenario *scenario;
+    const slew_setup *stow_setup;
+    const slew_result *result;
+    bool stows, deploys; /* which parts were asked for and are there */
+} verdict;
+
+/* parts that end as the controller wants them */
+static void judge_places(slew_map_point *p, const verdict *v)
 {
+    const slew_result *r = v->result;
     double stow[SLEW_AXES], deploy[SLEW_AXES];
-    int pressed = pressed_axis(&prepared->stow_setup, &r->stow);
+    int pressed = v->stows ? pressed_axis(v->stow_setup, &r->stow) : SLEW_NO_AXIS;
     for (int j = 0; j < SLEW_AXES; j++) {
-        stow[j] = off_point(s, &r->stow, j);
-        deploy[j] = off_target(s, &r->deploy, j);
+        stow[j] = off_point(v->scenario, &r->stow, j);
+        deploy[j] = off_target(v->scenario, &r->deploy, j);
     }
     if (r->visit_count > 0)
         p->outcome = SLEW_OUTCOME_KEEPOUT;
     else if (pressed != SLEW_NO_AXIS) {
         p->outcome = SLEW_OUTCOME_PRESSED;
         p->axis = pressed;
-    } else if (r->stow.has_target && !r->stow.on_target)
+    } else if (v->stows && r->stow.has_target && !r->stow.on_target)
         find_off(p, SLEW_OUTCOME_OFF_POINT, stow);
-    else if (s->deploy.given && !r->deploy.on_target)
+    else if (v->deploys && !r->deploy.on_target)
         find_off(p, SLEW_OUTCOME_OFF_TARGET, deploy);
     else
         p->outcome = r->below_floor ? SLEW_OUTCOME_BELOW_FLOOR : SLEW_OUTCOME_OK;
 }
 
-static void judge(slew_map_point *p, const slew_scenario *s, const slew_prepared *prepared,
-                  const slew_result *r)
+static void judge(slew_map_point *p, const verdict *v)
 {
-    bool deployed = s->deploy.given && (r->deploy.says != SLEW_NOT_RUN || !r->deploy.holds);
-    const slew_part *last = deployed ? &r->deploy : &r->stow;
+    const slew_part *stow = &v->result->stow, *deploy = &v->result->deploy;
+    bool deployed = v->deploys && (deploy->says != SLEW_NOT_RUN || !deploy->holds);
+    const slew_part *last = deployed ? deploy : stow;
     memcpy(p->angle, last->angle, sizeof p->angle);
-    if (!r->stow.holds || !last->holds)
+    if (!stow->holds || !last->holds)
         p->outcome = SLEW_OUTCOME_DOES_NOT_HOLD;
     else if (last->says == SLEW_FAULTED) {
         p->outcome = outcome_of_fault(last->fault);
         p->axis = last->axis;
     } else
-        judge_places(p, s, prepared, r);
+        judge_places(p, v);
+}
+
+slew_map_point slew_map_judge(const slew_scenario *scenario, slew_parts parts,
+                              const slew_prepared *prepared, const slew_result *result)
+{
+    slew_map_point p = {.axis = SLEW_NO_AXIS};
+    const verdict v = {scenario, &prepared->stow_setup, result, parts != SLEW_DEPLOY_ONLY,
+                       parts != SLEW_STOW_ONLY && scenario->deploy.given};
+    judge(&p, &v);
+    return p;
 }
 
 slew_error slew_map_error(slew_status status)
@@ -195,14 +212,15 @@ slew_map_point slew_map_probe_ask(slew_map_probe *m, const double *value, slew_e
     slew_map_point p = {.axis = SLEW_NO_AXIS};
     slew_error why = {0};
     slew_result result;
-    for (int i = 0; i < m->count; i++)
-        p.value[i] = value[i];
     m->trial.stow.has_times = m->scenario->stow.has_times;
     slew_outcome outcome = prepare(m, value, &why);
-    if (outcome != SLEW_OUTCOME_OK)
-        return refuse(p, outcome, &why, error);
-    slew_run_prepared(&m->trial, &m->prepared, SLEW_STOW_AND_DEPLOY, NULL, &result);
-    judge(&p, &m->trial, &m->prepared, &result);
+    if (outcome == SLEW_OUTCOME_OK) {
+        slew_run_prepared(&m->trial, &m->prepared, SLEW_STOW_AND_DEPLOY, NULL, &result);
+        p = slew_map_judge(&m->trial, SLEW_STOW_AND_DEPLOY, &m->prepared, &result);
+    } else
+        p = refuse(p, outcome, &why, error);
+    for (int i = 0; i < m->count; i++)
+        p.value[i] = value[i];
     return p;
 }
 

@@ -136,7 +136,8 @@ static void program_of_the_readme_compiles_and_runs(void **state)
     char *program = block_after(readme, "## In a program", "```c");
     write_file("program.c", program);
     snprintf(command, sizeof command,
-             "cc -std=c11 $SLEWTIME_SANITIZE -I'%s/include' program.c $SLEWTIME_LIBRARY -lyaml "
+             "cc -std=c11 $SLEWTIME_SANITIZE -I'%s/include' program.c $SLEWTIME_LIBRARY -lgsl "
+             "-lgslcblas -lyaml "
              "-ludunits2 -lm -pthread "
              "-o program && ./program >out",
              project);

@@ -6,7 +6,8 @@
 #include "../../cli/report.c"
 #include "../../cli/suggest.c"
 
-static const char *const commands[] = {"run", "offset", "map", "margin", "check", "keys"};
+static const char *const commands[] = {"run",   "compare", "offset", "margin", "map", "feed",
+                                       "speed", "nozzle",  "window", "check",  "keys"};
 enum { COMMANDS = sizeof commands / sizeof *commands };
 
 /* a line of the help that begins with the option */

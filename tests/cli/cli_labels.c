@@ -3,7 +3,7 @@
 
 #include "../../cli/labels.c"
 
-static const cli_panel panel = {"elevation", 1200, 300, 20, -30, 60, -20, 60};
+static const cli_panel panel = {"elevation", 1200, 300, 20, -30, 60, -20, 60, 0};
 
 static cli_label label_at(double time, double value, const char *text)
 {
@@ -43,6 +43,30 @@ static void texts_keep_apart(void **state)
     }
 }
 
+/* a close-up begins where it begins, and ends where it ends */
+static void a_close_up_has_a_start(void **state)
+{
+    (void)state;
+    const cli_panel close_up = {.width = 400, .height = 300, .t_start = 11, .t_end = 13};
+    assert_true(cli_panel_x(&close_up, 11) == 0 && cli_panel_x(&close_up, 13) == 400);
+    assert_true(cli_panel_time(&close_up, 100) == 11.5);
+}
+
+/* no room to the left of the point, none to the right, but enough in all */
+static void texts_stay_inside_a_narrow_panel(void **state)
+{
+    (void)state;
+    cli_panel narrow = panel;
+    narrow.width = 250;
+    for (int time = 0; time <= 20; time++) {
+        cli_label label = {
+            .x = cli_panel_x(&narrow, time), .y = 150, .text = "hits the lower stop"};
+        assert_true(cli_label_width(&label) < narrow.width);
+        cli_labels_place(&narrow, &label, 1, NULL, 0);
+        assert_true(outside(&narrow, around(&label)) == 0);
+    }
+}
+
 static void names_are_spread(void **state)
 {
     (void)state;
@@ -59,6 +83,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(pixels_and_values_go_both_ways),
         cmocka_unit_test(texts_keep_apart),
+        cmocka_unit_test(a_close_up_has_a_start),
+        cmocka_unit_test(texts_stay_inside_a_narrow_panel),
         cmocka_unit_test(names_are_spread),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

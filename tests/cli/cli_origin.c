@@ -106,6 +106,28 @@ static void pictures_and_traces_have_it(void **state)
     }
 }
 
+/* of these one scenario is asked, not many samples of it */
+static void speed_nozzle_and_feed_have_it(void **state)
+{
+    (void)state;
+    static const char *const commands[] = {"speed", "nozzle", "feed"};
+    for (int i = 0; i < 3; i++) {
+        const char *size = i == 1 ? "--tip" : "--only", *value = i == 1 ? "2in" : "stow";
+        outcome o[] = {TOOL(commands[i], ONCE, size, value),
+                       TOOL(commands[i], ONCE, size, value, "--json"),
+                       TOOL(commands[i], ONCE, size, value, "--csv", "--plot", "4.svg")};
+        char *picture = read_whole("4.svg");
+        has(o[0].out, hash);
+        has(o[1].out, hash);
+        assert_true(lines_of(o[2].out) > 1);
+        every_row_has(o[2].out, hash);
+        has(picture, hash);
+        free(picture);
+        for (int k = 0; k < 3; k++)
+            free_outcome(&o[k]);
+    }
+}
+
 /* ---- what the hash sees ---- */
 
 static void an_option_counts_like_the_file(void **state)
@@ -128,6 +150,7 @@ int main(void)
         cmocka_unit_test(json_has_it),
         cmocka_unit_test(every_row_of_csv_has_it),
         cmocka_unit_test(pictures_and_traces_have_it),
+        cmocka_unit_test(speed_nozzle_and_feed_have_it),
         cmocka_unit_test(an_option_counts_like_the_file),
     };
     return cmocka_run_group_tests(tests, enter, leave_directory);

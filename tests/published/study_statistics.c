@@ -63,6 +63,43 @@ static void wilson_intervals_stay_within_nought_and_one(void **state)
     }
 }
 
+/* ---- Extremes ---- */
+
+typedef struct wilks_row {
+    double coverage, confidence;
+    long one_sided, two_sided;
+} wilks_row;
+
+/* Order statistics of S. S. Wilks. The first five rows: the unit test `wilks, num_samples1` of
+ * Sandia's Dakota; the others, at 95 % confidence, are worked out apart from the library from 1 -
+ * g^n and 1 - n g^(n - 1) + (n - 1) g^n. Mind which side: 59 is one-sided 95/95 and two-sided
+ * 95/80. */
+static const wilks_row wilks_rows[] = {
+    {0.95, 0.50, 14, 34}, {0.95, 0.80, 32, 59},  {0.95, 0.90, 45, 77},
+    {0.95, 0.95, 59, 93}, {0.95, 0.99, 90, 130}, {0.50, 0.95, 5, 8},
+    {0.80, 0.95, 14, 22}, {0.90, 0.95, 29, 46},  {0.99, 0.95, 299, 473},
+};
+
+static void wilks_sample_sizes_are_the_printed_ones(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < sizeof wilks_rows / sizeof *wilks_rows; i++) {
+        const wilks_row *row = &wilks_rows[i];
+        assert_int_equal(slew_wilks_samples(row->coverage, 1, row->confidence), row->one_sided);
+        assert_int_equal(slew_wilks_samples(row->coverage, 2, row->confidence), row->two_sided);
+    }
+}
+
+/* one-sided: 1 - g^n is the confidence */
+static void wilks_coverage_is_that_of_the_formula(void **state)
+{
+    (void)state;
+    for (long n = 1; n <= 100000; n *= 10)
+        near("one side", slew_wilks_coverage(n, 1, 0.95), pow(0.05, 1.0 / (double)n), 1e-12);
+    double g = slew_wilks_coverage(500, 2, 0.95);
+    near("two sides", 1 - 500 * pow(g, 499) + 499 * pow(g, 500), 0.95, 1e-10);
+}
+
 /* ---- Means ---- */
 
 /* NIST/SEMATECH e-Handbook 1.3.5.2, ZARR13.DAT: 195 values of mean 9.261460 and standard deviation
@@ -337,6 +374,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(wilson_intervals_are_the_printed_ones),
         cmocka_unit_test(wilson_intervals_stay_within_nought_and_one),
+        cmocka_unit_test(wilks_sample_sizes_are_the_printed_ones),
+        cmocka_unit_test(wilks_coverage_is_that_of_the_formula),
         cmocka_unit_test(interval_of_a_mean_is_the_printed_one),
         cmocka_unit_test(interval_of_five_values_has_student_s_factor),
         cmocka_unit_test(four_normals),

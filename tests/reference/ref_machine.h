@@ -40,6 +40,9 @@ typedef struct ref_machine {
 /* Derives the constants; false with a reason if the setup makes no machine. */
 bool ref_machine_build(const slew_setup *setup, ref_machine *machine, char *why, size_t why_size);
 
+/* The home sensor's window: as given, or from its magnet. */
+void ref_home_build(const slew_home *from, ref_axis *axis);
+
 /* Torque at the output that opposes + motion, without friction [N m]. */
 double ref_load_torque(const ref_machine *machine, int axis, double psi, double eps);
 

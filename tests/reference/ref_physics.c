@@ -121,11 +121,7 @@ static void build_axis(const slew_setup *setup, int axis, ref_axis *x)
     x->friction = from->load.friction + from->load.seal_friction * p;
     x->low = from->stops.low;
     x->high = from->stops.high;
-    x->home = from->home.angle;
-    x->operate = from->home.operate;
-    x->release = from->home.release;
-    x->present = from->home.present;
-    x->stuck = from->home.stuck;
+    ref_home_build(&from->home, x);
 }
 
 static void build_load(const slew_setup *setup, ref_machine *m)

@@ -277,6 +277,24 @@ static void vary_places(slew_scenario *s)
     s->keepout.box[1].axis[1] = (slew_range){-INFINITY, degrees(between(0.0, 60.0))};
 }
 
+/* some sensors get their window from a magnet, from one that is never seen to one that is wide */
+static const variation magnet_keys[] = {
+    {".home.magnet.remanence", 1.0, 0.3, 1.4},      {".home.magnet.diameter", 1.0, 0.003, 0.02},
+    {".home.magnet.length", 1.0, 0.002, 0.03},      {".home.magnet.radius", 1.0, 0.05, 0.3},
+    {".home.magnet.gap", 1.0, 0.002, 0.012},        {".home.magnet.operate_flux", 1.0, 5e-3, 2e-2},
+    {".home.magnet.release_flux", 1.0, 1e-3, 5e-3},
+};
+
+static void vary_magnets(slew_scenario *s, slew_layer_id layer)
+{
+    if (chance(0.2))
+        vary(s, layer, "rotation", magnet_keys, COUNT(magnet_keys));
+    if (chance(0.2))
+        vary(s, layer, "elevation", magnet_keys, COUNT(magnet_keys));
+    if (chance(0.3) && s->setup.axis[SLEW_ROTATION].home.magnet.given)
+        set_key(s, SLEW_LAYER_DEPLOY_DAY, "rotation.home.magnet.gap", between(0.002, 0.02));
+}
+
 static slew_scenario variation_number(int n)
 {
     slew_scenario s = daily_scenario();
@@ -291,6 +309,7 @@ static slew_scenario variation_number(int n)
     vary(&s, SLEW_LAYER_DEPLOY_DAY, "", other_day, COUNT(other_day));
     vary_orders(&s);
     vary_places(&s);
+    vary_magnets(&s, layer);
     return s;
 }
 

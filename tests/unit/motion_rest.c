@@ -174,10 +174,39 @@ static void held_axis_lets_go_as_the_other_moves(void **state)
     near("at", plant.angle[E], degrees(35.0), ANGLE);
 }
 
+/* Without a breakaway of its own elevation starts the moment the voltage suffices, while rotation
+ * speeds up: it is told once, and goes on. */
+static void axis_that_only_just_starts_goes_on(void **state)
+{
+    int late = 0;
+    (void)state;
+    for (double friction = 0.0; friction < 600.0; friction += 5.0) {
+        slew_plant_model model = daily_model();
+        model.gravity_up = model.axis[E].largest_torque = 0.0;
+        model.axis[E].breakaway = 1.0;
+        model.axis[E].friction = friction;
+        slew_plant plant = plant_at(&model, 0.0, 0.0);
+        slew_plant_drive(&model, &plant, R, 1);
+        slew_plant_drive(&model, &plant, E, 1);
+        int starts = 0, events = 0;
+        slew_plant_event event;
+        while ((event = slew_plant_advance(&model, &plant, 0.5)).kind != SLEW_PLANT_NOTHING) {
+            if (event.kind == SLEW_PLANT_MOVING && event.axis == E) {
+                starts++;
+                late += plant.time > 0.0;
+            }
+            assert_true(++events < 20);
+        }
+        assert_true(starts <= 1 && starts == (plant.moving[E] != 0));
+    }
+    assert_true(late > 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(breakaway_decides_whether_it_starts),
+        cmocka_unit_test(axis_that_only_just_starts_goes_on),
         cmocka_unit_test(gear_holds_up_to_the_motors_own_friction),
         cmocka_unit_test(self_locking_gear_holds_anything),
         cmocka_unit_test(axis_on_a_stop_is_held_by_it),

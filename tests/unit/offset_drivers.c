@@ -124,6 +124,23 @@ static void what_has_no_part_has_none(void **state)
     assert_true(d.driver[0].total[E].value + d.driver[2].total[E].value > 0.5);
 }
 
+/* two keys that are as good as one: all that they do counts for the first of them */
+static void what_two_share_counts_for_the_first(void **state)
+{
+    slew_scenario s = daily_scenario();
+    (void)state;
+    s.deploy.same_day = true;
+    vary(&s.day, "environment.temperature", uniform(celsius(0), celsius(30)));
+    vary(&s.day, VOLTAGE, uniform(12.4, 14.2));
+    slew_drivers apart = drivers_of(&s, 512);
+    s.correlation.count = 1;
+    s.correlation.item[0] = (slew_correlation){{s.day.item[0].key, s.day.item[1].key}, 0.999};
+    slew_drivers together = drivers_of(&s, 512);
+    assert_true(apart.driver[1].total[E].value > 0.5);
+    assert_true(together.driver[0].total[E].value > 0.9);
+    assert_true(together.driver[1].total[E].value < 0.05);
+}
+
 /* ---- Names ---- */
 
 static void dimensions_are_named(void **state)
@@ -235,6 +252,7 @@ int main(void)
         cmocka_unit_test(a_single_key_has_all_of_it),
         cmocka_unit_test(two_small_spreads_share_it_as_first_order_says),
         cmocka_unit_test(what_has_no_part_has_none),
+        cmocka_unit_test(what_two_share_counts_for_the_first),
         cmocka_unit_test(dimensions_are_named),
         cmocka_unit_test(an_axis_that_does_not_vary),
         cmocka_unit_test(the_seconds_are_the_scenarios),

@@ -284,7 +284,6 @@ static void distributions(void **state)
 #define VARIED "    supply.main.voltage: "
     mistake(old, VARIED "{uniform: {low: 14 V, high: 12 V}}", "{uni", key, "low is not below high");
     mistake(old, VARIED "{uniform: {low: 14 V}}", "{low", key, "high is missing");
-    mistake(old, VARIED "{uniform: {low: -1 V, high: 12 V}}", "-1 V", key, "out of range");
     mistake(old, VARIED "{uniform: {low: 1 m, high: 12 V}}", "1 m", key, "a length, not a voltage");
     mistake(old, VARIED "{normal: {mean: 12 V, sd: 0 V}}", "{nor", key, "sd is not above zero");
     mistake(old, VARIED "{normal: {mean: 12 V, sd: -1 V}}", "{nor", key, "sd is not above zero");
@@ -311,7 +310,91 @@ static void distributions(void **state)
             "unknown key");
     mistake("    rotation.start: {uniform: {low: -160 deg, high: 160 deg}}",
             "    rotation.start: {uniform: {low: -160 deg, high: 171 deg}}", "{uni",
-            "rotation.start", "reaches beyond the high stop");
+            "rotation.start", "0.302 % of it lies beyond the stops"); /* 1 deg of 331 */
+}
+
+/* said before anything runs, with the share: of 13 V below 0 one, of the normal's tail 2.28 % */
+static void distributions_that_leave_what_the_key_allows(void **state)
+{
+    (void)state;
+    const char *key = "supply.main.voltage";
+    const char *old = "    supply.main.voltage: {uniform: {low: 11.8 V, high: 14.2 V}}";
+#define VARIED "    supply.main.voltage: "
+    mistake(old, VARIED "{uniform: {low: -1 V, high: 12 V}}", "{uni", key,
+            "7.69 % of it lies outside what the key allows");
+    mistake(old, VARIED "{uniform: {low: 0 V, high: 12 V}}", "{uni", key,
+            "reaches an end that the key does not allow");
+    mistake(old, VARIED "{normal: {mean: 2 V, sd: 1 V}}", "{nor", key,
+            "2.28 % of it lies outside what the key allows");
+    mistake(old, VARIED "{normal: {mean: 2 V, sd: 1 V, low: -1 V, high: 5 V}}", "{nor", key,
+            "2.15 % of it lies outside what the key allows");
+    mistake(old, VARIED "{triangular: {low: -1 V, mode: 1 V, high: 3 V}}", "{tri", key,
+            "12.5 % of it lies outside what the key allows");
+    mistake(old, VARIED "{values: [-1 V, 1 V, 2 V, 3 V]}", "{val", key,
+            "25 % of it lies outside what the key allows");
+    mistake(old, VARIED "{table: {-1 V: 1, 12 V: 3, 0 V: 1}}", "{tab", key,
+            "20 % of it lies outside what the key allows");
+#undef VARIED
+    mistake("    elevation.start: {values: [5 deg, 30 deg, 60 deg]}",
+            "    elevation.start: {normal: {mean: 0 deg, sd: 10 deg}}", "{nor", "elevation.start",
+            "2.28 % of it lies beyond the stops");
+    mistake("    elevation.gear.efficiency: {triangular: {low: 32 %, mode: 36 %, high: 40 %}}",
+            "    supply.system: {uniform: {low: 12 V, high: 24 V}}", "{uni", "supply.system",
+            "100 % of it lies outside what the key allows");
+}
+
+/* a tail of less than 1 in 1000 is cut off, an end of one's own is kept */
+static void small_tails_are_cut_off(void **state)
+{
+    (void)state;
+    const char *old = "{uniform: {low: 11.8 V, high: 14.2 V}}";
+    char *text = edit(old, "{normal: {mean: 3.1 V, sd: 1 V}}");
+    read_text(&o, text);
+    free(text);
+    assert_int_equal(o.status, SLEW_OK);
+    assert_true(o.scenario.day.item[0].low == 0);
+    text = edit(old, "{normal: {mean: 2 V, sd: 1 V, low: 1 V}}");
+    read_text(&o, text);
+    free(text);
+    assert_int_equal(o.status, SLEW_OK);
+    assert_true(o.scenario.day.item[0].low == 1);
+}
+
+#define PAIR(pair) "  correlation:\n    - " pair "\n  truck:\n"
+
+static void correlations(void **state)
+{
+    (void)state;
+    const char *old = "  truck:\n", *key = "spread.correlation";
+#define TWO "[supply.main.voltage, environment.temperature]"
+    mistake(old, PAIR("{between: " TWO ", coefficient: 1}"), "1}", key, "out of range");
+    mistake(old, PAIR("{between: " TWO ", coefficient: -1.2}"), "-1.2", key, "out of range");
+    mistake(old, PAIR("{between: " TWO ", coefficient: 1 V}"), "1 V", key, "has no unit");
+    mistake(old, PAIR("{between: " TWO "}"), "{bet", key, "coefficient is missing");
+    mistake(old, PAIR("{coefficient: 0.5}"), "{coe", key, "between is missing");
+    mistake(old, PAIR("{between: [supply.main.voltage], coefficient: 0.5}"), "[sup", key,
+            "not two keys");
+    mistake(old, PAIR("{between: [supply.main.voltage, rotation.strat], coefficient: 0.5}"),
+            "rotation.strat", "rotation.strat", "unknown key");
+    mistake(old, PAIR("{between: [supply.main.voltage, supply.main.voltage], coefficient: 0.5}"),
+            "{bet", key, "a key with itself");
+    mistake(old, PAIR("{between: [supply.main.voltage, rotation.gear.ratio], coefficient: 0.5}"),
+            "{bet", key, "supply.main.voltage and rotation.gear.ratio are not varied together");
+    mistake(old,
+            PAIR("{between: [supply.main.voltage, elevation.gear.efficiency], coefficient: 0.5}"),
+            "{bet", key, "are not varied together"); /* one of the truck, one of the day */
+    mistake(old,
+            PAIR("{between: " TWO ", coefficient: 0.5}\n"
+                 "    - {between: [environment.temperature, supply.main.voltage], coefficient: 0}"),
+            "{between: [env", key, "the same two keys again");
+    mistake(old, PAIR("{with: " TWO "}"), "with", "spread.correlation.with", "unknown key");
+    /* if the first two go together and the second and third, the others can't go apart */
+    mistake(old,
+            PAIR("{between: " TWO ", coefficient: 0.9}\n"
+                 "    - {between: [environment.temperature, rotation.start], coefficient: 0.9}\n"
+                 "    - {between: [supply.main.voltage, rotation.start], coefficient: -0.9}"),
+            "{between: [supply.main.voltage, rotation", key, "can't hold all at once");
+#undef TWO
 }
 
 /* ---- what is no scenario at all ---- */
@@ -505,6 +588,9 @@ int main(void)
         cmocka_unit_test(node_kinds),
         cmocka_unit_test(boxes),
         cmocka_unit_test(distributions),
+        cmocka_unit_test(distributions_that_leave_what_the_key_allows),
+        cmocka_unit_test(small_tails_are_cut_off),
+        cmocka_unit_test(correlations),
         cmocka_unit_test(yaml_mistakes),
         cmocka_unit_test(only_plain_yaml),
         cmocka_unit_test(one_document),

@@ -108,6 +108,9 @@ static void lists_layers_and_spread_count(void **state)
     different("[5 deg, 30 deg, 60 deg]", "[5 deg, 30 deg]");
     different("[5 deg, 30 deg, 60 deg]", "[5 deg, 30 deg, 61 deg]");
     different("same_day: no", "same_day: yes");
+    different("  truck:\n",
+              "  correlation:\n    - {between: [supply.main.voltage, rotation.start], "
+              "coefficient: 0.1}\n  truck:\n");
 }
 
 int main(void)

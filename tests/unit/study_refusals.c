@@ -187,6 +187,43 @@ static void ensembles_that_can_not_be_asked(void **state)
     slew_ensemble_free(NULL);
 }
 
+/* 1e9 samples of 1e6 figures are more than any machine holds: said before anything runs */
+static void more_samples_than_memory_holds(void **state)
+{
+    slew_scenario s = daily_scenario();
+    slew_sampling how = independent(1000000000, 2);
+    slew_ensemble e;
+    slew_error error;
+    (void)state;
+    vary(&s.day, VOLTAGE, uniform(12, 14));
+    assert_int_equal(
+        slew_ensemble_run(&s, SLEW_STOW_ONLY, &how, keep_stow, NULL, 1000000, &e, &error),
+        SLEW_ERROR_MEMORY);
+    assert_non_null(strstr(error.message, "memory is short for 1000000000 samples"));
+    assert_null(e.figure);
+}
+
+/* what the check of a scenario refuses, an ensemble does too */
+static void coefficients_that_contradict_each_other(void **state)
+{
+    slew_scenario s = daily_scenario();
+    const char *const path[] = {VOLTAGE, "environment.temperature", "rotation.start"};
+    int key[3];
+    (void)state;
+    vary(&s.day, VOLTAGE, uniform(12, 14));
+    vary(&s.day, path[1], uniform(270, 300));
+    vary(&s.day, path[2], uniform(-1, 1));
+    for (int i = 0; i < 3; i++)
+        key[i] = slew_key_find(path[i]);
+    s.correlation = (slew_correlations){
+        3, {{{key[0], key[1]}, 0.9}, {{key[1], key[2]}, 0.9}, {{key[0], key[2]}, -0.9}}};
+    fails(&s, independent(10, 2), SLEW_ERROR_INPUT);
+    s.correlation.item[2].coefficient = 0.9;
+    slew_ensemble e = stows_of(&s, 10, 2);
+    assert_int_equal(e.refused, 0);
+    slew_ensemble_free(&e);
+}
+
 /* 2 * 20 are as many as Sobol points have; independent points have any number */
 static void more_dimensions_than_sobol_points_have(void **state)
 {
@@ -218,6 +255,8 @@ int main(void)
         cmocka_unit_test(truck_that_can_not_be_taught_is_refused),
         cmocka_unit_test(value_out_of_the_key_s_range_is_refused),
         cmocka_unit_test(ensembles_that_can_not_be_asked),
+        cmocka_unit_test(more_samples_than_memory_holds),
+        cmocka_unit_test(coefficients_that_contradict_each_other),
         cmocka_unit_test(more_dimensions_than_sobol_points_have),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
