@@ -79,7 +79,8 @@ install: ## install under PREFIX (default /usr/local)
 	ln -sf libslewtime.so.$(VERSION) $(DESTDIR)$(PREFIX)/lib/$(SONAME)
 	ln -sf $(SONAME) $(DESTDIR)$(PREFIX)/lib/libslewtime.so
 	install -m 644 plots/*.gp $(DESTDIR)$(PREFIX)/share/slewtime/plots
-	install -m 644 examples/*.yaml $(DESTDIR)$(PREFIX)/share/slewtime/examples
+	install -m 644 examples/*.yaml examples/*.csv $(DESTDIR)$(PREFIX)/share/slewtime/examples
+	install -m 644 lib/scenario/catalogue.yaml $(DESTDIR)$(PREFIX)/share/slewtime
 	printf '%s\n' 'prefix=$(PREFIX)' 'libdir=$(PREFIX)/lib' '' 'Name: slewtime' 'Description: Powered fire monitors, simulated' \
 	    'Version: $(VERSION)' 'Cflags: -I$(PREFIX)/include' \
 	    'Libs: -L$(PREFIX)/lib -lslewtime' 'Libs.private: $(LIB_LIBS)' \
@@ -106,6 +107,13 @@ help: ## list the targets
 $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
 	$(CC) $(ALL_CFLAGS) -c $< -o $@
+
+# the built-in catalogue of causes as a C text
+$(BUILD)/lib/scenario/catalogue.inc: lib/scenario/catalogue.yaml
+	@mkdir -p $(@D)
+	sed -e 's/[\\"]/\\&/g' -e 's/.*/"&\\n"/' $< > $@
+$(BUILD)/lib/scenario/catalogue.o: $(BUILD)/lib/scenario/catalogue.inc
+$(BUILD)/lib/scenario/catalogue.o: ALL_CFLAGS += -I$(BUILD)/lib/scenario
 
 $(BUILD)/cli/plot.o: ALL_CFLAGS += -DSLEW_PLOTS_DIR='"$(PLOTS)"'
 

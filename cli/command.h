@@ -33,11 +33,13 @@ extern const cli_command cli_run_command;
 extern const cli_command cli_offset_command;
 extern const cli_command cli_map_command;
 extern const cli_command cli_margin_command;
+extern const cli_command cli_causes_command;
 extern const cli_command cli_feed_command;
 extern const cli_command cli_speed_command;
 extern const cli_command cli_nozzle_command;
 extern const cli_command cli_window_command;
 extern const cli_command cli_compare_command;
+extern const cli_command cli_fit_command;
 extern const cli_command cli_check_command;
 extern const cli_command cli_keys_command;
 

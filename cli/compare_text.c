@@ -129,17 +129,6 @@ static void print_columns(const cli_columns *columns)
     }
 }
 
-/* further lines are indented below the first one */
-static void print_wrapped(const char *text)
-{
-    for (const char *indent = ""; *text != '\0'; indent = "  ") {
-        int length = cli_line(text, LINE);
-        printf("%s%.*s\n", indent, length, text);
-        text += length;
-        text += strspn(text, " ");
-    }
-}
-
 static void print_findings(const cli_columns *columns)
 {
     bool bold = cli_colour(stdout);
@@ -153,7 +142,7 @@ static void print_findings(const cli_columns *columns)
             snprintf(clause, sizeof clause, "can't be taught: %s", column->error.message);
         snprintf(line, sizeof line, "%c %s%s", column->letter, clause,
                  i + 1 < columns->count ? ";" : ".");
-        print_wrapped(line);
+        cli_print_wrapped(line, LINE);
     }
     fputs(bold ? "\033[0m" : "", stdout);
 }
@@ -172,7 +161,7 @@ static void print_origins(const cli_columns *columns)
                            i > 0 ? "," : "", columns->column[i].letter, hash);
     }
     snprintf(line + length, sizeof line - (size_t)length, ".");
-    print_wrapped(line);
+    cli_print_wrapped(line, LINE);
 }
 
 static sheet measure(const cli_comparison *c)

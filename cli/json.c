@@ -115,6 +115,12 @@ json_t *cli_json_result(const cli_story *story)
                      cli_json_number(r->charge), "keepout", keepout(story));
 }
 
+json_t *cli_json_share(const slew_share *s)
+{
+    return json_pack("{s:o, s:o, s:o}", "share", cli_json_number(s->value), "low",
+                     cli_json_number(s->low), "high", cli_json_number(s->high));
+}
+
 int cli_json_print(json_t *document)
 {
     const size_t flags = JSON_PRESERVE_ORDER | JSON_REAL_PRECISION(12) | JSON_INDENT(1);

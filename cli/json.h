@@ -4,6 +4,7 @@
 
 #include <jansson.h>
 
+#include "slewtime/study.h"
 #include "story.h"
 
 /* Writes the story to stdout. Returns an exit code. */
@@ -18,6 +19,9 @@ int cli_json_print(json_t *document);
 
 /* A number; null when it is not finite. */
 json_t *cli_json_number(double value);
+
+/* {"share", "low", "high"}: a share with its interval. */
+json_t *cli_json_share(const slew_share *share);
 
 /* A text; null when it is NULL, empty or not UTF-8. */
 json_t *cli_json_text(const char *text);

@@ -1,6 +1,9 @@
 /* letters.c - see letters.h. */
 #include "letters.h"
 
+#include <stdio.h>
+#include <string.h>
+
 int cli_letters(const char *text, int letters)
 {
     int bytes = 0;
@@ -27,4 +30,14 @@ int cli_line(const char *text, int letters)
     while (end > 0 && text[end] != ' ')
         end--;
     return end > 0 ? end : most;
+}
+
+void cli_print_wrapped(const char *text, int letters)
+{
+    for (const char *indent = ""; *text != '\0'; indent = "  ") {
+        int length = cli_line(text, letters);
+        printf("%s%.*s\n", indent, length, text);
+        text += length;
+        text += strspn(text, " ");
+    }
 }

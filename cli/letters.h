@@ -1,4 +1,4 @@
-/* letters.h - UTF-8 texts cut to a number of letters. */
+/* letters.h - UTF-8 texts cut to a number of letters, and broken into lines. */
 #ifndef SLEW_CLI_LETTERS_H
 #define SLEW_CLI_LETTERS_H
 
@@ -8,6 +8,9 @@ int cli_letters(const char *text, int letters);
 /* Bytes of the first line of a text that is broken between words into lines of `letters`; a longer
  * word is cut. The next line begins after these and the blanks that follow. */
 int cli_line(const char *text, int letters);
+
+/* Prints a text on stdout in lines of `letters` and two, all but the first indented by two. */
+void cli_print_wrapped(const char *text, int letters);
 
 /* How many letters a text has. */
 int cli_letter_count(const char *text);

@@ -209,7 +209,7 @@ static bool is_present(const cli_map *a, int outcome)
 
 static void set_legend(cli_plot *plot, const cli_map *a)
 {
-    char present[64] = "", text[160], variable[16];
+    char present[64] = "", text[160], variable[24];
     for (int k = 0; k < SLEW_OUTCOME_COUNT; k++) {
         if (!is_present(a, k))
             continue;

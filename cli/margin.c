@@ -24,15 +24,6 @@ static double percent(double share)
 
 /* ---- text ---- */
 
-static void print_spread(const slew_scenario *s)
-{
-    const slew_spread *spreads[] = {&s->truck, &s->day};
-    static const char *const names[] = {"truck", "day"};
-    for (int k = 0; k < 2; k++)
-        for (int i = 0; i < spreads[k]->count; i++)
-            printf("  varies      %-9s %s\n", names[k], slew_key_at(spreads[k]->item[i].key)->path);
-}
-
 static void print_step(const slew_margin_step *p, double point)
 {
     printf("%9.2f %8.2f  %9.2f %8.2f   %6.2f (%6.2f to %6.2f)  %8.2f %10.2f %6.2f",
@@ -175,7 +166,7 @@ static void print_text(const void *what)
     printf("  axis        %s, stow tolerance %.4g deg\n", slew_axis_word(a->question.axis),
            cli_degrees(a->scenario->stow.tolerance));
     printf("  wanted      hard_stop fault or pressed on the stop: below %g\n", a->question.wanted);
-    print_spread(a->scenario);
+    cli_print_spread(a->scenario);
     printf("  asked       %s\n", a->asked);
     for (int k = 0; k < SLEW_MARGIN_SIDES; k++)
         print_side(a, k);
@@ -192,19 +183,13 @@ static json_t *degrees(double angle)
     return cli_json_number(cli_degrees(angle));
 }
 
-static json_t *share(const slew_share *s)
-{
-    return json_pack("{s:o, s:o, s:o}", "share", cli_json_number(s->value), "low",
-                     cli_json_number(s->low), "high", cli_json_number(s->high));
-}
-
 static json_t *json_step(const slew_margin_step *p)
 {
     return json_pack("{s:o, s:I, s:o, s:o, s:o, s:o, s:o, s:o}", "clearance_deg",
                      degrees(p->clearance), "untaught", (json_int_t)p->untaught, "hard_stop",
-                     share(&p->fault), "pressed", share(&p->pressed), "either", share(&p->unsafe),
-                     "touches", share(&p->touched), "too_short", share(&p->short_of), "other",
-                     share(&p->other));
+                     cli_json_share(&p->fault), "pressed", cli_json_share(&p->pressed), "either",
+                     cli_json_share(&p->unsafe), "touches", cli_json_share(&p->touched),
+                     "too_short", cli_json_share(&p->short_of), "other", cli_json_share(&p->other));
 }
 
 static json_t *json_need(const slew_margin_need *n)

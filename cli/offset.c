@@ -11,78 +11,67 @@
 #include "sampling.h"
 #include "story.h"
 
+/* less often inside than this is not called good */
 static const double default_wanted = 0.95;
-enum { BASE_MIN = 512, BASE_MAX = 2048 }; /* base points: 2048 make the indices sure to 2 points */
 
-/* ---- the three questions ---- */
+/* base points of the indices: they tell the greatest to a few percent in a third of the time */
+enum { BASE_LEAST = 512, BASE_MOST = 2048, REPEATS = 8 };
 
-typedef struct inquiry {
-    slew_scenario *scenario;
-    slew_sampling sampling;
-    cli_progress progress;
-    slew_offset offset;
+/* room for what is asked after the choices */
+typedef struct after {
+    slew_scenario best; /* the scenario with the best choice */
     slew_finer finer;
     slew_drivers drivers;
-    cli_offset answer;
-    slew_error error;
-} inquiry;
+} after;
 
-static slew_status ask_finer(inquiry *q)
+/* ---- the questions ---- */
+
+static slew_status ask_finer(cli_offset *a, after *room, cli_progress *progress, slew_error *error)
 {
-    cli_sampling_next(&q->progress, q->sampling.samples);
-    slew_status status =
-        slew_finer_run(q->scenario, &q->sampling, &q->offset, &q->finer, &q->error);
+    cli_sampling_next(progress, a->sampling->samples);
+    slew_status status = slew_finer_run(a->scenario, a->sampling, a->offset, &room->finer, error);
     if (status == SLEW_OK)
-        q->answer.finer = &q->finer;
+        a->finer = &room->finer;
     return status;
 }
 
-/* why there are no indices; empty: there can be */
-static void say_why_not(const slew_scenario *scenario, char *text, size_t size)
+static const char *why_no_drivers(const slew_scenario *s)
 {
-    int drawn = slew_ensemble_dimensions(scenario, SLEW_STOW_AND_DEPLOY);
-    text[0] = '\0';
-    if (drawn < 1)
-        snprintf(text, size, "nothing varies");
-    else if (drawn > SLEW_DRIVERS_MAX)
-        snprintf(text, size, "%d numbers are drawn for each sample, more than %d", drawn,
-                 (int)SLEW_DRIVERS_MAX);
+    int dimensions = slew_ensemble_dimensions(s, SLEW_STOW_AND_DEPLOY);
+    if (dimensions == 0)
+        return "nothing varies (spread)";
+    return dimensions > SLEW_DRIVERS_MAX ? "more than 20 numbers are drawn for each sample, 20 is "
+                                           "the most that can be ranked"
+                                         : NULL;
 }
 
-static slew_status ask_drivers(inquiry *q)
+static slew_status ask_drivers(cli_offset *a, after *room, cli_progress *progress,
+                               slew_error *error)
 {
-    say_why_not(q->scenario, q->answer.why_not, sizeof q->answer.why_not);
-    if (q->answer.why_not[0] != '\0')
+    slew_sampling how = *a->sampling;
+    const double *seconds = a->offset->choice[a->offset->best].seconds;
+    a->no_drivers = why_no_drivers(a->scenario);
+    if (a->no_drivers != NULL)
         return SLEW_OK;
-    slew_sampling sampling = q->sampling;
-    slew_scenario *best = malloc(sizeof *best);
-    if (best == NULL)
-        return SLEW_ERROR_MEMORY;
-    *best = *q->scenario;
-    memcpy(best->deploy.seconds, cli_offset_best(&q->answer)->seconds, sizeof best->deploy.seconds);
-    if (sampling.samples < BASE_MIN)
-        sampling.samples = BASE_MIN;
-    if (sampling.samples > BASE_MAX)
-        sampling.samples = BASE_MAX;
-    int dimensions = slew_ensemble_dimensions(best, SLEW_STOW_AND_DEPLOY);
-    cli_sampling_next(&q->progress, sampling.samples * (dimensions + 2));
-    slew_status status = slew_drivers_run(best, &sampling, &q->drivers, &q->error);
-    free(best);
+    how.samples = how.samples < BASE_LEAST ? BASE_LEAST : how.samples;
+    how.samples = how.samples > BASE_MOST ? BASE_MOST : how.samples;
+    how.shifts = REPEATS;
+    cli_sampling_next(
+        progress, how.samples * (slew_ensemble_dimensions(a->scenario, SLEW_STOW_AND_DEPLOY) + 2));
+    room->best = *a->scenario;
+    memcpy(room->best.deploy.seconds, seconds, sizeof room->best.deploy.seconds);
+    slew_status status = slew_drivers_run(&room->best, &how, &room->drivers, error);
     if (status == SLEW_OK)
-        q->answer.drivers = &q->drivers;
-    else
-        snprintf(q->answer.why_not, sizeof q->answer.why_not, "stopped before it was asked");
+        a->drivers = &room->drivers;
     return status;
 }
 
-/* the choices, and what is more than a CSV table holds */
-static slew_status ask_all(inquiry *q, bool choices_alone)
+/* what stops in between leaves the rest out */
+static slew_status ask_after(cli_offset *a, after *room, cli_progress *progress, slew_error *error)
 {
-    slew_status status = slew_offset_run(q->scenario, &q->sampling, &q->offset, &q->error);
-    if (status == SLEW_OK && !choices_alone)
-        status = ask_finer(q);
-    if (status == SLEW_OK && !choices_alone)
-        status = ask_drivers(q);
+    slew_status status = ask_finer(a, room, progress, error);
+    if (status == SLEW_OK)
+        status = ask_drivers(a, room, progress, error);
     return status;
 }
 
@@ -90,61 +79,67 @@ static slew_status ask_all(inquiry *q, bool choices_alone)
 
 static int tell(const cli_options *options, cli_offset *a)
 {
-    const cli_answer how = {a, cli_offset_draw, cli_offset_json, cli_offset_csv, cli_offset_text};
+    const cli_answer how = {a, cli_offset_draw, cli_offset_json, cli_offset_csv, cli_offset_print};
     cli_origin_words(a->scenario, a->sampling, a->offset->samples, a->asked);
     a->advice_count = slew_offset_advise(a->scenario, a->offset, a->finer, a->wanted, a->advice);
     cli_warn_of_refused(options, a->offset->refused, &a->offset->first_refusal);
     return cli_answer_tell(options, &how);
 }
 
-static void tell_stopped(const inquiry *q)
+static void report(const cli_options *options, slew_status status, const slew_offset *offset,
+                   slew_error *error)
 {
-    if (q->offset.samples < q->sampling.samples)
-        fprintf(stderr, "slewtime: stopped after %ld of %ld samples; this is what they tell\n",
-                q->offset.samples, q->sampling.samples);
-    else
-        fprintf(stderr, "slewtime: stopped before all was asked; this is what is known\n");
+    if (status == SLEW_ERROR_STOPPED)
+        fprintf(stderr, "slewtime: stopped after %ld samples; this is what they tell\n",
+                offset->samples);
+    else if (status != SLEW_OK) {
+        cli_locate(options, error);
+        cli_report_error(error);
+    }
 }
 
-static int ask(const cli_options *options, inquiry *q)
+static int ask(const cli_options *options, const slew_scenario *scenario, double wanted,
+               after *room)
 {
-    q->answer = (cli_offset){.scenario = q->scenario,
-                             .offset = &q->offset,
-                             .why_not = "stopped before it was asked",
-                             .wanted = q->answer.wanted,
-                             .sampling = &q->sampling};
-    q->sampling = cli_sampling(options, "offset", &q->progress);
-    slew_status status = ask_all(q, options->csv && options->plot == NULL);
-    cli_sampling_end(&q->progress);
+    slew_error error = {0};
+    slew_offset offset;
+    cli_progress progress;
+    slew_sampling sampling = cli_sampling(options, "offset", &progress);
+    cli_offset a = {.scenario = scenario,
+                    .offset = &offset,
+                    .no_drivers = "stopped before",
+                    .sampling = &sampling,
+                    .wanted = wanted};
+    slew_status status = slew_offset_run(scenario, &sampling, &offset, &error);
+    if (status == SLEW_OK && offset.refused == offset.samples)
+        a.no_drivers = "no sample can run";
+    else if (status == SLEW_OK)
+        status = ask_after(&a, room, &progress, &error);
+    cli_sampling_end(&progress);
     int code = cli_code(status);
-    if (status == SLEW_ERROR_STOPPED)
-        tell_stopped(q);
-    else if (status != SLEW_OK) {
-        cli_locate(options, &q->error);
-        cli_report_error(&q->error);
-    }
-    if (status == SLEW_OK || (status == SLEW_ERROR_STOPPED && q->offset.samples > 0)) {
-        int told = tell(options, &q->answer);
+    report(options, status, &offset, &error);
+    if (status == SLEW_OK || (status == SLEW_ERROR_STOPPED && offset.samples > 0)) {
+        int told = tell(options, &a);
         code = told != CLI_OK ? told : code;
     }
-    slew_offset_free(&q->offset);
+    slew_offset_free(&offset);
     return code;
 }
 
 static int run(const cli_options *options)
 {
-    inquiry q = {.answer.wanted = default_wanted};
-    if (cli_read_wanted(options, "0.95", &q.answer.wanted) != CLI_OK)
+    double wanted = default_wanted;
+    if (cli_read_wanted(options, "0.95", &wanted) != CLI_OK ||
+        cli_answer_check(options, "offset") != CLI_OK)
         return CLI_WRONG;
-    int code = cli_answer_check(options, "offset");
-    q.scenario = malloc(sizeof *q.scenario);
-    if (q.scenario == NULL)
-        return cli_no_memory();
+    slew_scenario *scenario = malloc(sizeof *scenario);
+    after *room = malloc(sizeof *room);
+    int code =
+        scenario != NULL && room != NULL ? cli_read_scenario(options, scenario) : cli_no_memory();
     if (code == CLI_OK)
-        code = cli_read_scenario(options, q.scenario);
-    if (code == CLI_OK)
-        code = ask(options, &q);
-    free(q.scenario);
+        code = ask(options, scenario, wanted, room);
+    free(room);
+    free(scenario);
     return code;
 }
 
@@ -153,21 +148,19 @@ const cli_command cli_offset_command = {
     .operands = "SCENARIO",
     .least = 1,
     .most = 1,
-    .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) |
-               CLI_BIT(CLI_PLOT) | CLI_BIT(CLI_WANTED),
+    .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_WANTED) |
+               CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT),
     .summary = "which deploy seconds, for a target window, over the spread",
     .about =
         "Tries every pair of deploy.choices over the scenario's spread: from truck to truck\n"
         "(teaching repeated) and from day to day (stored times kept, the deploy on a day of its\n"
         "own). Prints how often each lands inside the target, faults, or enters a keep-out; why\n"
-        "the best one is best, and what to change if it is not good enough; which seconds would\n"
-        "be best in finer steps or at any time, simulated with the same samples; and what drives\n"
-        "where the axes come to rest: the share of each varied key in the variance. --csv has\n"
-        "the choices alone, --json all of it.\n",
+        "the best one is best; what to change where none is good enough; which finer seconds\n"
+        "would do; and which varied key drives where the axes rest (variance-based indices).\n"
+        "--csv is the table of the choices alone, --json has everything.\n",
     .examples = "Examples:\n"
                 "  slewtime offset truck.yaml --plot offset.png\n"
-                "  slewtime offset truck.yaml --samples 50000 --csv\n"
-                "  slewtime offset truck.yaml --wanted 0.99 --json\n"
+                "  slewtime offset truck.yaml --wanted 0.99 --samples 50000 --json\n"
                 "  slewtime offset truck.yaml --set rotation.approach=rising --random --seed 7\n",
     .cautions = true,
     .run = run,

@@ -1,209 +1,217 @@
-/* offset_text.c - `slewtime offset` as text. */
-#include <ctype.h>
-#include <math.h>
+/* offset_text.c - the answer of `slewtime offset` as text. */
 #include <string.h>
 
+#include "letters.h"
 #include "offset.h"
+#include "sampling.h"
+#include "slewtime/slewtime.h"
 #include "story.h"
 
-enum { LINE = 92 };
-static const double least_told = 0.01; /* drivers below are told in one line together */
+enum { LINE = 98 };
+
+/* a driver with less than this of the variance has no line of its own */
+static const double least_total = 0.01;
 
 static double percent(double share)
 {
     return 100 * share;
 }
 
-/* length of the next piece that is not broken: a number stays with its unit */
-static int piece(const char *text)
+static void print_sentence(const char *text)
 {
-    int length = (int)strcspn(text, " ");
-    while (length > 0 && text[length] == ' ' && isdigit((unsigned char)text[length - 1]))
-        length += 1 + (int)strcspn(text + length + 1, " ");
-    return length;
+    cli_print_wrapped(text, LINE);
 }
 
-/* the text in lines, the first after `first` and the others below it */
-static void print_wrapped(const char *first, const char *text)
-{
-    int indent = (int)strlen(first), column = indent;
-    printf("%s", first);
-    for (bool begins = true; *text != '\0'; begins = false) {
-        int length = piece(text);
-        if (!begins && column + 1 + length > LINE) {
-            printf("\n%*s", indent, "");
-            column = indent;
-        } else if (!begins)
-            column += printf(" ");
-        column += printf("%.*s", length, text);
-        text += length + (text[length] == ' ');
-    }
-    putchar('\n');
-}
+/* ---- the choices ---- */
 
-/* ---- what was asked ---- */
-
-static void print_question(const cli_offset *a)
+static void print_target(const slew_scenario *s)
 {
-    const slew_scenario *s = a->scenario;
-    const slew_spread *spreads[] = {&s->truck, &s->day};
-    static const char *const names[] = {"truck", "day"};
-    printf("%s\n", s->title);
     for (int j = 0; j < SLEW_AXES; j++)
         printf("  target      %-9s %.4g to %.4g deg\n", slew_axis_word(j),
                cli_degrees(s->deploy.target[j].low), cli_degrees(s->deploy.target[j].high));
-    printf("  wanted      inside both in %g %% of the cases\n", percent(a->wanted));
-    for (int k = 0; k < 2; k++)
-        for (int i = 0; i < spreads[k]->count; i++)
-            printf("  varies      %-9s %s\n", names[k], slew_key_at(spreads[k]->item[i].key)->path);
-    printf("  asked       %s\n\n", a->asked);
 }
-
-/* ---- choices ---- */
 
 static void print_choice(const slew_offset_choice *c, bool best)
 {
-    char name[CLI_FAULT_NAME_MAX];
     const slew_summary *e = &c->angle[SLEW_ELEVATION], *r = &c->angle[SLEW_ROTATION];
-    printf("%c %+7.2f %+8.2f  %6.2f (%6.2f to %6.2f)  %6.2f  %6.2f  %7.2f %7.2f %7.2f %7.2f",
+    printf("%c %+7.2f %+8.2f  %6.2f (%6.2f to %6.2f)  %6.2f  %6.2f  %7.2f %7.2f %7.2f %7.2f\n",
            best ? '*' : ' ', c->seconds[SLEW_ROTATION], c->seconds[SLEW_ELEVATION],
            percent(c->inside.value), percent(c->inside.low), percent(c->inside.high),
            percent(c->fault.value), percent(c->keepout.value), cli_degrees(e->p05),
            cli_degrees(e->median), cli_degrees(e->p95), cli_degrees(r->median));
-    if (c->usual_fault.fault != SLEW_FAULT_NONE) {
-        cli_fault_name(&c->usual_fault, name);
-        printf("  %s", name);
-    }
-    putchar('\n');
 }
 
 static void print_choices(const cli_offset *a)
 {
-    bool faults = false;
-    for (int i = 0; i < a->offset->count; i++)
-        faults |= a->offset->choice[i].fault.value > 0;
+    printf("%s\n", a->scenario->title);
+    print_target(a->scenario);
+    cli_print_spread(a->scenario);
+    printf("  wanted      inside the target in %.10g %% of the cases\n", percent(a->wanted));
+    printf("  asked       %s\n\n", a->asked);
     printf(
         "  seconds           inside the target, %%      fault  keepout elevation at rest, deg   "
-        "rotation%s\n"
+        "rotation\n"
         " rotation elevation      (95 %% interval)         %%       %%     5 %%   median    95 %%  "
-        "median\n",
-        faults ? "  fault, mostly" : "");
+        "median\n");
     for (int i = 0; i < a->offset->count; i++)
         print_choice(&a->offset->choice[i], i == a->offset->best);
 }
 
-/* ---- the finding ---- */
+/* ---- what was found ---- */
 
-static bool is_enough(const cli_offset *a)
+static void print_usual_fault(const slew_offset_choice *best)
 {
-    return cli_offset_best(a)->inside.value >= a->wanted;
+    const slew_usual_fault *f = &best->usual_fault;
+    if (f->fault == SLEW_FAULT_NONE)
+        return;
+    printf("Most faults: %s%s%s in the %s, %.2f %% of the cases.\n", slew_fault_word(f->fault),
+           f->axis != SLEW_NO_AXIS ? " of the " : "",
+           f->axis != SLEW_NO_AXIS ? slew_axis_word(f->axis) : "", f->in_stow ? "stow" : "deploy",
+           percent(f->share.value));
+}
+
+static bool advises(const cli_offset *a, slew_advice_kind kind)
+{
+    for (int i = 0; i < a->advice_count; i++)
+        if (a->advice[i].kind == kind)
+            return true;
+    return false;
+}
+
+static void print_extremes(const cli_offset *a)
+{
+    char text[CLI_SENTENCE_MAX];
+    const slew_summary *angle = a->offset->choice[a->offset->best].angle;
+    double bounded = cli_offset_bounded(a);
+    if (isnan(bounded))
+        return;
+    snprintf(text, sizeof text,
+             "The extremes of the best choice, rotation %.2f to %.2f deg and elevation %.2f to "
+             "%.2f deg, bound at least %.3f %% of all cases for each axis (95 %% confidence).",
+             cli_degrees(angle[SLEW_ROTATION].lowest), cli_degrees(angle[SLEW_ROTATION].highest),
+             cli_degrees(angle[SLEW_ELEVATION].lowest), cli_degrees(angle[SLEW_ELEVATION].highest),
+             floor(1e5 * bounded) / 1e3);
+    print_sentence(text);
 }
 
 static void print_finding(const cli_offset *a)
 {
-    const slew_offset_choice *best = cli_offset_best(a);
     char text[CLI_SENTENCE_MAX];
+    const slew_offset_choice *best = &a->offset->choice[a->offset->best];
     printf("\nBest: rotation %+.2f s, elevation %+.2f s, inside the target in %.2f %% of the "
            "cases.\n",
            best->seconds[SLEW_ROTATION], best->seconds[SLEW_ELEVATION],
            percent(best->inside.value));
-    cli_offset_say_lead(a, text);
-    print_wrapped("", text);
-    if (!is_enough(a))
-        printf("None of the choices is good enough: %g %% are wanted%s.\n", percent(a->wanted),
-               best->inside.high < a->wanted
-                   ? ""
-                   : ", and the interval reaches that far; more samples would tell");
+    if (!cli_offset_is_enough(a))
+        printf("None of the choices is good enough: %.10g %% are wanted.\n", percent(a->wanted));
+    cli_offset_say_why(a, text);
+    print_sentence(text);
+    if (!advises(a, SLEW_ADVICE_FAULTS))
+        print_usual_fault(best);
     for (int i = 0; i < a->advice_count; i++) {
+        if (a->advice[i].kind == SLEW_ADVICE_ENOUGH)
+            continue;
         cli_offset_say(a, &a->advice[i], text);
-        print_wrapped(a->advice[i].kind == SLEW_ADVICE_ENOUGH ? "" : "  - ", text);
+        print_sentence(text);
     }
+    print_extremes(a);
 }
 
-/* ---- other seconds ---- */
+/* ---- finer choices ---- */
+
+/* "0.75 s", the step of each axis that has one */
+static void name_step(const slew_finer *finer, slew_finer_step step, char *text, size_t size)
+{
+    const double parts = step == SLEW_FINER_HALF ? 2 : 10;
+    const double *own = finer->step;
+    if (step == SLEW_FINER_ANY)
+        snprintf(text, size, "any time, to 0.01 s");
+    else if (own[SLEW_ROTATION] > 0 && own[SLEW_ELEVATION] > 0)
+        snprintf(text, size, "steps of %.4g and %.4g s", own[SLEW_ROTATION] / parts,
+                 own[SLEW_ELEVATION] / parts);
+    else
+        snprintf(text, size, "steps of %.4g s", fmax(own[0], own[1]) / parts);
+}
 
 static void print_finer(const cli_offset *a)
 {
-    printf("\nWith other times            rotation  elevation    inside the target, %%\n"
-           "                                   s          s      (95 %% interval)\n");
+    char name[60];
+    if (a->finer == NULL)
+        return;
+    printf("\nIf the controller could be set finer    seconds            inside the target, %%\n"
+           "                                   rotation elevation      (95 %% interval)\n");
     for (int k = 0; k < SLEW_FINER_COUNT; k++) {
         const slew_offset_choice *c = &a->finer->at[k];
-        bool stepless = !(a->finer->step[0] > 0 || a->finer->step[1] > 0);
-        if (k != SLEW_FINER_ANY && stepless)
+        bool stepped = a->finer->step[SLEW_ROTATION] > 0 || a->finer->step[SLEW_ELEVATION] > 0;
+        if (k != SLEW_FINER_ANY && !stepped)
             continue;
-        printf("  %-24s %+9.3f  %+9.3f    %6.2f (%6.2f to %6.2f)\n",
-               cli_finer_words((slew_finer_step)k), c->seconds[SLEW_ROTATION],
+        name_step(a->finer, (slew_finer_step)k, name, sizeof name);
+        printf("  %-32s %+8.2f %+9.2f  %6.2f (%6.2f to %6.2f)\n", name, c->seconds[SLEW_ROTATION],
                c->seconds[SLEW_ELEVATION], percent(c->inside.value), percent(c->inside.low),
                percent(c->inside.high));
     }
 }
 
-/* ---- drivers ---- */
+/* ---- what drives the spread ---- */
 
-/* a share of the variance, and how far off it may be; never a digit that is noise */
 static void print_index(const slew_share *s)
 {
-    printf("  %5.0f +-%2.0f", percent(fmax(s->value, 0)),
-           fmax(ceil(percent(s->high - s->value)), 1));
+    double half = fmax(s->high - s->low, 0) / 2;
+    printf("   %3.0f +-%2.0f", percent(fmin(fmax(s->value, 0), 1)) + 0.0, percent(half));
 }
 
-static void print_driver(const cli_offset *a, const slew_driver *driver, int axis)
+static void print_drivers_of(const slew_drivers *d, int axis)
 {
-    char name[CLI_DRIVER_NAME_MAX];
-    slew_share alone = driver->first[axis], total = driver->total[axis];
-    if (alone.value > total.value) /* by chance */
-        alone = total;
-    double left = sqrt(1 - fmin(fmax(alone.value, 0), 1)) * a->drivers->deviation[axis];
-    cli_driver_name(a->scenario, driver, name);
-    print_index(&alone);
-    print_index(&total);
-    printf("    %9.2f   %s\n", cli_degrees(left), name);
-}
-
-static void print_axis_drivers(const cli_offset *a, int axis)
-{
-    const slew_drivers *d = a->drivers;
-    int order[SLEW_DRIVERS_MAX], told = 0;
-    if (!(d->deviation[axis] > 0)) {
-        printf("\nWhere the %s rests does not vary.\n", slew_axis_word(axis));
+    int order[SLEW_DRIVERS_MAX], shown = 0;
+    if (!cli_offset_varies(d, axis)) {
+        printf("  %s does not vary: it rests at %.2f deg.\n", slew_axis_word(axis),
+               cli_degrees(d->mean[axis]));
         return;
     }
-    printf("\nWhat drives where the %s rests (best choice; %.2f deg, standard deviation %.2f deg)\n"
-           "  share of the variance, %%   deviation\n"
-           "     alone   with others    left, deg   what varies\n",
-           slew_axis_word(axis), cli_degrees(d->mean[axis]), cli_degrees(d->deviation[axis]));
-    cli_driver_order(d, axis, order);
-    for (; told < d->count && d->driver[order[told]].total[axis].value >= least_told; told++)
-        print_driver(a, &d->driver[order[told]], axis);
-    if (told < d->count)
-        printf("  %d more: below %g %% each\n", d->count - told, percent(least_told));
+    cli_offset_rank(d, axis, order);
+    printf("  %s, %.2f deg on average, standard deviation %.2f deg\n", slew_axis_word(axis),
+           cli_degrees(d->mean[axis]), cli_degrees(d->deviation[axis]));
+    for (; shown < d->count; shown++) {
+        const slew_driver *driver = &d->driver[order[shown]];
+        if (driver->total[axis].value < least_total)
+            break;
+        printf("    %-36s %-10s", slew_key_at(driver->drawn.key)->path,
+               cli_offset_of_word(&driver->drawn));
+        print_index(&driver->first[axis]);
+        print_index(&driver->total[axis]);
+        printf("\n");
+    }
+    if (shown < d->count)
+        printf("    %-36s %d more, below %.0f each\n", "the others", d->count - shown,
+               percent(least_total));
 }
 
 static void print_drivers(const cli_offset *a)
 {
     const slew_drivers *d = a->drivers;
     if (d == NULL) {
-        printf("\nWhat drives the spread is not told: %s.\n", a->why_not);
+        printf("\nWhat drives the spread is not told: %s.\n", a->no_drivers);
         return;
     }
-    for (int j = SLEW_AXES - 1; j >= 0; j--)
-        print_axis_drivers(a, j);
-    printf("alone: by how much the variance falls if this is always the same, which leaves the\n"
-           "deviation beside it; with others: its part together with what it acts on.\n"
-           "From %d times %ld base points, %ld runs; +- at 95 %% confidence.\n",
-           d->repeats, d->base, d->runs);
+    printf(
+        "\nWhat drives where the axes rest, %% of the variance              alone  with others\n");
+    print_drivers_of(d, SLEW_ROTATION);
+    print_drivers_of(d, SLEW_ELEVATION);
+    printf("  best choice, %ld base points in %d repeats: %ld runs; +- is the 95 %% interval\n",
+           d->base * d->repeats, d->repeats, d->runs);
+    printf(
+        "  alone: what falls away if it were known; with others: what is left if all else were\n");
     if (a->scenario->correlation.count > 0)
-        printf("Of keys that go together, what they share counts for the one that stands first.\n");
+        print_sentence("  Some keys go together (spread.correlation): each is told here by its "
+                       "independent part, in the order of the file.");
 }
 
-void cli_offset_text(const void *what)
+void cli_offset_print(const void *answer)
 {
-    const cli_offset *a = what;
-    print_question(a);
+    const cli_offset *a = answer;
     print_choices(a);
     print_finding(a);
-    if (a->finer != NULL)
-        print_finer(a);
+    print_finer(a);
     print_drivers(a);
     printf("\nSimulated: it does not replace a test on the truck.\n");
 }

@@ -1,5 +1,4 @@
-/* offset_words.c - the findings of `slewtime offset` in sentences. */
-#include <math.h>
+/* offset_words.c - the findings of `slewtime offset` as sentences. */
 #include <stdarg.h>
 #include <string.h>
 
@@ -7,282 +6,293 @@
 #include "offset.h"
 #include "story.h"
 
+/* angles are told to 0.01 deg: an axis that varies by less does not */
+static const double told_angle = 0.005;
+
 static double percent(double share)
 {
     return 100 * share;
 }
 
-/* ---- building a sentence ---- */
-
-static void add(char text[CLI_SENTENCE_MAX], const char *format, ...)
+static void add(char *text, const char *format, ...)
 {
     size_t length = strlen(text);
-    va_list arguments;
-    va_start(arguments, format);
-    vsnprintf(text + length, CLI_SENTENCE_MAX - length, format, arguments);
-    va_end(arguments);
+    va_list list;
+    va_start(list, format);
+    vsnprintf(text + length, CLI_SENTENCE_MAX - length, format, list);
+    va_end(list);
 }
 
-static void add_seconds(char *text, const double seconds[SLEW_AXES])
+static const slew_offset_choice *best_of(const cli_offset *a)
+{
+    return &a->offset->choice[a->offset->best];
+}
+
+static void add_pair(char *text, const double seconds[SLEW_AXES])
 {
     add(text, "rotation %+.2f s, elevation %+.2f s", seconds[SLEW_ROTATION],
         seconds[SLEW_ELEVATION]);
 }
 
-static void add_share(char *text, const slew_share *s)
+static void add_axis(char *text, int axis)
 {
-    add(text, "%.2f %% (%.2f to %.2f)", percent(s->value), percent(s->low), percent(s->high));
+    add(text, "%s", axis == SLEW_ROTATION ? "Rotation" : "Elevation");
 }
 
-const slew_offset_choice *cli_offset_best(const cli_offset *a)
+static void add_target(const cli_offset *a, int axis, char *text)
 {
-    return &a->offset->choice[a->offset->best];
+    const slew_range *target = &a->scenario->deploy.target[axis];
+    add(text, "%.4g to %.4g deg", cli_degrees(target->low), cli_degrees(target->high));
 }
 
-const char *cli_finer_words(slew_finer_step step)
+/* ---- small answers ---- */
+
+bool cli_offset_is_enough(const cli_offset *a)
 {
-    static const char *const words[] = {"half the steps", "a tenth of the steps", "any time"};
-    return words[step];
+    return best_of(a)->inside.value >= a->wanted;
 }
 
-/* ---- drivers ---- */
-
-void cli_driver_name(const slew_scenario *s, const slew_driver *driver,
-                     char name[CLI_DRIVER_NAME_MAX])
+const char *cli_offset_of_word(const slew_dimension *drawn)
 {
-    static const char *const of[] = {"truck", "day of the stow", "day of the deploy"};
-    const char *whose =
-        driver->drawn.of == SLEW_OF_DAY && s->deploy.same_day ? "day" : of[driver->drawn.of];
-    snprintf(name, CLI_DRIVER_NAME_MAX, "%s, %s", slew_key_at(driver->drawn.key)->path, whose);
+    static const char *const words[] = {
+        [SLEW_OF_TRUCK] = "truck", [SLEW_OF_DAY] = "day", [SLEW_OF_DEPLOY_DAY] = "deploy day"};
+    return words[drawn->of];
 }
 
-/* the first row whose words the path has; a row about a whole branch comes after its twigs */
-const char *cli_driver_remedy(int key)
+bool cli_offset_varies(const slew_drivers *drivers, int axis)
 {
-    static const struct {
-        const char *part, *remedy;
-    } rows[] = {
-        {"supply.feed", "a thicker or shorter cable, with fewer and better joints"},
-        {"supply.shared_load", "less other equipment on the same cable, or a thicker one"},
-        {"supply.", "a steadier supply voltage at the controller"},
-        {"environment.temperature", "a grease that stiffens less in the cold"},
-        {"environment.tilt", "a truck that stands level"},
-        {"grease.", "one grease, and one that stiffens less in the cold"},
-        {"nozzle.", "moving without water, or at one flow and pressure"},
-        {"controller.", "finer or steadier settings of the controller"},
-        {".start", "an approach that meets the home sensor always from the same side"},
-        {".home.", "a home sensor with a narrower and steadier window"},
-        {".approach", "one approach to the home sensor"},
-        {".motor.", "motors that are more alike, or seconds set for each truck"},
-        {".gear.", "gears that are more alike, or seconds set for each truck"},
-        {".load.", "less friction and weight, or a barrel in better balance"},
-    };
-    const char *path = slew_key_at(key)->path;
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
-        if (strstr(path, rows[i].part) != NULL)
-            return rows[i].remedy;
-    return "keeping it the same";
+    return cli_degrees(drivers->deviation[axis]) >= told_angle;
 }
 
-void cli_driver_order(const slew_drivers *drivers, int axis, int order[SLEW_DRIVERS_MAX])
+void cli_offset_rank(const slew_drivers *drivers, int axis, int order[SLEW_DRIVERS_MAX])
 {
     for (int i = 0; i < drivers->count; i++) {
-        int at = i;
+        int place = i;
         double total = drivers->driver[i].total[axis].value;
-        for (; at > 0 && drivers->driver[order[at - 1]].total[axis].value < total; at--)
-            order[at] = order[at - 1];
-        order[at] = i;
+        for (; place > 0 && drivers->driver[order[place - 1]].total[axis].value < total; place--)
+            order[place] = order[place - 1];
+        order[place] = i;
     }
 }
 
-/* what drives the axis most, and what could be done about it */
-static void add_driver(char *text, const cli_offset *a, int axis)
+double cli_offset_bounded(const cli_offset *a)
 {
-    int order[SLEW_DRIVERS_MAX];
-    char name[CLI_DRIVER_NAME_MAX];
-    if (a->drivers == NULL || !(a->drivers->deviation[axis] > 0))
+    long ran = a->offset->samples - a->offset->refused;
+    return a->sampling->points == SLEW_PSEUDO_RANDOM && ran > 1 ? slew_wilks_coverage(ran, 2, 0.95)
+                                                                : NAN;
+}
+
+/* ---- why the best is the best ---- */
+
+/* of its medians, both axes together */
+static double miss_of(const cli_offset *a, const slew_offset_choice *c)
+{
+    double sum = 0;
+    for (int j = 0; j < SLEW_AXES; j++)
+        sum += fabs(slew_target_miss(a->scenario, j, c->angle[j].median));
+    return sum;
+}
+
+static void add_tie(const cli_offset *a, const slew_offset_choice *other, char *text)
+{
+    const slew_offset_choice *best = best_of(a);
+    add(text, ", is inside as often; ");
+    if (best->fault.value < other->fault.value)
+        add(text, "the best one faults less often (%.2f against %.2f %%).",
+            percent(best->fault.value), percent(other->fault.value));
+    else if (best->keepout.value < other->keepout.value)
+        add(text, "the best one enters a keep-out box less often (%.2f against %.2f %%).",
+            percent(best->keepout.value), percent(other->keepout.value));
+    else if (miss_of(a, best) < miss_of(a, other))
+        add(text, "the medians of the best one are nearer to the target.");
+    else
+        add(text, "nothing tells the two apart, the first is taken.");
+}
+
+void cli_offset_say_why(const cli_offset *a, char text[CLI_SENTENCE_MAX])
+{
+    const slew_offset *o = a->offset;
+    text[0] = '\0';
+    if (o->refused == o->samples || o->runner_up < 0) {
+        add(text, o->runner_up < 0 ? "It is the only choice." : "No sample can run.");
         return;
-    cli_driver_order(a->drivers, axis, order);
-    const slew_driver *most = &a->drivers->driver[order[0]];
-    cli_driver_name(a->scenario, most, name);
-    add(text, " What drives it most is %s (%.0f %% of the variance): %s, or a wider target.", name,
-        percent(most->total[axis].value), cli_driver_remedy(most->drawn.key));
+    }
+    const slew_offset_choice *other = &o->choice[o->runner_up];
+    add(text, "The runner-up, ");
+    add_pair(text, other->seconds);
+    if (!(o->lead.value > 0)) {
+        add_tie(a, other, text);
+        return;
+    }
+    add(text, ", is inside in %.2f %%, which is %.2f points less (95 %% interval %.2f to %.2f): ",
+        percent(other->inside.value), percent(o->lead.value), percent(o->lead.low),
+        percent(o->lead.high));
+    add(text, "%ld samples %s.", o->samples,
+        o->lead.low > 0 ? "tell the two apart" : "can't tell the two apart");
 }
 
-/* ---- faults ---- */
+/* ---- advice ---- */
 
-void cli_fault_name(const slew_usual_fault *f, char name[CLI_FAULT_NAME_MAX])
+static void add_usual_fault(const slew_usual_fault *f, char *text)
 {
-    bool of_axis = f->axis != SLEW_NO_AXIS;
-    snprintf(name, CLI_FAULT_NAME_MAX, "%s%s%s in the %s", slew_fault_word(f->fault),
-             of_axis ? " on " : "", of_axis ? slew_axis_word(f->axis) : "",
-             f->in_stow ? "stow" : "deploy");
-}
-
-static void add_fault(char *text, const slew_usual_fault *f)
-{
-    char name[CLI_FAULT_NAME_MAX];
-    cli_fault_name(f, name);
-    add(text, "%s", name);
-}
-
-static const char *why_it_stands(const slew_usual_fault *f, int axis)
-{
-    if (f->fault == SLEW_FAULT_NONE)
-        return "the controller notices nothing, its drive does not reach the stall current or not "
-               "for long enough";
-    if (f->fault == SLEW_FAULT_UNDERVOLTAGE)
-        return "the supply breaks down under the drive";
-    if (f->fault == SLEW_FAULT_CANCELLED)
-        return "the operator cancels before its turn";
-    if (f->axis != axis)
-        return "the run ends before its turn";
-    if (f->fault == SLEW_FAULT_HARD_STOP)
-        return "it is driven into the hard stop on which it stands";
-    return "it is driven and does not break away: too weak a motor, too much friction, or too "
-           "little voltage";
+    const char *word = slew_fault_word(f->fault), *words = cli_fault_in_words(f->fault);
+    add(text, "%s", word);
+    if (strcmp(word, words) != 0)
+        add(text, " (%s)", words);
+    if (f->axis != SLEW_NO_AXIS)
+        add(text, " of the %s", slew_axis_word(f->axis));
+    add(text, " in the %s", f->in_stow ? "stow" : "deploy");
 }
 
 static void say_never_moves(const cli_offset *a, int axis, char *text)
 {
-    const slew_usual_fault *f = &cli_offset_best(a)->usual_fault;
-    add(text, "The %s never moves%s, in any sample of any choice: ", slew_axis_word(axis),
+    const slew_offset_choice *best = best_of(a);
+    const slew_usual_fault *f = &best->usual_fault;
+    bool own = f->fault != SLEW_FAULT_NONE && f->axis == axis;
+    add_axis(text, axis);
+    add(text, " never moves%s, in no sample of any choice. Likely reason: ",
         a->offset->moves[axis] ? " in the deploy" : "");
+    if (own && f->fault == SLEW_FAULT_HARD_STOP)
+        add(text, "it stands on a stop and is driven against it; the signs of the seconds or the "
+                  "wires of its motor are the wrong way round.");
+    else if (own)
+        add(text,
+            "it is driven and does not start (fault %s): too little torque at the voltage "
+            "that is left for its friction, load or cold grease, or it is blocked.",
+            slew_fault_word(f->fault));
+    else if (f->fault != SLEW_FAULT_NONE) {
+        add(text, "the fault ");
+        add_usual_fault(f, text);
+        add(text, " ends the run before.");
+    } else if (best->no_verdict.value > 0)
+        add(text, "an axis does not hold against its load, which ends the run before.");
+    else
+        add(text, "its seconds are too short to start it, or its motor is too weak for friction "
+                  "and load.");
+}
+
+static void say_faults(const cli_offset *a, char *text)
+{
+    const slew_offset_choice *best = best_of(a);
+    const slew_usual_fault *f = &best->usual_fault;
+    add(text, "Faults are what keeps it from the target: %.2f %% of the cases",
+        percent(best->fault.value));
     if (f->fault != SLEW_FAULT_NONE) {
-        add(text, "the controller says ");
-        add_fault(text, f);
-        add(text, " in %.2f %%; ", percent(f->share.value));
+        add(text, ", most often ");
+        add_usual_fault(f, text);
+        add(text, ", %.2f %%", percent(f->share.value));
     }
-    add(text, "%s.", why_it_stands(f, axis));
+    add(text, ".");
+    if (a->finer != NULL && a->finer->at[SLEW_FINER_ANY].inside.value < a->wanted)
+        add(text, " Other seconds don't cure that.");
+    if (f->fault == SLEW_FAULT_HARD_STOP && f->in_stow)
+        add(text, " `slewtime margin` says which clearance the stow point needs.");
 }
-
-static void add_no_seconds(char *text, const cli_offset *a)
-{
-    add(text, "No choice of seconds reaches %g %%: with any time it is ", percent(a->wanted));
-    add_share(text, &a->finer->at[SLEW_FINER_ANY].inside);
-    add(text, ". ");
-}
-
-static void say_faults(const cli_offset *a, slew_finer_step step, char *text)
-{
-    bool left = step == SLEW_FINER_ANY; /* whatever the seconds */
-    const slew_offset_choice *c = left ? &a->finer->at[step] : cli_offset_best(a);
-    const slew_usual_fault *f = &c->usual_fault;
-    if (left)
-        add_no_seconds(text, a);
-    add(text, "The controller%s faults in %.2f %% of the cases, mostly ", left ? " then" : "",
-        percent(c->fault.value));
-    add_fault(text, f);
-    add(text, " (%.2f %%: %s)%s.", percent(f->share.value), cli_fault_in_words(f->fault),
-        f->in_stow ? "; no choice of seconds changes the stow" : "");
-}
-
-/* ---- places ---- */
 
 static void say_never_inside(const cli_offset *a, int axis, char *text)
 {
-    const slew_range *target = &a->scenario->deploy.target[axis];
     const slew_offset_choice *c =
         &a->offset->choice[slew_offset_nearest(a->scenario, a->offset, axis)];
-    double miss = slew_target_miss(a->scenario, axis, c->angle[axis].median);
-    add(text,
-        "No choice lands the %s inside its target of %.4g to %.4g deg, in any sample. The nearest, "
-        "%+.2f s, has its median at %.2f deg",
-        slew_axis_word(axis), cli_degrees(target->low), cli_degrees(target->high), c->seconds[axis],
-        cli_degrees(c->angle[axis].median));
+    double median = c->angle[axis].median, miss = slew_target_miss(a->scenario, axis, median);
+    add_axis(text, axis);
+    add(text, " is never inside ");
+    add_target(a, axis, text);
+    add(text, ", in no sample of any choice. The nearest, %+.2f s, rests at %.2f deg (median)",
+        c->seconds[axis], cli_degrees(median));
     if (miss != 0)
-        add(text, ", %.2f deg %s it", fabs(cli_degrees(miss)), miss < 0 ? "below" : "above");
+        add(text, ", %.2f deg %s", cli_degrees(fabs(miss)), miss < 0 ? "below" : "above");
     if (a->finer == NULL)
         add(text, ".");
     else if (isnan(a->finer->needed[axis]))
-        add(text, "; no seconds up to the move limit land it there.");
+        add(text, "; no time up to the move limit lands it there.");
     else
-        add(text, "; about %+.2f s would be needed.", a->finer->needed[axis]);
+        add(text, "; it would need about %+.2f s.", a->finer->needed[axis]);
 }
 
 static void say_not_driven(const cli_offset *a, int axis, char *text)
 {
-    const slew_offset_choice *best = cli_offset_best(a);
+    const slew_offset_choice *best = best_of(a);
+    add_axis(text, axis);
     add(text,
-        "No choice drives the %s in the deploy: it rests where it was stowed, at %.2f deg (median),"
-        " outside its target in %.2f %% of the cases. Another stow point, another target or "
-        "seconds of its own would have to help.",
-        slew_axis_word(axis), cli_degrees(best->angle[axis].median),
+        " is driven by no choice: it rests where the stow leaves it, at %.2f deg (median), "
+        "and that is outside ",
+        cli_degrees(best->angle[axis].median));
+    add_target(a, axis, text);
+    add(text, " in %.2f %%. Its stow angle is off: teach another point, or offer seconds for it.",
         percent(best->outside[axis].value));
 }
 
-static void say_other_seconds(const cli_offset *a, const slew_advice *advice, char *text)
+static const char *step_words(slew_finer_step step)
+{
+    static const char *const words[] = {[SLEW_FINER_HALF] = "in half of the present steps",
+                                        [SLEW_FINER_TENTH] = "in a tenth of the present steps",
+                                        [SLEW_FINER_ANY] = "with any time"};
+    return words[step];
+}
+
+static void say_seconds(const cli_offset *a, const slew_advice *advice, char *text)
 {
     const slew_offset_choice *c = &a->finer->at[advice->step];
-    add(text, "%s %s would do: ",
-        advice->kind == SLEW_ADVICE_TOO_COARSE ? "The choices are too coarse."
-                                               : "The choices do not reach the right seconds.",
-        advice->step == SLEW_FINER_HALF    ? "Half the present steps"
-        : advice->step == SLEW_FINER_TENTH ? "A tenth of the present steps"
-                                           : "Freely chosen times");
-    add_seconds(text, c->seconds);
-    add(text, ", inside in ");
-    add_share(text, &c->inside);
-    add(text, ".");
+    add(text, "%s: %s ",
+        advice->kind == SLEW_ADVICE_TOO_COARSE ? "The choices are too coarse"
+                                               : "The choices do not reach far enough",
+        step_words(advice->step));
+    add_pair(text, c->seconds);
+    add(text, " would be inside in %.2f %% (95 %% interval %.2f to %.2f).",
+        percent(c->inside.value), percent(c->inside.low), percent(c->inside.high));
 }
 
 static void say_too_wide(const cli_offset *a, int axis, char *text)
 {
     const slew_offset_choice *any = &a->finer->at[SLEW_FINER_ANY];
     const slew_range *target = &a->scenario->deploy.target[axis];
-    double width = cli_degrees(target->high - target->low);
-    double spread = cli_degrees(any->angle[axis].p95 - any->angle[axis].p05);
-    add_no_seconds(text, a);
-    add(text, "5 to 95 %% of the %s then span %.2f deg, %s the target, which is %.4g deg wide.",
-        slew_axis_word(axis), spread, spread > width ? "more than" : "too much for", width);
-    if (any->fault.value > 0) {
-        add(text, " In %.2f %% the controller faults, mostly ", percent(any->fault.value));
-        add_fault(text, &any->usual_fault);
-        add(text, ".");
+    const slew_summary *angle = &any->angle[axis];
+    int order[SLEW_DRIVERS_MAX];
+    add(text,
+        "No seconds reach %.10g %%: with the best of any time the %s spreads over %.2f deg from "
+        "5 to 95 %% and over %.2f deg at all, the target is %.4g deg wide.",
+        percent(a->wanted), slew_axis_word(axis), cli_degrees(angle->p95 - angle->p05),
+        cli_degrees(angle->highest - angle->lowest), cli_degrees(target->high - target->low));
+    if (a->drivers == NULL || !cli_offset_varies(a->drivers, axis)) {
+        add(text, " A wider target or a narrower spread would have to help.");
+        return;
     }
-    add_driver(text, a, axis);
+    cli_offset_rank(a->drivers, axis, order);
+    const slew_driver *first = &a->drivers->driver[order[0]];
+    add(text,
+        " What drives it most is %s of the %s, %.0f %% of its variance: begin there, or widen "
+        "the target.",
+        slew_key_at(first->drawn.key)->path, cli_offset_of_word(&first->drawn),
+        percent(fmin(first->total[axis].value, 1)));
 }
 
 static void say_keepout(const cli_offset *a, char *text)
 {
-    const slew_offset_choice *best = cli_offset_best(a);
-    const slew_usual_box *box = &best->usual_box;
-    bool alike = a->offset->count > 1;
-    for (int i = 0; i < a->offset->count; i++)
-        alike = alike && a->offset->choice[i].keepout.value == best->keepout.value;
-    add(text, "It enters the keep-out \"%s\" in %.2f %% of the cases",
-        a->scenario->keepout.box[box->box].name, percent(box->share.value));
-    if (best->keepout.value > box->share.value)
-        add(text, ", some keep-out in %.2f %%", percent(best->keepout.value));
-    add(text, "%s.", alike ? "; so does every choice: other seconds do not change it" : "");
-}
-
-static void say_enough(const cli_offset *a, char *text)
-{
-    add(text, "That is good enough: %g %% are wanted%s.", percent(a->wanted),
-        cli_offset_best(a)->inside.low >= a->wanted
-            ? ""
-            : ", though the interval reaches below; more samples would tell");
+    const slew_offset_choice *best = best_of(a);
+    const slew_usual_box *usual = &best->usual_box;
+    add(text, "The best choice enters a keep-out box in %.2f %% of the cases",
+        percent(best->keepout.value));
+    if (usual->box >= 0)
+        add(text, ", most often %s: %.2f %%", a->scenario->keepout.box[usual->box].name,
+            percent(usual->share.value));
+    add(text, ".");
 }
 
 void cli_offset_say(const cli_offset *a, const slew_advice *advice, char text[CLI_SENTENCE_MAX])
 {
     text[0] = '\0';
     switch (advice->kind) {
-    case SLEW_ADVICE_ENOUGH:
-        say_enough(a, text);
-        break;
     case SLEW_ADVICE_NEVER_MOVES:
         say_never_moves(a, advice->axis, text);
         break;
     case SLEW_ADVICE_FAULTS:
-        say_faults(a, advice->step, text);
+        say_faults(a, text);
         break;
     case SLEW_ADVICE_NO_VERDICT:
         add(text,
-            "In %.2f %% of the cases an axis is moved by its own load with the drive off: gear or "
-            "balance would have to help, not the seconds.",
-            percent(cli_offset_best(a)->no_verdict.value));
+            "An axis does not hold against its load in %.2f %% of the cases: friction and "
+            "gear let the barrel sink.",
+            percent(best_of(a)->no_verdict.value));
         break;
     case SLEW_ADVICE_NEVER_INSIDE:
         say_never_inside(a, advice->axis, text);
@@ -292,51 +302,15 @@ void cli_offset_say(const cli_offset *a, const slew_advice *advice, char text[CL
         break;
     case SLEW_ADVICE_OTHER_SECONDS:
     case SLEW_ADVICE_TOO_COARSE:
-        say_other_seconds(a, advice, text);
+        say_seconds(a, advice, text);
         break;
     case SLEW_ADVICE_TOO_WIDE:
         say_too_wide(a, advice->axis, text);
         break;
-    default:
+    case SLEW_ADVICE_KEEPOUT:
         say_keepout(a, text);
+        break;
+    default:
+        add(text, "The best choice is inside as often as wanted, %.10g %%.", percent(a->wanted));
     }
-}
-
-/* ---- the runner-up ---- */
-
-static void say_ahead(const slew_offset *o, const slew_offset_choice *next, char *text)
-{
-    add(text, "It is most often inside; the runner-up, ");
-    add_seconds(text, next->seconds);
-    add(text, ", is so in %.2f %%, %.2f points less (%.2f to %.2f)", percent(next->inside.value),
-        percent(o->lead.value), percent(o->lead.low), percent(o->lead.high));
-    if (!(o->lead.low > 0))
-        add(text, ": %ld samples can't tell the two apart", o->samples);
-    add(text, ".");
-}
-
-static void say_level(const slew_offset *o, const slew_offset_choice *next, char *text)
-{
-    const slew_offset_choice *best = &o->choice[o->best];
-    add(text, "The runner-up, ");
-    add_seconds(text, next->seconds);
-    add(text, ", is inside as often: %ld samples can't tell the two apart%s.", o->samples,
-        next->fault.value > best->fault.value       ? ", but it has more faults"
-        : next->keepout.value > best->keepout.value ? ", but it enters more keep-outs"
-                                                    : "");
-}
-
-void cli_offset_say_lead(const cli_offset *a, char text[CLI_SENTENCE_MAX])
-{
-    const slew_offset *o = a->offset;
-    text[0] = '\0';
-    if (o->runner_up < 0)
-        add(text, "It is the only choice.");
-    else if (!(cli_offset_best(a)->inside.value > 0))
-        add(text, "No choice lands inside; this one has the fewest faults and keep-outs, then "
-                  "medians nearest to the target.");
-    else if (o->lead.value > 0)
-        say_ahead(o, &o->choice[o->runner_up], text);
-    else
-        say_level(o, &o->choice[o->runner_up], text);
 }

@@ -84,6 +84,17 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                   .help = "a key from one value to another: [LAYER.]PATH=FROM:TO[:STEPS],\n"
                           "for example today.supply.main.voltage=9V:15V:60; LAYER is\n"
                           "teach, today or deploy_day; given twice: a map of both"},
+    [CLI_SEEN] =
+        TEXT("--seen", "FILE", seen, "what was seen, timed and measured at the truck (YAML)"),
+    [CLI_CATALOGUE] = TEXT("--catalogue", "FILE", catalogue,
+                           "causes of your own (YAML), beside or instead of the\n"
+                           "built-in ones"),
+    [CLI_ABOUT] = TEXT("--about", "CAUSE", about,
+                       "all about one cause: what everything reads, how to prove\n"
+                       "it, the cure"),
+    [CLI_DRAW] = COUNT("--draw", draw,
+                       "hides one cause, the same for the same number, and answers\n"
+                       "checks until it is named; reads lines from stdin"),
     [CLI_TOLERANCE] = TEXT("--tolerance", "KEY=T,...", tolerance,
                            "how far figures of the magnet may be off, either way, for\n"
                            "example gap=0.5mm,remanence=5%"),
@@ -117,6 +128,14 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                     .help = "begin one more column of this name: the same scenario with the\n"
                             "--set, --teach, --today and --deploy-day that follow; those\n"
                             "before the first --beside hold for every column"},
+    [CLI_KEY] = TEXTS("--key", "PATH", key,
+                      "a key to fit, for example elevation.motor.no_load_speed; may be\n"
+                      "repeated"),
+    [CLI_BIAS] = FLAG("--bias", bias, "fit by how much the stopwatch shows too much, too"),
+    [CLI_ROBUST] = FLAG("--robust", robust, "readings that lie far off count less or not at all"),
+    [CLI_WRITE] = TEXT("--write", "FILE.yaml", write,
+                       "write the scenario with the fitted values, their standard\n"
+                       "errors as spread.truck, and all else as it is"),
     [CLI_QUIET] = FLAG("--quiet", quiet, "no warnings and no progress on stderr"),
     [CLI_HELP] = FLAG("--help", help, "show this help"),
 };
@@ -162,7 +181,7 @@ static int refuse_option(const char *command, given option, uint64_t takes)
             names[count++] = table[id].name;
     const char *near = cli_nearest(option.name, option.length, names, count);
     cli_complaint complaint = {.nearest = near, .help = command};
-    if (find(option, ~0u) >= 0)
+    if (find(option, ~UINT64_C(0)) >= 0)
         return cli_complain(&complaint, "%s takes no option %.*s", command, (int)option.length,
                             option.name);
     return cli_complain(&complaint, "unknown option %.*s", (int)option.length, option.name);

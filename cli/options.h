@@ -32,6 +32,10 @@ typedef enum cli_option_id {
     CLI_AXIS,
     CLI_WANTED,
     CLI_VARY,
+    CLI_SEEN,
+    CLI_CATALOGUE,
+    CLI_ABOUT,
+    CLI_DRAW,
     CLI_TOLERANCE,
     CLI_SENSE,
     CLI_DROP,
@@ -44,6 +48,10 @@ typedef enum cli_option_id {
     CLI_FLOW,
     CLI_PRESSURE,
     CLI_BESIDE,
+    CLI_KEY,
+    CLI_BIAS,
+    CLI_ROBUST,
+    CLI_WRITE,
     CLI_QUIET,
     CLI_HELP,
     CLI_OPTION_COUNT
@@ -87,7 +95,7 @@ enum { CLI_REQUIRE_OK = 1 };
 enum { CLI_AXIS_ELEVATION = 1, CLI_AXIS_ROTATION };
 enum { CLI_CLASS_2 = 1, CLI_CLASS_5 };
 
-enum { CLI_VARIED_MAX = 2, CLI_TEXTS_MAX = 7, CLI_COLUMNS_MAX = 6 };
+enum { CLI_VARIED_MAX = 2, CLI_TEXTS_MAX = 16, CLI_COLUMNS_MAX = 6 };
 
 /* The values of an option that may be repeated. */
 typedef struct cli_texts {
@@ -109,18 +117,21 @@ typedef struct cli_options {
     int only, require;
     bool json, csv, quiet, help;
     const char *trace, *plot, *pose;
-    long samples, seed, threads; /* 0: not given */
+    long samples, seed, threads, draw; /* 0: not given */
     bool random;
     int axis;
-    const char *wanted;            /* NULL: not given */
-    const char *tolerance, *sense; /* NULL: not given */
+    const char *seen, *catalogue, *about; /* NULL: not given */
+    const char *wanted;                   /* NULL: not given */
+    const char *tolerance, *sense;        /* NULL: not given */
     const char *drop, *measured_voltage, *measured_drop, *measured_current;
     int iec_class;
     const char *vary[CLI_VARIED_MAX];
     int vary_count; /* as given: of more than CLI_VARIED_MAX only the first are kept */
-    cli_texts at, tip, flow, pressure;
+    cli_texts at, tip, flow, pressure, key;
     cli_group group[CLI_COLUMNS_MAX];
     int group_count; /* as given: of more than CLI_COLUMNS_MAX only the first are kept */
+    bool bias, robust;
+    const char *write; /* NULL: not given */
 } cli_options;
 
 /* NULL outside 0 .. CLI_OPTION_COUNT-1. */

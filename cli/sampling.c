@@ -71,6 +71,15 @@ int cli_read_wanted(const cli_options *options, const char *example, double *wan
     return cli_complain(&complaint, "--wanted %s: not a probability of that kind", options->wanted);
 }
 
+void cli_print_spread(const slew_scenario *s)
+{
+    const slew_spread *spreads[] = {&s->truck, &s->day};
+    static const char *const names[] = {"truck", "day"};
+    for (int k = 0; k < 2; k++)
+        for (int i = 0; i < spreads[k]->count; i++)
+            printf("  varies      %-9s %s\n", names[k], slew_key_at(spreads[k]->item[i].key)->path);
+}
+
 void cli_sampling_next(cli_progress *progress, long samples)
 {
     progress->samples = samples;

@@ -22,6 +22,9 @@ slew_sampling cli_sampling(const cli_options *options, const char *what, cli_pro
  * is for the complaint. Returns an exit code. */
 int cli_read_wanted(const cli_options *options, const char *example, double *wanted);
 
+/* Prints a line for each key that varies, on stdout. */
+void cli_print_spread(const slew_scenario *scenario);
+
 /* Begins the next stage of the same question, of so many samples. */
 void cli_sampling_next(cli_progress *progress, long samples);
 

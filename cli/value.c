@@ -71,10 +71,10 @@ int cli_check_count(const char *option, const cli_texts *given, int most)
 }
 
 int cli_read_values(const char *option, const cli_texts *given, const char *path,
-                    double values[CLI_TEXTS_MAX])
+                    double values[CLI_VALUES_MAX])
 {
     const cli_complaint complaint = {.expected = "a value above 0"};
-    int code = cli_check_count(option, given, CLI_TEXTS_MAX);
+    int code = cli_check_count(option, given, CLI_VALUES_MAX);
     for (int i = 0; code == CLI_OK && i < given->count; i++) {
         code = cli_read_value(option, given->text[i], path, given->text[i], &values[i]);
         if (code == CLI_OK && !(values[i] > 0))

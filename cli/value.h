@@ -18,9 +18,11 @@ int cli_read_value(const char *option, const char *given, const char *path, cons
 int cli_read_quantity(const char *option, const char *text, const char *path, const char *expected,
                       double *value);
 
+enum { CLI_VALUES_MAX = 7 };
+
 /* Every value of a repeatable option, as values above 0 of the key `path` [SI]. */
 int cli_read_values(const char *option, const cli_texts *given, const char *path,
-                    double values[CLI_TEXTS_MAX]);
+                    double values[CLI_VALUES_MAX]);
 
 /* Says that a repeatable option is given more than `most` times. Returns an exit code. */
 int cli_check_count(const char *option, const cli_texts *given, int most);

@@ -5,23 +5,24 @@
 #   gnuplot -e "format='png'" offset.gp > offset.png
 #
 # Reads from the current directory
-#   offset.csv  one row for each choice, as `slewtime offset --csv` writes it
-#   drivers.csv what,first_percent,total_percent: shares of the variance, the largest first
+#   offset.csv   one row for each choice, as `slewtime offset --csv` writes it
+#   drivers.csv  with `bars` alone: place from 0 on, first-order and total index (0 to 1), key, of
+#                what; one row for each bar
 # Variables, passed by -e, all optional
 #   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   axis        'elevation' or 'rotation': whose seconds and angles are shown
 #   beside      seconds of the other axis: only the rows with these are shown
 #   target_low, target_high          the window [deg]
-#   drivers     rows of drivers.csv; 0: no second panel
+#   bars        rows of drivers.csv; 0: no second panel
 #   heading_1, heading_2             what was found, and on what truck and spread
-#   origin                           which scenario, samples and seed, small in the corner
+#   origin                           which scenario and samples, small in the corner
 # The picture goes to stdout.
 
 if (!exists("format"))    format = 'png'
 if (!exists("columns"))   columns = 100
 if (!exists("lines"))     lines = 24
 if (!exists("axis"))      axis = 'elevation'
-if (!exists("drivers"))   drivers = 0
+if (!exists("bars"))      bars = 0
 if (!exists("heading_1")) heading_1 = 'Where the '.axis.' rests after the deploy'
 if (!exists("heading_2")) heading_2 = ''
 if (!exists("origin"))    origin = ''
@@ -44,20 +45,13 @@ if (!exists("target_low"))  target_low = y_low
 if (!exists("target_high")) target_high = y_high
 y_low = (y_low < target_low ? y_low : target_low)
 y_high = (y_high > target_high ? y_high : target_high)
-y_pad = 0.1 * (y_high - y_low)
+y_pad = 0.1 * (y_high > y_low ? y_high - y_low : 1)
 
 if (format eq 'png') set terminal pngcairo size 1600,1000 font 'sans,20' background 'white'
 if (format eq 'svg') set terminal svg size 1600,1000 font 'sans,20' background 'white'
 if (format eq 'pdf') set terminal pdfcairo size 32cm,20cm font 'sans,16' background 'white'
 if (format eq 'dumb') set terminal dumb size columns, lines
 
-right = drivers > 0 ? 0.62 : 0.97
-bottom = drivers > 0 ? 0.25 : 0.2
-set label 1 heading_1 at screen 0.03, 0.955 left font (strlen(heading_1) > 62 ? ',25' : ',30') noenhanced
-set label 2 heading_2 at screen 0.03, 0.905 left font ',18' noenhanced textcolor rgb '#444444'
-set label 3 origin at screen 0.98, 0.018 right font ',13' noenhanced textcolor rgb '#444444'
-set lmargin at screen 0.09; set rmargin at screen right
-set tmargin at screen 0.86; set bmargin at screen bottom
 set xlabel axis.' seconds of the deploy, s'
 set ylabel axis.' at rest, deg'
 set xrange [x_low - pad : x_high + pad]
@@ -65,48 +59,54 @@ set yrange [y_low - y_pad : y_high + 2 * y_pad]
 set border 3
 set tics nomirror
 set grid ytics lc rgb '#dddddd'
-set key at screen (0.09 + right) / 2, bottom / 2 - 0.035 center horizontal maxcols 2 Left reverse samplen 1.5 width 2 font ',17'
 set boxwidth half
 set style fill solid 0.55 border lc rgb '#004c7a'
-set object 1 rectangle from graph 0, first target_low to graph 1, first target_high behind \
-    fillcolor rgb '#dcebf4' fillstyle solid border lc rgb '#0072b2'
 
 if (format eq 'dumb') {
-    unset label; unset object; unset lmargin; unset rmargin; unset tmargin; unset bmargin
     set title heading_1 noenhanced
-    set key default outside below
+    set key outside below
+} else {
+    if (bars > 0) { set multiplot }
+    set label 1 heading_1 at screen 0.03, 0.955 left font (strlen(heading_1) > 66 ? ',26' : ',30') noenhanced
+    set label 2 heading_2 at screen 0.03, 0.905 left font ',16' noenhanced textcolor rgb '#444444'
+    set label 3 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
+    set lmargin at screen 0.08
+    set rmargin at screen (bars > 0 ? 0.655 : 0.97)
+    set tmargin at screen 0.86; set bmargin at screen 0.24
+    set key at screen (bars > 0 ? 0.4 : 0.5), 0.09 center vertical Left reverse samplen 1.5 width 1 \
+        maxrows (bars > 0 ? 2 : 1)
+    set object 1 rectangle from graph 0, first target_low to graph 1, first target_high behind \
+        fillcolor rgb '#dcebf4' fillstyle solid border lc rgb '#0072b2'
 }
 
-share_size = drivers > 0 ? 18 : 22
-if (format ne 'dumb') set multiplot
 plot 'offset.csv' using (of(column(own))):(column(first + 1)):(column(first)):(column(first + 4)):(column(first + 3)) skip 1 \
          with candlesticks whiskerbars 0.5 lc rgb '#0072b2' lw 2 title '5 to 95 %; whiskers: extremes', \
      '' using (of(column(own))):(column(first + 2)):(half / 2) skip 1 \
          with xerrorbars pt 7 ps 1.4 lc rgb '#000000' lw 3 title 'median', \
      '' using (of(column(own))):(column(first + 4)):(sprintf("%.1f %%", 100 * column(3))) skip 1 \
-         with labels offset 0,1.2 font ','.share_size title '%: share inside the target', \
+         with labels offset 0,1.2 font ',22' title '%: share inside the target', \
      NaN with boxes fillcolor rgb '#dcebf4' fillstyle solid lc rgb '#0072b2' title 'target'
-if (format eq 'dumb') exit
 
-# ---- what drives it: the name above each bar, alone inside together with others ----
-
-if (drivers > 0) {
-    unset label 2; unset label 3; unset object 1; unset grid; unset ylabel
-    set label 1 'What drives where it rests' at screen 0.67, 0.83 left font ',20'
-    set lmargin at screen 0.67; set rmargin at screen 0.96
-    set tmargin at screen 0.80; set bmargin at screen bottom
+if (bars > 0 && format ne 'dumb') {
+    # one bar for each drawn number, its name above it: first order inside total
+    unset label; unset object; unset ylabel; unset ytics; unset grid
+    set lmargin at screen 0.69; set rmargin at screen 0.965
     set border 1
-    unset ytics
-    set xtics 0, 25, 100 format '%g %%'
-    set xlabel 'share of the variance'
-    set xrange [0:100]
-    set yrange [(drivers > 4 ? drivers : 4) - 0.4 : -0.75]
-    set key at screen 0.815, bottom / 2 - 0.035 center horizontal maxcols 1 Left reverse samplen 1.5 width 0 font ',17'
+    set grid xtics lc rgb '#dddddd'
+    set xlabel 'share of the variance, %'
+    set xrange [0:105]
+    set xtics 0, 25, 100
+    set yrange [6 : -0.75]
+    set label 4 'What drives the '.axis at graph 0, 1.0 left font ',22' noenhanced
+    set key at screen 0.83, 0.09 center vertical Left reverse samplen 1.5 width 1 maxrows 2
     set style fill solid 1 border lc rgb '#000000'
-    plot 'drivers.csv' using ($3 / 2):($0 + 0.1):($3 / 2):(0.2) skip 1 \
-             with boxxyerror fillstyle pattern 4 lc rgb '#000000' lw 1.5 title 'with others', \
-         '' using ($2 / 2):($0 + 0.1):($2 / 2):(0.2) skip 1 \
-             with boxxyerror fillcolor rgb '#0072b2' lw 1.5 title 'alone', \
-         '' using (0):($0 - 0.25):1 skip 1 with labels left font ',15' noenhanced notitle
+    plot 'drivers.csv' using (0):1:(0):(100 * column(3)):(column(1) + 0.08):(column(1) + 0.42) skip 1 \
+             with boxxyerror fc rgb '#cfcfcf' fs solid 1 border lc rgb '#000000' title 'with others (total)', \
+         '' using (0):1:(0):(100 * column(2)):(column(1) + 0.16):(column(1) + 0.34) skip 1 \
+             with boxxyerror fc rgb '#00395c' fs solid 1 border lc rgb '#000000' title 'alone (first order)', \
+         '' using (0):(column(1) - 0.12):(sprintf("%s, %s", stringcolumn(4), stringcolumn(5))) skip 1 \
+             with labels left offset 0.2,0 font ',15' noenhanced notitle, \
+         '' using (100 * column(3)):(column(1) + 0.25):(sprintf("%.0f", 100 * column(3))) skip 1 \
+             with labels left offset 0.6,0 font ',18' notitle
+    unset multiplot
 }
-unset multiplot

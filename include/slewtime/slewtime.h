@@ -4,8 +4,12 @@
 
 #define SLEW_VERSION "0.1.0"
 
+#include "slewtime/catalogue.h"
+#include "slewtime/causes.h"
 #include "slewtime/differences.h"
+#include "slewtime/edit.h"
 #include "slewtime/feed.h"
+#include "slewtime/fit.h"
 #include "slewtime/map.h"
 #include "slewtime/margin.h"
 #include "slewtime/nozzle.h"
@@ -17,6 +21,7 @@
 #include "slewtime/speed.h"
 #include "slewtime/status.h"
 #include "slewtime/study.h"
+#include "slewtime/timing.h"
 #include "slewtime/window.h"
 
 #ifdef __cplusplus

@@ -44,7 +44,8 @@ typedef struct slew_sampling {
 /* 2048 Sobol points in 8 shifts, seed 1, a thread for each processor. */
 slew_sampling slew_sampling_default(void);
 
-/* Asked once for each sample, by several threads at a time: fills in `count` figures. */
+/* Asked once for each sample, by several threads at a time: fills in `count` figures, which lie in
+ * the ensemble's `figure` (there before the first question) at the place of the sample. */
 typedef void slew_question(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
                            double *figures);
 

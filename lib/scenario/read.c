@@ -3,8 +3,8 @@
 #include <string.h>
 
 #include "scenario/check.h"
+#include "scenario/document.h"
 #include "scenario/fields.h"
-#include "scenario/source.h"
 #include "scenario/text.h"
 
 static const slew_reading NO_READING = {0};
@@ -63,11 +63,7 @@ static void read_text(slew_reader *reader, const slew_sources *sources, const sl
                       slew_report *warnings)
 {
     slew_tree tree = {0};
-    slew_mark mark;
-    slew_error error = {.status = SLEW_ERROR_INPUT};
-    if (!slew_source_is_text(sources->text, sources->length, &mark, &error))
-        slew_report_add(reader->errors, mark, &error);
-    else if (slew_tree_read(&tree, sources->text, sources->length, reader->errors))
+    if (slew_document_tree(sources, reader->errors, &tree))
         read_tree(reader, &tree, reading, warnings);
     slew_tree_free(&tree);
 }
@@ -81,22 +77,12 @@ static slew_status finish(slew_report *errors, slew_report *warnings, const slew
 
 /* ---- from memory and from a file ---- */
 
-static const char *skip_byte_order_mark(const char *text, size_t *length)
-{
-    if (*length < 3 || memcmp(text, "\xEF\xBB\xBF", 3) != 0)
-        return text;
-    *length -= 3;
-    return text + 3;
-}
-
 slew_status slew_scenario_read_memory(const char *text, size_t length, const char *name,
                                       const slew_reading *reading, slew_scenario *out)
 {
     const slew_reading *how = reading ? reading : &NO_READING;
-    if (text == NULL)
-        text = "", length = 0;
-    const char *start = skip_byte_order_mark(text, &length);
-    slew_sources sources = {name ? name : "memory", start, length, how->assignments};
+    slew_sources sources = slew_document_sources(text, length, name);
+    sources.assignment = how->assignments;
     slew_report errors = {.sources = &sources, .severity = SLEW_ERROR_INPUT};
     slew_report warnings = {.sources = &sources, .severity = SLEW_OK};
     slew_reader *reader = calloc(1, sizeof *reader);
@@ -111,23 +97,15 @@ slew_status slew_scenario_read_memory(const char *text, size_t length, const cha
     return finish(&errors, &warnings, how);
 }
 
-static slew_status no_file(const char *path, const slew_reading *reading, slew_error *error)
-{
-    slew_say(error->source, sizeof error->source, "%s", path);
-    if (reading != NULL && reading->errors.report != NULL && error->status != SLEW_ERROR_MEMORY)
-        reading->errors.report(reading->errors.context, error);
-    return error->status;
-}
-
 slew_status slew_scenario_read_file(const char *path, const slew_reading *reading,
                                     slew_scenario *out)
 {
-    slew_error error = {.status = SLEW_ERROR_FILE};
     size_t length;
-    char *text = slew_source_read(path, &length, &error);
-    if (text == NULL)
-        return no_file(path, reading, &error);
-    slew_status status = slew_scenario_read_memory(text, length, path, reading, out);
+    char *text = NULL;
+    slew_status status =
+        slew_document_load(path, reading ? reading->errors : (slew_error_sink){0}, &text, &length);
+    if (status == SLEW_OK)
+        status = slew_scenario_read_memory(text, length, path, reading, out);
     free(text);
     return status;
 }

@@ -21,6 +21,7 @@ typedef struct slew_sources {
     const char *text;
     size_t length;
     const slew_assignment *assignment;
+    const char *begins; /* what such a file is, and how it begins; NULL: a scenario */
 } slew_sources;
 
 typedef struct slew_entry {

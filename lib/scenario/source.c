@@ -55,7 +55,7 @@ static bool is_readable(int file, slew_error *error)
     else if (!S_ISREG(about.st_mode))
         say(error, SLEW_ERROR_INPUT, "is not a regular file");
     else if (about.st_size > SLEW_SOURCE_MAX)
-        say(error, SLEW_ERROR_INPUT, "is larger than 1 MiB, the most a scenario may have");
+        say(error, SLEW_ERROR_INPUT, "is larger than 1 MiB, the most such a file may have");
     else
         return true;
     return false;
@@ -94,6 +94,14 @@ char *slew_source_read(const char *path, size_t *length, slew_error *error)
 }
 
 /* ---- is it a text ---- */
+
+const char *slew_source_skip_mark(const char *text, size_t *length)
+{
+    if (*length < 3 || memcmp(text, "\xEF\xBB\xBF", 3) != 0)
+        return text;
+    *length -= 3;
+    return text + 3;
+}
 
 /* bytes of the line break at `text`, 0: none; YAML 1.1 has more of them than a line feed */
 static size_t break_length(const char *text, size_t left)

@@ -1,4 +1,4 @@
-/* source.h - the bytes of a scenario file: reading them, and what they must be to be a text. */
+/* source.h - the bytes of a file: reading them, and what they must be to be a text. */
 #ifndef SLEW_SCENARIO_SOURCE_H
 #define SLEW_SCENARIO_SOURCE_H
 
@@ -9,6 +9,9 @@ enum { SLEW_SOURCE_MAX = 1 << 20 }; /* 1 MiB */
 /* Reads a regular file of at most SLEW_SOURCE_MAX bytes. The text is the caller's to free. NULL:
  * said in *error. */
 char *slew_source_read(const char *path, size_t *length, slew_error *error);
+
+/* The text behind a byte order mark, if it begins with one; *length becomes shorter with it. */
+const char *slew_source_skip_mark(const char *text, size_t *length);
 
 /* Looks for what no text has: NUL and other control characters, broken UTF-8, no line at all.
  * true: it is a text. Otherwise *mark and *error say what and where. */

@@ -96,15 +96,21 @@ static bool room_for_text(slew_tree *tree, size_t length)
 }
 
 /* hangs a new node under the innermost open one */
-static int add_node(builder *b, slew_node_kind kind, yaml_mark_t mark)
+static int add_node(builder *b, slew_node_kind kind, const yaml_event_t *event)
 {
+    yaml_mark_t mark = event->start_mark;
     slew_tree *tree = b->tree;
     if (!room_for_node(tree)) {
         no_memory(b);
         return -1;
     }
     int added = tree->count++;
-    tree->node[added] = (slew_node){.kind = kind, .first = -1, .next = -1, .mark = mark_of(mark)};
+    tree->node[added] = (slew_node){.kind = kind,
+                                    .first = -1,
+                                    .next = -1,
+                                    .mark = mark_of(mark),
+                                    .begin = mark.index,
+                                    .end = event->end_mark.index};
     if (b->depth > 0) {
         int *last = &b->last[b->depth - 1];
         if (*last < 0)
@@ -116,13 +122,14 @@ static int add_node(builder *b, slew_node_kind kind, yaml_mark_t mark)
     return added;
 }
 
-static bool open_node(builder *b, slew_node_kind kind, yaml_mark_t mark)
+static bool open_node(builder *b, slew_node_kind kind, bool flow, const yaml_event_t *event)
 {
     if (b->depth == SLEW_TREE_DEPTH)
-        return refuse(b, mark_of(mark), "nested too deeply", "at most 8 levels");
-    int node = add_node(b, kind, mark);
+        return refuse(b, mark_of(event->start_mark), "nested too deeply", "at most 8 levels");
+    int node = add_node(b, kind, event);
     if (node < 0)
         return false;
+    b->tree->node[node].flow = flow;
     b->open[b->depth] = node;
     b->last[b->depth++] = -1;
     return true;
@@ -153,7 +160,7 @@ static bool add_scalar(builder *b, const yaml_event_t *event)
     slew_tree *tree = b->tree;
     if (has_control(text, length))
         return refuse(b, mark_of(event->start_mark), "a control character in a text", "");
-    int node = add_node(b, SLEW_NODE_SCALAR, event->start_mark);
+    int node = add_node(b, SLEW_NODE_SCALAR, event);
     if (node < 0)
         return false;
     if (!room_for_text(tree, length))
@@ -196,14 +203,16 @@ static bool take(builder *b, const yaml_event_t *event)
     case YAML_MAPPING_START_EVENT:
         return is_plain(b, event, event->data.mapping_start.anchor,
                         event->data.mapping_start.tag) &&
-               open_node(b, SLEW_NODE_MAP, event->start_mark);
+               open_node(b, SLEW_NODE_MAP,
+                         event->data.mapping_start.style == YAML_FLOW_MAPPING_STYLE, event);
     case YAML_SEQUENCE_START_EVENT:
         return is_plain(b, event, event->data.sequence_start.anchor,
                         event->data.sequence_start.tag) &&
-               open_node(b, SLEW_NODE_LIST, event->start_mark);
+               open_node(b, SLEW_NODE_LIST,
+                         event->data.sequence_start.style == YAML_FLOW_SEQUENCE_STYLE, event);
     case YAML_MAPPING_END_EVENT:
     case YAML_SEQUENCE_END_EVENT:
-        b->depth--;
+        b->tree->node[b->open[--b->depth]].end = event->end_mark.index;
         return true;
     default:
         return true;
@@ -224,6 +233,12 @@ static bool step(builder *b, yaml_parser_t *parser, bool *right)
     return *right && !last;
 }
 
+static const char *begins(const slew_report *errors)
+{
+    bool other = errors->sources != NULL && errors->sources->begins != NULL;
+    return other ? errors->sources->begins : "a scenario, beginning with format: 1";
+}
+
 bool slew_tree_read(slew_tree *tree, const char *text, size_t length, slew_report *errors)
 {
     builder b = {.tree = tree, .errors = errors};
@@ -238,7 +253,6 @@ bool slew_tree_read(slew_tree *tree, const char *text, size_t length, slew_repor
         continue;
     yaml_parser_delete(&parser);
     if (right && tree->count == 0)
-        return refuse(&b, (slew_mark){SLEW_FROM_FILE, 1, 1}, "the file is empty",
-                      "a scenario, beginning with format: 1");
+        return refuse(&b, (slew_mark){SLEW_FROM_FILE, 1, 1}, "the file is empty", begins(errors));
     return right;
 }

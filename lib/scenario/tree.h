@@ -15,11 +15,15 @@ typedef enum slew_node_kind { SLEW_NODE_SCALAR, SLEW_NODE_MAP, SLEW_NODE_LIST } 
 
 typedef struct slew_node {
     slew_node_kind kind;
-    bool nothing;   /* a scalar left empty, or null */
-    size_t text;    /* of a scalar: where in the tree's texts */
-    int first;      /* child; a map has keys and values in turn; -1: none */
-    int next;       /* sibling; -1: none */
-    slew_mark mark; /* where it begins */
+    bool nothing;      /* a scalar left empty, or null */
+    size_t text;       /* of a scalar: where in the tree's texts */
+    int first;         /* child; a map has keys and values in turn; -1: none */
+    int next;          /* sibling; -1: none */
+    slew_mark mark;    /* where it begins */
+    size_t begin, end; /* the same, and behind its end, in characters from the start of the text; a
+                          map or list without braces has no end of its own: that of its last child
+                          counts */
+    bool flow;         /* a map or list in braces */
 } slew_node;
 
 typedef struct slew_tree {

@@ -250,26 +250,44 @@ bool slew_difference_read(slew_units *units, const slew_key_row *row, const char
 
 /* ---- printing ---- */
 
-static void print_gauge(double value, char *text, size_t size)
+static void print_gauge(double value, int digits, char *text, size_t size)
 {
     char number[32];
-    slew_text_of_double(number, sizeof number, 10, value);
+    slew_text_of_double(number, sizeof number, digits, value);
     if (value == 0 || value == -1 || value == -2 || value == -3)
         snprintf(text, size, "%d/0 AWG", (int)(1 - value));
     else
         snprintf(text, size, "%s AWG", number);
 }
 
-void slew_value_print(const slew_key_row *row, double value, char *text, size_t size)
+void slew_value_print_digits(const slew_key_row *row, double value, int digits, char *text,
+                             size_t size)
 {
     const slew_unit *unit = slew_unit_find(row->key.unit);
     char number[32];
     if (strcmp(row->key.quantity, "wire gauge") == 0) {
-        print_gauge(value, text, size);
+        print_gauge(value, digits, text, size);
         return;
     }
     if (strcmp(row->key.quantity, "plain number") != 0 && unit != NULL)
         value = slew_unit_from_si(unit, value);
-    slew_text_of_double(number, sizeof number, 10, value == 0 ? 0 : value);
+    slew_text_of_double(number, sizeof number, digits, value == 0 ? 0 : value);
     snprintf(text, size, "%s%s%s", number, *row->key.unit ? " " : "", row->key.unit);
+}
+
+void slew_value_print(const slew_key_row *row, double value, char *text, size_t size)
+{
+    slew_value_print_digits(row, value, 10, text, size);
+}
+
+void slew_difference_print(const slew_key_row *row, double difference, int digits, char *text,
+                           size_t size)
+{
+    const slew_unit *unit = slew_unit_find(row->key.unit);
+    const char *name = strcmp(row->key.unit, "degC") == 0 ? "K" : row->key.unit;
+    char number[32];
+    if (unit != NULL)
+        difference = slew_unit_from_si(unit, difference) - slew_unit_from_si(unit, 0);
+    slew_text_of_double(number, sizeof number, digits, difference);
+    snprintf(text, size, "%s%s%s", number, *name ? " " : "", name);
 }

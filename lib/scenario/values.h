@@ -25,7 +25,15 @@ bool slew_value_allowed(const slew_key_row *row, double value);
 /* "a length of 0 m or more, for example 9 m". */
 void slew_value_expected(const slew_key_row *row, char *text, size_t size);
 
-/* A number in the key's print unit, with the unit: "9 m". */
+/* A number in the key's print unit, with the unit: "9 m". To ten digits, or to as many as wanted.
+ */
 void slew_value_print(const slew_key_row *row, double value, char *text, size_t size);
+void slew_value_print_digits(const slew_key_row *row, double value, int digits, char *text,
+                             size_t size);
+
+/* A difference of two values in the key's print unit, of temperatures in K: "12 K". Not of gauges.
+ */
+void slew_difference_print(const slew_key_row *row, double difference, int digits, char *text,
+                           size_t size);
 
 #endif

@@ -7,7 +7,9 @@
 #include <string.h>
 
 enum { REPEATS_MAX = 64 };
-static const double exact = 1e-6; /* a resting angle is known to [rad] */
+
+/* instants are located to 1e-9 s (M8.4): less than that of angle is no spread [rad] */
+static const double noise = 1e-9;
 
 static void ask(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
                 double *figures)
@@ -98,7 +100,7 @@ static void conclude_axis(int axis, const double *angle, estimates *all, slew_dr
 {
     double first[SLEW_DRIVERS_MAX], total[SLEW_DRIVERS_MAX];
     measure(out, angle, &out->mean[axis], &out->deviation[axis]);
-    if (!(out->deviation[axis] > exact)) {
+    if (out->deviation[axis] < noise) {
         out->deviation[axis] = 0;
         return;
     }

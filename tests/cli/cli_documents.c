@@ -116,14 +116,18 @@ static void readme_shows_what_is_printed(void **state)
     free(readme);
 }
 
-static void readme_shows_what_offset_finds(void **state)
+/* an excerpt: each of its lines is one of the output */
+static void readme_shows_lines_of_offset(void **state)
 {
     (void)state;
-    char *readme = read_document("README.md");
-    char *shown = block_after(readme, "The second, with a narrower target", "```");
-    outcome o = TOOL("offset", "examples/daily.yaml", "--set",
-                     "deploy.target.elevation.high=42 deg", "--samples", "4000");
-    has(o.out, shown);
+    char *readme = read_document("README.md"), *rest = NULL;
+    char *shown = block_after(readme, "Some lines of its answer", "```");
+    outcome o = TOOL("offset", "examples/daily.yaml");
+    int count = 0;
+    for (char *line = strtok_r(shown, "\n", &rest); line != NULL;
+         line = strtok_r(NULL, "\n", &rest), count++)
+        has(o.out, line);
+    assert_true(count >= 5);
     free_outcome(&o);
     free(shown);
     free(readme);
@@ -172,7 +176,7 @@ int main(void)
         cmocka_unit_test(commands_of_the_documents_work),
         cmocka_unit_test(every_example_names_a_command_that_works),
         cmocka_unit_test(readme_shows_what_is_printed),
-        cmocka_unit_test(readme_shows_what_offset_finds),
+        cmocka_unit_test(readme_shows_lines_of_offset),
         cmocka_unit_test(program_of_the_readme_compiles_and_runs),
     };
     return cmocka_run_group_tests(tests, enter, leave_directory);

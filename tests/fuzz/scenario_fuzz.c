@@ -6,152 +6,12 @@
  */
 #include <math.h>
 
-#include "../unit/scenario_text.h"
+#include "damage.h"
+#include "whole.h"
 
-enum { ROUNDS = 2500, TEXT_MAX = 8192 };
-
-/* Marsaglia's xorshift64*, from any start but zero */
-static uint64_t next(uint64_t *state)
-{
-    *state ^= *state >> 12;
-    *state ^= *state << 25;
-    *state ^= *state >> 27;
-    return *state * UINT64_C(2685821657736338717);
-}
-
-static size_t below(uint64_t *state, size_t bound)
-{
-    return (size_t)(next(state) >> 33) % bound;
-}
-
-typedef struct damaged {
-    char text[TEXT_MAX];
-    size_t length;
-} damaged;
-
-/* ---- damage ---- */
-
-static void flip(damaged *d, uint64_t *state)
-{
-    d->text[below(state, d->length)] ^= (char)(1 << below(state, 7));
-}
-
-static void drop(damaged *d, uint64_t *state)
-{
-    size_t at = below(state, d->length), count = 1 + below(state, 12);
-    if (at + count >= d->length)
-        return;
-    memmove(d->text + at, d->text + at + count, d->length - at - count);
-    d->length -= count;
-}
-
-static void insert(damaged *d, size_t at, const char *what, size_t count)
-{
-    if (d->length + count >= TEXT_MAX)
-        return;
-    memmove(d->text + at + count, d->text + at, d->length - at);
-    memcpy(d->text + at, what, count);
-    d->length += count;
-}
-
-static void splice(damaged *d, uint64_t *state)
-{
-    static const char *const pieces[] = {
-        "{",
-        "}",
-        "[",
-        "]",
-        ": ",
-        ", ",
-        "\n",
-        "\n  ",
-        "- ",
-        "#",
-        "&a ",
-        "*a",
-        "!!map",
-        "'",
-        "\"",
-        "|\n",
-        "NaN",
-        "-",
-        "e999",
-        "%",
-        "null",
-        "~",
-        "°",
-        "\xFF",
-        "---",
-        "\t",
-        "1_000",
-        "1e308",
-        ".",
-        "/",
-        "mm2/s",
-        "furlong",
-        "K",
-        "0",
-        "\\x00",
-        "<<",
-        "never",
-        "AWG 4/0",
-        "normal: {mean: 1 V, sd: 1 V}",
-        "\xEF\xBB\xBF",
-    };
-    const char *piece = pieces[below(state, sizeof pieces / sizeof pieces[0])];
-    insert(d, below(state, d->length), piece, strlen(piece));
-}
-
-static void repeat(damaged *d, uint64_t *state)
-{
-    char copy[64];
-    size_t count = 1 + below(state, sizeof copy), from = below(state, d->length);
-    if (from + count > d->length)
-        return;
-    memcpy(copy, d->text + from, count);
-    insert(d, below(state, d->length), copy, count);
-}
-
-static void cut(damaged *d, uint64_t *state)
-{
-    if (below(state, 20) == 0)
-        d->length = 1 + below(state, d->length);
-}
-
-static void damage(damaged *d, uint64_t *state)
-{
-    static void (*const ways[])(damaged *, uint64_t *) = {flip, drop, splice, repeat, cut};
-    d->length = strlen(FULL);
-    memcpy(d->text, FULL, d->length);
-    for (size_t times = 1 + below(state, 6); times > 0; times--)
-        ways[below(state, sizeof ways / sizeof ways[0])](d, state);
-}
+enum { ROUNDS = 2500 };
 
 /* ---- what holds all the same ---- */
-
-static void is_shown_whole(const char *text, size_t size)
-{
-    size_t length = strnlen(text, size);
-    assert_true(length < size);
-    for (size_t i = 0; i < length; i++)
-        assert_true((unsigned char)text[i] >= 0x20 && text[i] != 0x7F);
-}
-
-static void errors_are_whole(const caught *all)
-{
-    int line = 0;
-    for (int i = 0; i < all->count && i < CAUGHT_MAX; i++) {
-        const slew_error *e = &all->error[i];
-        is_shown_whole(e->message, sizeof e->message);
-        is_shown_whole(e->key, sizeof e->key);
-        is_shown_whole(e->expected, sizeof e->expected);
-        is_shown_whole(e->nearest, sizeof e->nearest);
-        is_shown_whole(e->excerpt, sizeof e->excerpt);
-        assert_true(e->message[0] != '\0');
-        assert_true(e->line >= line || i == 100);
-        line = e->line;
-    }
-}
 
 static void is_usable(const slew_scenario *scenario)
 {
@@ -179,7 +39,7 @@ static void damaged_files_are_read_to_an_end(void **state)
     uint64_t generator = 20260101;
     int accepted = 0, refused = 0;
     for (int round = 0; round < ROUNDS; round++) {
-        damage(&d, &generator);
+        damage(&d, FULL, &generator);
         read_with(&o, d.text, d.length, NULL, 0);
         errors_are_whole(&o.errors);
         assert_int_equal(o.status == SLEW_OK, o.errors.count == 0);

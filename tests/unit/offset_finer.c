@@ -1,303 +1,149 @@
 /*
- * offset_finer.c - the best seconds between and beyond the choices, against a brute force of runs.
+ * offset_finer.c - finer deploy seconds against every time of a grid tried one by one.
  */
-#include "../support.h"
+#include "offset_ask.h"
 
-#include "slewtime/offset.h"
-
-static const int E = SLEW_ELEVATION, R = SLEW_ROTATION;
 enum { SAMPLES = 256 };
 
-/* voltage and temperature vary; 6, 7.5 and 9 s of elevation */
-static slew_scenario varied_scenario(void)
+/* truck, day and deploy day; choices 1.5 s apart */
+static slew_scenario coarse_scenario(void)
 {
     slew_scenario s = daily_scenario();
-    s.day.count = 2;
-    s.day.item[0] = (slew_variation){.key = slew_key_find("supply.main.voltage"),
-                                     .distribution = SLEW_UNIFORM,
-                                     .low = 11.0,
-                                     .high = 15.0};
-    s.day.item[1] = (slew_variation){.key = slew_key_find("environment.temperature"),
-                                     .distribution = SLEW_UNIFORM,
-                                     .low = celsius(0),
-                                     .high = celsius(30)};
-    s.deploy.choice_count[E] = 3;
-    for (int i = 0; i < 3; i++)
-        s.deploy.choices[E][i] = 6.0 + 1.5 * i;
+    vary(&s.truck, "elevation.motor.no_load_speed", normal(rpm(3200), rpm(60)));
+    vary(&s.day, VOLTAGE, uniform(11.8, 14.2));
+    vary(&s.day, "environment.temperature", uniform(celsius(0), celsius(30)));
+    aim(&s, E, 34, 46);
+    offer(&s, E, 6, 1.5, 1.5);
     return s;
 }
 
-static slew_sampling few_samples(void)
+static void finer_of(const slew_scenario *s, const slew_sampling *how, slew_finer *out)
 {
-    slew_sampling how = slew_sampling_default();
-    how.samples = SAMPLES;
-    return how;
-}
-
-static slew_offset offset_of(const slew_scenario *s)
-{
-    const slew_sampling how = few_samples();
-    slew_offset offset;
-    assert_int_equal(slew_offset_run(s, &how, &offset, NULL), SLEW_OK);
-    return offset;
-}
-
-static slew_finer finer_of(const slew_scenario *s)
-{
-    const slew_sampling how = few_samples();
-    slew_offset offset = offset_of(s);
-    slew_finer finer;
-    assert_int_equal(slew_finer_run(s, &how, &offset, &finer, NULL), SLEW_OK);
-    slew_offset_free(&offset);
-    return finer;
-}
-
-/* how often `count` choices of each axis, from `first` in steps, are inside at best */
-static double brute_force(slew_scenario s, const int count[2], const double first[2],
-                          const double step[2])
-{
-    for (int j = 0; j < SLEW_AXES; j++) {
-        s.deploy.choice_count[j] = count[j];
-        for (int i = 0; i < count[j]; i++)
-            s.deploy.choices[j][i] = first[j] + i * step[j];
-    }
-    slew_offset offset = offset_of(&s);
-    double best = offset.choice[offset.best].inside.value;
-    slew_offset_free(&offset);
-    return best;
-}
-
-static double share_at(const slew_scenario *s, const double seconds[2])
-{
-    const int once[2] = {1, 1};
-    const double no_step[2] = {0, 0};
-    return brute_force(*s, once, seconds, no_step);
-}
-
-/* ---- Against brute force ---- */
-
-/* Every sample is searched, to 1 ms. At any time the seconds are rounded to 0.01 s and so may lose
- * samples whose stretch ends within 6 ms, of some 1 s: one in a hundred. */
-static void any_time_is_as_good_as_a_fine_grid(void **state)
-{
-    const int count[2] = {1, 64};
-    const double first[2] = {0, 6.6}, step[2] = {0, 0.02};
-    slew_scenario s = varied_scenario();
-    (void)state;
-    s.deploy.target[E] = (slew_range){degrees(33), degrees(45)};
-    slew_finer f = finer_of(&s);
-    double best = brute_force(s, count, first, step), any = f.at[SLEW_FINER_ANY].inside.value;
-    print_message("any time: %.2f s inside in %.4f, grid %.4f\n", f.at[SLEW_FINER_ANY].seconds[E],
-                  any, best);
-    assert_true(any >= best - 0.01);
-    near("told is simulated", any, share_at(&s, f.at[SLEW_FINER_ANY].seconds), 0);
-    near("two digits", remainder(f.at[SLEW_FINER_ANY].seconds[E], 0.01), 0, 1e-9);
-}
-
-/* 0 s are as good for the rotation as any time, though not in the middle of what it may have */
-static void seconds_that_do_are_kept(void **state)
-{
-    slew_scenario s = varied_scenario();
-    (void)state;
-    s.deploy.target[R] = (slew_range){degrees(-3), degrees(9)};
-    slew_finer f = finer_of(&s);
-    near("rotation stays", f.at[SLEW_FINER_ANY].seconds[R], 0, 0);
-    near("alone too", f.needed[R], 0, 0);
-    assert_true(f.at[SLEW_FINER_ANY].seconds[E] != 7.5);
-}
-
-/* two samples may lie within a millisecond of the end of their stretch */
-static void steps_are_those_of_brute_force(void **state)
-{
-    const int halves[2] = {1, 5}, tenths[2] = {1, 21};
-    const double first[2] = {0, 6}, half[2] = {0, 0.75}, tenth[2] = {0, 0.15};
-    slew_scenario s = varied_scenario();
-    (void)state;
-    s.deploy.target[E] = (slew_range){degrees(33), degrees(39)};
-    slew_finer f = finer_of(&s);
-    const slew_offset_choice *h = &f.at[SLEW_FINER_HALF], *t = &f.at[SLEW_FINER_TENTH];
-    near("present step", f.step[E], 1.5, 0);
-    near("no step", f.step[R], 0, 0);
-    near("on the grid", remainder(h->seconds[E] - 6, 0.75), 0, 1e-9);
-    near("on the grid", remainder(t->seconds[E] - 6, 0.15), 0, 1e-9);
-    near("half", h->inside.value, brute_force(s, halves, first, half), 2.0 / SAMPLES);
-    near("tenth", t->inside.value, brute_force(s, tenths, first, tenth), 2.0 / SAMPLES);
-    near("half", h->inside.value, share_at(&s, h->seconds), 0);
-    assert_true(t->inside.value > h->inside.value);
-}
-
-/* both axes at once, which meet in the supply; a grid of 8 by 8 about the best pair and the rounded
- * seconds as above */
-static void both_axes_together(void **state)
-{
-    const int count[2] = {8, 8};
-    slew_scenario s = varied_scenario();
-    (void)state;
-    s.deploy.order = SLEW_TOGETHER;
-    s.deploy.target[R] = (slew_range){degrees(20), degrees(28)};
-    s.deploy.target[E] = (slew_range){degrees(33), degrees(45)};
-    s.deploy.choice_count[R] = 2;
-    s.deploy.choices[R][1] = 4.0;
-    slew_finer f = finer_of(&s);
-    const slew_offset_choice *any = &f.at[SLEW_FINER_ANY];
-    const double first[2] = {any->seconds[R] - 0.35, any->seconds[E] - 0.35}, step[2] = {0.1, 0.1};
-    double best = brute_force(s, count, first, step);
-    print_message("together: %.2f s and %.2f s inside in %.4f, grid %.4f\n", any->seconds[R],
-                  any->seconds[E], any->inside.value, best);
-    assert_true(any->inside.value >= best - 0.01);
-    assert_true(any->inside.value > 0.5);
-    near("told is simulated", any->inside.value, share_at(&s, any->seconds), 0);
-}
-
-/* on a thin line the rotation, once it is driven too, slows the elevation down */
-static void other_seconds_of_one_change_those_of_the_other(void **state)
-{
-    const int count[2] = {1, 41};
-    slew_scenario s = varied_scenario();
-    (void)state;
-    s.deploy.order = SLEW_TOGETHER;
-    s.setup.supply.feed.length = 25;
-    s.deploy.target[R] = (slew_range){degrees(15), degrees(35)};
-    s.deploy.target[E] = (slew_range){degrees(33), degrees(39)};
-    slew_finer f = finer_of(&s);
-    const slew_offset_choice *any = &f.at[SLEW_FINER_ANY];
-    const double first[2] = {any->seconds[R], any->seconds[E] - 1}, step[2] = {0, 0.05};
-    double best = brute_force(s, count, first, step);
-    print_message("thin line: %.2f s inside in %.4f, grid %.4f\n", any->seconds[E],
-                  any->inside.value, best);
-    assert_true(any->seconds[R] > 2.0); /* the choices leave it at 0 s */
-    assert_true(any->inside.value >= best - 0.01);
-}
-
-/* ---- Where the choices are far off ---- */
-
-static void it_reaches_beyond_the_choices(void **state)
-{
-    slew_scenario s = varied_scenario();
-    (void)state;
-    s.deploy.choice_count[E] = 1;
-    s.deploy.choices[E][0] = 1.0;
-    slew_finer f = finer_of(&s);
-    near("about 7.3 s", f.at[SLEW_FINER_ANY].seconds[E], 7.3, 0.5);
-    near("alone too", f.needed[E], f.at[SLEW_FINER_ANY].seconds[E], 0.01);
-    assert_true(f.at[SLEW_FINER_ANY].inside.value > 0.9);
-    near("no step to halve", f.at[SLEW_FINER_HALF].seconds[E], 1.0, 0);
-    near("reachable", f.reachable[E].value, 1, 0);
-}
-
-/* to the left, from where it was stowed, and with a motor that is wired the wrong way round */
-static void it_goes_the_right_way(void **state)
-{
-    slew_scenario s = varied_scenario();
-    (void)state;
-    s.deploy.target[R] = (slew_range){degrees(-30), degrees(-20)};
-    slew_finer f = finer_of(&s);
-    assert_true(f.needed[R] < -1.0);
-    double left = f.needed[R];
-    set_key(&s, SLEW_LAYER_DEPLOY_DAY, "rotation.reversed", 1);
-    f = finer_of(&s);
-    near("the other sign", f.needed[R], -left, 0.05);
-    assert_true(f.at[SLEW_FINER_ANY].inside.value > 0.9);
-}
-
-/* up to the hard stop, beyond which the controller faults: there the drive has to end in time */
-static void a_target_that_ends_on_a_stop(void **state)
-{
-    slew_scenario s = varied_scenario();
-    (void)state;
-    s.setup.axis[E].stops.high = degrees(50);
-    s.deploy.target[E] = (slew_range){degrees(30), degrees(50)};
-    slew_finer f = finer_of(&s);
-    slew_scenario without = varied_scenario();
-    slew_finer g = finer_of(&without);
-    /* resting on the stop is inside, unless the stall is noticed */
-    assert_true(f.at[SLEW_FINER_ANY].inside.value >= g.at[SLEW_FINER_ANY].inside.value);
-    assert_true(f.at[SLEW_FINER_ANY].seconds[E] >= g.at[SLEW_FINER_ANY].seconds[E]);
-}
-
-static void an_axis_that_can_not_get_there(void **state)
-{
-    slew_scenario s = varied_scenario();
-    (void)state;
-    set_key(&s, SLEW_LAYER_DEPLOY_DAY, "elevation.load.friction", 900.0);
-    slew_finer f = finer_of(&s);
-    assert_true(isnan(f.needed[E]));
-    near("reachable", f.reachable[E].value, 0, 0);
-    near("inside", f.at[SLEW_FINER_ANY].inside.value, 0, 0);
-    near("the other axis", f.reachable[R].value, 0, 0); /* the elevation, first, ends the deploy */
-}
-
-/* ---- Never worse ---- */
-
-static void finer_is_never_worse(void **state)
-{
-    slew_scenario s = varied_scenario();
-    (void)state;
-    for (double width = 4; width < 20; width += 5) {
-        s.deploy.target[E] = (slew_range){degrees(41 - width / 2), degrees(41 + width / 2)};
-        slew_offset offset = offset_of(&s);
-        slew_finer f = finer_of(&s);
-        double before = offset.choice[offset.best].inside.value;
-        for (int k = 0; k < SLEW_FINER_COUNT; k++) {
-            assert_true(f.at[k].inside.value >= before);
-            before = f.at[k].inside.value;
-        }
-        slew_offset_free(&offset);
-    }
-}
-
-static void threads_do_not_matter(void **state)
-{
-    const slew_scenario s = varied_scenario();
-    slew_sampling how = few_samples();
-    slew_offset offset = offset_of(&s);
-    slew_finer one = {0}, three = {0};
-    (void)state;
-    how.threads = 1;
-    assert_int_equal(slew_finer_run(&s, &how, &offset, &one, NULL), SLEW_OK);
-    how.threads = 3;
-    assert_int_equal(slew_finer_run(&s, &how, &offset, &three, NULL), SLEW_OK);
-    assert_memory_equal(one.at[SLEW_FINER_ANY].seconds, three.at[SLEW_FINER_ANY].seconds,
-                        sizeof one.at[0].seconds);
-    near("inside", one.at[SLEW_FINER_ANY].inside.value, three.at[SLEW_FINER_ANY].inside.value, 0);
+    slew_offset offset = offset_of(s, how);
+    assert_int_equal(slew_finer_run(s, how, &offset, out, NULL), SLEW_OK);
+    const slew_offset_choice *best = &offset.choice[offset.best];
+    assert_true(out->at[0].inside.value >= best->inside.value);
+    for (int k = 1; k < SLEW_FINER_COUNT; k++)
+        assert_true(out->at[k].inside.value >= out->at[k - 1].inside.value);
     slew_offset_free(&offset);
 }
 
-static bool stop_at_once(void *context, long done)
+/* the greatest share inside over `count` elevation seconds */
+static double best_of_grid(slew_scenario s, const slew_sampling *how, int count, double from,
+                           double step)
 {
-    (void)context;
-    (void)done;
-    return false;
+    offer(&s, E, count, from, step);
+    slew_offset offset = offset_of(&s, how);
+    double most = offset.choice[offset.best].inside.value;
+    slew_offset_free(&offset);
+    return most;
 }
 
-static void it_can_be_stopped(void **state)
+/* of the same samples, so to the sample; any time is rounded to 0.01 s, on which one may depend */
+static void as_good_as_any_time_tried_one_by_one(void **state)
 {
-    const slew_scenario s = varied_scenario();
-    slew_sampling how = few_samples();
-    slew_offset offset = offset_of(&s);
+    const slew_scenario s = coarse_scenario();
+    const slew_sampling how = samples(SAMPLES);
     slew_finer finer;
     (void)state;
-    how.progress = stop_at_once;
-    how.threads = 1;
-    assert_int_equal(slew_finer_run(&s, &how, &offset, &finer, NULL), SLEW_ERROR_STOPPED);
+    finer_of(&s, &how, &finer);
+    double half = best_of_grid(s, &how, 5, 6, 0.75), tenth = best_of_grid(s, &how, 21, 6, 0.15);
+    double any = fmax(best_of_grid(s, &how, 32, 6.9, 0.01), best_of_grid(s, &how, 32, 7.21, 0.01));
+    print_message("half %.4f, tenth %.4f, any %.4f (%.2f s)\n", finer.at[0].inside.value,
+                  finer.at[1].inside.value, finer.at[2].inside.value, finer.at[2].seconds[E]);
+    near("step", finer.step[E], 1.5, 1e-12);
+    near("no step", finer.step[R], 0, 0);
+    near("half", finer.at[SLEW_FINER_HALF].inside.value, half, 1e-12);
+    near("tenth", finer.at[SLEW_FINER_TENTH].inside.value, tenth, 1e-12);
+    near("any", finer.at[SLEW_FINER_ANY].inside.value, any, 1.0 / SAMPLES + 1e-12);
+    assert_true(any > half);
+}
+
+/* 0.4 deg are passed in 0.05 s */
+static void any_time_is_found_to_a_hundredth(void **state)
+{
+    slew_scenario s = coarse_scenario();
+    const slew_sampling how = samples(64);
+    slew_finer finer;
+    (void)state;
+    s.truck.count = 0;
+    s.day.count = 0;
+    vary(&s.day, VOLTAGE, uniform(13.39, 13.41));
+    aim(&s, E, 41.2, 41.6);
+    finer_of(&s, &how, &finer);
+    double seconds = finer.at[SLEW_FINER_ANY].seconds[E];
+    near("inside", finer.at[SLEW_FINER_ANY].inside.value, 1, 0);
+    near("hundredths", 100 * seconds, round(100 * seconds), 1e-9);
+    assert_true(fabs(10 * seconds - round(10 * seconds)) > 0.2);
+}
+
+static void what_is_told_of_it_is_simulated(void **state)
+{
+    slew_scenario s = coarse_scenario();
+    const slew_sampling how = samples(SAMPLES);
+    slew_finer finer;
+    (void)state;
+    finer_of(&s, &how, &finer);
+    offer(&s, E, 1, finer.at[SLEW_FINER_ANY].seconds[E], 0);
+    offer(&s, R, 1, finer.at[SLEW_FINER_ANY].seconds[R], 0);
+    slew_offset offset = offset_of(&s, &how);
+    assert_memory_equal(&offset.choice[0], &finer.at[SLEW_FINER_ANY], sizeof offset.choice[0]);
     slew_offset_free(&offset);
+}
+
+/* both axes, far from every choice: the seconds needed do it */
+static void seconds_needed_land_it(void **state)
+{
+    slew_scenario s = coarse_scenario();
+    const slew_sampling how = samples(64);
+    slew_finer finer;
+    (void)state;
+    aim(&s, E, 60, 89);
+    aim(&s, R, -40, -20);
+    finer_of(&s, &how, &finer);
+    offer(&s, E, 1, finer.needed[E], 0);
+    offer(&s, R, 1, finer.needed[R], 0);
+    slew_offset offset = offset_of(&s, &how);
+    near("inside", offset.choice[0].inside.value, 1, 1.0 / 64);
+    near("reachable", finer.reachable[R].value, 1, 0);
+    assert_true(finer.needed[R] < 0 && finer.needed[E] > 9);
+    slew_offset_free(&offset);
+}
+
+static void reversed_motor_needs_the_other_sign(void **state)
+{
+    slew_scenario s = coarse_scenario();
+    const slew_sampling how = samples(64);
+    slew_finer finer;
+    (void)state;
+    set_key(&s, SLEW_LAYER_DEPLOY_DAY, "elevation.reversed", 1);
+    finer_of(&s, &how, &finer);
+    assert_true(finer.needed[E] < -6);
+    assert_true(finer.at[SLEW_FINER_ANY].inside.value > 0.5);
+}
+
+static void blocked_axis_has_no_seconds(void **state)
+{
+    slew_scenario s = coarse_scenario();
+    const slew_sampling how = samples(64);
+    slew_finer finer;
+    (void)state;
+    set_key(&s, SLEW_LAYER_DEPLOY_DAY, "elevation.load.friction", 600);
+    finer_of(&s, &how, &finer);
+    assert_true(isnan(finer.needed[E]));
+    near("reachable", finer.reachable[E].value, 0, 0);
+    near("inside", finer.at[SLEW_FINER_ANY].inside.value, 0, 0);
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(any_time_is_as_good_as_a_fine_grid),
-        cmocka_unit_test(seconds_that_do_are_kept),
-        cmocka_unit_test(steps_are_those_of_brute_force),
-        cmocka_unit_test(both_axes_together),
-        cmocka_unit_test(other_seconds_of_one_change_those_of_the_other),
-        cmocka_unit_test(it_reaches_beyond_the_choices),
-        cmocka_unit_test(it_goes_the_right_way),
-        cmocka_unit_test(a_target_that_ends_on_a_stop),
-        cmocka_unit_test(an_axis_that_can_not_get_there),
-        cmocka_unit_test(finer_is_never_worse),
-        cmocka_unit_test(threads_do_not_matter),
-        cmocka_unit_test(it_can_be_stopped),
+        cmocka_unit_test(as_good_as_any_time_tried_one_by_one),
+        cmocka_unit_test(any_time_is_found_to_a_hundredth),
+        cmocka_unit_test(what_is_told_of_it_is_simulated),
+        cmocka_unit_test(seconds_needed_land_it),
+        cmocka_unit_test(reversed_motor_needs_the_other_sign),
+        cmocka_unit_test(blocked_axis_has_no_seconds),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

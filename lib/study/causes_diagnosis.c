@@ -1,0 +1,54 @@
+/* causes_diagnosis.c - the ranking, how well it fits, and what to look at next. */
+#include "slewtime/causes.h"
+
+enum { TRIALS = 400 };
+static const double worth_a_look = 0.01; /* [bit] */
+
+static void find_candidates(const slew_causes *causes, const slew_seen *seen, uint64_t seed,
+                            slew_diagnosis *out)
+{
+    const slew_ranking *r = &out->ranking;
+    while (out->candidates < r->count && out->candidates < SLEW_CANDIDATES_MAX) {
+        int cause = r->order[out->candidates];
+        if (out->candidates > 0 && r->share[cause] < SLEW_CANDIDATE)
+            break;
+        double fit = slew_causes_fit(causes, seen, cause, seed, TRIALS);
+        out->fit[out->candidates++] = fit;
+        out->fits |= fit >= SLEW_FITS;
+    }
+}
+
+static void find_next(const slew_causes *causes, const slew_seen *seen, slew_diagnosis *out)
+{
+    for (int i = 0; i < SLEW_OBSERVABLES; i++) {
+        double bits = isnan(seen->value[i]) ? slew_causes_information(causes, &out->ranking, i) : 0;
+        if (bits < worth_a_look)
+            continue;
+        int at = out->next_count++;
+        for (; at > 0 && out->bits[at - 1] < bits; at--) {
+            out->bits[at] = out->bits[at - 1];
+            out->next[at] = out->next[at - 1];
+        }
+        out->bits[at] = bits;
+        out->next[at] = i;
+    }
+}
+
+slew_status slew_causes_diagnose(const slew_causes *causes, const slew_catalogue *catalogue,
+                                 const slew_seen *seen, uint64_t seed, slew_diagnosis *out,
+                                 slew_error *error)
+{
+    *out = (slew_diagnosis){0};
+    slew_status status = slew_causes_rank(causes, catalogue, seen, &out->ranking, error);
+    if (status != SLEW_OK)
+        return status;
+    find_candidates(causes, seen, seed, out);
+    find_next(causes, seen, out);
+    return SLEW_OK;
+}
+
+void slew_diagnosis_free(slew_diagnosis *diagnosis)
+{
+    if (diagnosis != NULL)
+        slew_ranking_free(&diagnosis->ranking);
+}
