@@ -40,6 +40,7 @@ extern const cli_command cli_nozzle_command;
 extern const cli_command cli_window_command;
 extern const cli_command cli_compare_command;
 extern const cli_command cli_fit_command;
+extern const cli_command cli_card_command;
 extern const cli_command cli_check_command;
 extern const cli_command cli_keys_command;
 

@@ -2,6 +2,7 @@
 #ifndef SLEW_CLI_FIT_H
 #define SLEW_CLI_FIT_H
 
+#include <jansson.h>
 #include <stdio.h>
 
 #include "slewtime/fit.h"
@@ -30,6 +31,9 @@ int cli_fit_decimals(double sd);
 
 /* "elevation up, low stop to high stop, 13.4 V, dry". */
 void cli_fit_row_words(const slew_timing *row, char text[CLI_FIT_WORDS_MAX]);
+
+/* The row under the names of the CSV that `fit` reads, without its empty fields. */
+json_t *cli_fit_row_json(const slew_timing *row);
 
 /* What was found, in a sentence. */
 void cli_fit_finding(const cli_fit *a, char text[CLI_FIT_WORDS_MAX]);

@@ -103,8 +103,7 @@ static json_t *blurs(const slew_fit *fit)
     return list;
 }
 
-/* the row under the names of the CSV that `fit` reads */
-static json_t *next_row(const slew_timing *row)
+json_t *cli_fit_row_json(const slew_timing *row)
 {
     json_t *object = json_object();
     for (int i = 0; i < slew_timing_column_count(); i++) {
@@ -123,7 +122,7 @@ static json_t *next(const slew_fit *fit)
     if (!n->any)
         return json_null();
     return json_pack(
-        "{s:o, s:s, s:o, s:s, s:o, s:s, s:o, s:s}", "row", next_row(&n->row), "measure",
+        "{s:o, s:s, s:o, s:s, s:o, s:s, s:o, s:s}", "row", cli_fit_row_json(&n->row), "measure",
         slew_measure_word(n->measure), "simulated", cli_json_number(n->simulated), "unit",
         slew_measure_unit(n->measure), "largest_sd_share", cli_json_number(n->before), "of",
         slew_fit_name(fit->figure[n->least].key), "largest_sd_share_after",

@@ -84,8 +84,9 @@ int slew_timing_column_count(void);
 const slew_timing_column *slew_timing_column_at(int index); /* NULL outside 0 .. count-1 */
 
 /* Reads a CSV file: a header of columns in any order, then a row for each travel; lines that are
- * empty or begin with # do not count. Every error is told, with line and column; on anything but
- * SLEW_OK *out is not to be used. Regular files up to 1 MiB, at most SLEW_TIMINGS_MAX rows. */
+ * empty or begin with # do not count, nor do rows in which nothing is measured (of a card that is
+ * filled in in part), unless all are such. Every error is told, with line and column; on anything
+ * but SLEW_OK *out is not to be used. Regular files up to 1 MiB, at most SLEW_TIMINGS_MAX rows. */
 slew_status slew_timings_read_file(const char *path, slew_error_sink errors, slew_timings *out);
 
 /* The same from memory; `name` stands for the file name in errors. */

@@ -43,6 +43,7 @@ typedef struct table {
     int columns;
     int column[SLEW_FIELDS_MAX]; /* which one stands there; -1: an unknown one */
     bool has[SLEW_COLUMNS];
+    int blanks; /* rows in which nothing is measured */
 } table;
 
 static void say(table *t, slew_mark mark, const char *key, const char *message,
@@ -229,11 +230,16 @@ static const char *lack_of(const table *t, const slew_fields *fields, const slew
     *key = "current_A";
     if (is_measured(row, SLEW_MEASURE_CURRENT) && off)
         return "with the drives off no drive draws a current";
-    *key = "";
+    return NULL;
+}
+
+/* a line of a card that nobody has filled in: it tells nothing */
+static bool is_blank(const slew_timing *row)
+{
     for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++)
         if (is_measured(row, m))
-            return NULL;
-    return "nothing is measured in this row";
+            return false;
+    return true;
 }
 
 static const char *expected_of(const char *key)
@@ -244,8 +250,15 @@ static const char *expected_of(const char *key)
            : strcmp(key, "to") == 0
                ? "one of low_stop, high_stop and home, or to_deg; none when it is pressed on the "
                  "stop that it starts from"
-           : *key == '\0' ? "a number in seconds_s, controller_V or current_A"
-                          : "an empty field";
+               : "an empty field";
+}
+
+static bool is_empty(const slew_fields *fields)
+{
+    for (int i = 0; i < fields->count; i++)
+        if (fields->field[i].text[0] != '\0')
+            return false;
+    return true;
 }
 
 static void read_row(table *t, const slew_fields *fields)
@@ -259,11 +272,13 @@ static void read_row(table *t, const slew_fields *fields)
         say(t, line_mark(fields->line), "", message, "a number with a decimal point, no comma");
         return;
     }
-    if (!read_fields(t, fields, &row))
+    if (is_empty(fields) || !read_fields(t, fields, &row))
         return;
     const char *lack = lack_of(t, fields, &row, &key);
     if (lack != NULL)
         say(t, line_mark(fields->line), key, lack, expected_of(key));
+    else if (is_blank(&row))
+        t->blanks++;
     else if (t->out->count == SLEW_TIMINGS_MAX)
         say(t, line_mark(fields->line), "", "more than 256 rows", "");
     else
@@ -285,7 +300,12 @@ static void read_rows(table *t, slew_csv *csv, slew_fields *fields)
     int header = fields->line;
     while (!t->errors->more && slew_csv_next(csv, fields, t->errors))
         read_row(t, fields);
-    if (t->errors->count == 0 && t->out->count == 0)
+    if (t->errors->count > 0 || t->out->count > 0)
+        return;
+    if (t->blanks > 0)
+        say(t, line_mark(header), "", "nothing is measured in any row",
+            "a number in seconds_s, controller_V or current_A");
+    else
         say(t, line_mark(header), "", "a header without rows", "a row for each travel below it");
 }
 

@@ -86,6 +86,7 @@ static void commands_of_the_documents_work(void **state)
     (void)state;
     assert_true(run_commands("README.md") >= 4);
     assert_true(run_commands("examples/README.md") >= 3);
+    assert_true(run_commands("examples/story.md") >= 7);
 }
 
 static void every_example_names_a_command_that_works(void **state)

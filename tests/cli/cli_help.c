@@ -6,9 +6,9 @@
 #include "../../cli/report.c"
 #include "../../cli/suggest.c"
 
-static const char *const commands[] = {"run",    "compare", "offset", "margin", "map",
-                                       "feed",   "speed",   "nozzle", "window", "fit",
-                                       "causes", "check",   "keys"};
+static const char *const commands[] = {"run",  "compare", "offset", "margin", "map",
+                                       "feed", "speed",   "nozzle", "window", "fit",
+                                       "card", "causes",  "check",  "keys"};
 enum { COMMANDS = sizeof commands / sizeof *commands };
 
 /* a line of the help that begins with the option */

@@ -42,8 +42,8 @@ static void every_row_has(const char *text, const char *part)
 static void text_has_it(void **state)
 {
     (void)state;
-    outcome o[] = {TOOL("run", ONCE), TOOL("map", LINE), TOOL("offset", MANY),
-                   TOOL("margin", MANY)};
+    outcome o[] = {TOOL("run", ONCE), TOOL("map", LINE), TOOL("offset", MANY), TOOL("margin", MANY),
+                   TOOL("card", MANY)};
     for (size_t i = 0; i < sizeof o / sizeof o[0]; i++) {
         has(o[i].out, hash);
         if (i >= 2)
@@ -56,7 +56,8 @@ static void json_has_it(void **state)
 {
     (void)state;
     outcome o[] = {TOOL("run", ONCE, "--json"), TOOL("map", LINE, "--json"),
-                   TOOL("offset", MANY, "--json"), TOOL("margin", MANY, "--json")};
+                   TOOL("offset", MANY, "--json"), TOOL("margin", MANY, "--json"),
+                   TOOL("card", MANY, "--json")};
     char field[64];
     snprintf(field, sizeof field, "\"scenario\": \"%s\"", hash);
     for (size_t i = 0; i < sizeof o / sizeof o[0]; i++) {
@@ -83,6 +84,18 @@ static void every_row_of_csv_has_it(void **state)
     }
 }
 
+/* its columns are those that fit reads, so it stands above them */
+static void blank_table_has_it(void **state)
+{
+    (void)state;
+    outcome o = TOOL("card", MANY, "--csv");
+    char line[120];
+    snprintf(line, sizeof line,
+             "\n# asked: 64 samples (Sobol points in 8 shifts), seed 7, scenario %s\n", hash);
+    has(o.out, line);
+    free_outcome(&o);
+}
+
 static char *read_whole(const char *path)
 {
     FILE *file = fopen(path, "r");
@@ -93,13 +106,14 @@ static char *read_whole(const char *path)
 static void pictures_and_traces_have_it(void **state)
 {
     (void)state;
-    outcome o[] = {TOOL("run", ONCE, "--plot", "0.svg"), TOOL("map", LINE, "--plot", "1.svg"),
-                   TOOL("offset", MANY, "--plot", "2.svg"), TOOL("margin", MANY, "--plot", "3.svg"),
-                   TOOL("run", ONCE, "--trace", "trace.csv")};
+    outcome o[] = {
+        TOOL("run", ONCE, "--plot", "0.svg"),    TOOL("map", LINE, "--plot", "1.svg"),
+        TOOL("offset", MANY, "--plot", "2.svg"), TOOL("margin", MANY, "--plot", "3.svg"),
+        TOOL("card", MANY, "--plot", "4.svg"),   TOOL("run", ONCE, "--trace", "trace.csv")};
     for (size_t i = 0; i < sizeof o / sizeof o[0]; i++) {
         char name[16];
         snprintf(name, sizeof name, "%d.svg", (int)i);
-        char *text = read_whole(i < 4 ? name : "trace.csv");
+        char *text = read_whole(i < 5 ? name : "trace.csv");
         has(text, hash);
         free(text);
         free_outcome(&o[i]);
@@ -149,6 +163,7 @@ int main(void)
         cmocka_unit_test(text_has_it),
         cmocka_unit_test(json_has_it),
         cmocka_unit_test(every_row_of_csv_has_it),
+        cmocka_unit_test(blank_table_has_it),
         cmocka_unit_test(pictures_and_traces_have_it),
         cmocka_unit_test(speed_nozzle_and_feed_have_it),
         cmocka_unit_test(an_option_counts_like_the_file),

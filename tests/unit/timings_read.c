@@ -259,12 +259,35 @@ static void rows_that_lack_something(void **state)
     row_refused("elevation,up,low_stop,,11", 1, "to", "no place to go to", "pressed on the stop");
     row_refused("elevation,down,low_stop,,11", 1, "seconds_s", "seconds of a standstill",
                 "an empty field");
-    row_refused("elevation,up,low_stop,high_stop,", 1, "", "nothing is measured", "controller_V");
     row_refused("elevation,up,low_stop", 1, "to", "no place to go to", "");
     row_refused("elevation,off,low_stop,high_stop,11", 1, "to", "nothing goes anywhere", "");
     refused("axis,direction,from,from_deg,to,seconds_s\nelevation,up,low_stop,3,home,2\n", 2, 1,
             "from", "as a word and as an angle", "");
     refused("axis,direction,from,current_A\n,off,,3\n", 2, 1, "current_A", "no drive draws", "");
+}
+
+/* a card that was filled in in part */
+static void rows_without_a_reading_are_skipped(void **state)
+{
+    (void)state;
+    slew_timings t;
+    static const char text[] = "axis,direction,from,to,seconds_s,controller_V\n"
+                               ",off,,,,\n"
+                               "elevation,up,low_stop,high_stop,,\n"
+                               "elevation,down,high_stop,low_stop,12.5,\n"
+                               ",,,,,\n"
+                               "rotation,left,high_stop,home,,12.9\n";
+    assert_int_equal(
+        slew_timings_read_memory(text, strlen(text), "card.csv", (slew_error_sink){0}, &t),
+        SLEW_OK);
+    assert_int_equal(t.count, 2);
+    assert_int_equal(t.row[0].line, 4);
+    assert_int_equal(t.row[1].line, 6);
+    refused("axis,direction,from,to,seconds_s\nelevation,up,low_stop,high_stop,\n", 1, 1, "",
+            "nothing is measured in any row", "controller_V");
+    /* what is not measured is looked at all the same */
+    refused("axis,direction,from,to,seconds_s\nelevation,left,low_stop,high_stop,\n", 2, 11,
+            "direction", "does not turn", "down or up");
 }
 
 static void every_error_is_told_in_its_line(void **state)
@@ -319,6 +342,7 @@ int main(void)
         cmocka_unit_test(wrong_headers),
         cmocka_unit_test(wrong_words_and_numbers),
         cmocka_unit_test(rows_that_lack_something),
+        cmocka_unit_test(rows_without_a_reading_are_skipped),
         cmocka_unit_test(every_error_is_told_in_its_line),
         cmocka_unit_test(too_many_rows),
         cmocka_unit_test(what_is_no_text),

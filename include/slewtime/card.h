@@ -1,0 +1,94 @@
+/*
+ * card.h - a check card for one visit to the truck: what to time and read, and what should show.
+ *
+ * Each step is a travel that a stopwatch times (timing.h), the drives off, a stow or a deploy. Each
+ * reading has what the scenario as it is predicts, and a band that its spread predicts. The
+ * definitions are M12.7 of lib/MODEL.md.
+ */
+#ifndef SLEWTIME_CARD_H
+#define SLEWTIME_CARD_H
+
+#include "slewtime/study.h"
+#include "slewtime/timing.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* What is read. The name as in JSON and the unit in SI. Of a run: seconds from the first drive-on
+ * to the verdict, where the axes rest, and the lowest voltage while an axis is driven longer than
+ * the blank time (since the stow began). Of a travel: as in timing.h. */
+#define SLEW_CARD_READS(X)                                                                         \
+    X(SECONDS, "seconds", "s")                                                                     \
+    X(VOLTAGE, "voltage", "V") /* at the controller */                                             \
+    X(CURRENT, "current", "A") /* of the drive */                                                  \
+    X(DROP, "cable_drop", "V") /* battery's terminals less controller, at one moment */            \
+    X(ROTATION, "rotation", "rad")                                                                 \
+    X(ELEVATION, "elevation", "rad")                                                               \
+    X(LOWEST, "lowest_voltage", "V")
+
+#define SLEW_CARD_READ_ENUM(name, word, unit) SLEW_CARD_##name,
+typedef enum slew_card_read {
+    SLEW_CARD_READS(SLEW_CARD_READ_ENUM) SLEW_CARD_READ_COUNT
+} slew_card_read;
+#undef SLEW_CARD_READ_ENUM
+
+const char *slew_card_read_word(slew_card_read read); /* "?" for none of the enum's */
+
+/* Standard deviation of such a reading: slew_measure_sd, of a difference of two voltages sqrt(2)
+ * times that of one, of an angle 0.5 deg (a digital angle gauge, common practice). In SI. */
+double slew_card_sd(slew_card_read read);
+
+typedef struct slew_card_reading {
+    slew_card_read read;
+    double expected;  /* with the scenario as it is, without its spread */
+    double low, high; /* the central 95 % of the cases; without a spread the expected value; NaN: no
+                         case ends so */
+    double from, to;  /* the band: the same, wider by twice slew_card_sd on either side */
+} slew_card_reading;
+
+typedef enum slew_card_kind {
+    SLEW_CARD_TRAVEL, /* or a standstill */
+    SLEW_CARD_STOW,
+    SLEW_CARD_DEPLOY
+} slew_card_kind;
+
+enum { SLEW_CARD_READINGS_MAX = 4, SLEW_CARD_STEPS_MAX = 13, SLEW_WHY_MAX = 320 };
+
+typedef struct slew_card_step {
+    slew_card_kind kind;
+    slew_timing row;         /* of a travel, with nothing measured */
+    double start[SLEW_AXES]; /* where the axes stand before; a travel's own axis: its row [rad] */
+    bool left_out;           /* it makes no sense with this scenario */
+    char why[SLEW_WHY_MAX];  /* it is left out */
+    slew_verdict says;       /* of a run, expected */
+    slew_fault fault;
+    int axis;      /* of the fault, or SLEW_NO_AXIS */
+    double agrees; /* share of the cases in which the travel is made, or the controller says the
+                      same: the bands are those of these cases; 1 without a spread */
+    int readings;
+    slew_card_reading reading[SLEW_CARD_READINGS_MAX];
+} slew_card_step;
+
+typedef struct slew_card {
+    bool varies;           /* false: no spread, the bands are the instruments' alone */
+    long samples, refused; /* done (0 without a spread), and those of them that can't run */
+    slew_error first_refusal;
+    int steps;
+    slew_card_step step[SLEW_CARD_STEPS_MAX];
+} slew_card;
+
+/* The card of a scenario: drives off; each axis both ways from stop to stop and from either stop to
+ * the home sensor; stow from the scenario's start and from half way to either stop of rotation;
+ * deploy after the first of these. The axis that does not travel stands at the scenario's start.
+ * Truck and day are drawn as in slew_ensemble_run, the deploy on the day of its stow, and so are
+ * its errors; after SLEW_ERROR_STOPPED *out holds what the samples done tell. Bit-identical for any
+ * number of threads. */
+slew_status slew_card_run(const slew_scenario *scenario, const slew_sampling *sampling,
+                          slew_card *out, slew_error *error);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif

@@ -1,0 +1,342 @@
+/*
+ * cli_card.c - `slewtime card` as text, JSON, picture and blank table, the way from there to `fit`,
+ * and what it refuses.
+ */
+#include <jansson.h>
+#include <math.h>
+
+#include "tool.h"
+
+static char daily[1024]; /* the example */
+
+static int enter(void **state)
+{
+    from_here("examples/daily.yaml", daily, sizeof daily);
+    return enter_directory(state);
+}
+
+static outcome good(outcome o)
+{
+    if (o.code != 0)
+        fail_msg("exit code %d:\n%s", o.code, o.err);
+    assert_string_equal(o.err, "");
+    return o;
+}
+
+static json_t *json_of(outcome o)
+{
+    json_t *whole = json_loads(o.out, 0, NULL);
+    assert_non_null(whole);
+    free_outcome(&o);
+    return whole;
+}
+
+static double number_of(const json_t *object, const char *name)
+{
+    const json_t *value = json_object_get(object, name);
+    assert_true(json_is_number(value));
+    return json_number_value(value);
+}
+
+static const char *text_of(const json_t *object, const char *name)
+{
+    const json_t *value = json_object_get(object, name);
+    assert_true(json_is_string(value));
+    return json_string_value(value);
+}
+
+/* ---- text ---- */
+
+static size_t longest_line(const char *text)
+{
+    size_t longest = 0;
+    for (; *text != '\0'; text += strcspn(text, "\n"), text += *text == '\n')
+        longest = strcspn(text, "\n") > longest ? strcspn(text, "\n") : longest;
+    return longest;
+}
+
+static void text_is_one_page(void **state)
+{
+    (void)state;
+    outcome o = good(TOOL("card", daily));
+    assert_true(lines_of(o.out) <= 66);
+    assert_true(longest_line(o.out) <= 80);
+    has(o.out, "2048 samples (Sobol points in 8 shifts), seed 1, scenario ");
+    free_outcome(&o);
+}
+
+static void text_has_cautions_room_to_write_and_bands(void **state)
+{
+    (void)state;
+    outcome o = good(TOOL("card", daily));
+    static const char *const parts[] = {"truck, monitor ____",
+                                        "date ____",
+                                        "by ____",
+                                        "weather, temperature ____",
+                                        "supply at the source, V ____",
+                                        "can move without warning and crush",
+                                        "Keep people clear",
+                                        "isolate its power",
+                                        "Batteries:",
+                                        "Water that flows pushes",
+                                        "maker's instructions",
+                                        "does not replace a test on the truck",
+                                        "Band: the middle 95 % of 2048 cases",
+                                        "twice the sd of the instrument (0.15 s, 0.05 V, 0.3 A,",
+                                        "drives off, at rest           controller, V     13.04 ",
+                                        "rotation left, stop to home   time, s ",
+                                        "stow from rotation 85.0 deg ",
+                                        "it says                   stowed in 100 %  ____",
+                                        "deploy after the first stow "};
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
+        has(o.out, parts[i]);
+    free_outcome(&o);
+}
+
+static void without_a_spread_it_says_so(void **state)
+{
+    (void)state;
+    outcome o = good(TOOL("card", "truck.yaml"));
+    has(o.out, "Band: the scenario has no spread");
+    has_not(o.out, "samples");
+    free_outcome(&o);
+    json_t *whole = json_of(good(TOOL("card", "truck.yaml", "--json")));
+    assert_true(json_is_false(json_object_get(whole, "varies")));
+    json_decref(whole);
+}
+
+static void what_is_left_out_is_said(void **state)
+{
+    (void)state;
+    outcome o = good(TOOL("card", "truck.yaml", "--today", "rotation.home.present=no"));
+    has(o.out, "Left out: rotation left, stop to home: the home sensor of this axis never\n");
+    has(o.out, "Left out: deploy after the first stow: the stow before it does not end in");
+    has(o.out, "home_not_found");
+    free_outcome(&o);
+    o = good(TOOL("card", "truck.yaml", "--today", "rotation.home.present=no", "--csv"));
+    has_not(o.out, "rotation,left,high_stop,,home");
+    has(o.out, "elevation,down,high_stop,,home");
+    free_outcome(&o);
+}
+
+/* ---- JSON ---- */
+
+static void json_has_every_reading_with_its_band(void **state)
+{
+    (void)state;
+    json_t *whole = json_of(good(TOOL("card", daily, "--samples", "256", "--json")));
+    json_t *step, *reading, *steps = json_object_get(whole, "steps");
+    size_t i, k;
+    int readings = 0;
+    assert_int_equal(json_array_size(steps), 13);
+    json_array_foreach(steps, i, step)
+        json_array_foreach(json_object_get(step, "readings"), k, reading)
+    {
+        double more = 2 * number_of(reading, "sd");
+        assert_true(fabs(number_of(reading, "central_low") - more - number_of(reading, "low")) <
+                    1e-9);
+        assert_true(fabs(number_of(reading, "central_high") + more - number_of(reading, "high")) <
+                    1e-9);
+        number_of(reading, "expected");
+        text_of(reading, "unit");
+        readings++;
+    }
+    assert_int_equal(readings, 35);
+    assert_string_equal(text_of(json_array_get(steps, 9), "says"), "stowed");
+    assert_int_equal((int)number_of(whole, "samples"), 256);
+    json_decref(whole);
+}
+
+static void same_numbers_for_any_number_of_threads(void **state)
+{
+    (void)state;
+    outcome one = TOOL("card", daily, "--samples", "500", "--threads", "1", "--json");
+    outcome two = TOOL("card", daily, "--samples", "500", "--threads", "3", "--json");
+    assert_string_equal(one.out, two.out);
+    free_outcome(&one);
+    free_outcome(&two);
+}
+
+/* ---- to fit and back ---- */
+
+/* the expected value of a step as a field, empty where the step has no such reading */
+static void write_expected(FILE *file, const json_t *step, const char *read)
+{
+    size_t k;
+    json_t *reading;
+    json_array_foreach(json_object_get(step, "readings"), k,
+                       reading) if (strcmp(text_of(reading, "read"), read) == 0)
+        fprintf(file, "%.12g", number_of(reading, "expected"));
+}
+
+/* one row of the blank table, its empty fields of measured things filled in */
+static void fill_row(FILE *file, const char *header, const char *row, const json_t *step)
+{
+    while (true) {
+        size_t name = strcspn(header, ",\n"), field = strcspn(row, ",\n");
+        fprintf(file, "%.*s", (int)field, row);
+        if (strncmp(header, "seconds_s", name) == 0 && name > 7)
+            write_expected(file, step, "seconds");
+        else if (strncmp(header, "controller_V", name) == 0)
+            write_expected(file, step, "voltage");
+        else if (strncmp(header, "current_A", name) == 0)
+            write_expected(file, step, "current");
+        fputc(row[field] == ',' ? ',' : '\n', file);
+        if (row[field] != ',')
+            return;
+        header += name + 1;
+        row += field + 1;
+    }
+}
+
+/* Fills the first `rows` rows of the blank table in; the others stay blank. */
+static void fill_in(const char *path, int rows)
+{
+    outcome blank = good(TOOL("card", daily, "--samples", "64", "--csv"));
+    json_t *whole = json_of(good(TOOL("card", daily, "--samples", "64", "--json")));
+    json_t *steps = json_object_get(whole, "steps");
+    FILE *file = fopen(path, "w");
+    const char *header = strstr(blank.out, "axis,"), *row = strchr(header, '\n') + 1;
+    assert_non_null(file);
+    assert_int_equal(lines_of(row), 9);
+    fprintf(file, "%.*s", (int)(row - blank.out), blank.out);
+    for (int i = 0; *row != '\0'; i++, row = strchr(row, '\n') + 1)
+        if (i < rows)
+            fill_row(file, header, row, json_array_get(steps, (size_t)i));
+        else
+            fprintf(file, "%.*s", (int)strcspn(row, "\n") + 1, row);
+    assert_int_equal(fclose(file), 0);
+    json_decref(whole);
+    free_outcome(&blank);
+}
+
+#define SPEED      "elevation.motor.no_load_speed"
+#define EFFICIENCY "elevation.gear.efficiency"
+#define JOINTS     "supply.feed.joint_resistance"
+
+static void fitted_is(const json_t *whole, size_t index, double value)
+{
+    const json_t *figure = json_array_get(json_object_get(whole, "figures"), index);
+    if (fabs(number_of(figure, "fitted") - value) > 1e-4 * value)
+        fail_msg("%s: fitted %.9g, not %.9g", text_of(figure, "key"), number_of(figure, "fitted"),
+                 value);
+}
+
+/* Readings without an error fit back exactly; the least squares stop at steps of about 1e-6 of a
+ * figure's size, and 1e-4 of it is far below any standard error here. */
+static void a_filled_card_fits_back_the_scenario(void **state)
+{
+    (void)state;
+    fill_in("filled.csv", 9);
+    json_t *whole =
+        json_of(good(TOOL("fit", daily, "filled.csv", "--set", SPEED "=2900 rpm", "--set",
+                          EFFICIENCY "=31 %", "--set", JOINTS "=3 mohm", "--key", SPEED, "--key",
+                          EFFICIENCY, "--key", JOINTS, "--json")));
+    fitted_is(whole, 0, 3200);
+    fitted_is(whole, 1, 36);
+    fitted_is(whole, 2, 1.5);
+    json_decref(whole);
+}
+
+static void a_card_filled_in_in_part_is_read(void **state)
+{
+    (void)state;
+    fill_in("part.csv", 2);
+    outcome o = good(TOOL("fit", daily, "part.csv", "--key", "rotation.motor.no_load_speed"));
+    has(o.out, "part.csv: 2 rows, 1 times, 2 voltages, 1 currents\n");
+    free_outcome(&o);
+    fill_in("blank.csv", 0);
+    REFUSES(2, SAYS("blank.csv:6:1", "nothing is measured in any row"), "fit", daily, "blank.csv",
+            "--key", SPEED);
+}
+
+/* ---- picture ---- */
+
+static void page_is_drawn(void **state)
+{
+    (void)state;
+    outcome o = good(TOOL("card", daily, "--samples", "64", "--plot", "card.png"));
+    is_png("card.png");
+    free_outcome(&o);
+    o = good(TOOL("card", daily, "--samples", "64", "--plot", "card.pdf"));
+    free_outcome(&o);
+    FILE *file = fopen("card.pdf", "rb");
+    char magic[5] = "";
+    assert_non_null(file);
+    assert_int_equal(fread(magic, 1, 4, file), 4);
+    assert_string_equal(magic, "%PDF");
+    fclose(file);
+}
+
+static void page_has_what_the_text_has(void **state)
+{
+    (void)state;
+    outcome o = good(TOOL("card", daily, "--samples", "64", "--plot", "card.svg"));
+    free_outcome(&o);
+    FILE *file = fopen("card.svg", "r");
+    assert_non_null(file);
+    char *svg = take_all(file);
+    has(svg, "Roof monitor of a rural water tender");
+    has(svg, "without warning and crush");
+    has(svg, "weather, temperature");
+    has(svg, "rotation right, stop to home");
+    has(svg, "deployed in 100 %");
+    has(svg, "seed 1, scenario ");
+    free(svg);
+}
+
+/* a title with whatever is in it */
+static void odd_titles_are_drawn(void **state)
+{
+    (void)state;
+    char text[4000];
+    const char *rest = strstr(TRUCK, "supply:");
+    snprintf(text, sizeof text, "format: 1\ntitle: \"it's 50%% \\\"odd\\\", {x}_y\"\n%s", rest);
+    write_file("odd.yaml", text);
+    outcome o = good(TOOL("card", "odd.yaml", "--plot", "odd.svg"));
+    has(o.out, "it's 50% \"odd\", {x}_y");
+    free_outcome(&o);
+}
+
+/* ---- what it refuses ---- */
+
+static void what_it_refuses(void **state)
+{
+    (void)state;
+    REFUSES(2, SAYS("--json and --csv"), "card", daily, "--json", "--csv");
+    REFUSES(2, SAYS("--samples 0", "1 or more"), "card", daily, "--samples", "0");
+    REFUSES(2, SAYS("--plot card.txt"), "card", daily, "--plot", "card.txt");
+    REFUSES(2, SAYS("home_not_found on rotation", "truck.yaml:"), "card", "truck.yaml", "--teach",
+            "rotation.home.present=no");
+    REFUSES(2, SAYS("card needs SCENARIO"), "card");
+    REFUSES(3, SAYS("none.yaml"), "card", "none.yaml");
+}
+
+static void help_has_cautions(void **state)
+{
+    (void)state;
+    outcome o = good(TOOL("card", "--help"));
+    has(o.out, "Cautions:");
+    has(o.out, "slewtime card truck.yaml --csv > times.csv");
+    free_outcome(&o);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(text_is_one_page),
+        cmocka_unit_test(text_has_cautions_room_to_write_and_bands),
+        cmocka_unit_test(without_a_spread_it_says_so),
+        cmocka_unit_test(what_is_left_out_is_said),
+        cmocka_unit_test(json_has_every_reading_with_its_band),
+        cmocka_unit_test(same_numbers_for_any_number_of_threads),
+        cmocka_unit_test(a_filled_card_fits_back_the_scenario),
+        cmocka_unit_test(a_card_filled_in_in_part_is_read),
+        cmocka_unit_test(page_is_drawn),
+        cmocka_unit_test(page_has_what_the_text_has),
+        cmocka_unit_test(odd_titles_are_drawn),
+        cmocka_unit_test(what_it_refuses),
+        cmocka_unit_test(help_has_cautions),
+    };
+    return cmocka_run_group_tests(tests, enter, leave_directory);
+}
