@@ -172,6 +172,10 @@ static void pictures_are_drawn(void **state)
     assert_int_equal(o.code, 0);
     has(o.out, "mT at the switch");
     free_outcome(&o);
+    o = WINDOW("--set", "rotation.home.magnet.gap=13 mm", "--tolerance", "operate_flux=3mT",
+               "--plot", "-");
+    has(o.out, "with its tolerances maybe never");
+    free_outcome(&o);
 }
 
 static void the_script_runs_by_itself(void **state)
