@@ -12,7 +12,7 @@ static const double BAR = 1e5; /* [Pa] */
 
 static const char *occasion_word(slew_occasion occasion)
 {
-    return occasion == SLEW_OCCASION_DEPLOY ? "deploy" : "stow";
+    return occasion == SLEW_OCCASION_DEPLOY ? "deploy_day" : "today";
 }
 
 /* ---- CSV ---- */
