@@ -78,15 +78,22 @@ static watch search_from(searcher *s, double start)
 
 /* ---- all phases of one row ---- */
 
+/* where the window ends on that side; where the axis does, if it never gets there */
+static double edge_of(const slew_range *stops, const slew_home *home, slew_window_start start)
+{
+    return start == SLEW_WINDOW_BELOW ? fmin(home->angle - home->release, stops->high)
+                                      : fmax(home->angle + home->release, stops->low);
+}
+
 /* how far from the window on that side an axis can stand; inside: the window's own half width */
 static double room_for(const searcher *s, const slew_home *home, slew_window_start start)
 {
     const slew_range *stops = &s->prepared->stow.axis[s->axis].stops;
     switch (start) {
     case SLEW_WINDOW_BELOW:
-        return home->angle - home->release - stops->low;
+        return edge_of(stops, home, start) - stops->low;
     case SLEW_WINDOW_ABOVE:
-        return stops->high - home->angle - home->release;
+        return stops->high - edge_of(stops, home, start);
     default:
         return home->operate < INFINITY && home->angle > stops->low && home->angle < stops->high
                    ? home->operate
@@ -94,12 +101,14 @@ static double room_for(const searcher *s, const slew_home *home, slew_window_sta
     }
 }
 
-static double place_of(const slew_home *home, slew_window_start start, double room)
+static double place_of(const searcher *s, const slew_home *home, slew_window_start start,
+                       double room)
 {
-    double away = home->release + fmin(RUN_UP, room / 2);
-    return start == SLEW_WINDOW_INSIDE  ? home->angle
-           : start == SLEW_WINDOW_BELOW ? home->angle - away
-                                        : home->angle + away;
+    const slew_range *stops = &s->prepared->stow.axis[s->axis].stops;
+    double away = fmin(RUN_UP, room / 2);
+    if (start == SLEW_WINDOW_INSIDE)
+        return home->angle;
+    return edge_of(stops, home, start) + (start == SLEW_WINDOW_BELOW ? -away : away);
 }
 
 static slew_range around(slew_range range, double value)
@@ -143,7 +152,7 @@ static void fill_row(searcher *s, const slew_home *home, slew_window_row *row)
     double room = room_for(s, home, row->start), grid = s->prepared->stow_setup.controller.sample;
     if (!(room > ROOM))
         return;
-    double first = place_of(home, row->start, room);
+    double first = place_of(s, home, row->start, room);
     watch w = search_from(s, first);
     row->speed = w.speed;
     take_run(row, s, &w);

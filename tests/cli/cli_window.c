@@ -273,6 +273,22 @@ static void run_and_check_say_that_it_never_closes(void **state)
             "check", "magnet.yaml", GAP);
 }
 
+/* ---- home beyond the reach of the axis ---- */
+
+static void home_far_beyond_a_stop_is_not_found(void **state)
+{
+    (void)state;
+    static const char *const homes[] = {"rotation.home.angle=250 deg",
+                                        "rotation.home.angle=-250 deg"};
+    for (size_t i = 0; i < sizeof homes / sizeof *homes; i++) {
+        outcome o = WINDOW("--set", homes[i]);
+        assert_int_equal(o.code, 0);
+        has(o.out, "not found");
+        has_not(o.out, "100.0    0.0");
+        free_outcome(&o);
+    }
+}
+
 /* ---- refusals ---- */
 
 static void what_it_refuses(void **state)
@@ -319,6 +335,7 @@ int main(void)
         cmocka_unit_test(others_are_said_too),
         cmocka_unit_test(elevation_speaks_of_below_and_above),
         cmocka_unit_test(run_and_check_say_that_it_never_closes),
+        cmocka_unit_test(home_far_beyond_a_stop_is_not_found),
         cmocka_unit_test(what_it_refuses),
     };
     return cmocka_run_group_tests(tests, enter, leave_directory);
