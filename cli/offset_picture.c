@@ -1,6 +1,5 @@
 /* offset_picture.c - the answer of `slewtime offset` as CSV and as a picture. */
 #include "command.h"
-#include "csv.h"
 #include "offset.h"
 #include "plot.h"
 #include "story.h"
@@ -11,9 +10,8 @@ enum { BARS_MAX = 6 };
 
 static void write_axis(FILE *stream, const slew_summary *s)
 {
-    const double angle[] = {s->lowest, s->p05, s->median, s->p95, s->highest};
-    for (size_t i = 0; i < sizeof angle / sizeof *angle; i++)
-        cli_csv_number(stream, cli_degrees(angle[i]));
+    fprintf(stream, ",%.9f,%.9f,%.9f,%.9f,%.9f", cli_degrees(s->lowest), cli_degrees(s->p05),
+            cli_degrees(s->median), cli_degrees(s->p95), cli_degrees(s->highest));
 }
 
 void cli_offset_csv(FILE *stream, const void *answer)
@@ -28,12 +26,9 @@ void cli_offset_csv(FILE *stream, const void *answer)
     fputc('\n', stream);
     for (int i = 0; i < a->offset->count; i++) {
         const slew_offset_choice *c = &a->offset->choice[i];
-        fprintf(stream, "%.12g,%.12g", c->seconds[SLEW_ROTATION], c->seconds[SLEW_ELEVATION]);
-        cli_csv_number(stream, c->inside.value);
-        cli_csv_number(stream, c->inside.low);
-        cli_csv_number(stream, c->inside.high);
-        cli_csv_number(stream, c->fault.value);
-        cli_csv_number(stream, c->keepout.value);
+        fprintf(stream, "%.12g,%.12g,%.9g,%.9g,%.9g,%.9g,%.9g", c->seconds[SLEW_ROTATION],
+                c->seconds[SLEW_ELEVATION], c->inside.value, c->inside.low, c->inside.high,
+                c->fault.value, c->keepout.value);
         write_axis(stream, &c->angle[SLEW_ROTATION]);
         write_axis(stream, &c->angle[SLEW_ELEVATION]);
         cli_origin_csv(stream, a->scenario, a->sampling, a->offset->samples);

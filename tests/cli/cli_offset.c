@@ -89,19 +89,6 @@ static void picture_is_drawn(void **state)
     free_outcome(&o);
 }
 
-/* the drives drop more than the battery has left beside so much other equipment */
-static void csv_is_empty_where_no_sample_can_run(void **state)
-{
-    (void)state;
-    outcome o = TOOL("offset", "varied.yaml", "--samples", "8", "--csv", "--today",
-                     "supply.shared_load=500 A");
-    assert_int_equal(o.code, 0);
-    has(o.err, "8 samples can't run");
-    has(o.out, ",,,,,");
-    has_not(o.out, "nan");
-    free_outcome(&o);
-}
-
 static void what_it_refuses(void **state)
 {
     (void)state;
@@ -131,7 +118,6 @@ int main(void)
         cmocka_unit_test(csv_has_a_row_for_each_choice),
         cmocka_unit_test(same_numbers_for_any_number_of_threads),
         cmocka_unit_test(picture_is_drawn),
-        cmocka_unit_test(csv_is_empty_where_no_sample_can_run),
         cmocka_unit_test(what_it_refuses),
     };
     return cmocka_run_group_tests(tests, enter, leave_directory);
