@@ -32,10 +32,8 @@ static int ask(const cli_options *options, cli_card *a)
     if (status == SLEW_ERROR_STOPPED)
         fprintf(stderr, "slewtime: stopped after %ld of %ld samples; this is what they tell\n",
                 a->card.samples, sampling.samples);
-    else if (status != SLEW_OK) {
-        cli_locate(options, &error);
-        cli_report_error(&error);
-    }
+    else if (status != SLEW_OK)
+        cli_report_located(options, status, &error);
     if (status == SLEW_OK || (status == SLEW_ERROR_STOPPED && a->card.samples > 0)) {
         int told = tell(options, a, &sampling);
         code = told != CLI_OK ? told : code;

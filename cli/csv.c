@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "origin.h"
+#include "units.h"
 
 void cli_csv_text(FILE *stream, const char *text)
 {
@@ -18,6 +19,13 @@ void cli_csv_text(FILE *stream, const char *text)
         fputc(*text, stream);
     }
     fputc('"', stream);
+}
+
+void cli_csv_number(FILE *stream, double value)
+{
+    fputc(',', stream);
+    if (isfinite(value))
+        fprintf(stream, "%.9g", value);
 }
 
 /* what only some kinds of event have; empty otherwise */

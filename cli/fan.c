@@ -84,10 +84,8 @@ static int tell_failure(const cli_options *options, slew_status status, const sl
     if (status == SLEW_ERROR_STOPPED)
         fprintf(stderr, "slewtime: stopped after %ld of %ld samples; this is what they tell\n",
                 fan->ensemble.done, asked->samples);
-    else if (status != SLEW_OK) {
-        cli_locate(options, error);
-        cli_report_error(error);
-    }
+    else if (status != SLEW_OK)
+        cli_report_located(options, status, error);
     return cli_code(status);
 }
 

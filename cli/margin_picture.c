@@ -5,7 +5,7 @@
 
 #include "command.h"
 #include "plot.h"
-#include "story.h"
+#include "units.h"
 
 static const char *const sides[] = {"low", "high"};
 

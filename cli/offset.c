@@ -92,10 +92,8 @@ static void report(const cli_options *options, slew_status status, const slew_of
     if (status == SLEW_ERROR_STOPPED)
         fprintf(stderr, "slewtime: stopped after %ld samples; this is what they tell\n",
                 offset->samples);
-    else if (status != SLEW_OK) {
-        cli_locate(options, error);
-        cli_report_error(error);
-    }
+    else if (status != SLEW_OK)
+        cli_report_located(options, status, error);
 }
 
 static int ask(const cli_options *options, const slew_scenario *scenario, double wanted,

@@ -9,6 +9,7 @@
 #include "command.h"
 #include "report.h"
 #include "story.h"
+#include "units.h"
 #include "value.h"
 
 static const char voltage_key[] = "supply.main.voltage";
@@ -135,9 +136,7 @@ static int ask(const cli_options *options, cli_speed *a, int index)
         slew_speed_run(a->scenario, &a->question[index], &a->answer[index], &error);
     if (status == SLEW_OK)
         return CLI_OK;
-    cli_locate(options, &error);
-    cli_report_error(&error);
-    return cli_code(status);
+    return cli_report_located(options, status, &error);
 }
 
 static int ask_and_tell(const cli_options *options, cli_speed *a)

@@ -30,11 +30,8 @@ static int ask(const cli_options *options, cli_window *a)
     if (code != CLI_OK)
         return code;
     slew_status status = slew_window_run(a->scenario, &question, &a->window, &error);
-    if (status != SLEW_OK) {
-        cli_locate(options, &error);
-        cli_report_error(&error);
-        return cli_code(status);
-    }
+    if (status != SLEW_OK)
+        return cli_report_located(options, status, &error);
     const cli_answer how = {a, cli_window_draw, cli_window_json, cli_window_csv, cli_window_print};
     return cli_answer_tell(options, &how);
 }
