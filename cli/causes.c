@@ -96,8 +96,7 @@ static int simulate(question *q)
                         &q->sampling, &q->causes, &error);
     cli_sampling_end(&progress);
     if (status == SLEW_ERROR_STOPPED && q->causes.samples > 0)
-        fprintf(stderr, "slewtime: stopped after %ld of %ld samples; this is what they tell\n",
-                q->causes.samples, q->sampling.samples);
+        cli_report_stopped(q->causes.samples, q->sampling.samples);
     else if (status != SLEW_OK)
         return status == SLEW_ERROR_STOPPED
                    ? cli_code(status)
