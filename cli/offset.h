@@ -22,7 +22,7 @@ typedef struct cli_offset {
 
 /* ---- Words ---- */
 
-enum { CLI_SENTENCE_MAX = 600 };
+enum { CLI_SENTENCE_MAX = 800 };
 
 /* A piece of advice as a sentence or two. */
 void cli_offset_say(const cli_offset *answer, const slew_advice *advice,

@@ -150,10 +150,11 @@ static void print_finer(const cli_offset *a)
 
 /* ---- what drives the spread ---- */
 
-static void print_index(const slew_share *s)
+/* to whole percents, and sure to no less than one; what is above `most` is so by chance */
+static void print_index(const slew_share *s, double most)
 {
-    double half = fmax(s->high - s->low, 0) / 2;
-    printf("   %3.0f +-%2.0f", cli_percent(fmin(fmax(s->value, 0), 1)) + 0.0, cli_percent(half));
+    double half = cli_percent(s->high - s->low) / 2;
+    printf("   %3.0f +-%2.0f", cli_percent(fmax(fmin(s->value, most), 0)), fmax(ceil(half), 1));
 }
 
 static void print_drivers_of(const slew_drivers *d, int axis)
@@ -173,8 +174,8 @@ static void print_drivers_of(const slew_drivers *d, int axis)
             break;
         printf("    %-36s %-10s", slew_key_at(driver->drawn.key)->path,
                cli_offset_of_word(&driver->drawn));
-        print_index(&driver->first[axis]);
-        print_index(&driver->total[axis]);
+        print_index(&driver->first[axis], fmin(driver->total[axis].value, 1));
+        print_index(&driver->total[axis], 1);
         printf("\n");
     }
     if (shown < d->count)

@@ -166,19 +166,30 @@ static void say_never_moves(const cli_offset *a, int axis, char *text)
                   "and load.");
 }
 
-static void say_faults(const cli_offset *a, char *text)
+static void add_no_seconds(const cli_offset *a, char *text)
 {
-    const slew_offset_choice *best = best_of(a);
-    const slew_usual_fault *f = &best->usual_fault;
-    add(text, "Faults are what keeps it from the target: %.2f %% of the cases",
-        cli_percent(best->fault.value));
-    if (f->fault != SLEW_FAULT_NONE) {
-        add(text, ", most often ");
-        add_usual_fault(f, text);
-        add(text, ", %.2f %%", cli_percent(f->share.value));
-    }
-    add(text, ".");
-    if (a->finer != NULL && a->finer->at[SLEW_FINER_ANY].inside.value < a->wanted)
+    const slew_share *inside = &a->finer->at[SLEW_FINER_ANY].inside;
+    add(text,
+        "No seconds reach %.10g %%: the best of any time is inside in %.2f %% (95 %% interval %.2f "
+        "to %.2f).",
+        cli_percent(a->wanted), cli_percent(inside->value), cli_percent(inside->low),
+        cli_percent(inside->high));
+}
+
+/* of the best choice, or of what is left with the best of any time */
+static void say_faults(const cli_offset *a, slew_finer_step step, char *text)
+{
+    bool left = step == SLEW_FINER_ANY;
+    const slew_offset_choice *c = left ? &a->finer->at[step] : best_of(a);
+    const slew_usual_fault *f = &c->usual_fault;
+    if (left)
+        add_no_seconds(a, text);
+    add(text, "%s: %.2f %% of the cases, most often ",
+        left ? " Faults are what is left then" : "Faults are what keeps it from the target",
+        cli_percent(c->fault.value));
+    add_usual_fault(f, text);
+    add(text, ", %.2f %%.", cli_percent(f->share.value));
+    if (!left && a->finer != NULL && a->finer->at[SLEW_FINER_ANY].inside.value < a->wanted)
         add(text, " Other seconds don't cure that.");
     if (f->fault == SLEW_FAULT_HARD_STOP && f->in_stow)
         add(text, " `slewtime margin` says which clearance the stow point needs.");
@@ -237,17 +248,37 @@ static void say_seconds(const cli_offset *a, const slew_advice *advice, char *te
         cli_percent(c->inside.value), cli_percent(c->inside.low), cli_percent(c->inside.high));
 }
 
-static void say_too_wide(const cli_offset *a, int axis, char *text)
+/* what could be done about a key; of several rows the first whose part its path has */
+static const char *remedy_of(int key)
 {
-    const slew_offset_choice *any = &a->finer->at[SLEW_FINER_ANY];
-    const slew_range *target = &a->scenario->deploy.target[axis];
-    const slew_summary *angle = &any->angle[axis];
+    static const struct {
+        const char *part, *remedy;
+    } rows[] = {
+        {"supply.feed", "a thicker or shorter cable, with fewer and better joints"},
+        {"supply.shared_load", "less other equipment on the same cable, or a thicker one"},
+        {"supply.", "a steadier supply voltage"},
+        {"environment.temperature", "a grease that stiffens less in the cold"},
+        {"environment.tilt", "a base that stands level"},
+        {"grease.", "one grease, and one that stiffens less in the cold"},
+        {"nozzle.", "moving without water, or at one flow and pressure"},
+        {"controller.", "steadier settings of the controller"},
+        {".start", "an approach that meets the home sensor always from the same side"},
+        {".home.", "a home sensor whose window is narrower or steadier"},
+        {".approach", "one approach to the home sensor"},
+        {".motor.", "motors that are more alike, or seconds set for each truck"},
+        {".gear.", "gears that are more alike, or seconds set for each truck"},
+        {".load.", "less friction and weight, or a barrel in better balance"},
+    };
+    const char *path = slew_key_at(key)->path;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        if (strstr(path, rows[i].part) != NULL)
+            return rows[i].remedy;
+    return "keeping it the same";
+}
+
+static void add_driver(const cli_offset *a, int axis, char *text)
+{
     int order[SLEW_DRIVERS_MAX];
-    add(text,
-        "No seconds reach %.10g %%: with the best of any time the %s spreads over %.2f deg from "
-        "5 to 95 %% and over %.2f deg at all, the target is %.4g deg wide.",
-        cli_percent(a->wanted), slew_axis_word(axis), cli_degrees(angle->p95 - angle->p05),
-        cli_degrees(angle->highest - angle->lowest), cli_degrees(target->high - target->low));
     if (a->drivers == NULL || !cli_offset_varies(a->drivers, axis)) {
         add(text, " A wider target or a narrower spread would have to help.");
         return;
@@ -255,10 +286,39 @@ static void say_too_wide(const cli_offset *a, int axis, char *text)
     cli_offset_rank(a->drivers, axis, order);
     const slew_driver *first = &a->drivers->driver[order[0]];
     add(text,
-        " What drives it most is %s of the %s, %.0f %% of its variance: begin there, or widen "
-        "the target.",
+        " What drives it most is %s of the %s, %.0f %% of its variance: %s would help, or a "
+        "wider target.",
         slew_key_at(first->drawn.key)->path, cli_offset_of_word(&first->drawn),
-        cli_percent(fmin(first->total[axis].value, 1)));
+        cli_percent(fmin(first->total[axis].value, 1)), remedy_of(first->drawn.key));
+}
+
+static void say_too_wide(const cli_offset *a, int axis, char *text)
+{
+    const slew_offset_choice *any = &a->finer->at[SLEW_FINER_ANY];
+    const slew_range *target = &a->scenario->deploy.target[axis];
+    const slew_summary *angle = &any->angle[axis];
+    add_no_seconds(a, text);
+    add(text,
+        " The %s then spreads over %.2f deg from 5 to 95 %% and over %.2f deg at all, the target "
+        "is "
+        "%.4g deg wide.",
+        slew_axis_word(axis), cli_degrees(angle->p95 - angle->p05),
+        cli_degrees(angle->highest - angle->lowest), cli_degrees(target->high - target->low));
+    if (any->fault.value > 0) {
+        add(text, " In %.2f %% the controller faults, most often ", cli_percent(any->fault.value));
+        add_usual_fault(&any->usual_fault, text);
+        add(text, ".");
+    }
+    add_driver(a, axis, text);
+}
+
+/* other seconds do not change it */
+static bool all_enter_alike(const slew_offset *o)
+{
+    for (int i = 1; i < o->count; i++)
+        if (o->choice[i].keepout.value != o->choice[0].keepout.value)
+            return false;
+    return o->count > 1;
 }
 
 static void say_keepout(const cli_offset *a, char *text)
@@ -270,7 +330,7 @@ static void say_keepout(const cli_offset *a, char *text)
     if (usual->box >= 0)
         add(text, ", most often %s: %.2f %%", a->scenario->keepout.box[usual->box].name,
             cli_percent(usual->share.value));
-    add(text, ".");
+    add(text, "%s.", all_enter_alike(a->offset) ? "; so does every other choice" : "");
 }
 
 void cli_offset_say(const cli_offset *a, const slew_advice *advice, char text[CLI_SENTENCE_MAX])
@@ -281,7 +341,7 @@ void cli_offset_say(const cli_offset *a, const slew_advice *advice, char text[CL
         say_never_moves(a, advice->axis, text);
         break;
     case SLEW_ADVICE_FAULTS:
-        say_faults(a, text);
+        say_faults(a, advice->step, text);
         break;
     case SLEW_ADVICE_NO_VERDICT:
         add(text,

@@ -1,10 +1,12 @@
 #!/bin/sh
-# Runs the test programs that are named and counts what they report; fails if one fails.
+# Runs the test programs that are named, as many at a time as there are processors, and counts what
+# they report; fails if one fails.
 # cmocka prints "[==========] N test(s) run." and "[  PASSED  ] N test(s)." at the end of each.
 passed=0 failed=0 broken=0
+printf '%s\n' "$@" | xargs -P "$(nproc)" -I PROGRAM sh -c \
+    'if "$1" >"$1.log" 2>&1; then echo yes; else echo no; fi >"$1.ok"' run PROGRAM
 for program in "$@"; do
-    log=$program.log
-    if "$program" >"$log" 2>&1; then ok=yes; else ok=no; fi
+    log=$program.log ok=$(cat "$program.ok")
     n=$(sed -n 's/^\[==========\].* \([0-9][0-9]*\) test(s) run\.$/\1/p' "$log" | tail -n 1)
     good=$(sed -n 's/^\[  PASSED  \] \([0-9][0-9]*\) test(s)\.$/\1/p' "$log" | tail -n 1)
     n=${n:-0} good=${good:-0}

@@ -59,7 +59,7 @@ typedef struct slew_offset {
     bool moves[SLEW_AXES];        /* the axis moves at all, in some sample of some choice */
     bool deploy_moves[SLEW_AXES]; /* it moves in the deploy, likewise */
     bool ever_inside[SLEW_AXES];  /* it has deployed inside its own target, likewise */
-    bool ever_stowed;             /* some sample says stowed, so that its deploy begins */
+    bool ever_stowed;             /* some sample says stowed and holds: its deploy begins */
     bool ever_deployed;           /* some sample of some choice says deployed, and holds */
 } slew_offset;
 
@@ -128,8 +128,9 @@ typedef struct slew_drivers {
 /* Variance-based indices (slew_sensitivity_indices) of where each axis rests after the deploy of
  * the scenario, with scenario.deploy.seconds. sampling.samples is the number of base points, in
  * sampling.shifts independent repeats of 2 or more (64 at most); each base point takes dimensions +
- * 2 runs. Nothing is to be freed. Errors: those of slew_ensemble_run; SLEW_ERROR_INPUT when nothing
- * is drawn, or more numbers than SLEW_DRIVERS_MAX. M9.3 */
+ * 2 runs. Of keys that go together (scenario.correlation) what two share counts for the one that
+ * stands first in its spread. Nothing is to be freed. Errors: those of slew_ensemble_run;
+ * SLEW_ERROR_INPUT when nothing is drawn, or more numbers than SLEW_DRIVERS_MAX. M9.3 */
 slew_status slew_drivers_run(const slew_scenario *scenario, const slew_sampling *sampling,
                              slew_drivers *out, slew_error *error);
 
@@ -161,13 +162,14 @@ enum { SLEW_ADVICE_MAX = 2 * SLEW_ADVICE_KIND_COUNT };
 typedef struct slew_advice {
     slew_advice_kind kind;
     int axis;             /* SLEW_NO_AXIS: of none */
-    slew_finer_step step; /* of OTHER_SECONDS and TOO_COARSE: the coarsest that will do */
+    slew_finer_step step; /* of OTHER_SECONDS and TOO_COARSE: the coarsest that will do; of FAULTS
+                             and TOO_WIDE: any time, if it is found there; else SLEW_FINER_COUNT */
 } slew_advice;
 
 /* What the findings say about a best choice that is to be inside in a share `wanted` of the samples
  * (0 < wanted < 1). A cause counts when it makes at least half of the misses of the best choice, or
- * of the best of any time. `finer` may be NULL: then nothing is said about other seconds. Returns
- * how many. */
+ * is what is left with the best of any time. `finer` may be NULL: then nothing is said about other
+ * seconds. Returns how many. */
 int slew_offset_advise(const slew_scenario *scenario, const slew_offset *offset,
                        const slew_finer *finer, double wanted, slew_advice out[SLEW_ADVICE_MAX]);
 

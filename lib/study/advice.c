@@ -24,13 +24,6 @@ static bool prevails(double share, const slew_offset_choice *c)
     return share > 0 && share >= (1 - c->inside.value) / 2;
 }
 
-/* of the best choice, or of what is left with any time */
-static bool keeps_from(const findings *f, double of_best, double of_any)
-{
-    bool left = f->any != NULL && f->any->inside.value < f->wanted;
-    return prevails(of_best, f->best) || (left && prevails(of_any, f->any));
-}
-
 /* some choice drives this axis */
 static bool is_driven(const slew_deploy *deploy, int axis)
 {
@@ -40,13 +33,22 @@ static bool is_driven(const slew_deploy *deploy, int axis)
     return false;
 }
 
-/* it stands still although it is driven, or a fault says that it should have been */
+/* the controller blames this axis, or the supply that no axis can do without */
+static bool is_blamed(const findings *f, int axis)
+{
+    const slew_usual_fault *fault = &f->best->usual_fault;
+    return fault->fault == SLEW_FAULT_UNDERVOLTAGE ||
+           (fault->fault != SLEW_FAULT_NONE && fault->axis == axis);
+}
+
+/* It stands still in every deploy although a choice drives it, or in the stow and is blamed for it;
+ * an axis that is not to be driven may stand still. */
 static bool never_moves(const findings *f, int axis)
 {
     const slew_offset *o = f->offset;
-    if (is_driven(&f->scenario->deploy, axis))
-        return !o->deploy_moves[axis] && (o->ever_stowed || !o->moves[axis]);
-    return !o->moves[axis] && f->best->fault.value > 0 && !o->ever_deployed;
+    if (o->ever_stowed)
+        return is_driven(&f->scenario->deploy, axis) && !o->deploy_moves[axis];
+    return !o->moves[axis] && is_blamed(f, axis);
 }
 
 static bool is_between(const slew_deploy *deploy, int axis, double seconds)
@@ -65,15 +67,15 @@ static bool all_between(const slew_deploy *deploy, const double seconds[SLEW_AXE
            is_between(deploy, SLEW_ELEVATION, seconds[SLEW_ELEVATION]);
 }
 
-/* the axis that is outside most often whatever the seconds; none if faults are more often */
+/* the axis that is outside most often whatever the seconds; none if what faults or slips is more
+ * than twice as often */
 static int widest_axis(const slew_offset_choice *any)
 {
     const slew_share *outside = any->outside;
     int axis = outside[SLEW_ROTATION].value > outside[SLEW_ELEVATION].value ? SLEW_ROTATION
                                                                             : SLEW_ELEVATION;
-    bool most = outside[axis].value > 0 && outside[axis].value >= any->fault.value &&
-                outside[axis].value >= any->no_verdict.value;
-    return most ? axis : SLEW_NO_AXIS;
+    double most = outside[axis].value;
+    return most > 0 && 2 * most >= any->fault.value + any->no_verdict.value ? axis : SLEW_NO_AXIS;
 }
 
 int slew_offset_nearest(const slew_scenario *scenario, const slew_offset *offset, int axis)
@@ -109,9 +111,9 @@ static void say_of_axes(const findings *f, list *l)
         if (never_moves(f, j))
             continue;
         if (f->offset->ever_deployed && !f->offset->ever_inside[j])
-            say(l, SLEW_ADVICE_NEVER_INSIDE, j, 0);
+            say(l, SLEW_ADVICE_NEVER_INSIDE, j, SLEW_FINER_COUNT);
         if (!is_driven(deploy, j) && prevails(f->best->outside[j].value, f->best))
-            say(l, SLEW_ADVICE_NOT_DRIVEN, j, 0);
+            say(l, SLEW_ADVICE_NOT_DRIVEN, j, SLEW_FINER_COUNT);
     }
 }
 
@@ -127,17 +129,18 @@ static void say_of_seconds(const findings *f, const slew_finer *finer, list *l)
         return;
     }
     int axis = widest_axis(f->any);
+    if (axis == SLEW_NO_AXIS && !prevails(f->best->fault.value, f->best) && f->any->fault.value > 0)
+        say(l, SLEW_ADVICE_FAULTS, SLEW_NO_AXIS, SLEW_FINER_ANY);
     if (axis != SLEW_NO_AXIS && !never_moves(f, axis))
-        say(l, SLEW_ADVICE_TOO_WIDE, axis, 0);
+        say(l, SLEW_ADVICE_TOO_WIDE, axis, SLEW_FINER_ANY);
 }
 
 static void say_what_to_change(const findings *f, const slew_finer *finer, bool still, list *l)
 {
-    const slew_offset_choice *best = f->best, *any = f->any != NULL ? f->any : best;
-    if (!still && keeps_from(f, best->fault.value, any->fault.value))
-        say(l, SLEW_ADVICE_FAULTS, SLEW_NO_AXIS, 0);
-    if (!still && keeps_from(f, best->no_verdict.value, any->no_verdict.value))
-        say(l, SLEW_ADVICE_NO_VERDICT, SLEW_NO_AXIS, 0);
+    if (!still && prevails(f->best->fault.value, f->best))
+        say(l, SLEW_ADVICE_FAULTS, SLEW_NO_AXIS, SLEW_FINER_COUNT);
+    if (!still && prevails(f->best->no_verdict.value, f->best))
+        say(l, SLEW_ADVICE_NO_VERDICT, SLEW_NO_AXIS, SLEW_FINER_COUNT);
     say_of_axes(f, l);
     if (finer != NULL)
         say_of_seconds(f, finer, l);
@@ -152,14 +155,14 @@ int slew_offset_advise(const slew_scenario *scenario, const slew_offset *offset,
     bool still = false;
     for (int j = 0; j < SLEW_AXES; j++)
         if (never_moves(&f, j)) {
-            say(&l, SLEW_ADVICE_NEVER_MOVES, j, 0);
+            say(&l, SLEW_ADVICE_NEVER_MOVES, j, SLEW_FINER_COUNT);
             still = true;
         }
     if (f.best->inside.value >= wanted)
-        say(&l, SLEW_ADVICE_ENOUGH, SLEW_NO_AXIS, 0);
+        say(&l, SLEW_ADVICE_ENOUGH, SLEW_NO_AXIS, SLEW_FINER_COUNT);
     else
         say_what_to_change(&f, finer, still, &l);
     if (f.best->keepout.value > 0)
-        say(&l, SLEW_ADVICE_KEEPOUT, SLEW_NO_AXIS, 0);
+        say(&l, SLEW_ADVICE_KEEPOUT, SLEW_NO_AXIS, SLEW_FINER_COUNT);
     return l.count;
 }

@@ -34,7 +34,7 @@ static unsigned boxes_of(const slew_result *r)
 
 static unsigned moves_of(const slew_prepared *p, const slew_result *r)
 {
-    unsigned mask = r->stow.says == SLEW_STOWED ? 1u << 2 * SLEW_AXES : 0;
+    unsigned mask = r->stow.says == SLEW_STOWED && r->stow.holds ? 1u << 2 * SLEW_AXES : 0;
     for (int j = 0; j < SLEW_AXES; j++) {
         bool deploy = r->deploy.angle[j] != r->stow.angle[j];
         if (deploy || r->stow.angle[j] != p->stow_setup.axis[j].start)

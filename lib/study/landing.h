@@ -10,7 +10,7 @@ enum {
     SLEW_LANDING_END = SLEW_LANDING_ANGLE + SLEW_AXES,
     SLEW_LANDING_BOXES, /* bit of each keep-out box that was entered */
     SLEW_LANDING_MOVED, /* bit j: axis j moved; bit SLEW_AXES + j: it moved in the deploy; the bit
-                           above these: the stow says stowed */
+                           above these: the stow says stowed and holds, so that the deploy begins */
     SLEW_LANDING_FIGURES
 };
 

@@ -199,6 +199,32 @@ static void what_has_no_indices_is_refused(void **state)
     refuses(&s, &how, "deploy");
 }
 
+/* from their scatter the intervals are told */
+static void repeats_are_independent(void **state)
+{
+    slew_scenario s = smooth_scenario();
+    slew_drivers d;
+    (void)state;
+    vary(&s.day, VOLTAGE, uniform(12.4, 14.2));
+    drivers_of(&s, &d);
+    for (int i = 0; i < d.count; i++) {
+        assert_true(d.driver[i].first[E].high - d.driver[i].first[E].low > 1e-4);
+        assert_true(d.driver[i].total[E].high - d.driver[i].total[E].low > 1e-4);
+    }
+}
+
+static void the_seconds_are_the_scenarios(void **state)
+{
+    slew_scenario s = daily_scenario();
+    slew_drivers longer, shorter;
+    (void)state;
+    vary(&s.day, VOLTAGE, uniform(13.3, 13.5));
+    drivers_of(&s, &longer);
+    s.deploy.seconds[E] = 3;
+    drivers_of(&s, &shorter);
+    assert_true(shorter.mean[E] < longer.mean[E] - degrees(20));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -210,6 +236,8 @@ int main(void)
         cmocka_unit_test(correlated_keys_are_told_by_their_independent_parts),
         cmocka_unit_test(threads_do_not_matter),
         cmocka_unit_test(what_has_no_indices_is_refused),
+        cmocka_unit_test(repeats_are_independent),
+        cmocka_unit_test(the_seconds_are_the_scenarios),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
