@@ -62,7 +62,7 @@ static void print_asked(const cli_feed *a)
     char origin[CLI_ORIGIN_MAX];
     cli_origin_words(a->scenario, NULL, 0, origin);
     printf("%s\n  asked       %s\n", a->scenario->title, origin);
-    printf("  conditions  as things are %s, %.1f degC; %s\n", deploys ? "when it deploys" : "today",
+    printf("  conditions  %s, %.1f degC; %s\n", deploys ? "on deploy day" : "today",
            cli_celsius(setup->environment.temperature),
            a->answer->together ? "both axes at once count, too" : "one axis at a time counts");
     printf("  source      %.4g V open circuit, %.4g mohm; other equipment %.4g A\n",

@@ -199,7 +199,8 @@ static void print_next(const slew_fit *fit)
     print_share(next->before);
     printf(" (%s)\n      to ", least);
     print_share(next->after);
-    printf(" (%s).\n", slew_fit_name(fit->figure[next->least_after].key));
+    printf(" (%s), of what the scenario says.\n",
+           slew_fit_name(fit->figure[next->least_after].key));
 }
 
 void cli_fit_print(const void *what)

@@ -206,6 +206,8 @@ void cli_fit_finding(const cli_fit *a, char text[CLI_FIT_WORDS_MAX])
     const slew_fit_figure *f = &fit->figure[least];
     double sd = cli_fit_difference(f->key, f->sd);
     const char *unit = cli_fit_difference_unit(f->key);
+    if (strcmp(unit, "%") == 0)
+        unit = "points"; /* 32 % known to 0.4 points, not to 0.4 % of it */
     if (held >= 0)
         add(text, 0, "%s is held at the %s end of its range: the readings want it beyond",
             slew_fit_name(fit->figure[held].key), fit->figure[held].edge > 0 ? "high" : "low");

@@ -8,12 +8,16 @@
 
 enum { NAME_WIDTH = 24 };
 
-static const char exit_codes[] =
-    "Exit codes:\n"
-    "  0  the question was answered\n"
-    "  1  with --require ok: the machine faulted, missed, or was in trouble on the way\n"
-    "  2  the scenario or the command line is wrong, or the point can't be taught\n"
-    "  3  something outside failed: a file, gnuplot, memory\n";
+static void print_exit_codes(bool requires)
+{
+    printf("Exit codes:\n"
+           "  0  the question was answered\n");
+    if (requires)
+        printf(
+            "  1  with --require ok: the machine faulted, missed, or was in trouble on the way\n");
+    printf("  2  the scenario or the command line is wrong, or the point can't be taught\n"
+           "  3  something outside failed: a file, gnuplot, memory\n");
+}
 
 static const char cautions[] =
     "Cautions:\n"
@@ -62,7 +66,8 @@ void cli_help_command(const cli_command *command)
            command->operands[0] != '\0' ? " " : "", command->operands);
     printf("%s\n", command->about);
     print_options(command->options);
-    printf("\n%s\n%s", command->examples, exit_codes);
+    printf("\n%s\n", command->examples);
+    print_exit_codes(command->options & CLI_BIT(CLI_REQUIRE));
     if (command->cautions)
         printf("\n%s", cautions);
 }
@@ -80,6 +85,7 @@ void cli_help(const cli_command *const *commands, int count)
            "  slewtime run truck.yaml                what happens, event by event\n"
            "  slewtime run truck.yaml --plot run.svg the same as a picture\n"
            "  slewtime keys supply                   which keys a scenario knows about its supply\n"
-           "  slewtime help run                      all options of run\n\n%s\n%s",
-           exit_codes, cautions);
+           "  slewtime help run                      all options of run\n\n");
+    print_exit_codes(true);
+    printf("\n%s", cautions);
 }

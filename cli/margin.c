@@ -20,13 +20,19 @@ static const char *const side_words[] = {"low", "high"};
 
 /* ---- text ---- */
 
+static void print_shares(const slew_margin_step *p)
+{
+    printf("  %9.2f %8.2f   %6.2f (%6.2f to %6.2f)  %8.2f %10.2f %6.2f",
+           cli_percent(p->fault.value), cli_percent(p->pressed.value), cli_percent(p->unsafe.value),
+           cli_percent(p->unsafe.low), cli_percent(p->unsafe.high), cli_percent(p->touched.value),
+           cli_percent(p->short_of.value), cli_percent(p->other.value));
+}
+
 static void print_step(const slew_margin_step *p, double point)
 {
-    printf("%9.2f %8.2f  %9.2f %8.2f   %6.2f (%6.2f to %6.2f)  %8.2f %10.2f %6.2f",
-           cli_degrees(p->clearance), cli_degrees(point), cli_percent(p->fault.value),
-           cli_percent(p->pressed.value), cli_percent(p->unsafe.value), cli_percent(p->unsafe.low),
-           cli_percent(p->unsafe.high), cli_percent(p->touched.value),
-           cli_percent(p->short_of.value), cli_percent(p->other.value));
+    printf("%9.2f %8.2f", cli_degrees(p->clearance), cli_degrees(point));
+    if (!isnan(p->unsafe.value))
+        print_shares(p);
     if (p->untaught > 0)
         printf("  can't be taught in %ld samples", p->untaught);
     printf("\n");
@@ -70,6 +76,19 @@ static void print_check(const cli_margin *a, const slew_margin_side *side)
     }
 }
 
+/* a stow that ends in another way never came to show whether it meets the stop */
+static void print_other(const cli_margin *a, const slew_margin_side *side)
+{
+    double most = 0;
+    for (int i = 0; i < side->step_count; i++)
+        most = fmax(most, side->step[i].other.value);
+    if (isfinite(side->need.enough) && most >= a->question.wanted)
+        printf(
+            "But up to %.2f %% of the stows end in another fault or without a verdict, which "
+            "says nothing\nabout the clearance: `slewtime run` and `slewtime causes` show why.\n",
+            cli_percent(most));
+}
+
 /* the scenario's own point against what it needs */
 static void print_own(const cli_margin *a, const slew_margin_side *side, int index)
 {
@@ -100,6 +119,7 @@ static void print_side(const cli_margin *a, int index)
         printf("What can't be taught: %s %s\n", side->untaught.key, side->untaught.message);
     print_need(a, &side->need);
     print_check(a, side);
+    print_other(a, side);
     print_own(a, side, index);
 }
 

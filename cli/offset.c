@@ -77,6 +77,13 @@ static slew_status ask_after(cli_offset *a, after *room, cli_progress *progress,
 
 /* ---- the command ---- */
 
+/* where no sample can run there is nothing to choose from */
+static int refuse(const cli_options *options, const slew_offset *offset)
+{
+    slew_error error = offset->first_refusal;
+    return cli_report_located(options, SLEW_ERROR_INPUT, &error);
+}
+
 static int tell(const cli_options *options, cli_offset *a)
 {
     const cli_answer how = {a, cli_offset_draw, cli_offset_json, cli_offset_csv, cli_offset_print};
@@ -109,14 +116,14 @@ static int ask(const cli_options *options, const slew_scenario *scenario, double
                     .sampling = &sampling,
                     .wanted = wanted};
     slew_status status = slew_offset_run(scenario, &sampling, &offset, &error);
-    if (status == SLEW_OK && offset.refused == offset.samples)
-        a.no_drivers = "no sample can run";
-    else if (status == SLEW_OK)
+    bool done = status == SLEW_OK || (status == SLEW_ERROR_STOPPED && offset.samples > 0);
+    bool none = done && offset.refused == offset.samples;
+    if (status == SLEW_OK && !none)
         status = ask_after(&a, room, &progress, &error);
     cli_sampling_end(&progress);
-    int code = cli_code(status);
+    int code = none ? refuse(options, &offset) : cli_code(status);
     report(options, status, &offset, &error);
-    if (status == SLEW_OK || (status == SLEW_ERROR_STOPPED && offset.samples > 0)) {
+    if (done && !none) {
         int told = tell(options, &a);
         code = told != CLI_OK ? told : code;
     }

@@ -44,7 +44,7 @@ static void print_choices(const cli_offset *a)
     printf("  wanted      inside the target in %.10g %% of the cases\n", cli_percent(a->wanted));
     printf("  asked       %s\n\n", a->asked);
     printf(
-        "  seconds           inside the target, %%      fault  keepout elevation at rest, deg   "
+        "  seconds           inside the target, %%      fault keep-out elevation at rest, deg   "
         "rotation\n"
         " rotation elevation      (95 %% interval)         %%       %%     5 %%   median    95 %%  "
         "median\n");

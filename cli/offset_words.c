@@ -108,8 +108,8 @@ void cli_offset_say_why(const cli_offset *a, char text[CLI_SENTENCE_MAX])
 {
     const slew_offset *o = a->offset;
     text[0] = '\0';
-    if (o->refused == o->samples || o->runner_up < 0) {
-        add(text, o->runner_up < 0 ? "It is the only choice." : "No sample can run.");
+    if (o->runner_up < 0) {
+        add(text, "It is the only choice.");
         return;
     }
     const slew_offset_choice *other = &o->choice[o->runner_up];

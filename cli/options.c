@@ -50,7 +50,8 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_DEPLOY_DAY] = ASSIGNMENT("--deploy-day", SLEW_LAYER_DEPLOY_DAY,
                                   "what has changed again, on top of today, by the\n"
                                   "time it deploys"),
-    [CLI_ONLY] = WORD("--only", "stow|deploy", only, "run this part alone"),
+    [CLI_ONLY] = WORD("--only", "stow|deploy", only,
+                      "run this part alone; of feed, nozzle and speed: things\nas they are then"),
     [CLI_REQUIRE] = WORD("--require", "ok", require,
                          "exit with 1 unless all is well: the verdict is given,\n"
                          "on target, holding, clear of the keep-out, above the floor"),

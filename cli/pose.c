@@ -21,7 +21,7 @@ static bool came_out(const slew_part *part, slew_verdict wanted)
     return part->says == wanted && (part->on_target || !part->has_target);
 }
 
-/* "Stowed where it should: 2 of 3; deployed where it should: 1 of 2" */
+/* "Stowed where it should be: 2 of 3; deployed where it should be: 1 of 2" */
 static void say_how_many(const cli_sheet *s, char *text, size_t size)
 {
     int stows = 0, stowed = 0, deploys = 0, deployed = 0;
@@ -32,11 +32,12 @@ static void say_how_many(const cli_sheet *s, char *text, size_t size)
         stowed += cli_story_stows(story) && came_out(&story->result.stow, SLEW_STOWED);
         deployed += cli_story_deploys(story) && came_out(&story->result.deploy, SLEW_DEPLOYED);
     }
-    snprintf(text, size, "%s: %d of %d", stows > 0 ? "Stowed where it should" : "Where it should",
+    snprintf(text, size, "%s: %d of %d",
+             stows > 0 ? "Stowed where it should be" : "Where it should be",
              stows > 0 ? stowed : deployed, stows > 0 ? stows : deploys);
     if (stows > 0 && deploys > 0)
-        snprintf(text + strlen(text), size - strlen(text), "; deployed where it should: %d of %d",
-                 deployed, deploys);
+        snprintf(text + strlen(text), size - strlen(text),
+                 "; deployed where it should be: %d of %d", deployed, deploys);
 }
 
 static void set_origin(const cli_pose *pose, cli_plot *plot)

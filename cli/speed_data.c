@@ -11,7 +11,7 @@
 
 static const char *occasion_word(slew_occasion occasion)
 {
-    return occasion == SLEW_OCCASION_DEPLOY ? "deploy" : "stow";
+    return occasion == SLEW_OCCASION_DEPLOY ? "deploy_day" : "today";
 }
 
 /* ---- CSV ---- */

@@ -134,7 +134,7 @@ int cli_window_sense(const char *text, cli_sense *sense)
         rest = take(rest, part);
         if (rest == NULL)
             return cli_complain(&complaint, "--sense %s: not three quantities", text);
-        int code = cli_read_value("--sense", text, keys[i], part, values[i]);
+        int code = cli_read_quantity("--sense", part, keys[i], sense_form, values[i]);
         if (code != CLI_OK)
             return code;
     }

@@ -45,6 +45,10 @@ static void set_headings(cli_plot *plot, const cli_window *a)
 {
     char text[SLEW_TITLE_MAX + 40], origin[CLI_ORIGIN_MAX];
     cli_window_finding(a, text, sizeof text);
+    if (cli_window_has_edges(a) && a->window.remarks & 1u << SLEW_WINDOW_MAY_NEVER_CLOSE)
+        snprintf(text, sizeof text,
+                 "Closes within %.2f deg of home; with its tolerances maybe never",
+                 cli_degrees(a->window.home.operate));
     cli_plot_set_text(plot, "heading_1", text);
     cli_window_rules(a, text, sizeof text);
     cli_plot_set_text(plot, "heading_2", text);

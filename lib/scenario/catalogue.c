@@ -315,7 +315,8 @@ static bool is_again(slew_reader *reader, const slew_tree *tree, int first, int 
 static void read_causes(slew_reader *reader, const slew_tree *tree, slew_catalogue *catalogue,
                         int node)
 {
-    if (!slew_reader_is(reader, tree, node, SLEW_NODE_MAP, "causes", "names of causes with each"))
+    if (!slew_reader_is(reader, tree, node, SLEW_NODE_MAP, "causes",
+                        "names of causes, each with what it means"))
         return;
     int first = tree->node[node].first;
     if (first < 0)

@@ -39,7 +39,7 @@ static void text_tells_voltages_and_conductors(void **state)
     assert_int_equal(o.code, 0);
     assert_string_equal(o.err, "");
     has(o.out, "Bench monitor");
-    has(o.out, "as things are today, 20.0 degC; one axis at a time counts");
+    has(o.out, "conditions  today, 20.0 degC; one axis at a time counts");
     has(o.out, "8 AWG, 6 m one way: 25.2 mohm; no joints");
     has(o.out, "elevation up at elevation 0.0 deg");
     has(o.out, "11.5 V at the controller while running");
@@ -146,7 +146,7 @@ static void options_change_the_question(void **state)
     has(o.out, "IEC 60228 class 2");
     free_outcome(&o);
     o = TOOL("feed", "truck.yaml", "--only", "deploy", "--deploy-day", "supply.main.voltage=12 V");
-    has(o.out, "as things are when it deploys");
+    has(o.out, "conditions  on deploy day");
     has(o.out, "\n  idle                     12.00");
     free_outcome(&o);
     o = TOOL("feed", "truck.yaml", "--deploy-day", "supply.main.voltage=12 V");

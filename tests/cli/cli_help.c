@@ -60,6 +60,8 @@ static void help_lists_what_the_parser_takes(void **state)
                 fail_msg("%s %s: help and parser differ", commands[c], cli_option_at(id)->name);
             used[id] += listed;
         }
+        assert_int_equal(strstr(o.out, "  1  with --require ok") != NULL,
+                         takes(commands[c], cli_option_at(CLI_REQUIRE)));
         free_outcome(&o);
     }
     for (int id = 0; id < CLI_OPTION_COUNT; id++)

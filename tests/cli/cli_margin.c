@@ -48,6 +48,21 @@ static void too_few_samples_say_how_many(void **state)
     free_outcome(&o);
 }
 
+/* a stow that never gets to the stop says nothing about the clearance */
+static void stows_that_end_otherwise_are_said(void **state)
+{
+    (void)state;
+    outcome o = TOOL("margin", "varied.yaml", "--samples", "64", "--wanted", "0.1", "--today",
+                     "elevation.home.present=no");
+    assert_int_equal(o.code, 0);
+    has(o.out, "Enough: 0.25 deg.");
+    has(o.out, "But up to 100.00 % of the stows end in another fault or without a verdict");
+    free_outcome(&o);
+    o = TOOL("margin", "varied.yaml", "--samples", "64", "--wanted", "0.1");
+    has_not(o.out, "end in another fault");
+    free_outcome(&o);
+}
+
 static void what_cannot_be_taught_is_said(void **state)
 {
     (void)state;
@@ -55,6 +70,7 @@ static void what_cannot_be_taught_is_said(void **state)
                      "rotation.home.present=no");
     assert_int_equal(o.code, 0);
     has(o.out, "can't be taught in 64 samples");
+    has_not(o.out, "nan");
     has(o.out, "home_not_found on rotation");
     has(o.out, "The point can't be taught at any clearance");
     has(o.out, "not taught");
@@ -145,6 +161,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_names_the_clearances_and_how_to_repeat_it),
         cmocka_unit_test(too_few_samples_say_how_many),
+        cmocka_unit_test(stows_that_end_otherwise_are_said),
         cmocka_unit_test(what_cannot_be_taught_is_said),
         cmocka_unit_test(json_has_both_sides),
         cmocka_unit_test(csv_has_a_row_for_each_clearance),

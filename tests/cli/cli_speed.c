@@ -89,7 +89,7 @@ static void json_has_every_curve(void **state)
     json_t *whole = json_of(&o);
     assert_true(json_is_string(json_object_get(whole, "scenario")));
     json_t *day = json_array_get(json_object_get(whole, "occasions"), 0);
-    assert_string_equal(json_string_value(json_object_get(day, "occasion")), "stow");
+    assert_string_equal(json_string_value(json_object_get(day, "occasion")), "today");
     json_t *curves = json_object_get(day, "curves");
     assert_int_equal(json_array_size(curves), 8);
     json_t *up = json_array_get(curves, 7);
@@ -120,9 +120,9 @@ static void csv_has_a_row_for_each_curve_and_voltage(void **state)
     outcome o = TOOL("speed", "truck.yaml", NOZZLE, FEW, "--csv");
     assert_int_equal(lines_of(o.out), 1 + 12 * 4);
     has(o.out, "occasion,axis,direction,pressure_bar,reaction_N,supply_V,slowest,");
-    has(o.out, ",stop_to_stop_s,trouble,scenario\nstow,");
-    has(o.out, "\nstow,rotation,left,0,0,8,runs,");
-    has(o.out, "\nstow,elevation,up,6,1047.76");
+    has(o.out, ",stop_to_stop_s,trouble,scenario\ntoday,");
+    has(o.out, "\ntoday,rotation,left,0,0,8,runs,");
+    has(o.out, "\ntoday,elevation,up,6,1047.76");
     free_outcome(&o);
 }
 

@@ -162,6 +162,10 @@ static void pictures_are_drawn(void **state)
     assert_int_equal(o.code, 0);
     has(o.out, "mT at the switch");
     free_outcome(&o);
+    o = WINDOW("--set", "rotation.home.magnet.gap=13 mm", "--tolerance", "operate_flux=3mT",
+               "--plot", "-");
+    has(o.out, "with its tolerances maybe never");
+    free_outcome(&o);
 }
 
 static void the_script_runs_by_itself(void **state)
@@ -281,7 +285,7 @@ static void what_it_refuses(void **state)
     REFUSES(2, SAYS("--sense 12V", "12V,1kohm,1.67kohm"), WRONG("--sense", "12V"));
     REFUSES(2, SAYS("no resistor"), WRONG("--sense", "12V,0ohm,1kohm"));
     REFUSES(2, SAYS("more than three"), WRONG("--sense", "12V,1kohm,1kohm,1kohm"));
-    REFUSES(2, SAYS("--sense 12A", "a current, not a voltage"),
+    REFUSES(2, SAYS("--sense \"12A\"", "a current, not a voltage", "12V,1kohm,1.67kohm"),
             WRONG("--sense", "12A,1kohm,1kohm"));
     REFUSES(2, SAYS("--json and --csv"), WRONG("--json", "--csv"));
     REFUSES(2, SAYS("--set", "rotation.home.magnet.release_flux", "is above"),
