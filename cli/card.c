@@ -1,7 +1,6 @@
 /* card.c - `slewtime card`: what to time and read at the truck, and what should show. */
 #include "card.h"
 
-
 #include "answer.h"
 #include "command.h"
 #include "report.h"

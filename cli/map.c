@@ -1,9 +1,6 @@
 /* map.c - `slewtime map`: which outcome over one or two varied keys, and where it changes. */
 #include "map.h"
 
-#include <stdlib.h>
-#include <string.h>
-
 #include "answer.h"
 #include "command.h"
 #include "report.h"

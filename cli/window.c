@@ -1,7 +1,6 @@
 /* window.c - `slewtime window`: where a home sensor closes and opens, and what becomes of it. */
 #include "window.h"
 
-
 #include "answer.h"
 #include "command.h"
 #include "report.h"
