@@ -199,7 +199,7 @@ static void print_next(const slew_fit *fit)
     print_share(next->before);
     printf(" (%s)\n      to ", least);
     print_share(next->after);
-    printf(" (%s), of what the scenario says.\n",
+    printf(" (%s), as shares of their values.\n",
            slew_fit_name(fit->figure[next->least_after].key));
 }
 

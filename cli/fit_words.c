@@ -193,7 +193,7 @@ static int least_known(const slew_fit *fit)
     int least = 0;
     for (int j = 1; j < fit->figures; j++) {
         const slew_fit_figure *own = &fit->figure[j], *best = &fit->figure[least];
-        if (own->key != SLEW_FIT_BIAS && own->sd / own->size > best->sd / best->size)
+        if (own->key != SLEW_FIT_BIAS && own->sd / own->weighed > best->sd / best->weighed)
             least = j;
     }
     return least;

@@ -85,9 +85,11 @@ typedef struct slew_fit_figure {
     double start, value; /* of the scenario, fitted [SI] */
     double sd;           /* standard error; INFINITY: not told, NaN: held at its edge */
     double low, high;    /* 95 % confidence */
-    double size; /* what its sd is compared with: its start, or that of the key's example where
-                    the start is 0 or next to nothing */
-    int edge;    /* -1, +1: held at the low or high end of the key's range */
+    double size;    /* what its sd is compared with: its start, or that of the key's example where
+                       the start is 0 or next to nothing */
+    double weighed; /* what its sd is compared with in telling the least known: the size, or the
+                       fitted value if that is larger and the readings tell it */
+    int edge;       /* -1, +1: held at the low or high end of the key's range */
 } slew_fit_figure;
 
 /* One measured number of one row. */

@@ -107,6 +107,27 @@ static void fill_blurs(slew_fit *out, const slew_information *information)
     }
 }
 
+/* ---- the next reading ---- */
+
+/* where the readings don't tell the figures apart, what they were fitted to means little */
+static void weigh_figures(slew_fit *out)
+{
+    for (int j = 0; j < out->figures; j++) {
+        slew_fit_figure *f = &out->figure[j];
+        f->weighed = out->blurs == 0 ? fmax(f->size, fabs(f->value)) : f->size;
+    }
+}
+
+/* asked where it was found that they can't be told apart */
+static void propose(slew_trial *t, const slew_least *least, bool at_start)
+{
+    slew_least start = *least;
+    start.information = t->at_start;
+    for (int j = 0; j < t->out->figures; j++)
+        start.parameter[j] = t->out->figure[j].start;
+    slew_trial_propose(t, at_start ? &start : least);
+}
+
 /* ---- all of it ---- */
 
 static void conclude(slew_trial *t, const slew_least *least, double *room)
@@ -119,10 +140,12 @@ static void conclude(slew_trial *t, const slew_least *least, double *room)
     fill_correlations(out, &least->information);
     out->condition = slew_information_condition(&least->information);
     fill_blurs(out, &t->at_start); /* whatever is told where the fit has wandered to from there */
-    if (out->blurs == 0)
+    bool blurred_at_start = out->blurs > 0;
+    if (!blurred_at_start)
         fill_blurs(out, &least->information);
     out->steps = least->steps;
-    slew_trial_propose(t, least);
+    weigh_figures(out);
+    propose(t, least, blurred_at_start);
 }
 
 static slew_status run(slew_trial *t, double *room, slew_error *error)

@@ -76,12 +76,13 @@ static bool counts(const slew_trial *t, const slew_information *information, int
            (t->out->figure[figure].key != SLEW_FIT_BIAS || information->directions == 1);
 }
 
-/* the largest sd of all figures as a share of their sizes, and whose it is */
+/* the largest sd of all figures as a share of what they are weighed by, and whose it is */
 static double largest(const slew_trial *t, const slew_information *information, int *whose)
 {
     double most = -1;
     for (int j = 0; j < information->parameters; j++) {
-        double variance = slew_information_covariance(information, j, j);
+        double share = t->out->figure[j].size / t->out->figure[j].weighed;
+        double variance = share * share * slew_information_covariance(information, j, j);
         if (counts(t, information, j) && variance > most) {
             most = variance;
             *whose = j;

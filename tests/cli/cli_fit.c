@@ -52,7 +52,7 @@ static void text_says_what_was_found(void **state)
     has(o.out, "Reduced chi-square");
     has(o.out, "No standard deviations are given: 0.15 s, 0.05 V, 0.3 A are taken");
     has(o.out, "\nNext: ");
-    has(o.out, ", of what the scenario says.");
+    has(o.out, ", as shares of their values.");
     has(o.out, "does not replace a test on the truck");
     free_outcome(&o);
     /* a share known to so many points, not to so many percent of itself */
