@@ -1,11 +1,13 @@
 /* answer.c - see answer.h. */
 #include "answer.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include "command.h"
 #include "plot.h"
 #include "report.h"
+#include "story.h"
 
 static int check_pose(const cli_options *options, const char *command)
 {
@@ -24,6 +26,23 @@ int cli_answer_check(const cli_options *options, const char *command)
     int code = options->plot != NULL ? cli_plot_check("--plot", options->plot) : CLI_OK;
     if (code == CLI_OK && options->pose != NULL)
         code = check_pose(options, command);
+    return code;
+}
+
+int cli_answer_question(const cli_options *options, const char *command, size_t size,
+                        cli_question *ask)
+{
+    int code = cli_answer_check(options, command);
+    if (code != CLI_OK)
+        return code;
+    slew_scenario *scenario = malloc(sizeof *scenario);
+    void *answer = calloc(1, size);
+    code =
+        scenario != NULL && answer != NULL ? cli_read_scenario(options, scenario) : cli_no_memory();
+    if (code == CLI_OK)
+        code = ask(options, scenario, answer);
+    free(answer);
+    free(scenario);
     return code;
 }
 

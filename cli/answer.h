@@ -5,6 +5,7 @@
 #include <stdio.h>
 
 #include "options.h"
+#include "slewtime/scenario.h"
 
 typedef struct cli_answer {
     const void *what; /* handed to each of these */
@@ -16,6 +17,15 @@ typedef struct cli_answer {
 
 /* Says what is wrong with --json, --csv, --plot and --pose together. Returns an exit code. */
 int cli_answer_check(const cli_options *options, const char *command);
+
+/* What a command asks of a scenario that is read; `answer` is its own and begins zeroed. Returns an
+ * exit code. */
+typedef int cli_question(const cli_options *options, const slew_scenario *scenario, void *answer);
+
+/* Checks as above, reads the scenario, makes an answer of `size` bytes, asks, and releases both.
+ * Returns an exit code. */
+int cli_answer_question(const cli_options *options, const char *command, size_t size,
+                        cli_question *ask);
 
 /* Answers as the options ask. The picture first: while it fails nothing is on stdout. Returns an
  * exit code. */

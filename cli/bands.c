@@ -7,6 +7,7 @@
 
 #include "csv.h"
 #include "letters.h"
+#include "units.h"
 
 enum { NAMES_MAX = 32 };
 static const double PI = 3.14159265358979323846;

@@ -1,8 +1,6 @@
 /* card.c - `slewtime card`: what to time and read at the truck, and what should show. */
 #include "card.h"
 
-#include <stdlib.h>
-
 #include "answer.h"
 #include "command.h"
 #include "report.h"
@@ -19,23 +17,22 @@ static int tell(const cli_options *options, cli_card *a, const slew_sampling *sa
     return cli_answer_tell(options, &how);
 }
 
-static int ask(const cli_options *options, cli_card *a)
+static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
+    cli_card *a = answer;
     slew_error error = {0};
     cli_progress progress;
     slew_sampling sampling = cli_sampling(options, "card", &progress);
+    a->scenario = scenario;
     if (options->samples == 0)
         sampling.samples = slew_sampling_default().samples;
     slew_status status = slew_card_run(a->scenario, &sampling, &a->card, &error);
     cli_sampling_end(&progress);
     int code = cli_code(status);
     if (status == SLEW_ERROR_STOPPED)
-        fprintf(stderr, "slewtime: stopped after %ld of %ld samples; this is what they tell\n",
-                a->card.samples, sampling.samples);
-    else if (status != SLEW_OK) {
-        cli_locate(options, &error);
-        cli_report_error(&error);
-    }
+        cli_report_stopped(a->card.samples, sampling.samples);
+    else if (status != SLEW_OK)
+        cli_report_located(options, status, &error);
     if (status == SLEW_OK || (status == SLEW_ERROR_STOPPED && a->card.samples > 0)) {
         int told = tell(options, a, &sampling);
         code = told != CLI_OK ? told : code;
@@ -45,20 +42,7 @@ static int ask(const cli_options *options, cli_card *a)
 
 static int run(const cli_options *options)
 {
-    int code = cli_answer_check(options, "card");
-    if (code != CLI_OK)
-        return code;
-    slew_scenario *scenario = malloc(sizeof *scenario);
-    cli_card *answer = calloc(1, sizeof *answer);
-    code =
-        scenario != NULL && answer != NULL ? cli_read_scenario(options, scenario) : cli_no_memory();
-    if (code == CLI_OK) {
-        answer->scenario = scenario;
-        code = ask(options, answer);
-    }
-    free(scenario);
-    free(answer);
-    return code;
+    return cli_answer_question(options, "card", sizeof(cli_card), ask);
 }
 
 const cli_command cli_card_command = {

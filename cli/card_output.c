@@ -4,7 +4,6 @@
 #include "fit.h"
 #include "json.h"
 #include "slewtime/slewtime.h"
-#include "story.h"
 
 /* ---- CSV: a row for each travel, nothing measured ---- */
 
@@ -66,9 +65,8 @@ static json_t *readings(const slew_card_step *step)
 
 static json_t *start_of(const slew_card_step *step)
 {
-    return json_pack("{s:o, s:o}", "rotation_deg",
-                     cli_json_number(cli_degrees(step->start[SLEW_ROTATION])), "elevation_deg",
-                     cli_json_number(cli_degrees(step->start[SLEW_ELEVATION])));
+    return json_pack("{s:o, s:o}", "rotation_deg", cli_json_degrees(step->start[SLEW_ROTATION]),
+                     "elevation_deg", cli_json_degrees(step->start[SLEW_ELEVATION]));
 }
 
 static json_t *step_of(const slew_card_step *step)

@@ -5,7 +5,7 @@
 
 #include "finding.h"
 #include "slewtime/slewtime.h"
-#include "story.h"
+#include "units.h"
 
 /* ---- readings ---- */
 

@@ -17,15 +17,9 @@ static const long default_samples = 1000;
 
 /* ---- what is read ---- */
 
-static void tell_error(void *context, const slew_error *error)
-{
-    (void)context;
-    cli_report_error(error);
-}
-
 static int read_catalogue(const cli_options *options, slew_catalogue *catalogue)
 {
-    const slew_error_sink errors = {.report = tell_error};
+    const slew_error_sink errors = {.report = cli_tell_error};
     slew_status status = slew_catalogue_builtin(catalogue);
     if (status == SLEW_OK && options->catalogue != NULL)
         status = slew_catalogue_read_file(options->catalogue, errors, catalogue);
@@ -34,7 +28,7 @@ static int read_catalogue(const cli_options *options, slew_catalogue *catalogue)
 
 static int read_seen(const cli_options *options, slew_seen *seen)
 {
-    const slew_error_sink errors = {.report = tell_error};
+    const slew_error_sink errors = {.report = cli_tell_error};
     if (options->seen == NULL)
         return CLI_OK;
     slew_status status = slew_seen_read_file(options->seen, errors, seen);
@@ -102,8 +96,7 @@ static int simulate(question *q)
                         &q->sampling, &q->causes, &error);
     cli_sampling_end(&progress);
     if (status == SLEW_ERROR_STOPPED && q->causes.samples > 0)
-        fprintf(stderr, "slewtime: stopped after %ld of %ld samples; this is what they tell\n",
-                q->causes.samples, q->sampling.samples);
+        cli_report_stopped(q->causes.samples, q->sampling.samples);
     else if (status != SLEW_OK)
         return status == SLEW_ERROR_STOPPED
                    ? cli_code(status)

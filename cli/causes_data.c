@@ -6,7 +6,6 @@
 #include "csv.h"
 #include "json.h"
 #include "slewtime/slewtime.h"
-#include "story.h"
 
 /* the word of a choice; empty: none */
 static void word_of(int observable, int word, char text[64])
@@ -28,13 +27,6 @@ static bool is_told(const cli_causes *a, int cause)
 
 /* ---- CSV ---- */
 
-static void write_number(FILE *stream, double value)
-{
-    fputc(',', stream);
-    if (isfinite(value))
-        fprintf(stream, "%.9g", value);
-}
-
 static void write_origin(FILE *stream, const cli_causes *a)
 {
     cli_origin_csv(stream, a->scenario, a->sampling, a->causes->samples);
@@ -49,13 +41,13 @@ static void write_signature(FILE *stream, const cli_causes *a, int cause, int ob
     const slew_key *key = &slew_observable_at(observable)->key;
     cli_csv_text(stream, cli_cause_name(a, cause));
     fprintf(stream, ",%s,%s", key->path, is_word ? "" : key->unit);
-    write_number(stream, s.readable);
+    cli_csv_number(stream, s.readable);
     word_of(observable, s.word, word);
     fprintf(stream, ",%s", word);
-    write_number(stream, is_word && s.word >= 0 ? s.share : NAN);
-    write_number(stream, is_word ? NAN : in_unit(observable, s.low));
-    write_number(stream, is_word ? NAN : in_unit(observable, s.mid));
-    write_number(stream, is_word ? NAN : in_unit(observable, s.high));
+    cli_csv_number(stream, is_word && s.word >= 0 ? s.share : NAN);
+    cli_csv_number(stream, is_word ? NAN : in_unit(observable, s.low));
+    cli_csv_number(stream, is_word ? NAN : in_unit(observable, s.mid));
+    cli_csv_number(stream, is_word ? NAN : in_unit(observable, s.high));
     write_origin(stream, a);
 }
 
@@ -80,9 +72,9 @@ static void write_ranking(FILE *stream, const cli_causes *a)
         int cause = d->ranking.order[i];
         fprintf(stream, "%d,", i + 1);
         cli_csv_text(stream, cli_cause_name(a, cause));
-        write_number(stream, d->ranking.share[cause]);
-        write_number(stream, i < d->candidates ? d->fit[i] : NAN);
-        write_number(stream, slew_ranking_effective(a->causes, &d->ranking, cause));
+        cli_csv_number(stream, d->ranking.share[cause]);
+        cli_csv_number(stream, i < d->candidates ? d->fit[i] : NAN);
+        cli_csv_number(stream, slew_ranking_effective(a->causes, &d->ranking, cause));
         write_origin(stream, a);
     }
 }

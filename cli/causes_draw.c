@@ -10,7 +10,7 @@
 #include <strings.h>
 
 #include "command.h"
-#include "paragraph.h"
+#include "letters.h"
 #include "report.h"
 #include "suggest.h"
 

@@ -4,7 +4,7 @@
 #include "command.h"
 #include "csv.h"
 #include "plot.h"
-#include "story.h"
+#include "units.h"
 
 enum { NEXT_SHOWN = 6 };
 

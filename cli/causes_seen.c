@@ -3,8 +3,7 @@
 
 #include <string.h>
 
-#include "paragraph.h"
-#include "story.h"
+#include "letters.h"
 
 enum { COLUMNS = 4, CHECKS = 6, PROSE = 3, ROOM = 400 };
 static const double as_likely =

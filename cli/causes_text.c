@@ -5,8 +5,6 @@
 #include <string.h>
 
 #include "letters.h"
-#include "paragraph.h"
-#include "story.h"
 
 enum { NAME = 38 }; /* columns of a cause in the table */
 

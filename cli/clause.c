@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "finding.h"
+#include "units.h"
 
 typedef struct clause {
     const cli_story *story;

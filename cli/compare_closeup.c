@@ -2,6 +2,7 @@
 #include "compare_closeup.h"
 
 #include "finding.h"
+#include "units.h"
 
 static const double BEFORE = 1.2, AFTER = 0.4; /* the end of the move [s] */
 static const double NEAR = 5;                  /* a stop is shown from here [deg] */

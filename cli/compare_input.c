@@ -6,6 +6,7 @@
 #include "compare.h"
 #include "report.h"
 #include "slewtime/differences.h"
+#include "units.h"
 
 static const slew_scenario *scenario_of(const cli_comparison *c, int column)
 {

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "origin.h"
+#include "units.h"
 
 void cli_csv_text(FILE *stream, const char *text)
 {

@@ -1,4 +1,6 @@
-/* csv.h - the events of `run` as CSV: one row per event, header names with units. */
+/* csv.h - the events of `run` as CSV: one row per event, header names with units; fields of any
+ * CSV.
+ */
 #ifndef SLEW_CLI_CSV_H
 #define SLEW_CLI_CSV_H
 
@@ -12,7 +14,7 @@ void cli_csv_events(FILE *stream, const cli_story *story);
 /* Writes a text as one CSV field: in quotes where it needs them. */
 void cli_csv_text(FILE *stream, const char *text);
 
-/* Writes a comma and a number as the next CSV field; nothing in it where there is no number. */
+/* Writes a comma and the number to nine digits, nothing behind it where it is not finite. */
 void cli_csv_number(FILE *stream, double value);
 
 #endif

@@ -82,12 +82,9 @@ static int tell_failure(const cli_options *options, slew_status status, const sl
                         const cli_fan *fan, slew_error *error)
 {
     if (status == SLEW_ERROR_STOPPED)
-        fprintf(stderr, "slewtime: stopped after %ld of %ld samples; this is what they tell\n",
-                fan->ensemble.done, asked->samples);
-    else if (status != SLEW_OK) {
-        cli_locate(options, error);
-        cli_report_error(error);
-    }
+        cli_report_stopped(fan->ensemble.done, asked->samples);
+    else if (status != SLEW_OK)
+        cli_report_located(options, status, error);
     return cli_code(status);
 }
 

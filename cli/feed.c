@@ -94,11 +94,8 @@ static int ask(const cli_options *options, cli_feed *a, slew_feed_answer *answer
 {
     slew_error error = {0};
     slew_status status = slew_feed_run(a->scenario, &a->question, answer, &error);
-    if (status != SLEW_OK) {
-        cli_locate(options, &error);
-        cli_report_error(&error);
-        return cli_code(status);
-    }
+    if (status != SLEW_OK)
+        return cli_report_located(options, status, &error);
     int code = explain(options, a);
     const cli_answer how = {a, cli_feed_draw, cli_feed_json, cli_feed_csv, cli_feed_text};
     return code == CLI_OK ? cli_answer_tell(options, &how) : code;

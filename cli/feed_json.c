@@ -3,7 +3,7 @@
 #include "json.h"
 #include "origin.h"
 #include "slewtime/slewtime.h"
-#include "story.h"
+#include "units.h"
 
 static const char *const drive_words[SLEW_FEED_DRIVES] = {"rotation", "elevation", "both"};
 
@@ -59,9 +59,9 @@ static json_t *place(const slew_feed_place *p, int axis)
 {
     return json_pack("{s:o, s:o, s:o, s:o}", "direction",
                      cli_json_text(p->anywhere ? "" : slew_direction_word(axis, p->direction)),
-                     "rotation_deg", cli_json_number(cli_degrees(p->angle[SLEW_ROTATION])),
-                     "elevation_deg", cli_json_number(cli_degrees(p->angle[SLEW_ELEVATION])),
-                     "load_Nm", cli_json_number(p->torque));
+                     "rotation_deg", cli_json_degrees(p->angle[SLEW_ROTATION]), "elevation_deg",
+                     cli_json_degrees(p->angle[SLEW_ELEVATION]), "load_Nm",
+                     cli_json_number(p->torque));
 }
 
 /* ---- needs ---- */
@@ -93,7 +93,7 @@ static json_t *climate(const cli_feed *a, const slew_feed_climate *c)
                               json_pack("{s:f, s:o}", "drop_percent", 100 * a->question.drop[i],
                                         "need", need(a, &c->drop[i])));
     return json_pack("{s:o, s:o, s:o, s:o}", "temperature_degC",
-                     cli_json_number(c->temperature - SLEW_ZERO_CELSIUS), "feed",
+                     cli_json_number(cli_celsius(c->temperature)), "feed",
                      trial(&c->own, a->answer), "for_floor", need(a, &c->floor), "for_drop", drops);
 }
 

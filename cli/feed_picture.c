@@ -8,6 +8,7 @@
 #include "origin.h"
 #include "plot.h"
 #include "slewtime/slewtime.h"
+#include "units.h"
 
 enum { LENGTHS = 40, SHOWN_MAX = 5 }; /* the scenario's own length is in the middle */
 
@@ -157,7 +158,7 @@ static void set_headings(cli_plot *plot, const cli_feed *a)
     cli_plot_set_text(plot, "heading_2", cli_feed_finding(a, finding));
     cli_plot_set_text(plot, "heading_1", finding);
     snprintf(text, sizeof text, "%.200s   |   %.4g degC; %s at the worst place of the travel",
-             a->scenario->title, c[SLEW_FEED_AS_IT_IS].temperature - SLEW_ZERO_CELSIUS,
+             a->scenario->title, cli_celsius(c[SLEW_FEED_AS_IT_IS].temperature),
              a->answer->together ? "both axes" : "one axis");
     cli_plot_set_text(plot, "heading_3", text);
     cli_origin_words(a->scenario, NULL, 0, origin);
@@ -177,9 +178,8 @@ int cli_feed_draw(const char *path, const void *what)
     set_sizes(&plot, a);
     cli_feed_own_size(a, own);
     cli_plot_set_text(&plot, "own_size", own);
-    snprintf(text, sizeof text, "%.4g to %.4g degC",
-             c[SLEW_FEED_COLD].temperature - SLEW_ZERO_CELSIUS,
-             c[SLEW_FEED_HOT].temperature - SLEW_ZERO_CELSIUS);
+    snprintf(text, sizeof text, "%.4g to %.4g degC", cli_celsius(c[SLEW_FEED_COLD].temperature),
+             cli_celsius(c[SLEW_FEED_HOT].temperature));
     cli_plot_set_text(&plot, "weather", text);
     cli_plot_set(&plot, "own_length=%.9g", a->answer->setup.supply.feed.length);
     cli_plot_set(&plot, "floor_voltage=%.9g", a->answer->setup.supply.floor);

@@ -2,16 +2,7 @@
 #include "feed_tables.h"
 
 #include "slewtime/slewtime.h"
-
-static double celsius(double temperature)
-{
-    return temperature - SLEW_ZERO_CELSIUS;
-}
-
-static double milliohms(double resistance)
-{
-    return 1000 * resistance;
-}
+#include "units.h"
 
 /* ---- cold and hot ---- */
 
@@ -52,7 +43,7 @@ void cli_feed_climates(const cli_feed *a)
     char name[40];
     printf("\n  %-30s", "Copper, motor, grease: degC");
     for (int i = 0; i < COLUMNS; i++)
-        printf(" %11.1f", celsius(a->answer->climate[columns[i]].temperature));
+        printf(" %11.1f", cli_celsius(a->answer->climate[columns[i]].temperature));
     printf("\n");
     print_voltages(a, "lowest while running, V", slew_feed_lowest_running);
     print_voltages(a, "lowest starting or stalled, V", slew_feed_lowest_standing);
@@ -77,7 +68,7 @@ static void print_trial(const slew_feed_trial *t, const cli_feed *a)
         printf("   the drives have no voltage at rest\n");
         return;
     }
-    printf("%8.1f %7.2f", milliohms(f->conductors + f->joints), f->idle.voltage);
+    printf("%8.1f %7.2f", cli_milliohms(f->conductors + f->joints), f->idle.voltage);
     for (int d = 0; d < SLEW_FEED_DRIVES; d++)
         if (f->moves[d])
             printf(" %9.2f", f->running[d].voltage);

@@ -3,20 +3,10 @@
 #include "feed_tables.h"
 #include "origin.h"
 #include "slewtime/slewtime.h"
-#include "story.h"
+#include "units.h"
 
 /* a short circuit below so many times the load is told */
 static const double near_the_load = 3;
-
-static double milliohms(double resistance)
-{
-    return 1000 * resistance;
-}
-
-static double celsius(double temperature)
-{
-    return temperature - SLEW_ZERO_CELSIUS;
-}
 
 static const slew_feed_figures *own_figures(const cli_feed *a)
 {
@@ -32,10 +22,10 @@ static void print_feed(const cli_feed *a)
     char size[40];
     cli_feed_own_size(a, size);
     printf("  feed        %s, %.4g m one way: %.1f mohm; ", size, feed->length,
-           milliohms(f->conductors));
+           cli_milliohms(f->conductors));
     if (feed->joints > 0)
         printf("%.4g joints of %.4g mohm: %.1f mohm\n", feed->joints,
-               milliohms(feed->joint_resistance), milliohms(f->joints));
+               cli_milliohms(feed->joint_resistance), cli_milliohms(f->joints));
     else
         printf("no joints\n");
 }
@@ -73,14 +63,14 @@ static void print_asked(const cli_feed *a)
     cli_origin_words(a->scenario, NULL, 0, origin);
     printf("%s\n  asked       %s\n", a->scenario->title, origin);
     printf("  conditions  %s, %.1f degC; %s\n", deploys ? "on deploy day" : "today",
-           celsius(setup->environment.temperature),
+           cli_celsius(setup->environment.temperature),
            a->answer->together ? "both axes at once count, too" : "one axis at a time counts");
     printf("  source      %.4g V open circuit, %.4g mohm; other equipment %.4g A\n",
-           supply->main.voltage, milliohms(supply->main.resistance), supply->shared_load);
+           supply->main.voltage, cli_milliohms(supply->main.resistance), supply->shared_load);
     print_feed(a);
     printf("  auxiliary   %s: %.4g V, %.4g mohm\n",
            supply->auxiliary_fitted ? "fitted" : "not fitted", supply->auxiliary.voltage,
-           milliohms(supply->auxiliary.resistance));
+           cli_milliohms(supply->auxiliary.resistance));
     print_places(own_figures(a));
     printf("  floor       %.4g V at the controller while running\n", supply->floor);
     if (!deploys && a->scenario->deploy_day.count > 0)
@@ -170,7 +160,7 @@ static void print_auxiliary(const cli_feed *a)
     const slew_feed_trial *t = &answer->auxiliary.with;
     char size[100];
     printf("\nAn auxiliary battery of %.4g V, %.4g mohm (%s):\n", supply->auxiliary.voltage,
-           milliohms(supply->auxiliary.resistance),
+           cli_milliohms(supply->auxiliary.resistance),
            supply->auxiliary_fitted ? "fitted" : "not fitted");
     if (t->status != SLEW_OK) {
         printf("Not possible on a source and a feed without any resistance.\n");
@@ -210,11 +200,11 @@ static void print_limits(const slew_feed_need *need)
 {
     if (need->resistance < 0 || isinf(need->resistance))
         return;
-    printf("The whole feed may have %.1f mohm", milliohms(need->resistance));
+    printf("The whole feed may have %.1f mohm", cli_milliohms(need->resistance));
     if (need->length >= 0 && isfinite(need->length))
         printf("; its conductor may be %.3g m long", need->length);
     if (need->joint >= 0 && isfinite(need->joint))
-        printf(";\neach joint may have %.3g mohm", milliohms(need->joint));
+        printf(";\neach joint may have %.3g mohm", cli_milliohms(need->joint));
     printf(".\n");
 }
 
@@ -267,8 +257,8 @@ static void print_advice(const cli_feed *a)
     printf("\n%s\n%s%s", finding, second, second[0] != '\0' ? "\n" : "");
     if (cli_feed_thinnest(a, &worst, size))
         printf("From %.4g to %.4g degC: %s.\n",
-               celsius(answer->climate[SLEW_FEED_COLD].temperature),
-               celsius(answer->climate[SLEW_FEED_HOT].temperature), size);
+               cli_celsius(answer->climate[SLEW_FEED_COLD].temperature),
+               cli_celsius(answer->climate[SLEW_FEED_HOT].temperature), size);
     print_limits(need);
     print_brownouts(a, need);
     print_settings(a, need);
@@ -286,25 +276,25 @@ static void print_share(const cli_feed *a, const slew_feed_joint *j)
         printf(
             "That is less than the conductors have (%.1f mohm): the feed is shorter, thicker or\n"
             "colder than the scenario says, or the measurement is not of it.\n",
-            milliohms(j->conductors));
+            cli_milliohms(j->conductors));
         return;
     }
     printf("The conductors have %.1f mohm of it, which leaves %.1f mohm for the joints",
-           milliohms(j->conductors), milliohms(j->joints));
+           cli_milliohms(j->conductors), cli_milliohms(j->joints));
     if (!isnan(j->each))
-        printf(":\n%.2f mohm for each of %.4g (the scenario says %.4g mohm)", milliohms(j->each),
-               feed->joints, milliohms(feed->joint_resistance));
+        printf(":\n%.2f mohm for each of %.4g (the scenario says %.4g mohm)",
+               cli_milliohms(j->each), feed->joints, cli_milliohms(feed->joint_resistance));
     printf(".\n");
     if (excess > 0)
         printf("Or one of them is bad, with %.1f mohm more than the scenario says.\n",
-               milliohms(excess));
+               cli_milliohms(excess));
 }
 
 static void print_drop(const cli_feed *a)
 {
     const slew_feed_joint *j = &a->joint;
     printf("\n%.4g V at %.4g A stand for %.2f mohm.\n", j->state.drop, j->state.line,
-           milliohms(j->resistance));
+           cli_milliohms(j->resistance));
     printf("Measured over one joint: that is the joint.\n"
            "Measured from the source to the controller and back, it is the whole feed.\n");
     print_share(a, j);
@@ -316,7 +306,7 @@ static void print_voltage(const cli_feed *a)
     printf("\n%.4g V at the controller, measured while running: ", j->state.voltage);
     print_place(&own_figures(a)->place[a->axis], a->axis);
     printf(".\nThe motor then draws %.2f A, the feed carries %.2f A and has %.1f mohm.\n",
-           j->state.current, j->state.line, milliohms(j->resistance));
+           j->state.current, j->state.line, cli_milliohms(j->resistance));
     print_share(a, j);
     printf("Measured where the motor draws less, it means more resistance than that.\n");
 }

@@ -3,6 +3,8 @@
 
 #include <stdio.h>
 
+#include "units.h"
+
 /* ---- stow ---- */
 
 static double stored_time(const cli_story *story, int axis)

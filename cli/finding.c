@@ -3,6 +3,8 @@
 
 #include <stdio.h>
 
+#include "units.h"
+
 /* ---- words ---- */
 
 const char *cli_fault_in_words(slew_fault fault)

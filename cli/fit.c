@@ -11,12 +11,6 @@
 #include "slewtime/slewtime.h"
 #include "story.h"
 
-static void tell_error(void *context, const slew_error *error)
-{
-    (void)context;
-    cli_report_error(error);
-}
-
 /* ---- the question ---- */
 
 /* a key of the group that the name stands for; NULL: it is no group */
@@ -67,8 +61,8 @@ static int read_keys(const cli_options *options, slew_fit_question *q)
 
 static int read_timings(const cli_options *options, slew_timings *timings)
 {
-    slew_status status = slew_timings_read_file(options->operand[1],
-                                                (slew_error_sink){.report = tell_error}, timings);
+    slew_status status = slew_timings_read_file(
+        options->operand[1], (slew_error_sink){.report = cli_tell_error}, timings);
     return status == SLEW_ERROR_MEMORY ? cli_no_memory() : cli_code(status);
 }
 

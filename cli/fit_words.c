@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "slewtime/slewtime.h"
-#include "story.h"
+#include "units.h"
 
 /* ---- figures ---- */
 
@@ -90,7 +90,7 @@ void cli_fit_row_words(const slew_timing *row, char text[CLI_FIT_WORDS_MAX])
     else if (row->pressure == 0)
         length = add(text, length, ", dry");
     if (!isnan(row->temperature))
-        add(text, length, ", %.3g degC", row->temperature - SLEW_ZERO_CELSIUS + 0.0);
+        add(text, length, ", %.3g degC", cli_celsius(row->temperature) + 0.0);
 }
 
 /* ---- what can't be told apart ---- */

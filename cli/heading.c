@@ -7,11 +7,12 @@
 #include "letters.h"
 #include "origin.h"
 #include "slewtime/slewtime.h"
+#include "units.h"
 
 static void say_occasion(const char *part, const slew_setup *setup, char text[80])
 {
     snprintf(text, 80, "   |   %s at %.1f V, %.0f \u00B0C%s", part, setup->supply.main.voltage,
-             setup->environment.temperature - SLEW_ZERO_CELSIUS,
+             cli_celsius(setup->environment.temperature),
              setup->nozzle.flowing ? ", water flowing" : "");
 }
 

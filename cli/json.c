@@ -7,6 +7,7 @@
 #include "origin.h"
 #include "report.h"
 #include "slewtime/slewtime.h"
+#include "units.h"
 
 /* ---- values ---- */
 
@@ -21,12 +22,12 @@ json_t *cli_json_text(const char *text)
     return string != NULL ? string : json_null();
 }
 
-static json_t *degrees(double radians)
+json_t *cli_json_degrees(double radians)
 {
     return cli_json_number(cli_degrees(radians));
 }
 
-static json_t *axis_word(int axis)
+json_t *cli_json_axis(int axis)
 {
     return axis == SLEW_NO_AXIS ? json_null() : json_string(slew_axis_word(axis));
 }
@@ -52,10 +53,11 @@ static json_t *part(const slew_part *p, bool asked)
     return json_pack(
         "{s:s, s:o, s:o, s:b, s:o, s:o, s:o, s:o}", "says", slew_verdict_word(p->says), "fault",
         p->fault == SLEW_FAULT_NONE ? json_null() : json_string(slew_fault_word(p->fault)), "axis",
-        axis_word(p->axis), "holds", (int)p->holds, "rotation_deg",
-        degrees(p->angle[SLEW_ROTATION]), "elevation_deg", degrees(p->angle[SLEW_ELEVATION]),
-        "on_target", asked && p->has_target ? json_boolean(p->on_target) : json_null(),
-        "duration_s", cli_json_number(p->duration));
+        cli_json_axis(p->axis), "holds", (int)p->holds, "rotation_deg",
+        cli_json_degrees(p->angle[SLEW_ROTATION]), "elevation_deg",
+        cli_json_degrees(p->angle[SLEW_ELEVATION]), "on_target",
+        asked && p->has_target ? json_boolean(p->on_target) : json_null(), "duration_s",
+        cli_json_number(p->duration));
 }
 
 static json_t *keepout(const cli_story *story)
@@ -74,12 +76,13 @@ static json_t *keepout(const cli_story *story)
 
 static json_t *event(const cli_story *story, const slew_event *e)
 {
-    json_t *object = json_pack(
-        "{s:o, s:o, s:s, s:o, s:o, s:o, s:o, s:o}", "time_s", cli_json_number(e->time), "axis",
-        axis_word(e->axis), "kind", slew_event_word(e->kind), "direction",
-        cli_json_text(slew_direction_word(e->axis, e->direction)), "rotation_deg",
-        degrees(e->angle[SLEW_ROTATION]), "elevation_deg", degrees(e->angle[SLEW_ELEVATION]),
-        "voltage_V", cli_json_number(e->voltage), "current_A", cli_json_number(e->current));
+    json_t *object =
+        json_pack("{s:o, s:o, s:s, s:o, s:o, s:o, s:o, s:o}", "time_s", cli_json_number(e->time),
+                  "axis", cli_json_axis(e->axis), "kind", slew_event_word(e->kind), "direction",
+                  cli_json_text(slew_direction_word(e->axis, e->direction)), "rotation_deg",
+                  cli_json_degrees(e->angle[SLEW_ROTATION]), "elevation_deg",
+                  cli_json_degrees(e->angle[SLEW_ELEVATION]), "voltage_V",
+                  cli_json_number(e->voltage), "current_A", cli_json_number(e->current));
     if (e->kind == SLEW_EVENT_STOP_CONTACT)
         json_object_set_new(object, "energy_J", cli_json_number(e->energy));
     if (e->kind == SLEW_EVENT_FAULT)

@@ -20,6 +20,12 @@ int cli_json_print(json_t *document);
 /* A number; null when it is not finite. */
 json_t *cli_json_number(double value);
 
+/* An angle [rad] in degrees; null when it is not finite. */
+json_t *cli_json_degrees(double radians);
+
+/* The word of an axis; null for SLEW_NO_AXIS. */
+json_t *cli_json_axis(int axis);
+
 /* {"share", "low", "high"}: a share with its interval. */
 json_t *cli_json_share(const slew_share *share);
 

@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+enum { COLUMNS = 100 }; /* of a paragraph */
+
 int cli_letters(const char *text, int letters)
 {
     int bytes = 0;
@@ -39,5 +41,17 @@ void cli_print_wrapped(const char *text, int letters)
         printf("%s%.*s\n", indent, length, text);
         text += length;
         text += strspn(text, " ");
+    }
+}
+
+void cli_paragraph(const char *label, int indent, const char *text)
+{
+    printf("%-*s", indent, label);
+    for (int length; (length = cli_line(text, COLUMNS - indent)) > 0;) {
+        printf("%.*s\n", length, text);
+        text += length;
+        text += strspn(text, " ");
+        if (*text != '\0')
+            printf("%*s", indent, "");
     }
 }

@@ -12,6 +12,9 @@ int cli_line(const char *text, int letters);
 /* Prints a text on stdout in lines of `letters` and two, all but the first indented by two. */
 void cli_print_wrapped(const char *text, int letters);
 
+/* Prints a label of `indent` columns and, behind it, the text in lines that end by column 100. */
+void cli_paragraph(const char *label, int indent, const char *text);
+
 /* How many letters a text has. */
 int cli_letter_count(const char *text);
 

@@ -1,9 +1,6 @@
 /* map.c - `slewtime map`: which outcome over one or two varied keys, and where it changes. */
 #include "map.h"
 
-#include <stdlib.h>
-#include <string.h>
-
 #include "answer.h"
 #include "command.h"
 #include "report.h"
@@ -78,9 +75,12 @@ static slew_status ask(const cli_options *options, cli_map *a, slew_error *error
     return status;
 }
 
-static int ask_and_tell(const cli_options *options, cli_map *a)
+static int ask_and_tell(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
+    cli_map *a = answer;
     slew_error error = {0};
+    a->scenario = scenario;
+    a->tolerance = tolerance;
     int code = read_varies(options, a);
     if (code != CLI_OK)
         return code;
@@ -95,37 +95,15 @@ static int ask_and_tell(const cli_options *options, cli_map *a)
     return code;
 }
 
-static int check_options(const cli_options *options)
+static int run(const cli_options *options)
 {
     const cli_complaint complaint = {
         .expected = "--vary [LAYER.]PATH=FROM:TO[:STEPS] once or twice", .help = "map"};
-    int code = cli_answer_check(options, "map");
-    if (code == CLI_OK && options->vary_count == 0)
-        code = cli_complain(&complaint, "map needs to be told what to vary");
-    if (code == CLI_OK && options->vary_count > CLI_VARIED_MAX)
-        code = cli_complain(&complaint, "--vary is given %d times", options->vary_count);
-    return code;
-}
-
-static int run(const cli_options *options)
-{
-    int code = check_options(options);
-    if (code != CLI_OK)
-        return code;
-    slew_scenario *scenario = malloc(sizeof *scenario);
-    cli_map *answer = calloc(1, sizeof *answer);
-    if (scenario == NULL || answer == NULL)
-        code = cli_no_memory();
-    else
-        code = cli_read_scenario(options, scenario);
-    if (code == CLI_OK) {
-        answer->scenario = scenario;
-        answer->tolerance = tolerance;
-        code = ask_and_tell(options, answer);
-    }
-    free(answer);
-    free(scenario);
-    return code;
+    if (options->vary_count == 0)
+        return cli_complain(&complaint, "map needs to be told what to vary");
+    if (options->vary_count > CLI_VARIED_MAX)
+        return cli_complain(&complaint, "--vary is given %d times", options->vary_count);
+    return cli_answer_question(options, "map", sizeof(cli_map), ask_and_tell);
 }
 
 const cli_command cli_map_command = {

@@ -10,7 +10,6 @@
 #include "origin.h"
 #include "plot.h"
 #include "report.h"
-#include "story.h"
 
 enum { LETTER_ROOM = 4 }; /* a region with less half width [cells] has no letter */
 

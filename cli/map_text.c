@@ -7,7 +7,7 @@
 #include "json.h"
 #include "origin.h"
 #include "slewtime/slewtime.h"
-#include "story.h"
+#include "units.h"
 
 /* ---- names and numbers ---- */
 
@@ -279,9 +279,8 @@ static json_t *codes(const slew_map_point *point, int count)
 
 static json_t *place(const slew_map_point *p)
 {
-    return json_pack("{s:o, s:o}", "rotation_deg",
-                     cli_json_number(cli_degrees(p->angle[SLEW_ROTATION])), "elevation_deg",
-                     cli_json_number(cli_degrees(p->angle[SLEW_ELEVATION])));
+    return json_pack("{s:o, s:o}", "rotation_deg", cli_json_degrees(p->angle[SLEW_ROTATION]),
+                     "elevation_deg", cli_json_degrees(p->angle[SLEW_ELEVATION]));
 }
 
 static json_t *intervals(const cli_map *a)

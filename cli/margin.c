@@ -11,25 +11,21 @@
 #include "sampling.h"
 #include "slewtime/slewtime.h"
 #include "story.h"
+#include "units.h"
 
 /* enough for 1 in 1000 with no hit, and a power of two for the Sobol points */
 static const long default_samples = 4096;
 static const double default_wanted = 0.001;
 static const char *const side_words[] = {"low", "high"};
 
-static double percent(double share)
-{
-    return 100 * share;
-}
-
 /* ---- text ---- */
 
 static void print_shares(const slew_margin_step *p)
 {
-    printf("  %9.2f %8.2f   %6.2f (%6.2f to %6.2f)  %8.2f %10.2f %6.2f", percent(p->fault.value),
-           percent(p->pressed.value), percent(p->unsafe.value), percent(p->unsafe.low),
-           percent(p->unsafe.high), percent(p->touched.value), percent(p->short_of.value),
-           percent(p->other.value));
+    printf("  %9.2f %8.2f   %6.2f (%6.2f to %6.2f)  %8.2f %10.2f %6.2f",
+           cli_percent(p->fault.value), cli_percent(p->pressed.value), cli_percent(p->unsafe.value),
+           cli_percent(p->unsafe.low), cli_percent(p->unsafe.high), cli_percent(p->touched.value),
+           cli_percent(p->short_of.value), cli_percent(p->other.value));
 }
 
 static void print_step(const slew_margin_step *p, double point)
@@ -74,7 +70,7 @@ static void print_check(const cli_margin *a, const slew_margin_side *side)
         if (p->clearance >= side->need.enough - 1e-9 && p->unsafe.high >= a->question.wanted) {
             printf("But at %.2f deg it is up to %.2f %%: more clearance is not always better "
                    "here.\n",
-                   cli_degrees(p->clearance), percent(p->unsafe.high));
+                   cli_degrees(p->clearance), cli_percent(p->unsafe.high));
             return;
         }
     }
@@ -90,7 +86,7 @@ static void print_other(const cli_margin *a, const slew_margin_side *side)
         printf(
             "But up to %.2f %% of the stows end in another fault or without a verdict, which "
             "says nothing\nabout the clearance: `slewtime run` and `slewtime causes` show why.\n",
-            percent(most));
+            cli_percent(most));
 }
 
 /* the scenario's own point against what it needs */
@@ -198,26 +194,21 @@ static void print_text(const void *what)
 
 /* ---- JSON ---- */
 
-static json_t *degrees(double angle)
-{
-    return cli_json_number(cli_degrees(angle));
-}
-
 static json_t *json_step(const slew_margin_step *p)
 {
     return json_pack("{s:o, s:I, s:o, s:o, s:o, s:o, s:o, s:o}", "clearance_deg",
-                     degrees(p->clearance), "untaught", (json_int_t)p->untaught, "hard_stop",
-                     cli_json_share(&p->fault), "pressed", cli_json_share(&p->pressed), "either",
-                     cli_json_share(&p->unsafe), "touches", cli_json_share(&p->touched),
+                     cli_json_degrees(p->clearance), "untaught", (json_int_t)p->untaught,
+                     "hard_stop", cli_json_share(&p->fault), "pressed", cli_json_share(&p->pressed),
+                     "either", cli_json_share(&p->unsafe), "touches", cli_json_share(&p->touched),
                      "too_short", cli_json_share(&p->short_of), "other", cli_json_share(&p->other));
 }
 
 static json_t *json_need(const slew_margin_need *n)
 {
     return json_pack("{s:b, s:o, s:o, s:o, s:I, s:I}", "asked", n->status != SLEW_ERROR_INPUT,
-                     "enough_deg", degrees(n->enough), "no_hit_from_deg", degrees(n->unseen),
-                     "limit_deg", degrees(n->limit), "samples", (json_int_t)n->samples, "untaught",
-                     (json_int_t)n->untaught);
+                     "enough_deg", cli_json_degrees(n->enough), "no_hit_from_deg",
+                     cli_json_degrees(n->unseen), "limit_deg", cli_json_degrees(n->limit),
+                     "samples", (json_int_t)n->samples, "untaught", (json_int_t)n->untaught);
 }
 
 static json_t *json_side(const slew_margin_side *side)
@@ -225,7 +216,7 @@ static json_t *json_side(const slew_margin_side *side)
     json_t *steps = json_array();
     for (int i = 0; i < side->step_count; i++)
         json_array_append_new(steps, json_step(&side->step[i]));
-    return json_pack("{s:o, s:o, s:o, s:o}", "stop_deg", degrees(side->stop), "need",
+    return json_pack("{s:o, s:o, s:o, s:o}", "stop_deg", cli_json_degrees(side->stop), "need",
                      json_need(&side->need), "untaught_because",
                      cli_json_text(side->untaught.message), "ladder", steps);
 }
@@ -283,10 +274,8 @@ static int ask(const cli_options *options, const slew_scenario *scenario,
     int code = cli_code(status);
     if (status == SLEW_ERROR_STOPPED)
         fprintf(stderr, "slewtime: stopped before all was asked; this is what is known\n");
-    else if (status != SLEW_OK) {
-        cli_locate(options, &error);
-        cli_report_error(&error);
-    }
+    else if (status != SLEW_OK)
+        cli_report_located(options, status, &error);
     if (status == SLEW_OK || (status == SLEW_ERROR_STOPPED && margin->samples > 0)) {
         cli_margin a = {
             .scenario = scenario, .question = *question, .margin = margin, .sampling = &sampling};

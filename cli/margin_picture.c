@@ -6,7 +6,7 @@
 #include "command.h"
 #include "csv.h"
 #include "plot.h"
-#include "story.h"
+#include "units.h"
 
 static const char *const sides[] = {"low", "high"};
 

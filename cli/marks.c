@@ -7,6 +7,7 @@
 #include "csv.h"
 #include "eventwords.h"
 #include "letters.h"
+#include "units.h"
 
 enum { MARKS_MAX = 64 };
 

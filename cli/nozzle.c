@@ -126,11 +126,8 @@ static int load_axes(const cli_options *options, cli_nozzle *a)
     for (int i = 0; i < a->count && a->scenario != NULL; i++) {
         slew_status status =
             slew_jet_loads(a->scenario, a->occasion, &a->row[i].nozzle, a->row[i].load, &error);
-        if (status != SLEW_OK) {
-            cli_locate(options, &error);
-            cli_report_error(&error);
-            return cli_code(status);
-        }
+        if (status != SLEW_OK)
+            return cli_report_located(options, status, &error);
     }
     return CLI_OK;
 }

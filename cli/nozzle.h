@@ -28,14 +28,6 @@ void cli_nozzle_name(const slew_nozzle *nozzle, char text[CLI_NOZZLE_NAME_MAX]);
 /* What was found, in one line. */
 void cli_nozzle_finding(const cli_nozzle *answer, char *text, size_t size);
 
-/* Values in the units of the trade and of the screen. */
-double cli_inches(double metres);
-double cli_psi(double pascals);
-double cli_bar(double pascals);
-double cli_gpm(double flow);
-double cli_litres(double flow); /* a minute */
-double cli_lbf(double newtons);
-
 void cli_nozzle_print(const void *nozzle);
 int cli_nozzle_json(const void *nozzle);               /* returns an exit code */
 void cli_nozzle_csv(FILE *stream, const void *nozzle); /* one row for each nozzle */

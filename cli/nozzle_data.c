@@ -3,9 +3,11 @@
 
 #include <math.h>
 
+#include "csv.h"
 #include "json.h"
 #include "origin.h"
 #include "slewtime/slewtime.h"
+#include "units.h"
 
 static const char *kind_word(const slew_nozzle *n)
 {
@@ -19,24 +21,16 @@ static const char *pushes_word(int axis, const slew_jet_load *load)
 
 /* ---- CSV ---- */
 
-static void write_number(FILE *stream, double value)
-{
-    if (isfinite(value))
-        fprintf(stream, ",%.9g", value);
-    else
-        fputc(',', stream);
-}
-
 static void write_numbers(FILE *stream, const double *values, size_t count)
 {
     for (size_t i = 0; i < count; i++)
-        write_number(stream, values[i]);
+        cli_csv_number(stream, values[i]);
 }
 
 static void write_axis(FILE *stream, int axis, const slew_jet_load *l)
 {
     const double values[] = {l->moment, l->load, l->available, l->share, l->whole};
-    write_number(stream, 1000 * l->arm);
+    cli_csv_number(stream, 1000 * l->arm);
     fprintf(stream, ",%s", pushes_word(axis, l));
     write_numbers(stream, values, sizeof values / sizeof *values);
 }

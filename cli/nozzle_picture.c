@@ -7,6 +7,7 @@
 #include "origin.h"
 #include "plot.h"
 #include "slewtime/slewtime.h"
+#include "units.h"
 
 enum { CURVE_POINTS = 61 };
 

@@ -6,44 +6,9 @@
 #include "origin.h"
 #include "slewtime/physics.h"
 #include "slewtime/run.h"
-#include "story.h"
+#include "units.h"
 
-/* ---- names and units ---- */
-
-double cli_inches(double metres)
-{
-    return metres / SLEW_INCH;
-}
-
-double cli_psi(double pascals)
-{
-    return pascals / SLEW_PSI;
-}
-
-double cli_bar(double pascals)
-{
-    return pascals / 1e5;
-}
-
-double cli_gpm(double flow)
-{
-    return flow * 60 / SLEW_US_GALLON;
-}
-
-double cli_litres(double flow)
-{
-    return flow * 60e3;
-}
-
-double cli_lbf(double newtons)
-{
-    return newtons / SLEW_POUND_FORCE;
-}
-
-static double percent(double share)
-{
-    return 100 * share;
-}
+/* ---- names ---- */
 
 void cli_nozzle_name(const slew_nozzle *n, char text[CLI_NOZZLE_NAME_MAX])
 {
@@ -94,8 +59,8 @@ void cli_nozzle_finding(const cli_nozzle *a, char *text, size_t size)
                  slew_axis_word(axis));
     else
         snprintf(text + length, size - (size_t)length,
-                 ", %.0f %% of what %s starts against, %.0f %% with its load", percent(load->share),
-                 slew_axis_word(axis), percent(load->whole));
+                 ", %.0f %% of what %s starts against, %.0f %% with its load",
+                 cli_percent(load->share), slew_axis_word(axis), cli_percent(load->whole));
 }
 
 /* ---- tables ---- */
@@ -115,7 +80,7 @@ static void print_reactions(const cli_nozzle_row *row)
     if (isnan(row->jet.off))
         printf("        -\n");
     else
-        printf(" %+8.2f\n", percent(row->jet.off));
+        printf(" %+8.2f\n", cli_percent(row->jet.off));
 }
 
 static void print_bores(const cli_nozzle *a)
@@ -161,7 +126,7 @@ static void print_share(double share)
     if (isinf(share))
         printf(" %8s", "-");
     else
-        printf(" %8.1f", percent(share));
+        printf(" %8.1f", cli_percent(share));
 }
 
 static void print_axis(const cli_nozzle *a, const cli_nozzle_row *row, int axis)
@@ -184,7 +149,7 @@ static void print_axes(const cli_nozzle *a)
         return;
     bool trade = a->setup.nozzle.reaction == SLEW_REACTION_TRADE;
     printf("\nAt the axes, with %.4g V and %.1f degC, by the %s (nozzle.reaction)\n\n",
-           a->setup.supply.main.voltage, a->setup.environment.temperature - SLEW_ZERO_CELSIUS,
+           a->setup.supply.main.voltage, cli_celsius(a->setup.environment.temperature),
            trade ? "rule" : "momentum");
     printf("%24s reaction  axis          arm  pushes   moment     load   starts    share    share"
            "\n",

@@ -81,9 +81,7 @@ static slew_status ask_after(cli_offset *a, after *room, cli_progress *progress,
 static int refuse(const cli_options *options, const slew_offset *offset)
 {
     slew_error error = offset->first_refusal;
-    cli_locate(options, &error);
-    cli_report_error(&error);
-    return CLI_WRONG;
+    return cli_report_located(options, SLEW_ERROR_INPUT, &error);
 }
 
 static int tell(const cli_options *options, cli_offset *a)
@@ -101,10 +99,8 @@ static void report(const cli_options *options, slew_status status, const slew_of
     if (status == SLEW_ERROR_STOPPED)
         fprintf(stderr, "slewtime: stopped after %ld samples; this is what they tell\n",
                 offset->samples);
-    else if (status != SLEW_OK) {
-        cli_locate(options, error);
-        cli_report_error(error);
-    }
+    else if (status != SLEW_OK)
+        cli_report_located(options, status, error);
 }
 
 static int ask(const cli_options *options, const slew_scenario *scenario, double wanted,

@@ -5,11 +5,10 @@
 
 static json_t *angles(const slew_summary *s)
 {
-    return json_pack(
-        "{s:o, s:o, s:o, s:o, s:o}", "lowest_deg", cli_json_number(cli_degrees(s->lowest)),
-        "p05_deg", cli_json_number(cli_degrees(s->p05)), "median_deg",
-        cli_json_number(cli_degrees(s->median)), "p95_deg", cli_json_number(cli_degrees(s->p95)),
-        "highest_deg", cli_json_number(cli_degrees(s->highest)));
+    return json_pack("{s:o, s:o, s:o, s:o, s:o}", "lowest_deg", cli_json_degrees(s->lowest),
+                     "p05_deg", cli_json_degrees(s->p05), "median_deg", cli_json_degrees(s->median),
+                     "p95_deg", cli_json_degrees(s->p95), "highest_deg",
+                     cli_json_degrees(s->highest));
 }
 
 static json_t *of_axes(json_t *rotation, json_t *elevation)
@@ -22,11 +21,6 @@ static json_t *seconds(const double value[SLEW_AXES])
     return of_axes(cli_json_number(value[SLEW_ROTATION]), cli_json_number(value[SLEW_ELEVATION]));
 }
 
-static json_t *axis_name(int axis)
-{
-    return axis == SLEW_NO_AXIS ? json_null() : json_string(slew_axis_word(axis));
-}
-
 /* ---- choices ---- */
 
 static json_t *usual_fault(const slew_usual_fault *f)
@@ -34,7 +28,7 @@ static json_t *usual_fault(const slew_usual_fault *f)
     if (f->fault == SLEW_FAULT_NONE)
         return json_null();
     return json_pack("{s:s, s:o, s:s, s:o}", "fault", slew_fault_word(f->fault), "axis",
-                     axis_name(f->axis), "part", f->in_stow ? "stow" : "deploy", "share",
+                     cli_json_axis(f->axis), "part", f->in_stow ? "stow" : "deploy", "share",
                      cli_json_share(&f->share));
 }
 
@@ -100,9 +94,8 @@ static json_t *drivers_of(const slew_drivers *d, int axis)
                                               cli_json_share(&driver->first[axis]), "total",
                                               cli_json_share(&driver->total[axis])));
     }
-    return json_pack("{s:o, s:o, s:b, s:o}", "mean_deg",
-                     cli_json_number(cli_degrees(d->mean[axis])), "deviation_deg",
-                     cli_json_number(cli_degrees(d->deviation[axis])), "varies",
+    return json_pack("{s:o, s:o, s:b, s:o}", "mean_deg", cli_json_degrees(d->mean[axis]),
+                     "deviation_deg", cli_json_degrees(d->deviation[axis]), "varies",
                      (int)cli_offset_varies(d, axis), "indices", list);
 }
 
@@ -128,7 +121,7 @@ static json_t *advice(const cli_offset *a)
         cli_offset_say(a, &a->advice[i], text);
         json_array_append_new(
             list, json_pack("{s:s, s:o, s:o}", "kind", slew_advice_word(a->advice[i].kind), "axis",
-                            axis_name(a->advice[i].axis), "says", cli_json_text(text)));
+                            cli_json_axis(a->advice[i].axis), "says", cli_json_text(text)));
     }
     return list;
 }

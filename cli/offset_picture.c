@@ -2,7 +2,7 @@
 #include "command.h"
 #include "offset.h"
 #include "plot.h"
-#include "story.h"
+#include "units.h"
 
 enum { BARS_MAX = 6 };
 

@@ -5,17 +5,12 @@
 #include "offset.h"
 #include "sampling.h"
 #include "slewtime/slewtime.h"
-#include "story.h"
+#include "units.h"
 
 enum { LINE = 98 };
 
 /* a driver with less than this of the variance has no line of its own */
 static const double least_total = 0.01;
-
-static double percent(double share)
-{
-    return 100 * share;
-}
 
 static void print_sentence(const char *text)
 {
@@ -36,8 +31,8 @@ static void print_choice(const slew_offset_choice *c, bool best)
     const slew_summary *e = &c->angle[SLEW_ELEVATION], *r = &c->angle[SLEW_ROTATION];
     printf("%c %+7.2f %+8.2f  %6.2f (%6.2f to %6.2f)  %6.2f  %6.2f  %7.2f %7.2f %7.2f %7.2f\n",
            best ? '*' : ' ', c->seconds[SLEW_ROTATION], c->seconds[SLEW_ELEVATION],
-           percent(c->inside.value), percent(c->inside.low), percent(c->inside.high),
-           percent(c->fault.value), percent(c->keepout.value), cli_degrees(e->p05),
+           cli_percent(c->inside.value), cli_percent(c->inside.low), cli_percent(c->inside.high),
+           cli_percent(c->fault.value), cli_percent(c->keepout.value), cli_degrees(e->p05),
            cli_degrees(e->median), cli_degrees(e->p95), cli_degrees(r->median));
 }
 
@@ -46,7 +41,7 @@ static void print_choices(const cli_offset *a)
     printf("%s\n", a->scenario->title);
     print_target(a->scenario);
     cli_print_spread(a->scenario);
-    printf("  wanted      inside the target in %.10g %% of the cases\n", percent(a->wanted));
+    printf("  wanted      inside the target in %.10g %% of the cases\n", cli_percent(a->wanted));
     printf("  asked       %s\n\n", a->asked);
     printf(
         "  seconds           inside the target, %%      fault keep-out elevation at rest, deg   "
@@ -67,7 +62,7 @@ static void print_usual_fault(const slew_offset_choice *best)
     printf("Most faults: %s%s%s in the %s, %.2f %% of the cases.\n", slew_fault_word(f->fault),
            f->axis != SLEW_NO_AXIS ? " of the " : "",
            f->axis != SLEW_NO_AXIS ? slew_axis_word(f->axis) : "", f->in_stow ? "stow" : "deploy",
-           percent(f->share.value));
+           cli_percent(f->share.value));
 }
 
 static bool advises(const cli_offset *a, slew_advice_kind kind)
@@ -101,9 +96,10 @@ static void print_finding(const cli_offset *a)
     printf("\nBest: rotation %+.2f s, elevation %+.2f s, inside the target in %.2f %% of the "
            "cases.\n",
            best->seconds[SLEW_ROTATION], best->seconds[SLEW_ELEVATION],
-           percent(best->inside.value));
+           cli_percent(best->inside.value));
     if (!cli_offset_is_enough(a))
-        printf("None of the choices is good enough: %.10g %% are wanted.\n", percent(a->wanted));
+        printf("None of the choices is good enough: %.10g %% are wanted.\n",
+               cli_percent(a->wanted));
     cli_offset_say_why(a, text);
     print_sentence(text);
     if (!advises(a, SLEW_ADVICE_FAULTS))
@@ -147,8 +143,8 @@ static void print_finer(const cli_offset *a)
             continue;
         name_step(a->finer, (slew_finer_step)k, name, sizeof name);
         printf("  %-32s %+8.2f %+9.2f  %6.2f (%6.2f to %6.2f)\n", name, c->seconds[SLEW_ROTATION],
-               c->seconds[SLEW_ELEVATION], percent(c->inside.value), percent(c->inside.low),
-               percent(c->inside.high));
+               c->seconds[SLEW_ELEVATION], cli_percent(c->inside.value), cli_percent(c->inside.low),
+               cli_percent(c->inside.high));
     }
 }
 
@@ -157,8 +153,8 @@ static void print_finer(const cli_offset *a)
 /* to whole percents, and sure to no less than one; what is above `most` is so by chance */
 static void print_index(const slew_share *s, double most)
 {
-    double half = percent(s->high - s->low) / 2;
-    printf("   %3.0f +-%2.0f", percent(fmax(fmin(s->value, most), 0)), fmax(ceil(half), 1));
+    double half = cli_percent(s->high - s->low) / 2;
+    printf("   %3.0f +-%2.0f", cli_percent(fmax(fmin(s->value, most), 0)), fmax(ceil(half), 1));
 }
 
 static void print_drivers_of(const slew_drivers *d, int axis)
@@ -184,7 +180,7 @@ static void print_drivers_of(const slew_drivers *d, int axis)
     }
     if (shown < d->count)
         printf("    %-36s %d more, below %.0f each\n", "the others", d->count - shown,
-               percent(least_total));
+               cli_percent(least_total));
 }
 
 static void print_drivers(const cli_offset *a)

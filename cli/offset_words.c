@@ -4,15 +4,10 @@
 
 #include "finding.h"
 #include "offset.h"
-#include "story.h"
+#include "units.h"
 
 /* angles are told to 0.01 deg: an axis that varies by less does not */
 static const double told_angle = 0.005;
-
-static double percent(double share)
-{
-    return 100 * share;
-}
 
 static void add(char *text, const char *format, ...)
 {
@@ -99,10 +94,10 @@ static void add_tie(const cli_offset *a, const slew_offset_choice *other, char *
     add(text, ", is inside as often; ");
     if (best->fault.value < other->fault.value)
         add(text, "the best one faults less often (%.2f against %.2f %%).",
-            percent(best->fault.value), percent(other->fault.value));
+            cli_percent(best->fault.value), cli_percent(other->fault.value));
     else if (best->keepout.value < other->keepout.value)
         add(text, "the best one enters a keep-out box less often (%.2f against %.2f %%).",
-            percent(best->keepout.value), percent(other->keepout.value));
+            cli_percent(best->keepout.value), cli_percent(other->keepout.value));
     else if (miss_of(a, best) < miss_of(a, other))
         add(text, "the medians of the best one are nearer to the target.");
     else
@@ -125,8 +120,8 @@ void cli_offset_say_why(const cli_offset *a, char text[CLI_SENTENCE_MAX])
         return;
     }
     add(text, ", is inside in %.2f %%, which is %.2f points less (95 %% interval %.2f to %.2f): ",
-        percent(other->inside.value), percent(o->lead.value), percent(o->lead.low),
-        percent(o->lead.high));
+        cli_percent(other->inside.value), cli_percent(o->lead.value), cli_percent(o->lead.low),
+        cli_percent(o->lead.high));
     add(text, "%ld samples %s.", o->samples,
         o->lead.low > 0 ? "tell the two apart" : "can't tell the two apart");
 }
@@ -177,7 +172,8 @@ static void add_no_seconds(const cli_offset *a, char *text)
     add(text,
         "No seconds reach %.10g %%: the best of any time is inside in %.2f %% (95 %% interval %.2f "
         "to %.2f).",
-        percent(a->wanted), percent(inside->value), percent(inside->low), percent(inside->high));
+        cli_percent(a->wanted), cli_percent(inside->value), cli_percent(inside->low),
+        cli_percent(inside->high));
 }
 
 /* of the best choice, or of what is left with the best of any time */
@@ -190,9 +186,9 @@ static void say_faults(const cli_offset *a, slew_finer_step step, char *text)
         add_no_seconds(a, text);
     add(text, "%s: %.2f %% of the cases, most often ",
         left ? " Faults are what is left then" : "Faults are what keeps it from the target",
-        percent(c->fault.value));
+        cli_percent(c->fault.value));
     add_usual_fault(f, text);
-    add(text, ", %.2f %%.", percent(f->share.value));
+    add(text, ", %.2f %%.", cli_percent(f->share.value));
     if (!left && a->finer != NULL && a->finer->at[SLEW_FINER_ANY].inside.value < a->wanted)
         add(text, " Other seconds don't cure that.");
     if (f->fault == SLEW_FAULT_HARD_STOP && f->in_stow)
@@ -229,7 +225,7 @@ static void say_not_driven(const cli_offset *a, int axis, char *text)
         cli_degrees(best->angle[axis].median));
     add_target(a, axis, text);
     add(text, " in %.2f %%. Its stow angle is off: teach another point, or offer seconds for it.",
-        percent(best->outside[axis].value));
+        cli_percent(best->outside[axis].value));
 }
 
 static const char *step_words(slew_finer_step step)
@@ -249,7 +245,7 @@ static void say_seconds(const cli_offset *a, const slew_advice *advice, char *te
         step_words(advice->step));
     add_pair(text, c->seconds);
     add(text, " would be inside in %.2f %% (95 %% interval %.2f to %.2f).",
-        percent(c->inside.value), percent(c->inside.low), percent(c->inside.high));
+        cli_percent(c->inside.value), cli_percent(c->inside.low), cli_percent(c->inside.high));
 }
 
 /* what could be done about a key; of several rows the first whose part its path has */
@@ -293,7 +289,7 @@ static void add_driver(const cli_offset *a, int axis, char *text)
         " What drives it most is %s of the %s, %.0f %% of its variance: %s would help, or a "
         "wider target.",
         slew_key_at(first->drawn.key)->path, cli_offset_of_word(&first->drawn),
-        percent(fmin(first->total[axis].value, 1)), remedy_of(first->drawn.key));
+        cli_percent(fmin(first->total[axis].value, 1)), remedy_of(first->drawn.key));
 }
 
 static void say_too_wide(const cli_offset *a, int axis, char *text)
@@ -309,7 +305,7 @@ static void say_too_wide(const cli_offset *a, int axis, char *text)
         slew_axis_word(axis), cli_degrees(angle->p95 - angle->p05),
         cli_degrees(angle->highest - angle->lowest), cli_degrees(target->high - target->low));
     if (any->fault.value > 0) {
-        add(text, " In %.2f %% the controller faults, most often ", percent(any->fault.value));
+        add(text, " In %.2f %% the controller faults, most often ", cli_percent(any->fault.value));
         add_usual_fault(&any->usual_fault, text);
         add(text, ".");
     }
@@ -330,10 +326,10 @@ static void say_keepout(const cli_offset *a, char *text)
     const slew_offset_choice *best = best_of(a);
     const slew_usual_box *usual = &best->usual_box;
     add(text, "The best choice enters a keep-out box in %.2f %% of the cases",
-        percent(best->keepout.value));
+        cli_percent(best->keepout.value));
     if (usual->box >= 0)
         add(text, ", most often %s: %.2f %%", a->scenario->keepout.box[usual->box].name,
-            percent(usual->share.value));
+            cli_percent(usual->share.value));
     add(text, "%s.", all_enter_alike(a->offset) ? "; so does every other choice" : "");
 }
 
@@ -351,7 +347,7 @@ void cli_offset_say(const cli_offset *a, const slew_advice *advice, char text[CL
         add(text,
             "An axis does not hold against its load in %.2f %% of the cases: friction and "
             "gear let the barrel sink.",
-            percent(best_of(a)->no_verdict.value));
+            cli_percent(best_of(a)->no_verdict.value));
         break;
     case SLEW_ADVICE_NEVER_INSIDE:
         say_never_inside(a, advice->axis, text);
@@ -370,6 +366,7 @@ void cli_offset_say(const cli_offset *a, const slew_advice *advice, char text[CL
         say_keepout(a, text);
         break;
     default:
-        add(text, "The best choice is inside as often as wanted, %.10g %%.", percent(a->wanted));
+        add(text, "The best choice is inside as often as wanted, %.10g %%.",
+            cli_percent(a->wanted));
     }
 }

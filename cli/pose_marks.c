@@ -7,6 +7,7 @@
 
 #include "finding.h"
 #include "letters.h"
+#include "units.h"
 
 static const char *const words[CLI_MARK_KINDS] = {
     [CLI_MARK_STOP] = "stop",         [CLI_MARK_HOME] = "home",

@@ -1,6 +1,8 @@
 /* pose_shapes.c - see pose_shapes.h. */
 #include "pose_shapes.h"
 
+#include "units.h"
+
 static const double DEGREE = 3.14159265358979323846 / 180;
 static const double HATCHED = 4; /* beyond a stop [deg] */
 

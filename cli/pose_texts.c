@@ -7,6 +7,7 @@
 #include "finding.h"
 #include "letters.h"
 #include "origin.h"
+#include "units.h"
 
 /* ---- lines ---- */
 

@@ -99,6 +99,12 @@ void cli_report_warning(const slew_error *warning)
     show_message(warning);
 }
 
+void cli_tell_error(void *context, const slew_error *error)
+{
+    (void)context;
+    cli_report_error(error);
+}
+
 /* ---- errors of the command line and of the world ---- */
 
 static void show_line(const char *format, va_list arguments)

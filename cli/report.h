@@ -21,6 +21,9 @@ bool cli_colour(FILE *stream);
 void cli_report_error(const slew_error *error);
 void cli_report_warning(const slew_error *warning);
 
+/* The same for an error of a slew_error_sink; `context` is not used. */
+void cli_tell_error(void *context, const slew_error *error);
+
 /* The way out of a wrong command line; what does not apply is NULL. */
 typedef struct cli_complaint {
     const char *expected; /* what would be right */

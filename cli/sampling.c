@@ -80,6 +80,12 @@ void cli_print_spread(const slew_scenario *s)
             printf("  varies      %-9s %s\n", names[k], slew_key_at(spreads[k]->item[i].key)->path);
 }
 
+void cli_report_stopped(long done, long samples)
+{
+    fprintf(stderr, "slewtime: stopped after %ld of %ld samples; this is what they tell\n", done,
+            samples);
+}
+
 void cli_sampling_next(cli_progress *progress, long samples)
 {
     progress->samples = samples;

@@ -28,6 +28,9 @@ void cli_print_spread(const slew_scenario *scenario);
 /* Begins the next stage of the same question, of so many samples. */
 void cli_sampling_next(cli_progress *progress, long samples);
 
+/* Says on stderr that the samples done so far are all that the answer rests on. */
+void cli_report_stopped(long done, long samples);
+
 /* Takes the progress line away and gives ctrl-C back its usual meaning. */
 void cli_sampling_end(cli_progress *progress);
 

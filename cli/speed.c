@@ -9,6 +9,7 @@
 #include "command.h"
 #include "report.h"
 #include "story.h"
+#include "units.h"
 #include "value.h"
 
 static const char voltage_key[] = "supply.main.voltage";
@@ -135,45 +136,31 @@ static int ask(const cli_options *options, cli_speed *a, int index)
         slew_speed_run(a->scenario, &a->question[index], &a->answer[index], &error);
     if (status == SLEW_OK)
         return CLI_OK;
-    cli_locate(options, &error);
-    cli_report_error(&error);
-    return cli_code(status);
+    return cli_report_located(options, status, &error);
 }
 
-static int ask_and_tell(const cli_options *options, cli_speed *a)
+static int ask_and_tell(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
+    cli_speed *a = answer;
     const cli_answer how = {a, cli_speed_draw, cli_speed_json, cli_speed_csv, cli_speed_print};
     slew_occasion occasion[CLI_SPEED_OCCASIONS];
     int code = CLI_OK;
+    a->scenario = scenario;
     a->count = list_occasions(options, a->scenario, occasion);
     for (int i = 0; i < a->count && code == CLI_OK; i++) {
         code = read_question(options, a->scenario, occasion[i], &a->question[i]);
         if (code == CLI_OK)
             code = ask(options, a, i);
     }
-    return code == CLI_OK ? cli_answer_tell(options, &how) : code;
+    code = code == CLI_OK ? cli_answer_tell(options, &how) : code;
+    for (int i = 0; i < a->count; i++)
+        slew_speed_free(&a->answer[i]);
+    return code;
 }
 
 static int run(const cli_options *options)
 {
-    int code = cli_answer_check(options, "speed");
-    if (code != CLI_OK)
-        return code;
-    slew_scenario *scenario = malloc(sizeof *scenario);
-    cli_speed *answer = calloc(1, sizeof *answer);
-    if (scenario == NULL || answer == NULL)
-        code = cli_no_memory();
-    else
-        code = cli_read_scenario(options, scenario);
-    if (code == CLI_OK) {
-        answer->scenario = scenario;
-        code = ask_and_tell(options, answer);
-        for (int i = 0; i < answer->count; i++)
-            slew_speed_free(&answer->answer[i]);
-    }
-    free(answer);
-    free(scenario);
-    return code;
+    return cli_answer_question(options, "speed", sizeof(cli_speed), ask_and_tell);
 }
 
 const cli_command cli_speed_command = {

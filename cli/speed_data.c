@@ -3,12 +3,11 @@
 
 #include <math.h>
 
+#include "csv.h"
 #include "json.h"
 #include "origin.h"
 #include "slewtime/slewtime.h"
-#include "story.h"
-
-static const double BAR = 1e5; /* [Pa] */
+#include "units.h"
 
 static const char *occasion_word(slew_occasion occasion)
 {
@@ -17,20 +16,12 @@ static const char *occasion_word(slew_occasion occasion)
 
 /* ---- CSV ---- */
 
-static void write_number(FILE *stream, double value)
-{
-    if (isfinite(value))
-        fprintf(stream, ",%.9g", value);
-    else
-        fputc(',', stream);
-}
-
 static void write_point(FILE *stream, const slew_speed_point *p)
 {
     fprintf(stream, ",%s", slew_speed_word(p->state));
-    write_number(stream, cli_degrees(p->speed));
-    write_number(stream, p->current);
-    write_number(stream, p->voltage);
+    cli_csv_number(stream, cli_degrees(p->speed));
+    cli_csv_number(stream, p->current);
+    cli_csv_number(stream, p->voltage);
 }
 
 static void write_rows(FILE *stream, const cli_speed *a, int index, const slew_speed_curve *c)
@@ -41,10 +32,10 @@ static void write_rows(FILE *stream, const cli_speed *a, int index, const slew_s
         const slew_speed_row *row = &c->row[i];
         fprintf(stream, "%s,%s,%s,%.9g,%.9g,%.9g", occasion_word(a->question[index].occasion),
                 slew_axis_word(c->axis), slew_direction_word(c->axis, c->direction),
-                level->pressure / BAR, level->reaction, row->supply);
+                cli_bar(level->pressure), level->reaction, row->supply);
         write_point(stream, &row->slowest);
         write_point(stream, &row->fastest);
-        write_number(stream, row->travel.time);
+        cli_csv_number(stream, row->travel.time);
         fprintf(stream, ",%s", cli_speed_trouble(row));
         cli_origin_csv(stream, a->scenario, NULL, 0);
         fputc('\n', stream);
@@ -71,8 +62,8 @@ void cli_speed_csv(FILE *stream, const void *what)
 static json_t *point(const slew_speed_point *p)
 {
     return json_pack("{s:s, s:o, s:o, s:o}", "state", slew_speed_word(p->state), "speed_deg_per_s",
-                     cli_json_number(cli_degrees(p->speed)), "current_A",
-                     cli_json_number(p->current), "voltage_V", cli_json_number(p->voltage));
+                     cli_json_degrees(p->speed), "current_A", cli_json_number(p->current),
+                     "voltage_V", cli_json_number(p->voltage));
 }
 
 static json_t *row(const slew_speed_row *r)
@@ -104,12 +95,12 @@ static json_t *curve(const slew_speed *s, const slew_speed_curve *c)
     json_t *rows = json_array();
     for (int i = 0; i < s->row_count; i++)
         json_array_append_new(rows, row(&c->row[i]));
-    return json_pack("{s:s, s:s, s:f, s:f, s:o, s:o, s:o, s:o, s:o}", "axis",
-                     slew_axis_word(c->axis), "direction",
-                     slew_direction_word(c->axis, c->direction), "pressure_bar",
-                     s->level[c->level].pressure / BAR, "reaction_N", s->level[c->level].reaction,
-                     "slowest_at", place(c->place.slowest), "fastest_at", place(c->place.fastest),
-                     "needs", needs(&c->need), "own", row(&c->own), "rows", rows);
+    return json_pack(
+        "{s:s, s:s, s:f, s:f, s:o, s:o, s:o, s:o, s:o}", "axis", slew_axis_word(c->axis),
+        "direction", slew_direction_word(c->axis, c->direction), "pressure_bar",
+        cli_bar(s->level[c->level].pressure), "reaction_N", s->level[c->level].reaction,
+        "slowest_at", place(c->place.slowest), "fastest_at", place(c->place.fastest), "needs",
+        needs(&c->need), "own", row(&c->own), "rows", rows);
 }
 
 static json_t *occasion(const cli_speed *a, int index)
@@ -122,7 +113,7 @@ static json_t *occasion(const cli_speed *a, int index)
         json_array_append_new(curves, curve(s, &s->curve[i]));
     return json_pack(
         "{s:s, s:f, s:f, s:b, s:s, s:o}", "occasion", occasion_word(a->question[index].occasion),
-        "temperature_degC", s->setup.environment.temperature - SLEW_ZERO_CELSIUS, "supply_V",
+        "temperature_degC", cli_celsius(s->setup.environment.temperature), "supply_V",
         s->setup.supply.main.voltage, "nozzle_known", (int)slew_nozzle_is_known(&s->setup.nozzle),
         "finding", finding, "curves", curves);
 }

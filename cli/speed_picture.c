@@ -8,7 +8,7 @@
 #include "origin.h"
 #include "plot.h"
 #include "slewtime/slewtime.h"
-#include "story.h"
+#include "units.h"
 
 static void write_number(FILE *stream, double value)
 {
@@ -67,7 +67,7 @@ static void set_headings(cli_plot *plot, const cli_speed *a)
     cli_speed_finding(a, 0, text, sizeof text);
     cli_plot_set_text(plot, "heading_1", text);
     snprintf(text, sizeof text, "%s   |   %s, %.1f degC", a->scenario->title, cli_speed_when(a, 0),
-             s->setup.environment.temperature - SLEW_ZERO_CELSIUS);
+             cli_celsius(s->setup.environment.temperature));
     cli_plot_set_text(plot, "heading_2", text);
     cli_origin_words(a->scenario, NULL, 0, origin);
     cli_plot_set_text(plot, "origin", origin);

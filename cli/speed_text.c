@@ -7,9 +7,7 @@
 #include "origin.h"
 #include "slewtime/nozzle.h"
 #include "slewtime/physics.h"
-#include "story.h"
-
-static const double BAR = 1e5; /* [Pa] */
+#include "units.h"
 
 /* ---- names ---- */
 
@@ -27,7 +25,7 @@ void cli_speed_name(const slew_speed_curve *c, char *text, size_t size)
 void cli_speed_level(const slew_speed_level *level, char *text, size_t size)
 {
     if (level->pressure > 0)
-        snprintf(text, size, "at %.4g bar", level->pressure / BAR);
+        snprintf(text, size, "at %.4g bar", cli_bar(level->pressure));
     else
         snprintf(text, size, "dry");
 }
@@ -120,7 +118,7 @@ static void print_levels(const slew_speed *s)
     for (int i = 0; i < s->level_count; i++)
         if (s->level[i].pressure > 0)
             printf("%s%.0f N at %.4g bar", i ? ", " : "", s->level[i].reaction,
-                   s->level[i].pressure / BAR);
+                   cli_bar(s->level[i].pressure));
         else
             printf("%sdry", i ? ", " : "");
     if (!slew_nozzle_is_known(&s->setup.nozzle))
@@ -133,7 +131,7 @@ static void print_asked(const cli_speed *a, int index)
     const slew_speed_question *q = &a->question[index];
     const slew_speed *s = &a->answer[index];
     printf("  conditions  %s, %.1f degC\n", cli_speed_when(a, index),
-           s->setup.environment.temperature - SLEW_ZERO_CELSIUS);
+           cli_celsius(s->setup.environment.temperature));
     printf("  supply      %.4g to %.4g V in %d steps; the scenario has %.4g V\n", q->from, q->to,
            q->steps, s->setup.supply.main.voltage);
     print_levels(s);

@@ -8,13 +8,7 @@
 #include "report.h"
 #include "sensor.h"
 
-static const double PI = 3.14159265358979323846;
 static const double SAMPLE_INTERVAL = 0.010; /* [s] */
-
-double cli_degrees(double radians)
-{
-    return radians * 180 / PI + 0.0; /* + 0.0: no minus zero */
-}
 
 /* ---- reading ---- */
 
@@ -30,12 +24,6 @@ slew_parts cli_wanted_parts(const cli_options *options)
     }
 }
 
-static void tell_error(void *context, const slew_error *error)
-{
-    (void)context;
-    cli_report_error(error);
-}
-
 static void tell_warning(void *context, const slew_error *warning)
 {
     (void)context;
@@ -48,7 +36,7 @@ int cli_read_scenario_and(const cli_options *options, slew_error_sink warnings,
     const slew_reading reading = {
         .assignments = options->assignment,
         .assignment_count = options->assignment_count,
-        .errors = {.report = tell_error},
+        .errors = {.report = cli_tell_error},
         .warnings = warnings,
     };
     slew_status status = slew_scenario_read_file(options->operand[0], &reading, scenario);
@@ -108,6 +96,13 @@ void cli_locate(const cli_options *options, slew_error *error)
     snprintf(error->source, sizeof error->source, "%s", options->operand[0]);
     if (error->key[0] != '\0')
         slew_scenario_read_file(options->operand[0], &reading, &again);
+}
+
+int cli_report_located(const cli_options *options, slew_status status, slew_error *error)
+{
+    cli_locate(options, error);
+    cli_report_error(error);
+    return cli_code(status);
 }
 
 slew_status cli_story_try(cli_story *story, const cli_options *options, slew_error *error)

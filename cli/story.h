@@ -32,6 +32,9 @@ int cli_read_scenario_and(const cli_options *options, slew_error_sink warnings,
  */
 void cli_locate(const cli_options *options, slew_error *error);
 
+/* Tells such an error on stderr, with its place. Returns the exit code of the status. */
+int cli_report_located(const cli_options *options, slew_status status, slew_error *error);
+
 /* Derives what a run needs: models and stored times. Returns an exit code, an error is told on
  * stderr with the place of its key. */
 int cli_story_prepare(cli_story *story, const cli_options *options);
@@ -65,7 +68,5 @@ double cli_story_floor(const cli_story *story);
 
 /* The hard stop on which the axis rests: -1 low, +1 high, 0 none. */
 int cli_stop_under(const slew_setup *setup, int axis, double angle);
-
-double cli_degrees(double radians);
 
 #endif

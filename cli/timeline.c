@@ -7,9 +7,8 @@
 #include "eventwords.h"
 #include "finding.h"
 #include "report.h"
+#include "units.h"
 #include "verdict.h"
-
-static const double ZERO_CELSIUS = 273.15;
 
 /* ---- conditions ---- */
 
@@ -19,7 +18,7 @@ static void print_occasion(const char *name, const slew_setup *setup)
     printf("  %-9s  %6.2f V source", name, supply->main.voltage);
     if (supply->auxiliary_fitted)
         printf(", %.2f V auxiliary", supply->auxiliary.voltage);
-    printf(", %.1f degC, water %s", setup->environment.temperature - ZERO_CELSIUS,
+    printf(", %.1f degC, water %s", cli_celsius(setup->environment.temperature),
            setup->nozzle.flowing ? "flowing" : "off");
     if (setup->environment.tilt > 0)
         printf(", tilted %.1f deg", cli_degrees(setup->environment.tilt));

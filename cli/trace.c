@@ -4,6 +4,7 @@
 #include "command.h"
 #include "origin.h"
 #include "output.h"
+#include "units.h"
 
 static const char header[] =
     "time_s,rotation_deg,elevation_deg,rotation_deg_per_s,elevation_deg_per_s,rotation_A,"

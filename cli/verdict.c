@@ -8,6 +8,7 @@
 #include "report.h"
 #include "sensor.h"
 #include "slewtime/slewtime.h"
+#include "units.h"
 
 static const char *bold(void)
 {

@@ -1,8 +1,6 @@
 /* window.c - `slewtime window`: where a home sensor closes and opens, and what becomes of it. */
 #include "window.h"
 
-#include <stdlib.h>
-
 #include "answer.h"
 #include "command.h"
 #include "report.h"
@@ -22,41 +20,25 @@ static int read_options(const cli_options *options, cli_window *a, slew_window_q
     return code;
 }
 
-static int ask(const cli_options *options, cli_window *a)
+static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
+    cli_window *a = answer;
     slew_error error = {0};
     slew_window_question question;
+    a->scenario = scenario;
     int code = read_options(options, a, &question);
     if (code != CLI_OK)
         return code;
     slew_status status = slew_window_run(a->scenario, &question, &a->window, &error);
-    if (status != SLEW_OK) {
-        cli_locate(options, &error);
-        cli_report_error(&error);
-        return cli_code(status);
-    }
+    if (status != SLEW_OK)
+        return cli_report_located(options, status, &error);
     const cli_answer how = {a, cli_window_draw, cli_window_json, cli_window_csv, cli_window_print};
     return cli_answer_tell(options, &how);
 }
 
 static int run(const cli_options *options)
 {
-    int code = cli_answer_check(options, "window");
-    if (code != CLI_OK)
-        return code;
-    slew_scenario *scenario = malloc(sizeof *scenario);
-    cli_window *answer = calloc(1, sizeof *answer);
-    if (scenario == NULL || answer == NULL)
-        code = cli_no_memory();
-    else
-        code = cli_read_scenario(options, scenario);
-    if (code == CLI_OK) {
-        answer->scenario = scenario;
-        code = ask(options, answer);
-    }
-    free(answer);
-    free(scenario);
-    return code;
+    return cli_answer_question(options, "window", sizeof(cli_window), ask);
 }
 
 const cli_command cli_window_command = {

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "story.h"
+#include "units.h"
 
 static const slew_window_row *row_of(const slew_window *w, slew_approach rule,
                                      slew_window_start start, double voltage)

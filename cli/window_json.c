@@ -6,7 +6,7 @@
 #include "json.h"
 #include "origin.h"
 #include "slewtime/slewtime.h"
-#include "story.h"
+#include "units.h"
 
 /* ---- CSV ---- */
 
@@ -52,11 +52,6 @@ void cli_window_csv(FILE *stream, const void *what)
 
 /* ---- JSON ---- */
 
-static json_t *degrees(double radians)
-{
-    return cli_json_number(cli_degrees(radians));
-}
-
 static json_t *milli(double value)
 {
     return cli_json_number(1000 * value);
@@ -64,7 +59,8 @@ static json_t *milli(double value)
 
 static json_t *range(slew_range r)
 {
-    return json_pack("{s:o, s:o}", "low_deg", degrees(r.low), "high_deg", degrees(r.high));
+    return json_pack("{s:o, s:o}", "low_deg", cli_json_degrees(r.low), "high_deg",
+                     cli_json_degrees(r.high));
 }
 
 static json_t *magnet(const slew_magnet *m)
@@ -81,8 +77,9 @@ static json_t *edges(const slew_window_case *c)
 {
     if (!c->magnet.given)
         return json_null();
-    return json_pack("{s:o, s:o, s:o, s:o}", "operate_deg", degrees(c->operate), "release_deg",
-                     degrees(c->release), "flux_mT", milli(c->flux), "magnet", magnet(&c->magnet));
+    return json_pack("{s:o, s:o, s:o, s:o}", "operate_deg", cli_json_degrees(c->operate),
+                     "release_deg", cli_json_degrees(c->release), "flux_mT", milli(c->flux),
+                     "magnet", magnet(&c->magnet));
 }
 
 static json_t *remarks(unsigned bits)
@@ -100,9 +97,9 @@ static json_t *row_object(const cli_window *a, const slew_window_row *r)
     bool fault = r->found < r->runs && r->fault != SLEW_FAULT_NONE;
     return json_pack("{s:s, s:s, s:o, s:o, s:i, s:i, s:i, s:o, s:o, s:o}", "approach",
                      cli_approach_word(r->rule), "start", cli_window_start_words(a->axis, r->start),
-                     "supply_V", cli_json_number(r->voltage), "speed_deg_per_s", degrees(r->speed),
-                     "runs", r->runs, "found", r->found, "unseen", r->unseen, "acted",
-                     range(r->acted), "rests", range(r->rests), "fault",
+                     "supply_V", cli_json_number(r->voltage), "speed_deg_per_s",
+                     cli_json_degrees(r->speed), "runs", r->runs, "found", r->found, "unseen",
+                     r->unseen, "acted", range(r->acted), "rests", range(r->rests), "fault",
                      cli_json_text(fault ? slew_fault_word(r->fault) : NULL));
 }
 
@@ -127,9 +124,9 @@ static json_t *field(const slew_window *w)
     if (!w->own.magnet.given)
         return json_null();
     return json_pack("{s:o, s:o, s:o, s:o, s:o}", "largest_gap_mm", milli(w->largest_gap),
-                     "turns_at_deg", degrees(w->turns_at), "other_way_flux_mT", milli(w->lobe_flux),
-                     "other_way_at_deg", degrees(w->lobe_at), "strongest_at_deg",
-                     degrees(w->beside_at));
+                     "turns_at_deg", cli_json_degrees(w->turns_at), "other_way_flux_mT",
+                     milli(w->lobe_flux), "other_way_at_deg", cli_json_degrees(w->lobe_at),
+                     "strongest_at_deg", cli_json_degrees(w->beside_at));
 }
 
 static json_t *sense(const cli_sense *s)
@@ -149,9 +146,11 @@ int cli_window_json(const void *what)
     json_t *whole = json_pack("{s:s, s:s, s:s}", "slewtime", slew_version(), "title",
                               a->scenario->title, "axis", slew_axis_word(a->axis));
     cli_origin_json(whole, a->scenario, NULL, 0);
-    json_object_set_new(whole, "home_deg", degrees(w->home.angle));
-    json_object_set_new(whole, "operate_deg", degrees(closes ? w->home.operate : (double)NAN));
-    json_object_set_new(whole, "release_deg", degrees(closes ? w->home.release : (double)NAN));
+    json_object_set_new(whole, "home_deg", cli_json_degrees(w->home.angle));
+    json_object_set_new(whole, "operate_deg",
+                        cli_json_degrees(closes ? w->home.operate : (double)NAN));
+    json_object_set_new(whole, "release_deg",
+                        cli_json_degrees(closes ? w->home.release : (double)NAN));
     json_object_set_new(whole, "remarks", remarks(w->remarks));
     json_object_set_new(whole, "own", edges(&w->own));
     json_object_set_new(whole, "combinations", json_integer(w->cases));

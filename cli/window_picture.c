@@ -5,7 +5,7 @@
 #include "command.h"
 #include "origin.h"
 #include "plot.h"
-#include "story.h"
+#include "units.h"
 #include "window.h"
 
 static const double PI = 3.14159265358979323846;

@@ -7,7 +7,7 @@
 #include "finding.h"
 #include "origin.h"
 #include "slewtime/slewtime.h"
-#include "story.h"
+#include "units.h"
 
 /* ---- words ---- */
 

@@ -126,6 +126,19 @@ static inline slew_controller_settings daily_controller(void)
                                       .brownout_dwell = 0.05};
 }
 
+/* invented */
+static inline slew_magnet daily_magnet(void)
+{
+    return (slew_magnet){.given = true,
+                         .remanence = 1.2,
+                         .diameter = 0.008,
+                         .length = 0.005,
+                         .radius = 0.12,
+                         .gap = 0.009,
+                         .operate_flux = 0.010,
+                         .release_flux = 0.007};
+}
+
 static inline slew_setup daily_setup(void)
 {
     return (slew_setup){.supply = daily_supply(),

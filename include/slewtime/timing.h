@@ -62,6 +62,10 @@ typedef struct slew_timing {
     slew_measured measured[SLEW_MEASURE_COUNT];
 } slew_timing;
 
+/* A row in which nothing is measured and no condition given, in no file, with the drives off; each
+ * reading would have the standard deviation of slew_measure_sd(). */
+slew_timing slew_timing_default(void);
+
 enum { SLEW_TIMINGS_MAX = 256 };
 
 typedef struct slew_timings {

@@ -6,6 +6,11 @@
 #include <stdio.h>
 #include <string.h>
 
+double slew_in_degrees(double angle)
+{
+    return angle * (180 / 3.14159265358979323846);
+}
+
 slew_status slew_motion_error(slew_error *error, slew_status status, const char *key,
                               const char *message, const char *expected)
 {

@@ -157,10 +157,9 @@ static void read_header(table *t, const slew_fields *fields)
 
 /* ---- rows ---- */
 
-static slew_timing empty_row(int line)
+slew_timing slew_timing_default(void)
 {
-    slew_timing row = {.line = line,
-                       .axis = SLEW_NO_AXIS,
+    slew_timing row = {.axis = SLEW_NO_AXIS,
                        .supply = SLEW_NOT_GIVEN,
                        .pressure = SLEW_NOT_GIVEN,
                        .temperature = SLEW_NOT_GIVEN};
@@ -263,7 +262,8 @@ static bool is_empty(const slew_fields *fields)
 
 static void read_row(table *t, const slew_fields *fields)
 {
-    slew_timing row = empty_row(fields->line);
+    slew_timing row = slew_timing_default();
+    row.line = fields->line;
     const char *key;
     char message[80];
     if (fields->count > t->columns) {

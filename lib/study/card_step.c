@@ -6,23 +6,11 @@
 
 /* ---- the menu ---- */
 
-static slew_timing empty_row(int axis, int direction)
-{
-    slew_timing row = {.axis = axis,
-                       .direction = direction,
-                       .supply = SLEW_NOT_GIVEN,
-                       .pressure = SLEW_NOT_GIVEN,
-                       .temperature = SLEW_NOT_GIVEN};
-    for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++)
-        row.measured[m] = (slew_measured){SLEW_NOT_GIVEN, slew_measure_sd(m), false};
-    return row;
-}
-
 static slew_card_step *add_step(slew_card *card, const slew_setup *setup, slew_card_kind kind)
 {
     slew_card_step *step = &card->step[card->steps++];
     *step = (slew_card_step){.kind = kind, .axis = SLEW_NO_AXIS, .agrees = 1};
-    step->row = empty_row(SLEW_NO_AXIS, 0);
+    step->row = slew_timing_default();
     for (int j = 0; j < SLEW_AXES; j++)
         step->start[j] = setup->axis[j].start;
     return step;
@@ -45,7 +33,9 @@ static void add_travel(slew_card *card, const slew_setup *setup, int axis, int d
     slew_card_step *step = add_step(card, setup, SLEW_CARD_TRAVEL);
     slew_place_kind behind = direction > 0 ? SLEW_PLACE_LOW_STOP : SLEW_PLACE_HIGH_STOP;
     slew_place_kind ahead = direction > 0 ? SLEW_PLACE_HIGH_STOP : SLEW_PLACE_LOW_STOP;
-    step->row = empty_row(axis, direction);
+    step->row = slew_timing_default();
+    step->row.axis = axis;
+    step->row.direction = direction;
     step->row.from.kind = behind;
     step->row.to.kind = home ? SLEW_PLACE_HOME : ahead;
     add_reading(step, SLEW_CARD_SECONDS);

@@ -10,6 +10,7 @@
 
 #include "motion/errors.h"
 
+#include <gsl/gsl_sort.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -55,12 +56,6 @@ static long allowing(const field *f, const double seconds[SLEW_AXES])
 
 /* ---- the time that most have in common ---- */
 
-static int compare(const void *left, const void *right)
-{
-    double a = *(const double *)left, b = *(const double *)right;
-    return (a > b) - (a < b);
-}
-
 /* `beside`: seconds of the other axis that the samples have to allow; NaN: all samples count */
 static long collect(const field *f, int axis, double beside, double *low, double *high)
 {
@@ -72,8 +67,8 @@ static long collect(const field *f, int axis, double beside, double *low, double
             high[count++] = reach->high;
         }
     }
-    qsort(low, (size_t)count, sizeof *low, compare);
-    qsort(high, (size_t)count, sizeof *high, compare);
+    gsl_sort(low, 1, (size_t)count);
+    gsl_sort(high, 1, (size_t)count);
     return count;
 }
 

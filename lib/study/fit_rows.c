@@ -17,11 +17,6 @@ static const double STEP = 1e-3, NOISE = 1e-6;
 /* a travel counts as too fast if it is so even with this many sds more */
 static const double SDS = 3;
 
-static double degrees(double angle)
-{
-    return angle * (180 / 3.14159265358979323846);
-}
-
 /* ---- readings ---- */
 
 static void take_readings(slew_trial *t)
@@ -126,7 +121,8 @@ static slew_status too_fast(const slew_timing *row, double travel, double limit,
     snprintf(message, sizeof message,
              "%.4g deg in %.4g s is %.1f deg/s, but at %.4g V the axis can't turn faster than %.1f "
              "deg/s: %.2g times too fast",
-             degrees(travel), seconds, degrees(speed), supply, degrees(limit), speed / limit);
+             slew_in_degrees(travel), seconds, slew_in_degrees(speed), supply,
+             slew_in_degrees(limit), speed / limit);
     slew_motion_error(error, SLEW_ERROR_INPUT, "seconds_s", message,
                       "another number of seconds or place; or, if the motor is that fast, a "
                       "no_load_speed nearer to it to start from");

@@ -3,6 +3,7 @@
 #include "study/margin_change.h"
 #include "study/margin_trial.h"
 
+#include <gsl/gsl_sort.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -42,12 +43,6 @@ static long hits_allowed(long samples, double wanted)
 
 /* ---- what is needed ---- */
 
-static int compare(const void *left, const void *right)
-{
-    double a = *(const double *)left, b = *(const double *)right;
-    return (a > b) - (a < b);
-}
-
 /* needs: sorted, one for each sample that can be taught [grid steps] */
 static void conclude_need(const double *needs, double wanted, slew_margin_need *out)
 {
@@ -67,7 +62,7 @@ static slew_status sort_needs(const slew_ensemble *e, double wanted, slew_margin
         if (!isnan(e->figure[i]))
             needs[out->samples++] = e->figure[i];
     out->untaught = e->done - e->refused - out->samples;
-    qsort(needs, (size_t)out->samples, sizeof *needs, compare);
+    gsl_sort(needs, 1, (size_t)out->samples);
     conclude_need(needs, wanted, out);
     free(needs);
     return SLEW_OK;

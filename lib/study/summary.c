@@ -2,17 +2,11 @@
 #include "study/summary.h"
 
 #include <gsl/gsl_cdf.h>
+#include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics_double.h>
-#include <stdlib.h>
 
 enum { SHIFTS_MAX = 64 };
 static const double confidence = 0.95;
-
-static int compare(const void *left, const void *right)
-{
-    double a = *(const double *)left, b = *(const double *)right;
-    return (a > b) - (a < b);
-}
 
 long slew_sorted_figure(const slew_ensemble *e, int index, double *values)
 {
@@ -22,7 +16,7 @@ long slew_sorted_figure(const slew_ensemble *e, int index, double *values)
         if (!isnan(value))
             values[count++] = value;
     }
-    qsort(values, (size_t)count, sizeof *values, compare);
+    gsl_sort(values, 1, (size_t)count);
     return count;
 }
 

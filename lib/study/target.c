@@ -8,11 +8,6 @@
 
 static const double tiny = 0x1p-53; /* shares of a distribution are drawn from here to 1 - tiny */
 
-static double degrees(double angle)
-{
-    return angle * (180 / 3.14159265358979323846);
-}
-
 /* the least (share tiny) or greatest (1 - tiny) value that the spread draws for the key, or `value`
  * where that is further out */
 static double furthest(const slew_scenario *s, const char *path, double value, double share)
@@ -39,12 +34,13 @@ static slew_status refuse(slew_error *error, int axis, const slew_range *target,
     snprintf(message, sizeof message,
              "the target of %.6g to %.6g deg lies beyond the hard stop at %.6g deg: no deploy can "
              "end inside it",
-             degrees(target->low), degrees(target->high),
-             degrees(above ? stops->high : stops->low));
+             slew_in_degrees(target->low), slew_in_degrees(target->high),
+             slew_in_degrees(above ? stops->high : stops->low));
     snprintf(expected, sizeof expected,
              "a target that reaches into %.6g to %.6g deg, for example "
              "%.6g deg",
-             degrees(stops->low), degrees(stops->high), degrees((stops->low + stops->high) / 2));
+             slew_in_degrees(stops->low), slew_in_degrees(stops->high),
+             slew_in_degrees((stops->low + stops->high) / 2));
     return slew_motion_error(error, SLEW_ERROR_INPUT, keys[axis][above ? 0 : 1], message, expected);
 }
 

@@ -33,11 +33,6 @@ static slew_status refuse(const slew_timing *row, slew_error *error, const char 
     return SLEW_ERROR_INPUT;
 }
 
-static double degrees(double angle)
-{
-    return angle * (180 / 3.14159265358979323846);
-}
-
 /* ---- conditions ---- */
 
 static void set_conditions(slew_setup *setup, const slew_timing *row)
@@ -100,7 +95,8 @@ static slew_status check_within(const travel *t, const char *key, double *angle,
     char message[120];
     if (!(*angle >= stops->low - TOUCH && *angle <= stops->high + TOUCH)) {
         snprintf(message, sizeof message, "%.6g deg lies beyond the stops, %.6g to %.6g deg",
-                 degrees(*angle), degrees(stops->low), degrees(stops->high));
+                 slew_in_degrees(*angle), slew_in_degrees(stops->low),
+                 slew_in_degrees(stops->high));
         return refuse(t->row, error, key, message, "a place between the stops of the axis");
     }
     *angle = fmin(fmax(*angle, stops->low), stops->high);
@@ -128,7 +124,7 @@ static slew_status check_direction(const travel *t, slew_error *error)
     if (fabs(way) <= TOUCH)
         return refuse(t->row, error, "to", "from and to are the same place", "two places");
     snprintf(message, sizeof message, "from %.6g to %.6g deg is against the direction",
-             degrees(t->from), degrees(t->to));
+             slew_in_degrees(t->from), slew_in_degrees(t->to));
     return refuse(t->row, error, "direction", message, "the direction in which the axis turns");
 }
 
@@ -189,7 +185,7 @@ static slew_status does_not_arrive(const travel *t, const slew_plant *plant, sle
         snprintf(message, sizeof message, "an axis is moved by its load, it would not hold");
     else
         snprintf(message, sizeof message, "simulated, the axis stalls at %.4g deg",
-                 degrees(plant->angle[t->row->axis]));
+                 slew_in_degrees(plant->angle[t->row->axis]));
     return refuse(t->row, error, "", message,
                   "figures with which the travel can be made, to start from");
 }

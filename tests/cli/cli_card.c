@@ -2,10 +2,9 @@
  * cli_card.c - `slewtime card` as text, JSON, picture and blank table, the way from there to `fit`,
  * and what it refuses.
  */
-#include <jansson.h>
 #include <math.h>
 
-#include "tool.h"
+#include "document.h"
 
 static char daily[1024]; /* the example */
 
@@ -21,14 +20,6 @@ static outcome good(outcome o)
         fail_msg("exit code %d:\n%s", o.code, o.err);
     assert_string_equal(o.err, "");
     return o;
-}
-
-static json_t *json_of(outcome o)
-{
-    json_t *whole = json_loads(o.out, 0, NULL);
-    assert_non_null(whole);
-    free_outcome(&o);
-    return whole;
 }
 
 static double number_of(const json_t *object, const char *name)
@@ -100,7 +91,7 @@ static void without_a_spread_it_says_so(void **state)
     has(o.out, "Band: the scenario has no spread");
     has_not(o.out, "samples");
     free_outcome(&o);
-    json_t *whole = json_of(good(TOOL("card", "truck.yaml", "--json")));
+    json_t *whole = document(good(TOOL("card", "truck.yaml", "--json")));
     assert_true(json_is_false(json_object_get(whole, "varies")));
     json_decref(whole);
 }
@@ -135,7 +126,7 @@ static void what_is_left_out_is_said(void **state)
 static void json_has_every_reading_with_its_band(void **state)
 {
     (void)state;
-    json_t *whole = json_of(good(TOOL("card", daily, "--samples", "256", "--json")));
+    json_t *whole = document(good(TOOL("card", daily, "--samples", "256", "--json")));
     json_t *step, *reading, *steps = json_object_get(whole, "steps");
     size_t i, k;
     int readings = 0;
@@ -204,7 +195,7 @@ static void fill_row(FILE *file, const char *header, const char *row, const json
 static void fill_in(const char *path, int rows)
 {
     outcome blank = good(TOOL("card", daily, "--samples", "64", "--csv"));
-    json_t *whole = json_of(good(TOOL("card", daily, "--samples", "64", "--json")));
+    json_t *whole = document(good(TOOL("card", daily, "--samples", "64", "--json")));
     json_t *steps = json_object_get(whole, "steps");
     FILE *file = fopen(path, "w");
     const char *header = strstr(blank.out, "axis,"), *row = strchr(header, '\n') + 1;
@@ -240,9 +231,9 @@ static void a_filled_card_fits_back_the_scenario(void **state)
     (void)state;
     fill_in("filled.csv", 9);
     json_t *whole =
-        json_of(good(TOOL("fit", daily, "filled.csv", "--set", SPEED "=2900 rpm", "--set",
-                          EFFICIENCY "=31 %", "--set", JOINTS "=3 mohm", "--key", SPEED, "--key",
-                          EFFICIENCY, "--key", JOINTS, "--json")));
+        document(good(TOOL("fit", daily, "filled.csv", "--set", SPEED "=2900 rpm", "--set",
+                           EFFICIENCY "=31 %", "--set", JOINTS "=3 mohm", "--key", SPEED, "--key",
+                           EFFICIENCY, "--key", JOINTS, "--json")));
     fitted_is(whole, 0, 3200);
     fitted_is(whole, 1, 36);
     fitted_is(whole, 2, 1.5);

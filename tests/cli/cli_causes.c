@@ -1,8 +1,6 @@
 /* cli_causes.c - `slewtime causes`: text, JSON, CSV, picture, the hidden cause, and its refusals.
  */
-#include <jansson.h>
-
-#include "tool.h"
+#include "document.h"
 
 /* the bench truck with a day that differs little: small samples do */
 static const char SPREAD[] =
@@ -26,15 +24,6 @@ static int enter(void **state)
 }
 
 #define CAUSES(...) TOOL("causes", "spread.yaml", "--samples", "64", __VA_ARGS__)
-
-static json_t *json_of(const outcome *o)
-{
-    json_error_t error;
-    json_t *whole = json_loads(o->out, 0, &error);
-    if (whole == NULL)
-        fail_msg("line %d: %s in:\n%s", error.line, error.text, o->out);
-    return whole;
-}
 
 static json_t *named(json_t *list, const char *name)
 {

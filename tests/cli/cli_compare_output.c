@@ -1,8 +1,7 @@
 /* cli_compare_output.c - `slewtime compare` for other software, and as a picture. */
-#include <jansson.h>
 #include <math.h>
 
-#include "tool.h"
+#include "document.h"
 
 /* what makes the bench truck fault, and what can't be taught */
 #define CLOSE "--set", "stow.point.elevation=-19.7deg", "--today", "supply.main.voltage=16.5V"
@@ -15,7 +14,7 @@ static const char *text_of(const json_t *object, const char *name)
 
 static json_t *load(outcome o)
 {
-    json_t *whole = json_loads(o.out, 0, NULL);
+    json_t *whole = json_of(&o);
     assert_int_equal(o.code, 0);
     assert_non_null(whole);
     free_outcome(&o);

@@ -1,18 +1,9 @@
 /*
  * cli_feed.c - `slewtime feed` as text, JSON, CSV and picture, and what it refuses.
  */
-#include <jansson.h>
 #include <math.h>
 
-#include "tool.h"
-
-static json_t *json_of(const outcome *o)
-{
-    json_t *whole = json_loads(o->out, 0, NULL);
-    if (whole == NULL)
-        fail_msg("no JSON:\n%s%s", o->out, o->err);
-    return whole;
-}
+#include "document.h"
 
 /* "running.elevation.voltage_V" */
 static json_t *at(json_t *object, const char *path)

@@ -2,9 +2,7 @@
  * cli_fit.c - `slewtime fit` as text, JSON, CSV, picture and calibrated scenario, and what it
  * refuses.
  */
-#include <jansson.h>
-
-#include "tool.h"
+#include "document.h"
 
 /* invented readings of the bench truck: about what it shows, with a later hand on the stopwatch */
 static const char TIMES[] = "# invented\n"
@@ -75,8 +73,7 @@ static void json_has_figures_readings_and_the_next_one(void **state)
 {
     (void)state;
     outcome o = TOOL(FIT, "--key", SPEED, "--key", EFFICIENCY, "--bias", "--json");
-    json_t *whole = json_loads(o.out, 0, NULL);
-    assert_non_null(whole);
+    json_t *whole = json_of(&o);
     json_t *figures = json_object_get(whole, "figures");
     assert_int_equal(json_array_size(figures), 3);
     json_t *speed = json_array_get(figures, 0);

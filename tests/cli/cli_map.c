@@ -1,9 +1,7 @@
 /*
  * cli_map.c - `slewtime map` as text, JSON, CSV and picture, and what it refuses.
  */
-#include <jansson.h>
-
-#include "tool.h"
+#include "document.h"
 
 #define VOLTS "today.supply.main.voltage=9V:15V:20"
 #define POINT "stow.point.elevation=-20deg:-10deg:10"
@@ -37,7 +35,7 @@ static void json_of_a_map_has_the_grid_and_its_legend(void **state)
 {
     (void)state;
     outcome o = TOOL("map", "truck.yaml", "--vary", POINT, "--vary", VOLTS, "--json");
-    json_t *whole = json_loads(o.out, 0, NULL);
+    json_t *whole = json_of(&o);
     double sum = 0;
     assert_non_null(whole);
     json_t *grid = json_object_get(whole, "grid"), *legend = json_object_get(whole, "legend");
@@ -61,8 +59,7 @@ static void json_of_a_line_has_its_intervals(void **state)
 {
     (void)state;
     outcome o = TOOL("map", "truck.yaml", "--vary", VOLTS, "--json");
-    json_t *whole = json_loads(o.out, 0, NULL);
-    assert_non_null(whole);
+    json_t *whole = json_of(&o);
     json_t *first = json_array_get(json_object_get(whole, "intervals"), 0);
     assert_true(json_real_value(json_object_get(first, "from")) == 9.0);
     assert_true(json_is_string(json_object_get(first, "outcome")));

@@ -1,9 +1,7 @@
 /*
  * cli_margin.c - `slewtime margin` as text, JSON, CSV and picture, and what it refuses.
  */
-#include <jansson.h>
-
-#include "tool.h"
+#include "document.h"
 
 /* the bench truck on days of 12 to 14 V; invented data */
 static int enter(void **state)
@@ -84,8 +82,7 @@ static void json_has_both_sides(void **state)
     (void)state;
     outcome o = TOOL("margin", "varied.yaml", "--samples", "64", "--random", "--json", "--axis",
                      "rotation", "--wanted", "0.1");
-    json_t *whole = json_loads(o.out, 0, NULL);
-    assert_non_null(whole);
+    json_t *whole = json_of(&o);
     assert_int_equal(json_integer_value(json_object_get(whole, "samples")), 64);
     assert_int_equal(json_integer_value(json_object_get(whole, "samples_needed")), 35);
     assert_string_equal(json_string_value(json_object_get(whole, "axis")), "rotation");

@@ -2,9 +2,7 @@
  * cli_nozzle.c - `slewtime nozzle` with and without a scenario, as text, JSON, CSV and picture, and
  * what it refuses.
  */
-#include <jansson.h>
-
-#include "tool.h"
+#include "document.h"
 
 /* the bench truck with a nozzle and an arm; invented data */
 #define WET                                                                                        \
@@ -73,8 +71,7 @@ static void json_has_both_forms_in_both_units(void **state)
     (void)state;
     outcome o =
         TOOL("nozzle", WET, "--tip", "2in", "--flow", "500gpm", "--pressure", "80psi", "--json");
-    json_t *whole = json_loads(o.out, 0, NULL);
-    assert_non_null(whole);
+    json_t *whole = json_of(&o);
     assert_true(json_is_string(json_object_get(whole, "scenario")));
     json_t *rows = json_object_get(whole, "nozzles");
     assert_int_equal(json_array_size(rows), 2);

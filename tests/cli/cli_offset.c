@@ -1,9 +1,7 @@
 /*
  * cli_offset.c - `slewtime offset` as text, JSON, CSV and picture, and what it refuses.
  */
-#include <jansson.h>
-
-#include "tool.h"
+#include "document.h"
 
 /* the bench truck with something that varies and choices to try; invented data */
 static void write_varied(void)
@@ -43,8 +41,7 @@ static void json_has_each_choice(void **state)
 {
     (void)state;
     outcome o = TOOL("offset", "varied.yaml", "--samples", "64", "--random", "--json");
-    json_t *whole = json_loads(o.out, 0, NULL);
-    assert_non_null(whole);
+    json_t *whole = json_of(&o);
     assert_int_equal(json_integer_value(json_object_get(whole, "samples")), 64);
     assert_int_equal(json_integer_value(json_object_get(whole, "best")), 1);
     json_t *choices = json_object_get(whole, "choices");

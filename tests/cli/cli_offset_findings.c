@@ -2,10 +2,9 @@
  * cli_offset_findings.c - what `slewtime offset` says beyond its table: why, what to change, finer
  * seconds, what drives the spread.
  */
-#include <jansson.h>
 #include <math.h>
 
-#include "tool.h"
+#include "document.h"
 
 static const char *const DAY = "spread:\n  day:\n    supply.main.voltage: {uniform: {low: 12 V, "
                                "high: 14 V}}\n";
@@ -42,15 +41,6 @@ static void says_in_all(char *text, const char *part)
 #define BENCH "bench.yaml", "--samples", "200"
 #define NARROW                                                                                     \
     "--set", "deploy.target.elevation.low=10deg", "--set", "deploy.target.elevation.high=11deg"
-
-static json_t *json_of(outcome *o)
-{
-    assert_int_equal(o->code, 0);
-    json_t *whole = json_loads(o->out, 0, NULL);
-    assert_non_null(whole);
-    free_outcome(o);
-    return whole;
-}
 
 /* the value at names separated by dots; a list takes numbers */
 static json_t *at(json_t *value, const char *path)
@@ -102,7 +92,7 @@ static void json_has_it_all(void **state)
 {
     (void)state;
     outcome o = TOOL("offset", BENCH, "--json");
-    json_t *whole = json_of(&o);
+    json_t *whole = document(o);
     assert_true(json_is_true(at(whole, "good_enough")));
     assert_true(number(whole, "wanted") == 0.95);
     assert_true(number(whole, "runner_up") == 2);
@@ -168,7 +158,7 @@ static void target_too_narrow_names_the_key(void **state)
     says_in_all(o.out, "What drives it most is supply.main.voltage of the deploy day");
     free_outcome(&o);
     o = TOOL("offset", BENCH, NARROW, "--json");
-    json_t *whole = json_of(&o);
+    json_t *whole = document(o);
     assert_true(json_is_false(at(whole, "good_enough")));
     assert_string_equal(word(whole, "advice.0.kind"), "too_wide");
     assert_string_equal(word(whole, "advice.0.axis"), "elevation");
@@ -216,7 +206,7 @@ static void fault_and_box_are_named(void **state)
     has(o.out, "%; so does every other choice.");
     free_outcome(&o);
     o = TOOL("offset", BENCH, "--set", "stow.point.elevation=-18deg", "--json");
-    json_t *whole = json_of(&o);
+    json_t *whole = document(o);
     assert_string_equal(word(whole, "choices.1.most_keepouts.box"), "mast, folded");
     assert_true(number(whole, "choices.1.most_keepouts.share.share") > 0);
     assert_true(json_is_null(at(whole, "choices.1.most_faults")));
@@ -271,7 +261,7 @@ static void more_than_twenty_numbers_go_without(void **state)
     has(o.out, "any time, to 0.01 s");
     free_outcome(&o);
     o = TOOL("offset", "many.yaml", "--samples", "16", "--json");
-    json_t *whole = json_of(&o);
+    json_t *whole = document(o);
     has(word(whole, "drivers.not_told"), "20");
     json_decref(whole);
 }

@@ -1,8 +1,7 @@
 /* cli_pose.c - the pose picture: every format, what its data say, the fan, and what it refuses. */
-#include <jansson.h>
 #include <math.h>
 
-#include "tool.h"
+#include "document.h"
 
 /* the bench truck with something that varies from day to day; invented data */
 static void write_varied(void)
@@ -267,8 +266,7 @@ static void rests_are_those_of_the_run(void **state)
     (void)state;
     outcome o = TOOL("run", "truck.yaml", "--json", "--pose", "x.png", "--set",
                      "deploy.seconds.rotation=-1.5 s");
-    json_t *whole = json_loads(o.out, 0, NULL);
-    assert_non_null(whole);
+    json_t *whole = json_of(&o);
     char *text = data("shapes.csv");
     const json_t *stow = json_object_get(whole, "stow"), *deploy = json_object_get(whole, "deploy");
     angle_is(text, "side", "stowed", stow, "elevation_deg");

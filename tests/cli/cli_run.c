@@ -1,25 +1,11 @@
 /* cli_run.c - the forms of the result of `run`: JSON, CSV, trace. */
-#include <jansson.h>
 #include <math.h>
 
-#include "tool.h"
+#include "document.h"
 
 /* ---- JSON ---- */
 
-static json_t *document(const char *const *arguments)
-{
-    json_error_t error;
-    outcome o = run_tool(NULL, arguments);
-    assert_int_equal(o.code, 0);
-    json_t *root = json_loads(o.out, 0, &error);
-    if (root == NULL)
-        fail_msg("line %d: %s", error.line, error.text);
-    free_outcome(&o);
-    return root;
-}
-
-#define DOCUMENT(...)                                                                              \
-    document((const char *const[]){"run", "truck.yaml", "--json", __VA_ARGS__, NULL})
+#define DOCUMENT(...) document(TOOL("run", "truck.yaml", "--json", __VA_ARGS__))
 
 /* the names of an object, in order, and no others */
 static void names_are(json_t *object, const char *const *names)

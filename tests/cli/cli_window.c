@@ -2,9 +2,7 @@
  * cli_window.c - `slewtime window` as text, JSON, CSV and picture, what it refuses, and what run
  * and check say of a magnet that is too weak.
  */
-#include <jansson.h>
-
-#include "tool.h"
+#include "document.h"
 
 #include "../../cli/origin.c"
 
@@ -27,14 +25,6 @@ static int enter(void **state)
 }
 
 #define WINDOW(...) TOOL("window", "magnet.yaml", "--axis", "rotation", __VA_ARGS__)
-
-static json_t *json_of(outcome *o)
-{
-    assert_int_equal(o->code, 0);
-    json_t *whole = json_loads(o->out, 0, NULL);
-    assert_non_null(whole);
-    return whole;
-}
 
 static double number(const json_t *object, const char *name)
 {

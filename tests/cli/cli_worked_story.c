@@ -2,10 +2,9 @@
  * cli_worked_story.c - the worked story of examples/story.md comes out as it is told: from what was
  * seen to the cause, from the times to this truck's figures, from those to new deploy seconds.
  */
-#include <jansson.h>
 #include <math.h>
 
-#include "tool.h"
+#include "document.h"
 
 #define STORY "examples/story.yaml"
 
@@ -21,17 +20,6 @@ static int enter(void **state)
     char examples[600];
     snprintf(examples, sizeof examples, "%s/examples", here);
     return code == 0 ? symlink(examples, "examples") : code;
-}
-
-static json_t *answer(outcome o)
-{
-    json_error_t error;
-    if (o.code != 0)
-        fail_msg("exit code %d: %s", o.code, o.err);
-    json_t *root = json_loads(o.out, 0, &error);
-    assert_non_null(root);
-    free_outcome(&o);
-    return root;
 }
 
 static const char *text(json_t *object, const char *name)
@@ -54,7 +42,7 @@ static double number(json_t *object, const char *name)
 static void what_was_seen_points_at_a_joint(void **state)
 {
     (void)state;
-    json_t *root = answer(TOOL("causes", STORY, "--seen", "examples/seen-story.yaml", "--json"));
+    json_t *root = document(TOOL("causes", STORY, "--seen", "examples/seen-story.yaml", "--json"));
     json_t *ranking = json_object_get(root, "ranking");
     json_t *first = json_array_get(ranking, 0), *second = json_array_get(ranking, 1);
     assert_string_equal(text(first, "name"), "corroded joint in the feed");
@@ -72,7 +60,7 @@ static void what_was_seen_points_at_a_joint(void **state)
 static void the_card_shows_the_feed(void **state)
 {
     (void)state;
-    json_t *root = answer(TOOL("card", STORY, "--json"));
+    json_t *root = document(TOOL("card", STORY, "--json"));
     json_t *idle = json_array_get(json_object_get(root, "steps"), 0);
     json_t *reading = json_array_get(json_object_get(idle, "readings"), 0);
     assert_string_equal(text(idle, "what"), "drives off, at rest");
@@ -85,10 +73,10 @@ static void the_card_shows_the_feed(void **state)
 static void the_times_give_this_truck_s_joints(void **state)
 {
     (void)state;
-    json_t *root =
-        answer(TOOL("fit", STORY, "examples/story-times.csv", "--key",
-                    "supply.feed.joint_resistance", "--key", "elevation.motor.no_load_speed",
-                    "--key", "elevation.gear.efficiency", "--write", "calibrated.yaml", "--json"));
+    json_t *root = document(
+        TOOL("fit", STORY, "examples/story-times.csv", "--key", "supply.feed.joint_resistance",
+             "--key", "elevation.motor.no_load_speed", "--key", "elevation.gear.efficiency",
+             "--write", "calibrated.yaml", "--json"));
     json_t *joint = json_array_get(json_object_get(root, "figures"), 0);
     assert_string_equal(text(joint, "key"), "supply.feed.joint_resistance");
     assert_string_equal(text(joint, "unit"), "mohm");
@@ -123,8 +111,8 @@ static double share_inside(json_t *root, double seconds)
 static void the_calibrated_truck_needs_other_seconds(void **state)
 {
     (void)state;
-    json_t *built = answer(TOOL("offset", STORY, "--json"));
-    json_t *now = answer(TOOL("offset", "calibrated.yaml", "--json"));
+    json_t *built = document(TOOL("offset", STORY, "--json"));
+    json_t *now = document(TOOL("offset", "calibrated.yaml", "--json"));
     assert_true(best_elevation(built) == 5);
     assert_true(share_inside(now, 5) < 0.1);
     assert_true(best_elevation(now) == 5.5);

@@ -20,16 +20,12 @@ static inline slew_place at_degrees(double angle)
 /* nothing measured yet; conditions of the scenario */
 static inline slew_timing travel(int axis, int direction, slew_place from, slew_place to)
 {
-    slew_timing row = {.line = 1,
-                       .axis = axis,
-                       .direction = direction,
-                       .from = from,
-                       .to = to,
-                       .supply = SLEW_NOT_GIVEN,
-                       .pressure = SLEW_NOT_GIVEN,
-                       .temperature = SLEW_NOT_GIVEN};
-    for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++)
-        row.measured[m] = (slew_measured){SLEW_NOT_GIVEN, slew_measure_sd(m), false};
+    slew_timing row = slew_timing_default();
+    row.line = 1;
+    row.axis = axis;
+    row.direction = direction;
+    row.from = from;
+    row.to = to;
     return row;
 }
 

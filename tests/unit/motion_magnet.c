@@ -8,19 +8,6 @@ static const double PI = 3.14159265358979323846;
 
 /* ---- Magnets ---- */
 
-/* invented */
-static slew_magnet good_magnet(void)
-{
-    return (slew_magnet){.given = true,
-                         .remanence = 1.2,
-                         .diameter = 0.008,
-                         .length = 0.005,
-                         .radius = 0.12,
-                         .gap = 0.009,
-                         .operate_flux = 0.010,
-                         .release_flux = 0.007};
-}
-
 static slew_home home_with(slew_magnet magnet)
 {
     slew_home home = daily_home();
@@ -58,7 +45,7 @@ static slew_magnet any_magnet(void)
 
 static void the_switch_passes_along_a_chord(void **state)
 {
-    slew_magnet m = good_magnet();
+    slew_magnet m = daily_magnet();
     (void)state;
     near("over it", slew_home_flux(&m, 0), slew_magnet_axial(1.2, 0.008, 0.005, 0, 0.0115), 0);
     near("60 degrees", slew_home_flux(&m, PI / 3),
@@ -129,7 +116,7 @@ static void edges_are_the_first_crossings(void **state)
 /* over a flat magnet the field first rises: the edge is where it has fallen again */
 static void flat_magnets_rise_first(void **state)
 {
-    slew_home home = home_with(good_magnet());
+    slew_home home = home_with(daily_magnet());
     slew_magnet *m = &home.magnet;
     (void)state;
     m->diameter = 0.02, m->length = 0.001, m->gap = 0.0004;
@@ -144,7 +131,7 @@ static void a_weaker_field_is_a_narrower_window(void **state)
     double last = INFINITY;
     (void)state;
     for (double remanence = 1.4; remanence > 0.5; remanence -= 0.1) {
-        slew_home home = home_with(good_magnet());
+        slew_home home = home_with(daily_magnet());
         home.magnet.remanence = remanence;
         slew_home_resolve(&home);
         assert_true(home.operate < last);
@@ -155,7 +142,7 @@ static void a_weaker_field_is_a_narrower_window(void **state)
 /* just strong enough: the window shrinks to the centre, sqrt(2 (B - level)/-B'') */
 static void the_edge_of_too_weak(void **state)
 {
-    slew_home home = home_with(good_magnet());
+    slew_home home = home_with(daily_magnet());
     slew_magnet *m = &home.magnet;
     double most = slew_home_flux(m, 0), h = 1e-3;
     double bend = (2 * most - 2 * slew_home_flux(m, h)) / (h * h);
@@ -182,7 +169,7 @@ static void without_a_magnet_nothing_changes(void **state)
 
 static void a_stuck_switch_needs_no_magnet(void **state)
 {
-    slew_home home = home_with(good_magnet());
+    slew_home home = home_with(daily_magnet());
     (void)state;
     home.magnet.gap = 0.05;
     home.stuck = true;
@@ -207,11 +194,11 @@ static void bad_figures_make_no_model(void **state)
     static const double bad[] = {0, -0.001, NAN, INFINITY};
     slew_plant_model model;
     (void)state;
-    assert_int_equal(build(good_magnet(), &model, NULL), SLEW_OK);
+    assert_int_equal(build(daily_magnet(), &model, NULL), SLEW_OK);
     for (int figure = 0; figure < SLEW_WINDOW_FIGURES; figure++)
         for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
             slew_error error = {0};
-            slew_magnet m = good_magnet();
+            slew_magnet m = daily_magnet();
             double *const place[] = {&m.remanence, &m.diameter,     &m.length,      &m.radius,
                                      &m.gap,       &m.operate_flux, &m.release_flux};
             *place[figure] = bad[i];
@@ -224,7 +211,7 @@ static void a_release_above_operate_makes_no_model(void **state)
 {
     slew_plant_model model;
     slew_error error = {0};
-    slew_magnet m = good_magnet();
+    slew_magnet m = daily_magnet();
     (void)state;
     m.release_flux = 0.011;
     assert_int_equal(build(m, &model, &error), SLEW_ERROR_INPUT);
@@ -236,7 +223,7 @@ static void a_release_above_operate_makes_no_model(void **state)
 static slew_scenario scenario_with_magnet(void)
 {
     slew_scenario s = daily_scenario();
-    s.setup.axis[R].home.magnet = good_magnet();
+    s.setup.axis[R].home.magnet = daily_magnet();
     return s;
 }
 

@@ -1,21 +1,10 @@
 /* speed_needs.c - the lowest source voltages: the machine itself does it a millivolt above and does
  * not a millivolt below; and where the load is known, the formulas. */
-#include "motion_plant.h"
+#include "speed_ask.h"
 
 #include <stdlib.h>
 
-#include "slewtime/speed.h"
-
 static const double MILLIVOLT = 1e-3;
-
-static slew_speed ask(const slew_scenario *s, const slew_speed_question *q)
-{
-    slew_speed out;
-    slew_error error;
-    if (slew_speed_run(s, q, &out, &error) != SLEW_OK)
-        fail_msg("%s: %s", error.key, error.message);
-    return out;
-}
 
 static slew_speed ask_default(const slew_scenario *s)
 {

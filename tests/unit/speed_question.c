@@ -1,17 +1,6 @@
 /* speed_question.c - what is asked and how it is answered: voltages, reactions, places, occasions,
  * and what is refused. */
-#include "motion_plant.h"
-
-#include "slewtime/speed.h"
-
-static slew_speed ask(const slew_scenario *s, const slew_speed_question *q)
-{
-    slew_speed out;
-    slew_error error;
-    if (slew_speed_run(s, q, &out, &error) != SLEW_OK)
-        fail_msg("%s: %s", error.key, error.message);
-    return out;
-}
+#include "speed_ask.h"
 
 /* ---- What is asked by default ---- */
 

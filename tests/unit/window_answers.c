@@ -15,14 +15,7 @@ static slew_error error;
 static slew_scenario magnet_scenario(void)
 {
     slew_scenario s = daily_scenario();
-    s.setup.axis[R].home.magnet = (slew_magnet){.given = true,
-                                                .remanence = 1.2,
-                                                .diameter = 0.008,
-                                                .length = 0.005,
-                                                .radius = 0.12,
-                                                .gap = 0.009,
-                                                .operate_flux = 0.010,
-                                                .release_flux = 0.007};
+    s.setup.axis[R].home.magnet = daily_magnet();
     return s;
 }
 
