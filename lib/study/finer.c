@@ -117,7 +117,8 @@ static void best_pair(const field *f, const double needed[SLEW_AXES], double sec
 /* the grid points within one present step of `seconds` are numbers from to .. */
 static void grid_around(double seconds, double present, double fine, int parts, int range[2])
 {
-    double middle = fine > 0 ? (seconds - present) / fine : 0;
+    const double far = 1e9; /* steps; within what an int holds */
+    double middle = fine > 0 ? fmin(fmax((seconds - present) / fine, -far), far) : 0;
     range[0] = fine > 0 ? (int)ceil(middle - parts) : 0;
     range[1] = fine > 0 ? (int)floor(middle + parts) : 0;
 }
@@ -178,11 +179,15 @@ static slew_status search_reach(const slew_scenario *scenario, const slew_sampli
 
 static slew_share reachable(const field *f, int axis)
 {
-    long count = 0;
-    for (long i = 0; i < f->count; i++)
+    long count = 0, known = 0; /* a sample that can't run is left out, as elsewhere */
+    for (long i = 0; i < f->count; i++) {
         count += f->reach[axis][i].low <= f->reach[axis][i].high;
-    slew_interval interval = slew_wilson((double)count, (double)f->count, 0.95);
-    return (slew_share){(double)count / (double)f->count, interval.low, interval.high};
+        known += !isnan(f->reach[axis][i].low);
+    }
+    if (known == 0)
+        return (slew_share){NAN, NAN, NAN};
+    slew_interval interval = slew_wilson((double)count, (double)known, 0.95);
+    return (slew_share){(double)count / (double)known, interval.low, interval.high};
 }
 
 /* to 0.01 s, as people say it */

@@ -49,12 +49,16 @@ static void sum_up(slew_trial *t, const slew_least *least)
 
 /* ---- how well the figures are known ---- */
 
+/* less freedom than this bounds nothing, and is less than GSL's quantile can bear */
+static const double LEAST_FREEDOM = 0.05;
+
 /* from known sds the normal one; from the scatter Student's */
 static double factor(const slew_fit *out)
 {
     double p = 0.5 + CONFIDENCE / 2;
-    return out->enlarged > 1 && out->freedom > 0 ? gsl_cdf_tdist_Pinv(p, out->freedom)
-                                                 : gsl_cdf_ugaussian_Pinv(p);
+    if (out->enlarged > 1 && out->freedom < LEAST_FREEDOM)
+        return INFINITY;
+    return out->enlarged > 1 ? gsl_cdf_tdist_Pinv(p, out->freedom) : gsl_cdf_ugaussian_Pinv(p);
 }
 
 static void fill_figure(slew_fit *out, const slew_least *least, int j)
