@@ -139,19 +139,24 @@ void slew_dynamics_refresh(const slew_plant_model *model, slew_plant *plant, boo
             slew_dynamics_refresh_axis(model, plant, j);
 }
 
+double slew_carried_torque(const slew_plant_axis *a, int direction, double torque)
+{
+    return slew_gear_torque(direction * torque + a->friction, a->forward, a->backward);
+}
+
 double slew_start_margin(const slew_plant_model *model, const slew_plant *plant, int axis,
                          bool back, double torque, double current)
 {
     const slew_plant_axis *a = &model->axis[axis];
     int direction = back ? -slew_driven(model, plant, axis) : slew_driven(model, plant, axis);
     double push = back ? -a->constant * current : a->constant * current;
-    double gear = slew_gear_torque(direction * torque + a->friction, a->forward, a->backward);
+    double gear = slew_carried_torque(a, direction, torque);
     return push - gear / a->ratio - a->breakaway * a->coulomb;
 }
 
 double slew_slip_margin(const slew_plant_model *model, int axis, int direction, double torque)
 {
     const slew_plant_axis *a = &model->axis[axis];
-    double gear = slew_gear_torque(direction * torque + a->friction, a->forward, a->backward);
+    double gear = slew_carried_torque(a, direction, torque);
     return -gear / a->ratio - a->coulomb;
 }

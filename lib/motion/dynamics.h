@@ -35,6 +35,10 @@ void slew_dynamics_refresh_axis(const slew_plant_model *model, slew_plant *plant
 double slew_voltage_at(const slew_electrics *electrics, const double speed[SLEW_AXES]);
 double slew_current_at(const slew_electrics *electrics, int axis, const double speed[SLEW_AXES]);
 
+/* What the gear of an axis asks of its motor, times the ratio, to move a load that opposes the +
+ * direction by `torque` and the friction of the output in `direction` [N m]. */
+double slew_carried_torque(const slew_plant_axis *axis, int direction, double torque);
+
 /* How much the drive's torque exceeds what the resting axis resists: > 0 starts it in its driven
  * direction (M3.5), or, with `back`, > 0 drags it back. */
 double slew_start_margin(const slew_plant_model *model, const slew_plant *plant, int axis,

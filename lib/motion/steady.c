@@ -2,7 +2,6 @@
 #include "motion/steady.h"
 
 #include "motion/dynamics.h"
-#include "slewtime/physics.h"
 
 #include <string.h>
 
@@ -68,8 +67,7 @@ static bool is_consistent(const slew_plant_model *model, const double torque[SLE
         const slew_plant_axis *a = &model->axis[j];
         int direction = slew_driven(model, plant, j);
         double push = a->constant * plant->current[j];
-        double load =
-            slew_gear_torque(direction * torque[j] + a->friction, a->forward, a->backward);
+        double load = slew_carried_torque(a, direction, torque[j]);
         if (plant->moving[j] ? !(plant->speed[j] * direction > 0)
                              : direction && push - load / a->ratio - a->coulomb > round_off * push)
             return false;

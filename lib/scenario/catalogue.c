@@ -16,15 +16,6 @@ static const char *const FIELDS =
     "means | prove | cure | commonness | always | teach | today | deploy_day | reads";
 enum { MEANS, PROVE, CURE, COMMONNESS, ALWAYS, TEACH, TODAY, DEPLOY_DAY, READS };
 
-static const slew_key_row COMMONNESS_ROW = {.key = {.path = "commonness",
-                                                    .kind = SLEW_KEY_NUMBER,
-                                                    .quantity = "plain number",
-                                                    .unit = "",
-                                                    .low = 0,
-                                                    .low_open = true,
-                                                    .high = INFINITY,
-                                                    .example = "2"}};
-
 typedef struct entry {
     slew_reader *reader;
     const slew_tree *tree;
@@ -213,8 +204,7 @@ static bool read_field(const entry *e, int field, int node)
     case CURE:
         return read_words(e, node, "cure", cause->cure);
     case COMMONNESS:
-        return slew_reader_number(e->reader, e->tree, &COMMONNESS_ROW, "commonness", node,
-                                  &cause->commonness);
+        return slew_reader_weight(e->reader, e->tree, "commonness", node, &cause->commonness);
     case ALWAYS:
         return read_changes(e, SLEW_LAYER_FILE, node);
     case TEACH:

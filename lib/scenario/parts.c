@@ -73,6 +73,15 @@ int slew_reader_which(slew_reader *reader, const slew_tree *tree, int name, cons
 
 /* ---- numbers ---- */
 
+static const slew_key_row WEIGHT = {.key = {.path = "weight",
+                                            .kind = SLEW_KEY_NUMBER,
+                                            .quantity = "plain number",
+                                            .unit = "",
+                                            .low = 0,
+                                            .low_open = true,
+                                            .high = INFINITY,
+                                            .example = "2"}};
+
 static bool read(slew_reader *reader, const slew_tree *tree, const slew_key_row *row,
                  const char *path, int node, bool difference, double *value)
 {
@@ -101,4 +110,10 @@ bool slew_reader_difference(slew_reader *reader, const slew_tree *tree, const sl
                             const char *path, int node, double *value)
 {
     return read(reader, tree, row, path, node, true, value);
+}
+
+bool slew_reader_weight(slew_reader *reader, const slew_tree *tree, const char *path, int node,
+                        double *value)
+{
+    return slew_reader_number(reader, tree, &WEIGHT, path, node, value);
 }

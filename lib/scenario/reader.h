@@ -73,6 +73,10 @@ bool slew_reader_number(slew_reader *reader, const slew_tree *tree, const slew_k
 bool slew_reader_difference(slew_reader *reader, const slew_tree *tree, const slew_key_row *row,
                             const char *path, int node, double *value);
 
+/* A weight, a plain number above 0. */
+bool slew_reader_weight(slew_reader *reader, const slew_tree *tree, const char *path, int node,
+                        double *value);
+
 /* The scalar of a node, or NULL after an error: a map or list stands in its place. */
 const char *slew_reader_scalar(slew_reader *reader, const slew_tree *tree, int node,
                                const char *path, const char *expected);

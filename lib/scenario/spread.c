@@ -10,15 +10,6 @@ static const char *const EXAMPLE = "a distribution, {uniform: {low: 11 V, high: 
 static const char *const DISTRIBUTIONS = "uniform | normal | triangular | values | table";
 enum { UNIFORM, NORMAL, TRIANGULAR, VALUES, TABLE };
 
-static const slew_key_row WEIGHT = {.key = {.path = "weight",
-                                            .kind = SLEW_KEY_NUMBER,
-                                            .quantity = "plain number",
-                                            .unit = "",
-                                            .low = 0,
-                                            .low_open = true,
-                                            .high = INFINITY,
-                                            .example = "2"}};
-
 typedef struct drawer {
     slew_reader *reader;
     const slew_tree *tree;
@@ -136,7 +127,7 @@ static bool read_row(const drawer *d, int value, int weight)
     out->weight[at] = 1;
     bool right = read_value(d, value, &out->value[at]);
     if (weight >= 0)
-        right &= slew_reader_number(d->reader, d->tree, &WEIGHT, path, weight, &out->weight[at]);
+        right &= slew_reader_weight(d->reader, d->tree, path, weight, &out->weight[at]);
     return right;
 }
 

@@ -1,6 +1,6 @@
 /* speed_place.c - where on its travel an axis is slowest and fastest. The load torque is a sum and
  * product of sines, so that its extremes lie at known places. */
-#include "slewtime/physics.h"
+#include "motion/dynamics.h"
 #include "slewtime/speed.h"
 
 #include <string.h>
@@ -76,11 +76,6 @@ static extremes find_extremes(const slew_plant_model *model, int axis,
 
 /* ---- what the motor feels of it ---- */
 
-static double carried(const slew_plant_axis *a, int direction, double torque)
-{
-    return slew_gear_torque(direction * torque + a->friction, a->forward, a->backward);
-}
-
 /* on the straight way from one place to another, where the torque is `wanted` */
 static void place_between(const slew_plant_model *model, int axis, const extremes *e, double wanted,
                           double out[SLEW_AXES])
@@ -103,7 +98,8 @@ slew_speed_places slew_speed_find_places(const slew_plant_model *model, int axis
     const slew_plant_axis *a = &model->axis[axis];
     extremes e = find_extremes(model, axis, range);
     slew_speed_places places;
-    bool high_is_slower = carried(a, direction, e.high) >= carried(a, direction, e.low);
+    bool high_is_slower =
+        slew_carried_torque(a, direction, e.high) >= slew_carried_torque(a, direction, e.low);
     memcpy(places.slowest, high_is_slower ? e.at_high : e.at_low, sizeof places.slowest);
     memcpy(places.fastest, high_is_slower ? e.at_low : e.at_high, sizeof places.fastest);
     /* a self-locking gear brakes a load that helps: it runs most easily where there is none */

@@ -8,18 +8,13 @@ static bool has_gnuplot(void)
 
 static void draws(const char *path, const char *magic, size_t length)
 {
-    char start[16] = "";
     if (!has_gnuplot())
         skip();
     int files = count_files();
     outcome o = TOOL("run", "truck.yaml", "--plot", path);
     if (o.code != 0)
         fail_msg("%s: exit code %d\n%s", path, o.code, o.err);
-    FILE *picture = fopen(path, "rb");
-    assert_non_null(picture);
-    assert_true(fread(start, 1, sizeof start, picture) == sizeof start);
-    assert_memory_equal(start, magic, length);
-    fclose(picture);
+    begins(path, magic, length);
     free_outcome(&o);
     assert_int_equal(unlink(path), 0);
     assert_int_equal(count_files(), files);

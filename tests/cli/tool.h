@@ -193,14 +193,20 @@ static inline int lines_of(const char *text)
     return lines;
 }
 
-static inline void is_png(const char *path)
+/* the first bytes of a file, by which its kind is known; at most 16 */
+static inline void begins(const char *path, const char *magic, size_t length)
 {
-    unsigned char magic[4] = {0};
+    char start[16] = "";
     FILE *file = fopen(path, "rb");
     assert_non_null(file);
-    assert_int_equal(fread(magic, 1, 4, file), 4);
-    assert_memory_equal(magic, "\x89PNG", 4);
+    assert_int_equal(fread(start, 1, sizeof start, file), sizeof start);
+    assert_memory_equal(start, magic, length);
     fclose(file);
+}
+
+static inline void is_png(const char *path)
+{
+    begins(path, "\x89PNG\r\n\x1a\n", 8);
 }
 
 /* The exit code, nothing on stdout, and this on stderr. */
