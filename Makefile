@@ -66,6 +66,15 @@ check: all $(TESTS) ## run every test
 bench: $(BENCHES) ## measure against the reference solvers, in one run
 	@for b in $(BENCHES); do $$b || exit 1; done
 
+# every answer of every command on every example, to see what a change does to them
+GOLDEN ?= $(BUILD)/golden
+.PHONY: golden golden-compare
+golden: all ## write every answer on every example into GOLDEN (build/golden)
+	@sh tests/golden/write.sh $(TOOL) $(GOLDEN)
+golden-compare: golden ## name what differs from the answers in OLD
+	@[ -n "$(OLD)" ] || { echo "golden-compare: OLD=folder is missing"; exit 1; }
+	@sh tests/golden/compare.sh $(OLD) $(GOLDEN)
+
 .PHONY: install
 install: ## install under PREFIX (default /usr/local)
 	$(MAKE) BUILD=$(BUILD)/install PLOTS='$(PREFIX)/share/slewtime/plots' all
