@@ -9,12 +9,12 @@ WARN    := -Wall -Wextra -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-pro
 # -ffp-contract=off: the same result whether or not the machine has fused multiply-add
 STD     := -std=c11 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -fPIC -fno-semantic-interposition
 PLOTS   ?= $(CURDIR)/plots
-ALL_CFLAGS = $(STD) $(WARN) $(CFLAGS) $(SANITIZE) -Iinclude -Ilib -MMD -MP
+ALL_CFLAGS = $(STD) $(WARN) $(CFLAGS) $(SANITIZE) -Iinclude -Ilib -Icli -MMD -MP
 LIB_LIBS := -lgsl -lgslcblas -lyaml -ludunits2 -lm -pthread
 LDLIBS   := -ljansson $(LIB_LIBS)
 
-LIB_SRC   := $(wildcard lib/*/*.c)
-CLI_SRC   := $(wildcard cli/*.c)
+LIB_SRC   := $(wildcard lib/*/*.c lib/study/*/*.c)
+CLI_SRC   := $(wildcard cli/*.c cli/*/*.c)
 REF_SRC   := $(wildcard tests/reference/*.c)
 TEST_SRC  := $(wildcard tests/unit/*.c tests/published/*.c tests/cli/*.c tests/fuzz/*.c)
 BENCH_SRC := $(wildcard tests/bench/*.c)
@@ -95,7 +95,7 @@ install: ## install under PREFIX (default /usr/local)
 	    'Libs: -L$(PREFIX)/lib -lslewtime' 'Libs.private: $(LIB_LIBS)' \
 	    > $(DESTDIR)$(PREFIX)/lib/pkgconfig/slewtime.pc
 
-FORMATTED := $(wildcard include/slewtime/*.h lib/*/*.[ch] cli/*.[ch] tests/*.h tests/*/*.[ch] \
+FORMATTED := $(wildcard include/slewtime/*.h lib/*/*.[ch] lib/study/*/*.[ch] cli/*.[ch] cli/*/*.[ch] tests/*.h tests/*/*.[ch] \
              examples/embed/*.c)
 .PHONY: format format-check
 format: ## format the sources
@@ -124,7 +124,7 @@ $(BUILD)/lib/scenario/catalogue.inc: lib/scenario/catalogue.yaml
 $(BUILD)/lib/scenario/catalogue.o: $(BUILD)/lib/scenario/catalogue.inc
 $(BUILD)/lib/scenario/catalogue.o: ALL_CFLAGS += -I$(BUILD)/lib/scenario
 
-$(BUILD)/cli/plot.o: ALL_CFLAGS += -DSLEW_PLOTS_DIR='"$(PLOTS)"'
+$(BUILD)/cli/draw/plot.o: ALL_CFLAGS += -DSLEW_PLOTS_DIR='"$(PLOTS)"'
 
 $(STATIC): $(LIB_OBJ)
 	@rm -f $@

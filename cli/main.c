@@ -3,12 +3,12 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "command.h"
-#include "help.h"
-#include "output.h"
-#include "report.h"
+#include "line/command.h"
+#include "line/help.h"
+#include "line/output.h"
+#include "line/report.h"
+#include "line/suggest.h"
 #include "slewtime/slewtime.h"
-#include "suggest.h"
 
 static const cli_command *const commands[] = {
     &cli_run_command,    &cli_compare_command, &cli_offset_command, &cli_margin_command,

@@ -43,7 +43,7 @@ static bool search_fast(machine *m, int axis, int direction)
 {
     double start = m->plant.time;
     slew_plant_drive(&m->model, &m->plant, axis, direction);
-    for (long k = 1; !m->plant.closed[axis] && (double)k * SAMPLE < PATIENCE; k++)
+    for (int64_t k = 1; !m->plant.closed[axis] && (double)k * SAMPLE < PATIENCE; k++)
         wait_until(m, start + (double)k * SAMPLE);
     slew_plant_drive(&m->model, &m->plant, axis, 0);
     come_to_rest(m);

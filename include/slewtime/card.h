@@ -71,8 +71,8 @@ typedef struct slew_card_step {
 } slew_card_step;
 
 typedef struct slew_card {
-    bool varies;           /* false: no spread, the bands are the instruments' alone */
-    long samples, refused; /* done (0 without a spread), and those of them that can't run */
+    bool varies;              /* false: no spread, the bands are the instruments' alone */
+    int64_t samples, refused; /* done (0 without a spread), and those of them that can't run */
     slew_error first_refusal;
     int steps;
     slew_card_step step[SLEW_CARD_STEPS_MAX];

@@ -21,15 +21,15 @@ extern "C" {
 /* ---- Simulating ---- */
 
 typedef struct slew_cause_state {
-    long possible;     /* samples in which it can be */
+    int64_t possible;  /* samples in which it can be */
     slew_error reason; /* why it can't in the first of the others; empty message: in all it can */
     bool idle;         /* it changes nothing that can be observed on this scenario */
 } slew_cause_state;
 
 typedef struct slew_causes {
     int count; /* of causes, in the order of the catalogue */
-    long samples;
-    long refused; /* samples in which the scenario itself can't run: they count for no cause */
+    int64_t samples;
+    int64_t refused; /* samples in which the scenario itself can't run: they count for no cause */
     slew_error first_refusal;
     slew_cause_state *state; /* owned: [count] */
     double *figure;          /* owned: see slew_causes_figures; NaN: there is no reading */
@@ -37,7 +37,7 @@ typedef struct slew_causes {
 
 /* Figures of a cause in a sample, SLEW_OBSERVABLES of them in SI; cause `count` is the scenario
  * itself. Where the cause can't be, all are NaN, SLEW_SEEN_STOW_SAYS too. */
-const double *slew_causes_figures(const slew_causes *causes, int cause, long sample);
+const double *slew_causes_figures(const slew_causes *causes, int cause, int64_t sample);
 
 /* Simulates every cause of the catalogue. What `seen` (may be NULL) tells as known of the day is
  * set and drawn no more; a cause that changes it can't be. Errors: those of slew_ensemble_run;
@@ -137,7 +137,7 @@ void slew_diagnosis_free(slew_diagnosis *diagnosis);
 
 /* Reads one sample of a cause as somebody at the truck would: with the table's uncertainties, the
  * same for the same seed; no blunders. */
-void slew_causes_observe(const slew_causes *causes, int cause, long sample, uint64_t seed,
+void slew_causes_observe(const slew_causes *causes, int cause, int64_t sample, uint64_t seed,
                          slew_seen *out);
 
 #ifdef __cplusplus

@@ -42,7 +42,7 @@ const char *slew_margin_change_words(slew_margin_change change);
 
 /* How many samples without a single hit are needed to say with 95 % confidence that a probability
  * is below `wanted`, 0 < wanted < 1: 3838 for 0.001. */
-long slew_margin_samples(double wanted);
+int64_t slew_margin_samples(double wanted);
 
 /* What is asked. */
 typedef struct slew_margin_question {
@@ -55,7 +55,7 @@ typedef struct slew_margin_question {
  * cases. NaN where none can be taught. */
 typedef struct slew_margin_step {
     double clearance;    /* [rad] */
-    long untaught;       /* samples in which the point can't be taught */
+    int64_t untaught;    /* samples in which the point can't be taught */
     slew_share fault;    /* hard_stop of this axis on this stop, in the stow's timed moves */
     slew_share pressed;  /* the controller says stowed, the axis rests on the stop */
     slew_share unsafe;   /* either of the two */
@@ -72,9 +72,9 @@ typedef struct slew_margin_need {
     double limit;       /* the largest clearance asked: at the home sensor's angle [rad] */
     double enough;      /* P(fault or pressed) is surely below wanted; INFINITY: at no clearance,
                            NaN: the samples do not suffice [rad] */
-    double unseen; /* from here on no sample is hit; INFINITY: some are at the limit too [rad] */
-    long samples;  /* that can be taught */
-    long untaught; /* that can't be taught at any clearance: left out */
+    double unseen;    /* from here on no sample is hit; INFINITY: some are at the limit too [rad] */
+    int64_t samples;  /* that can be taught */
+    int64_t untaught; /* that can't be taught at any clearance: left out */
 } slew_margin_need;
 
 typedef struct slew_margin_side {
@@ -87,7 +87,7 @@ typedef struct slew_margin_side {
 } slew_margin_side;
 
 typedef struct slew_margin {
-    long samples, refused; /* done, and those of them that can't run */
+    int64_t samples, refused; /* done, and those of them that can't run */
     slew_error first_refusal;
     slew_margin_side side[SLEW_MARGIN_SIDES];
     slew_margin_need change[SLEW_MARGIN_CHANGE_COUNT][SLEW_MARGIN_SIDES];

@@ -45,7 +45,7 @@ typedef struct slew_offset_choice {
 } slew_offset_choice;
 
 typedef struct slew_offset {
-    long samples, refused; /* done, and those of them that can't run */
+    int64_t samples, refused; /* done, and those of them that can't run */
     slew_error first_refusal;
     int count;
     slew_offset_choice
@@ -89,7 +89,7 @@ typedef struct slew_finer {
     slew_offset_choice at[SLEW_FINER_COUNT]; /* the best pair of each, simulated with every sample;
                                                 never worse than the one before, nor than the best
                                                 choice */
-    long searched;                           /* samples that the search took */
+    int64_t searched;                        /* samples that the search took */
     double needed[SLEW_AXES]; /* seconds that land this axis alone most often; NaN: none does [s] */
     slew_share reachable[SLEW_AXES]; /* samples in which some seconds land this axis; of those
                                         searched */
@@ -115,9 +115,9 @@ typedef struct slew_driver {
 } slew_driver;
 
 typedef struct slew_drivers {
-    long base;   /* points of each design in each repeat */
-    int repeats; /* independent of each other */
-    long runs, refused;
+    int64_t base; /* points of each design in each repeat */
+    int repeats;  /* independent of each other */
+    int64_t runs, refused;
     double mean[SLEW_AXES];      /* of the resting angle [rad] */
     double deviation[SLEW_AXES]; /* its standard deviation; 0: it does not vary, nor has indices
                                     [rad] */

@@ -30,14 +30,14 @@ typedef enum slew_points {
 } slew_points;
 
 typedef struct slew_sampling {
-    long samples; /* > 0; Sobol points: rounded up to a multiple of `shifts` */
+    int64_t samples; /* > 0; Sobol points: rounded up to a multiple of `shifts` */
     uint64_t seed;
     slew_points points;
     int shifts;  /* of the Sobol points, > 0; sample i belongs to shift i % shifts */
     int threads; /* 0: one for each processor */
     /* Called now and then by one thread with the number of samples done; false stops. May be NULL.
      */
-    bool (*progress)(void *context, long done);
+    bool (*progress)(void *context, int64_t done);
     void *context;
 } slew_sampling;
 
@@ -50,9 +50,9 @@ typedef void slew_question(void *context, const slew_scenario *drawn, const slew
                            double *figures);
 
 typedef struct slew_ensemble {
-    long samples; /* asked for, rounded up */
-    long done;    /* fewer once progress has stopped it: these are the first ones */
-    long refused; /* samples that can't run: their figures are NaN */
+    int64_t samples; /* asked for, rounded up */
+    int64_t done;    /* fewer once progress has stopped it: these are the first ones */
+    int64_t refused; /* samples that can't run: their figures are NaN */
     slew_error first_refusal;
     int dimensions; /* numbers drawn for one sample */
     int count;      /* figures for one sample */
@@ -99,12 +99,12 @@ slew_dimension slew_ensemble_dimension(const slew_scenario *scenario, slew_parts
  * numbers, in that order. Sobol points, shifted at random. 1 to 20 dimensions. false: memory is
  * short or the dimensions are too many. Saltelli et al., Comput. Phys. Commun. 181 (2010) 259-270.
  */
-bool slew_sensitivity_points(int dimensions, long base, uint64_t seed, double *points);
+bool slew_sensitivity_points(int dimensions, int64_t base, uint64_t seed, double *points);
 
 /* First-order and total indices of a figure at these points (all 0 if it does not vary). A point
  * whose figure is NaN takes its fellows out. First order: Saltelli 2010, table 2 (b); total:
  * Jansen, Comput. Phys. Commun. 117 (1999) 35-43. */
-void slew_sensitivity_indices(const double *figure, int dimensions, long base, double *first,
+void slew_sensitivity_indices(const double *figure, int dimensions, int64_t base, double *first,
                               double *total);
 
 /* ---- Statistics ---- */
@@ -124,11 +124,11 @@ slew_interval slew_mean_interval(const double *values, int n, double confidence)
  * this side of one extreme (sides 1), at the given confidence, whatever their distribution; n >=
  * sides. S. S. Wilks, Ann. Math. Stat. 12 (1941) 91-96: the share is distributed like beta(n + 1 -
  * sides, sides). */
-double slew_wilks_coverage(long n, int sides, double confidence);
+double slew_wilks_coverage(int64_t n, int sides, double confidence);
 
 /* The fewest independent samples whose extremes bound the share `coverage` of all cases, both
  * between 0 and 1: 59 for 0.95 at 0.95 confidence and one side, 93 for two. */
-long slew_wilks_samples(double coverage, int sides, double confidence);
+int64_t slew_wilks_samples(double coverage, int sides, double confidence);
 
 /* Five figures of a sample of angles [rad]. */
 typedef struct slew_summary {

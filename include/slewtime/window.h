@@ -103,8 +103,8 @@ typedef struct slew_window {
     slew_home home;                         /* as the plant has it */
     slew_window_case own;                   /* the scenario's own magnet, if it has one */
     slew_range figure[SLEW_WINDOW_FIGURES]; /* the ranges that were asked */
-    long cases; /* lowest, own and highest value of each figure, in all combinations */
-    long blind; /* of these: never close */
+    int64_t cases; /* lowest, own and highest value of each figure, in all combinations */
+    int64_t blind; /* of these: never close */
     slew_window_case narrowest; /* by operate, of those that close */
     slew_window_case widest;    /* by release; also between the values of gap, diameter, length */
     double largest_gap; /* at which it closes over the magnet; 0: at none; NaN: no magnet [m] */

@@ -14,7 +14,7 @@ typedef struct slew_recorder {
     bool low_voltage_seen;
     bool within[SLEW_KEEPOUT_MAX][SLEW_AXES][2]; /* above the low, below the high bound */
     int open_visit[SLEW_KEEPOUT_MAX];            /* number of the visit that goes on; -1: none */
-    long next_sample;                            /* index on the sampling grid */
+    int64_t next_sample;                         /* index on the sampling grid */
 } slew_recorder;
 
 /* Adds the marks by which keep-out visits are noticed. */

@@ -9,6 +9,7 @@
 
 #include "../reference/reference.h"
 
+#include <inttypes.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <time.h>
@@ -88,11 +89,11 @@ int main(int argc, char **argv)
     b.options = (ref_options){.solver = REF_CVODE, .rtol = 1e-8, .atol = 1e-10};
     double seconds = measure(&b, run_reference, 10, 10);
     report("CVODE, Adams, Newton, roots, rtol 1e-8 atol 1e-10", seconds, library, &b);
-    printf("    %ld evaluations of the right-hand side\n", b.statistics.rhs_evaluations);
+    printf("    %" PRId64 " evaluations of the right-hand side\n", b.statistics.rhs_evaluations);
     b.options = (ref_options){.solver = REF_GSL_RKCK, .rtol = 1e-8, .atol = 1e-10};
     seconds = measure(&b, run_reference, 10, 20);
     report("GSL rkck, events bracketed, rtol 1e-8 atol 1e-10", seconds, library, &b);
-    printf("    %ld evaluations of the right-hand side\n", b.statistics.rhs_evaluations);
+    printf("    %" PRId64 " evaluations of the right-hand side\n", b.statistics.rhs_evaluations);
     double teaching = measure(&b, run_teaching, 10, 500);
     printf("  %-52s %9.2f us\n", "teaching the stow point (slewtime)", teaching * 1e6);
     return 0;

@@ -10,6 +10,7 @@
 
 #include "../reference/reference.h"
 
+#include <inttypes.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <time.h>
@@ -41,7 +42,7 @@ static void keep_angle(void *context, const slew_scenario *drawn, const slew_pre
 }
 
 /* seconds for all the samples: the best of some rounds */
-static double measure(const slew_scenario *s, long samples, int threads)
+static double measure(const slew_scenario *s, int64_t samples, int threads)
 {
     slew_sampling how = slew_sampling_default();
     double best = INFINITY;
@@ -111,9 +112,9 @@ static void check_linear(const slew_scenario *s)
 {
     double whole = measure(s, SAMPLES, 1) / SAMPLES;
     printf("  Time for one sample, taught once, one thread (1: as with %d samples)\n", SAMPLES);
-    for (long samples = SAMPLES / 100; samples <= SAMPLES * 4L; samples *= 20) {
+    for (int64_t samples = SAMPLES / 100; samples <= SAMPLES * 4L; samples *= 20) {
         double each = measure(s, samples, 1) / (double)samples;
-        printf("    %7ld samples: %8.2f us, %.2f\n", samples, each * 1e6, each / whole);
+        printf("    %7" PRId64 " samples: %8.2f us, %.2f\n", samples, each * 1e6, each / whole);
     }
 }
 

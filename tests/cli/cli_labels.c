@@ -1,7 +1,7 @@
 /* cli_labels.c - texts in a picture keep off each other, off the hatching and inside the panel. */
 #include "tool.h"
 
-#include "../../cli/labels.c"
+#include "../../cli/draw/labels.c"
 
 static const cli_panel panel = {"elevation", 1200, 300, 20, -30, 60, -20, 60, 0};
 

@@ -1,9 +1,9 @@
 /* cli_pose_dial.c - the texts around a dial keep off each other, off the dial and in the panel. */
 #include "tool.h"
 
-#include "../../cli/labels.c"
-#include "../../cli/letters.c"
-#include "../../cli/pose_dial.c"
+#include "../../cli/draw/labels.c"
+#include "../../cli/pose/pose_dial.c"
+#include "../../cli/tell/utf8.c"
 
 /* ---- dials ---- */
 

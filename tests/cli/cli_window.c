@@ -4,7 +4,7 @@
  */
 #include "document.h"
 
-#include "../../cli/origin.c"
+#include "../../cli/tell/provenance.c"
 
 #define MAGNET                                                                                     \
     "  home: {angle: 0 deg, magnet: {remanence: 1.2 T, diameter: 8 mm, length: 5 mm,\n"            \
@@ -133,7 +133,7 @@ static void every_output_names_its_scenario(void **state)
     char hash[CLI_HASH_MAX];
     (void)state;
     assert_int_equal(slew_scenario_read_file("magnet.yaml", NULL, &scenario), SLEW_OK);
-    cli_origin_hash(&scenario, hash);
+    cli_provenance_hash(&scenario, hash);
     outcome text = WINDOW("--quiet"), csv = WINDOW("--csv"), json = WINDOW("--json");
     has(text.out, hash);
     has(csv.out, hash);

@@ -131,7 +131,7 @@ static inline int leave_directory(void **state)
 static inline char *take_all(FILE *file)
 {
     assert_int_equal(fseek(file, 0, SEEK_END), 0);
-    long size = ftell(file);
+    int64_t size = ftell(file);
     assert_true(size >= 0);
     char *text = calloc((size_t)size + 1, 1);
     assert_non_null(text);

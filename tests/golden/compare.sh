@@ -6,7 +6,7 @@
 # The hash of a scenario is masked. "digits": only numbers differ, and by no more than 2e-9 of
 # themselves. Fails when anything else differs.
 set -eu
-old=$1 new=$2
+old=$(realpath "$1") new=$(realpath "$2")
 lists=$(mktemp -d)
 trap 'rm -rf "$lists"' EXIT
 (cd "$old" && find . -type f | sort) >"$lists/old"

@@ -67,7 +67,8 @@ ask keys/all/text keys
 ask keys/supply/text keys supply
 ask keys/all/json keys --json
 daily=examples/daily.yaml
-tell run/pose-fan run $daily --samples 64 --pose picture.svg
+ask run/fan/pose run $daily --samples 64 --pose picture.svg
+ask run/fan/pose-letters run $daily --samples 64 --pose -
 tell run/deploy run examples/warm-stow-cold-deploy.yaml --only deploy
 tell compare/clearance compare examples/clearance-enough.yaml examples/clearance-pressed.yaml \
     examples/clearance-faults.yaml
@@ -95,5 +96,6 @@ tell causes/seen-story causes examples/story.yaml --seen examples/seen-story.yam
 ask causes/about/text causes examples/trouble-call.yaml --samples 40 --about 'corroded joint in the feed'
 ask causes/draw/text causes examples/trouble-call.yaml --samples 40 --draw 7
 
+cut -d/ -f1 "$list" | sort -u | while read -r command; do rm -rf "${out:?}/$command"; done
 xargs -a "$list" -d '\n' -P "$(nproc)" -n 1 sh "$here/answer.sh" "$tool" "$out"
 echo "$(wc -l <"$list") answers in $2"

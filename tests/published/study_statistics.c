@@ -67,7 +67,7 @@ static void wilson_intervals_stay_within_nought_and_one(void **state)
 
 typedef struct wilks_row {
     double coverage, confidence;
-    long one_sided, two_sided;
+    int64_t one_sided, two_sided;
 } wilks_row;
 
 /* Order statistics of S. S. Wilks. The first five rows: the unit test `wilks, num_samples1` of
@@ -94,7 +94,7 @@ static void wilks_sample_sizes_are_the_printed_ones(void **state)
 static void wilks_coverage_is_that_of_the_formula(void **state)
 {
     (void)state;
-    for (long n = 1; n <= 100000; n *= 10)
+    for (int64_t n = 1; n <= 100000; n *= 10)
         near("one side", slew_wilks_coverage(n, 1, 0.95), pow(0.05, 1.0 / (double)n), 1e-12);
     double g = slew_wilks_coverage(500, 2, 0.95);
     near("two sides", 1 - 500 * pow(g, 499) + 499 * pow(g, 500), 0.95, 1e-10);
@@ -104,7 +104,7 @@ static void wilks_coverage_is_that_of_the_formula(void **state)
 static void wilks_coverage_of_many_samples_is_found(void **state)
 {
     (void)state;
-    for (long n = 23880; n <= 10000000; n *= 3) {
+    for (int64_t n = 23880; n <= 10000000; n *= 3) {
         double g = slew_wilks_coverage(n, 2, 0.95), k = (double)n;
         near("many", pow(g, k - 1) * (k * (1 - g) + g), 0.05, 5e-16 * k);
     }
@@ -174,11 +174,11 @@ static slew_variation rectangular(double mean, double sd)
 }
 
 /* `samples` results, unsorted; freed by the caller */
-static double *propagate(const experiment *e, long samples)
+static double *propagate(const experiment *e, int64_t samples)
 {
     double x[INPUTS_MAX], *y = malloc((size_t)samples * sizeof *y);
     assert_non_null(y);
-    for (long i = 0; i < samples; i++) {
+    for (int64_t i = 0; i < samples; i++) {
         for (int d = 0; d < e->inputs; d++)
             x[d] = slew_variation_quantile(&e->input[d],
                                            slew_random_unit(SEED, (uint64_t)i, (uint32_t)d));
@@ -233,11 +233,11 @@ typedef struct outcome {
     double mean, sd, low, high, shortest_low, shortest_high; /* 95 % intervals */
 } outcome;
 
-static void find_shortest(const double *sorted, long count, outcome *o)
+static void find_shortest(const double *sorted, int64_t count, outcome *o)
 {
-    long inside = count / 100 * 95;
+    int64_t inside = count / 100 * 95;
     double least = INFINITY;
-    for (long i = 0; i + inside < count; i++)
+    for (int64_t i = 0; i + inside < count; i++)
         if (sorted[i + inside] - sorted[i] < least) {
             least = sorted[i + inside] - sorted[i];
             o->shortest_low = sorted[i];
@@ -245,12 +245,12 @@ static void find_shortest(const double *sorted, long count, outcome *o)
         }
 }
 
-static outcome summarise(double *y, long count)
+static outcome summarise(double *y, int64_t count)
 {
     outcome o = {0};
-    for (long i = 0; i < count; i++)
+    for (int64_t i = 0; i < count; i++)
         o.mean += y[i] / (double)count;
-    for (long i = 0; i < count; i++)
+    for (int64_t i = 0; i < count; i++)
         o.sd += (y[i] - o.mean) * (y[i] - o.mean) / (double)(count - 1);
     o.sd = sqrt(o.sd);
     qsort(y, (size_t)count, sizeof *y, compare);

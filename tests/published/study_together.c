@@ -83,7 +83,7 @@ static slew_ensemble sampled(const experiment *e)
 static double mean_of(const slew_ensemble *e, int a)
 {
     double sum = 0;
-    for (long i = 0; i < e->samples; i++)
+    for (int64_t i = 0; i < e->samples; i++)
         sum += e->figure[i * e->count + a];
     return sum / (double)e->samples;
 }
@@ -91,7 +91,7 @@ static double mean_of(const slew_ensemble *e, int a)
 static double covariance(const slew_ensemble *e, int a, int b)
 {
     double sum = 0, ma = mean_of(e, a), mb = mean_of(e, b);
-    for (long i = 0; i < e->samples; i++)
+    for (int64_t i = 0; i < e->samples; i++)
         sum += (e->figure[i * e->count + a] - ma) * (e->figure[i * e->count + b] - mb);
     return sum / (double)(e->samples - 1);
 }
@@ -110,12 +110,12 @@ static int by_size(const void *a, const void *b)
 /* the shortest interval that holds 95 % of a sample of one figure */
 static slew_interval shortest(const slew_ensemble *e)
 {
-    long held = (long)(0.95 * (double)e->samples), best = 0;
+    int64_t held = (int64_t)(0.95 * (double)e->samples), best = 0;
     double *y = malloc((size_t)e->samples * sizeof *y);
     assert_non_null(y);
     memcpy(y, e->figure, (size_t)e->samples * sizeof *y);
     qsort(y, (size_t)e->samples, sizeof *y, by_size);
-    for (long i = 1; i + held < e->samples; i++)
+    for (int64_t i = 1; i + held < e->samples; i++)
         if (y[i + held] - y[i] < y[best + held] - y[best])
             best = i;
     slew_interval interval = {y[best], y[best + held]};

@@ -29,8 +29,8 @@ typedef struct ref_options {
 } ref_options;
 
 typedef struct ref_statistics {
-    long rhs_evaluations; /* of the right-hand side, by the solver */
-    long steps;           /* accepted ones */
+    int64_t rhs_evaluations; /* of the right-hand side, by the solver */
+    int64_t steps;           /* accepted ones */
 } ref_statistics;
 
 /* Teaches (unless times are given or only the deploy is asked for) and runs. The three setups are

@@ -29,7 +29,7 @@ static slew_scenario varied_scenario(void)
     return s;
 }
 
-static slew_card card_of(const slew_scenario *s, long samples, int threads)
+static slew_card card_of(const slew_scenario *s, int64_t samples, int threads)
 {
     slew_card card;
     slew_error error = {0};
@@ -86,8 +86,8 @@ static void read_again(void *context, const slew_scenario *drawn, const slew_pre
 
 static double share_inside(const slew_ensemble *e, int index, const slew_card_reading *r)
 {
-    long inside = 0;
-    for (long i = 0; i < e->done; i++) {
+    int64_t inside = 0;
+    for (int64_t i = 0; i < e->done; i++) {
         double value = e->figure[i * e->count + index];
         inside += value >= r->low && value <= r->high;
     }

@@ -203,7 +203,7 @@ static void what_cannot_be_taught_is_refused(void **state)
     assert_true(error.message[0] != '\0');
 }
 
-static bool stop(void *context, long done)
+static bool stop(void *context, int64_t done)
 {
     (void)context;
     (void)done;

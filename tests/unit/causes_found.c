@@ -13,7 +13,7 @@ static const double to_be_found = 0.9;
 static slew_catalogue catalogue;
 static double likeness[SLEW_CAUSES_MAX * SLEW_CAUSES_MAX];
 
-static slew_causes simulate(const slew_scenario *s, long samples, uint64_t seed)
+static slew_causes simulate(const slew_scenario *s, int64_t samples, uint64_t seed)
 {
     slew_sampling how = slew_sampling_default();
     slew_causes out;
@@ -25,7 +25,7 @@ static slew_causes simulate(const slew_scenario *s, long samples, uint64_t seed)
 }
 
 /* the cause in the first place, of what is seen as `most` says or more simply */
-static int first_of(const slew_causes *causes, const slew_causes *truths, int cause, long sample,
+static int first_of(const slew_causes *causes, const slew_causes *truths, int cause, int64_t sample,
                     slew_seen_by most)
 {
     slew_seen seen;
@@ -44,7 +44,7 @@ static void is_found(const slew_causes *causes, const slew_causes *truths, int c
                      slew_seen_by most)
 {
     int found = 0, tried = 0, mistaken[SLEW_CAUSES_MAX] = {0};
-    for (long i = 0; i < truths->samples; i++) {
+    for (int64_t i = 0; i < truths->samples; i++) {
         if (isnan(slew_causes_figures(truths, cause, i)[SLEW_SEEN_STOW_SAYS]))
             continue;
         int first = first_of(causes, truths, cause, i, most);

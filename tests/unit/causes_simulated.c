@@ -12,7 +12,7 @@ static void read_causes(const char *text)
         fail_msg("%s: %s", all.error[0].key, all.error[0].message);
 }
 
-static slew_causes simulate(const slew_scenario *s, const slew_seen *seen, long samples)
+static slew_causes simulate(const slew_scenario *s, const slew_seen *seen, int64_t samples)
 {
     slew_sampling how = slew_sampling_default();
     slew_causes out;
@@ -161,7 +161,7 @@ static void amounts_are_of_what_was_drawn(void **state)
     read_causes("causes: {a: {means: x, today: {supply.main.voltage: minus 1 V}}}");
     slew_causes c = simulate(&s, NULL, 64);
     double low = INFINITY, high = -INFINITY;
-    for (long i = 0; i < c.samples; i++) {
+    for (int64_t i = 0; i < c.samples; i++) {
         double own = slew_causes_figures(&c, 0, i)[SLEW_SEEN_BATTERY_IDLE];
         double healthy = slew_causes_figures(&c, 1, i)[SLEW_SEEN_BATTERY_IDLE];
         near("lower", own, healthy - 1.0, 1e-9);
@@ -174,13 +174,13 @@ static void amounts_are_of_what_was_drawn(void **state)
 static void ranges_and_alternatives_are_drawn(void **state)
 {
     slew_scenario s = daily_scenario();
-    long left = 0;
+    int64_t left = 0;
     double low = INFINITY, high = -INFINITY;
     (void)state;
     read_causes("causes: {a: {means: x, today: {controller.stall.current: 10 A to 12 A, "
                 "controller.move_limit: plus 20 s or -20 s}}}");
     slew_causes c = simulate(&s, NULL, 400);
-    for (long i = 0; i < c.samples; i++) {
+    for (int64_t i = 0; i < c.samples; i++) {
         const double *f = slew_causes_figures(&c, 0, i);
         low = fmin(low, f[SLEW_SEEN_SETTING_STALL]), high = fmax(high, f[SLEW_SEEN_SETTING_STALL]);
         bool is_short = f[SLEW_SEEN_SETTING_MOVE_LIMIT] < 60;
@@ -267,7 +267,7 @@ static void known_keys_are_drawn_no_more(void **state)
                 "  weak: {means: x, today: {supply.main.voltage: 11 V}}\n"
                 "  was weak: {means: x, teach: {supply.main.voltage: 11 V}}\n");
     slew_causes c = simulate(&s, &seen, 16);
-    for (long i = 0; i < c.samples; i++)
+    for (int64_t i = 0; i < c.samples; i++)
         near("voltage", slew_causes_figures(&c, 0, i)[SLEW_SEEN_BATTERY_IDLE], 12.5 - 0.010 * 6.0,
              1e-12);
     assert_int_equal(c.state[1].possible, 0); /* it is known to be 12.5 V */

@@ -12,33 +12,33 @@
 enum { A, B };
 
 /* made-up figures of two causes: every sample is possible, nothing can be seen until it is set */
-static slew_causes two_causes(long samples)
+static slew_causes two_causes(int64_t samples)
 {
     slew_causes c = {.count = 2, .samples = samples};
     c.state = calloc(2, sizeof *c.state);
     c.figure = malloc((size_t)samples * 3 * SLEW_OBSERVABLES * sizeof *c.figure);
     assert_true(c.state != NULL && c.figure != NULL);
     c.state[A].possible = c.state[B].possible = samples;
-    for (long i = 0; i < samples * 3 * SLEW_OBSERVABLES; i++)
+    for (int64_t i = 0; i < samples * 3 * SLEW_OBSERVABLES; i++)
         c.figure[i] = i % SLEW_OBSERVABLES == SLEW_SEEN_STOW_SAYS ? 0.0 : (double)NAN;
     return c;
 }
 
-static void set(slew_causes *c, int cause, long sample, int observable, double value)
+static void set(slew_causes *c, int cause, int64_t sample, int observable, double value)
 {
     c->figure[(sample * 3 + cause) * SLEW_OBSERVABLES + observable] = value;
 }
 
 static void set_all(slew_causes *c, int cause, int observable, double value)
 {
-    for (long i = 0; i < c->samples; i++)
+    for (int64_t i = 0; i < c->samples; i++)
         set(c, cause, i, observable, value);
 }
 
 /* evenly spread over a normal distribution */
 static void set_normal(slew_causes *c, int cause, int observable, double mean, double sd)
 {
-    for (long i = 0; i < c->samples; i++) {
+    for (int64_t i = 0; i < c->samples; i++) {
         double u = ((double)i + 0.5) / (double)c->samples;
         set(c, cause, i, observable, mean + sd * gsl_cdf_ugaussian_Pinv(u));
     }
@@ -394,14 +394,14 @@ static void signature_has_quantiles_and_words(void **state)
     (void)state;
     slew_causes c = two_causes(101);
     slew_signature s;
-    for (long i = 0; i < 101; i++)
+    for (int64_t i = 0; i < 101; i++)
         set(&c, A, i, SECONDS, (double)(100 - i));
     assert_int_equal(slew_causes_signature(&c, NULL, A, SECONDS, &s), SLEW_OK);
     near("low", s.low, 5, 0);
     near("mid", s.mid, 50, 0);
     near("high", s.high, 95, 0);
     near("readable", s.readable, 1, 1e-12);
-    for (long i = 0; i < 101; i++)
+    for (int64_t i = 0; i < 101; i++)
         set(&c, A, i, CONTACT, i < 60 ? 1 : i < 80 ? 0 : (double)NAN);
     assert_int_equal(slew_causes_signature(&c, NULL, A, CONTACT, &s), SLEW_OK);
     assert_int_equal(s.word, 1);

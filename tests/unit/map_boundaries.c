@@ -283,7 +283,7 @@ static void what_the_check_refuses_can_not_be_run(void **state)
     slew_map_line_free(&line);
 }
 
-static bool stop_at_once(void *context, long done)
+static bool stop_at_once(void *context, int64_t done)
 {
     (void)context;
     (void)done;

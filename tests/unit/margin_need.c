@@ -45,7 +45,7 @@ static slew_scenario example_scenario(const char *path)
     return s;
 }
 
-static slew_sampling samples(long count)
+static slew_sampling samples(int64_t count)
 {
     slew_sampling how = slew_sampling_default();
     how.samples = count;
@@ -57,7 +57,8 @@ static slew_sampling samples(long count)
 static const slew_margin_question elevation = {SLEW_ELEVATION, 0.1};
 static const slew_margin_question rotation = {SLEW_ROTATION, 0.1};
 
-static void ask(const slew_scenario *s, const slew_margin_question *q, long count, slew_margin *m)
+static void ask(const slew_scenario *s, const slew_margin_question *q, int64_t count,
+                slew_margin *m)
 {
     const slew_sampling how = samples(count);
     slew_error error;
@@ -154,7 +155,7 @@ static void judge_drawn(void *context, const slew_scenario *drawn, const slew_pr
 static double mean_of(const slew_ensemble *e, int index)
 {
     double sum = 0.0;
-    for (long i = 0; i < e->done; i++)
+    for (int64_t i = 0; i < e->done; i++)
         sum += e->figure[i * e->count + index];
     return sum / (double)e->done;
 }

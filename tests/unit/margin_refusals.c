@@ -23,7 +23,7 @@ static slew_scenario varied_scenario(void)
     return s;
 }
 
-static slew_sampling samples(long count)
+static slew_sampling samples(int64_t count)
 {
     slew_sampling how = slew_sampling_default();
     how.samples = count;
@@ -81,7 +81,7 @@ static void samples_needed_are_those_of_no_hit(void **state)
     (void)state;
     for (size_t i = 0; i < sizeof wanted / sizeof *wanted; i++)
         assert_int_equal(slew_margin_samples(wanted[i]),
-                         (long)floor(z2 * (1.0 - wanted[i]) / wanted[i]) + 1);
+                         (int64_t)floor(z2 * (1.0 - wanted[i]) / wanted[i]) + 1);
     assert_int_equal(slew_margin_samples(0.001), 3838);
 }
 
@@ -205,7 +205,7 @@ static void side_of_the_home_sensor_is_not_asked(void **state)
     assert_true(m.side[HIGH].need.enough > 0.0);
 }
 
-static bool stop_at_once(void *context, long done)
+static bool stop_at_once(void *context, int64_t done)
 {
     (void)context;
     (void)done;

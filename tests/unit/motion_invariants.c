@@ -153,7 +153,7 @@ static void same_scenario_gives_the_same_bits(void **state)
 
 typedef struct sampled {
     story story;
-    long count, on_grid;
+    int64_t count, on_grid;
     double interval, last, largest_gap;
 } sampled;
 

@@ -310,7 +310,7 @@ static void the_spread_acts_on_the_magnet(void **state)
     assert_int_equal(
         slew_ensemble_run(&s, SLEW_STOW_ONLY, &sampling, see_operate, NULL, 2, &e, NULL), SLEW_OK);
     assert_int_equal(e.refused, 0);
-    for (long i = 0; i < e.done; i++) {
+    for (int64_t i = 0; i < e.done; i++) {
         slew_home home = s.setup.axis[R].home;
         home.magnet.gap = e.figure[2 * i + 1];
         slew_home_resolve(&home);

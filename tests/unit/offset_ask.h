@@ -26,7 +26,7 @@ static inline void vary(slew_spread *spread, const char *path, slew_variation v)
     spread->item[spread->count++] = v;
 }
 
-static inline slew_sampling samples(long count)
+static inline slew_sampling samples(int64_t count)
 {
     slew_sampling how = slew_sampling_default();
     how.samples = count;

@@ -65,7 +65,7 @@ static void each_choice_is_an_ensemble_of_its_own(void **state)
         assert_int_equal(
             slew_ensemble_run(&s, SLEW_STOW_AND_DEPLOY, &how, keep_deploy, NULL, 2, &e, NULL),
             SLEW_OK);
-        for (long k = 0; k < e.done; k++) {
+        for (int64_t k = 0; k < e.done; k++) {
             lowest = fmin(lowest, e.figure[2 * k]);
             highest = fmax(highest, e.figure[2 * k]);
             inside += e.figure[2 * k + 1] / (double)e.done;
@@ -157,7 +157,7 @@ static void scenario_without_deploy_is_refused(void **state)
     slew_offset_free(&offset);
 }
 
-static bool stop_at_once(void *context, long done)
+static bool stop_at_once(void *context, int64_t done)
 {
     (void)context;
     (void)done;

@@ -13,7 +13,7 @@ static slew_scenario varied_scenario(double one, double other)
     return s;
 }
 
-static slew_sampling samples_of(long count, slew_points points)
+static slew_sampling samples_of(int64_t count, slew_points points)
 {
     slew_sampling how = samples(count);
     how.points = points;
@@ -52,9 +52,9 @@ static void lead_is_that_of_the_same_samples(void **state)
     assert_int_equal(
         slew_ensemble_run(&s, SLEW_STOW_AND_DEPLOY, &how, keep_difference, NULL, 1, &e, NULL),
         SLEW_OK);
-    for (long i = 0; i < e.done; i++)
+    for (int64_t i = 0; i < e.done; i++)
         mean += e.figure[i] / (double)e.done;
-    for (long i = 0; i < e.done; i++)
+    for (int64_t i = 0; i < e.done; i++)
         square += (e.figure[i] - mean) * (e.figure[i] - mean);
     double half = 1.959963984540054 * sqrt(square / (double)(e.done - 1) / (double)e.done);
     near("lead", o.lead.value, mean, 1e-12);

@@ -166,7 +166,7 @@ static void finer_is_never_worse(void **state)
     }
 }
 
-static bool stop_at_once(void *context, long done)
+static bool stop_at_once(void *context, int64_t done)
 {
     (void)context;
     (void)done;

@@ -47,7 +47,7 @@ static void keep_angle(void *context, const slew_scenario *drawn, const slew_pre
     figures[0] = r.deploy.says == SLEW_DEPLOYED ? r.deploy.angle[E] : NAN;
 }
 
-static slew_ensemble ensemble_of(const slew_scenario *s, slew_points points, long samples,
+static slew_ensemble ensemble_of(const slew_scenario *s, slew_points points, int64_t samples,
                                  uint64_t seed, slew_question *question, int count)
 {
     slew_sampling how = slew_sampling_default();
@@ -61,15 +61,15 @@ static slew_ensemble ensemble_of(const slew_scenario *s, slew_points points, lon
     return e;
 }
 
-static void moments_of(const slew_scenario *s, slew_points points, long samples, uint64_t seed,
+static void moments_of(const slew_scenario *s, slew_points points, int64_t samples, uint64_t seed,
                        double *mean, double *sd)
 {
     slew_ensemble e = ensemble_of(s, points, samples, seed, keep_angle, 1);
     double square = 0;
     *mean = 0;
-    for (long i = 0; i < e.done; i++)
+    for (int64_t i = 0; i < e.done; i++)
         *mean += e.figure[i] / (double)e.done;
-    for (long i = 0; i < e.done; i++)
+    for (int64_t i = 0; i < e.done; i++)
         square += (e.figure[i] - *mean) * (e.figure[i] - *mean);
     *sd = sqrt(square / (double)(e.done - 1));
     slew_ensemble_free(&e);
@@ -181,7 +181,7 @@ static void each_sample_is_that_of_the_reference(void **state)
     vary(&s.day, "environment.temperature", normal(celsius(15), 12));
     vary(&s.day, "rotation.start", uniform(degrees(-160), degrees(160)));
     slew_ensemble e = ensemble_of(&s, SLEW_PSEUDO_RANDOM, 40, 1, keep_both, 5);
-    for (long i = 0; i < e.done; i++) {
+    for (int64_t i = 0; i < e.done; i++) {
         const double *f = e.figure + 5 * i;
         near("verdict", f[4], 1, 0);
         for (int j = 0; j < SLEW_AXES; j++) {

@@ -62,7 +62,7 @@ static void keep_result(void *context, const slew_scenario *drawn, const slew_pr
     figures[6] = r.charge;
 }
 
-static slew_sampling some_samples(slew_points points, long samples, int threads)
+static slew_sampling some_samples(slew_points points, int64_t samples, int threads)
 {
     slew_sampling how = slew_sampling_default();
     how.points = points;
@@ -87,7 +87,7 @@ static slew_ensemble ensemble_of(const slew_scenario *s, const slew_sampling *ho
     return e;
 }
 
-static void same_figures(const slew_ensemble *a, const slew_ensemble *b, long samples)
+static void same_figures(const slew_ensemble *a, const slew_ensemble *b, int64_t samples)
 {
     assert_memory_equal(a->figure, b->figure,
                         (size_t)samples * (size_t)a->count * sizeof *a->figure);
@@ -136,7 +136,7 @@ static void seeds_give_other_samples(void **state)
         slew_ensemble a = ensemble_of(&s, &how);
         how.seed = 2;
         slew_ensemble b = ensemble_of(&s, &how);
-        for (long i = 0; i < 64 * FIGURES; i += FIGURES)
+        for (int64_t i = 0; i < 64 * FIGURES; i += FIGURES)
             assert_true(a.figure[i + 2 + E] != b.figure[i + 2 + E]);
         slew_ensemble_free(&a);
         slew_ensemble_free(&b);
@@ -236,7 +236,7 @@ static void sobol_points_fill_every_part_alike(void **state)
     assert_int_equal(
         slew_ensemble_run(&s, SLEW_STOW_AND_DEPLOY, &how, keep_voltage, NULL, 2, &e, NULL),
         SLEW_OK);
-    for (long i = 0; i < e.done; i++)
+    for (int64_t i = 0; i < e.done; i++)
         for (int d = 0; d < 2; d++)
             count[i % 8][d][(int)(8 * (e.figure[2 * i + d] - 12))]++;
     for (int shift = 0; shift < 8; shift++)
@@ -257,7 +257,7 @@ static void no_spread_gives_equal_results(void **state)
         slew_ensemble e = ensemble_of(&s, &how);
         assert_int_equal(e.dimensions, 0);
         assert_int_equal(e.samples, 80);
-        for (long i = 0; i < e.done; i++)
+        for (int64_t i = 0; i < e.done; i++)
             is_run_of(&s, e.figure + i * FIGURES);
         slew_ensemble_free(&e);
     }
@@ -276,11 +276,11 @@ static void sobol_samples_are_rounded_up_to_the_shifts(void **state)
 /* ---- Stopped ---- */
 
 typedef struct watcher {
-    long last, stop_at;
+    int64_t last, stop_at;
     int calls;
 } watcher;
 
-static bool watch(void *context, long done)
+static bool watch(void *context, int64_t done)
 {
     watcher *w = context;
     assert_true(done > w->last);

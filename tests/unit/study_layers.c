@@ -45,7 +45,7 @@ static void keep_parts(void *context, const slew_scenario *drawn, const slew_pre
     figures[DEPLOY_HEAT] = prepared->deploy_setup.environment.temperature;
 }
 
-static slew_sampling independent(long samples)
+static slew_sampling independent(int64_t samples)
 {
     slew_sampling how = slew_sampling_default();
     how.points = SLEW_PSEUDO_RANDOM;
@@ -54,7 +54,7 @@ static slew_sampling independent(long samples)
     return how;
 }
 
-static slew_ensemble ensemble_of(const slew_scenario *s, slew_parts parts, long samples)
+static slew_ensemble ensemble_of(const slew_scenario *s, slew_parts parts, int64_t samples)
 {
     slew_sampling how = independent(samples);
     slew_ensemble e;
@@ -65,7 +65,7 @@ static slew_ensemble ensemble_of(const slew_scenario *s, slew_parts parts, long 
     return e;
 }
 
-static double figure(const slew_ensemble *e, long sample, int which)
+static double figure(const slew_ensemble *e, int64_t sample, int which)
 {
     return e->figure[sample * e->count + which];
 }
@@ -75,7 +75,7 @@ static double only(const slew_scenario *s, int which)
 {
     slew_ensemble e = ensemble_of(s, SLEW_STOW_AND_DEPLOY, 3);
     double value = figure(&e, 0, which);
-    for (long i = 1; i < 3; i++)
+    for (int64_t i = 1; i < 3; i++)
         near("sample", figure(&e, i, which), value, 0);
     slew_ensemble_free(&e);
     return value;
@@ -114,7 +114,7 @@ static void day_keeps_the_stored_times(void **state)
     assert_int_equal(slew_teach(&s, stored, NULL), SLEW_OK);
     vary(&s.day, VOLTAGE, uniform(11.5, 14.5));
     slew_ensemble e = ensemble_of(&s, SLEW_STOW_AND_DEPLOY, 100);
-    for (long i = 0; i < 100; i++)
+    for (int64_t i = 0; i < 100; i++)
         near("stored time", figure(&e, i, STORED), stored[E], 0);
     slew_ensemble_free(&e);
 }
@@ -125,7 +125,7 @@ static void truck_is_taught_for_each_sample(void **state)
     (void)state;
     vary(&s.truck, SPEED, uniform(rpm(3000), rpm(3400)));
     slew_ensemble e = ensemble_of(&s, SLEW_STOW_AND_DEPLOY, 50);
-    for (long i = 0; i < 50; i++) {
+    for (int64_t i = 0; i < 50; i++) {
         slew_scenario own = daily_scenario();
         double stored[SLEW_AXES], u = slew_random_unit(1, (uint64_t)i, 0);
         set_key(&own, SLEW_LAYER_FILE, SPEED, slew_variation_quantile(&s.truck.item[0], u));
@@ -155,7 +155,7 @@ static slew_scenario two_days(void)
     return s;
 }
 
-static double drawn(const slew_scenario *s, int day, long sample, uint32_t dimension)
+static double drawn(const slew_scenario *s, int day, int64_t sample, uint32_t dimension)
 {
     return slew_variation_quantile(&s->day.item[day],
                                    slew_random_unit(1, (uint64_t)sample, dimension));
@@ -167,7 +167,7 @@ static void deploy_draws_its_own_day(void **state)
     slew_ensemble e = ensemble_of(&s, SLEW_STOW_AND_DEPLOY, 100);
     (void)state;
     assert_int_equal(e.dimensions, 4);
-    for (long i = 0; i < 100; i++) {
+    for (int64_t i = 0; i < 100; i++) {
         near("stow", figure(&e, i, STOW_VOLTAGE), drawn(&s, 0, i, 0), 0);
         near("stow", figure(&e, i, STOW_HEAT), drawn(&s, 1, i, 1), 0);
         near("deploy", figure(&e, i, DEPLOY_VOLTAGE), drawn(&s, 0, i, 2), 0);
@@ -183,7 +183,7 @@ static void same_day_is_drawn_once(void **state)
     s.deploy.same_day = true;
     slew_ensemble e = ensemble_of(&s, SLEW_STOW_AND_DEPLOY, 100);
     assert_int_equal(e.dimensions, 2);
-    for (long i = 0; i < 100; i++) {
+    for (int64_t i = 0; i < 100; i++) {
         near("stow", figure(&e, i, STOW_VOLTAGE), drawn(&s, 0, i, 0), 0);
         near("deploy", figure(&e, i, DEPLOY_VOLTAGE), drawn(&s, 0, i, 0), 0);
         near("deploy", figure(&e, i, DEPLOY_HEAT), drawn(&s, 1, i, 1), 0);
@@ -200,7 +200,7 @@ static void deploy_day_of_the_file_wins(void **state)
     for (int same = 0; same < 2; same++) {
         s.deploy.same_day = same == 1;
         slew_ensemble e = ensemble_of(&s, SLEW_STOW_AND_DEPLOY, 100);
-        for (long i = 0; i < 100; i++) {
+        for (int64_t i = 0; i < 100; i++) {
             near("stow", figure(&e, i, STOW_VOLTAGE), drawn(&s, 0, i, 0), 0);
             near("deploy", figure(&e, i, DEPLOY_VOLTAGE), 12.25, 0);
             near("deploy", figure(&e, i, DEPLOY_HEAT), drawn(&s, 1, i, same ? 1 : 3), 0);
@@ -232,7 +232,7 @@ static void conductor_of_the_file_s_deploy_day_wins(void **state)
     assert_int_equal(
         slew_ensemble_run(&s, SLEW_STOW_AND_DEPLOY, &how, keep_conductor, NULL, 2, &e, NULL),
         SLEW_OK);
-    for (long i = 0; i < 2 * e.done; i++)
+    for (int64_t i = 0; i < 2 * e.done; i++)
         near("conductor", e.figure[i], 1, 0);
     slew_ensemble_free(&e);
 }
@@ -246,7 +246,7 @@ static void deploy_alone_draws_one_day(void **state)
     set_key(&s, SLEW_LAYER_DEPLOY_DAY, VOLTAGE, 12.25);
     slew_ensemble e = ensemble_of(&s, parts, how.samples);
     assert_int_equal(e.dimensions, 2);
-    for (long i = 0; i < 50; i++) {
+    for (int64_t i = 0; i < 50; i++) {
         near("deploy", figure(&e, i, DEPLOY_VOLTAGE), 12.25, 0);
         near("deploy", figure(&e, i, DEPLOY_HEAT), drawn(&s, 1, i, 1), 0);
     }

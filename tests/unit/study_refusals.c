@@ -34,7 +34,7 @@ static void keep_stow(void *context, const slew_scenario *drawn, const slew_prep
     figures[1] = r.stow.angle[SLEW_ELEVATION];
 }
 
-static slew_sampling independent(long samples, int threads)
+static slew_sampling independent(int64_t samples, int threads)
 {
     slew_sampling how = slew_sampling_default();
     how.points = SLEW_PSEUDO_RANDOM;
@@ -43,7 +43,7 @@ static slew_sampling independent(long samples, int threads)
     return how;
 }
 
-static slew_ensemble stows_of(const slew_scenario *s, long samples, int threads)
+static slew_ensemble stows_of(const slew_scenario *s, int64_t samples, int threads)
 {
     slew_sampling how = independent(samples, threads);
     slew_ensemble e;
@@ -54,7 +54,7 @@ static slew_ensemble stows_of(const slew_scenario *s, long samples, int threads)
 }
 
 /* what the day's variation `day` is in a sample */
-static double drawn(const slew_scenario *s, int day, long sample)
+static double drawn(const slew_scenario *s, int day, int64_t sample)
 {
     return slew_variation_quantile(&s->day.item[day],
                                    slew_random_unit(1, (uint64_t)sample, (uint32_t)day));
@@ -62,12 +62,12 @@ static double drawn(const slew_scenario *s, int day, long sample)
 
 /* ---- Samples ---- */
 
-static bool all_nan(const slew_ensemble *e, long sample)
+static bool all_nan(const slew_ensemble *e, int64_t sample)
 {
     return isnan(e->figure[sample * FIGURES]) && isnan(e->figure[sample * FIGURES + 1]);
 }
 
-static bool none_nan(const slew_ensemble *e, long sample)
+static bool none_nan(const slew_ensemble *e, int64_t sample)
 {
     return isfinite(e->figure[sample * FIGURES] + e->figure[sample * FIGURES + 1]);
 }
@@ -83,7 +83,7 @@ static slew_scenario often_refused(void)
     return s;
 }
 
-static const char *reason(const slew_scenario *s, long sample)
+static const char *reason(const slew_scenario *s, int64_t sample)
 {
     return drawn(s, 0, sample) < 1                ? VOLTAGE
            : drawn(s, 1, sample) > degrees(170.0) ? "rotation.start"
@@ -98,8 +98,8 @@ static void refused_samples_are_counted_and_named(void **state)
     for (int threads = 1; threads <= 8; threads++) {
         slew_ensemble e = stows_of(&s, 300, threads);
         const char *first = NULL;
-        long refused = 0;
-        for (long i = 0; i < 300; i++) {
+        int64_t refused = 0;
+        for (int64_t i = 0; i < 300; i++) {
             const char *why = reason(&s, i);
             assert_true(why ? all_nan(&e, i) : none_nan(&e, i));
             refused += why != NULL;
@@ -124,7 +124,7 @@ static void truck_that_can_not_be_taught_is_refused(void **state)
                           .value = {rpm(100), rpm(3200)},
                           .weight = {1, 1}});
     slew_ensemble e = stows_of(&s, 40, 2);
-    for (long i = 0; i < 40; i++)
+    for (int64_t i = 0; i < 40; i++)
         assert_int_equal(all_nan(&e, i), slew_random_unit(1, (uint64_t)i, 0) < 0.5);
     assert_in_range(e.refused, 1, 39);
     assert_int_equal(e.first_refusal.status, SLEW_ERROR_TEACH);
@@ -135,11 +135,11 @@ static void truck_that_can_not_be_taught_is_refused(void **state)
 static void value_out_of_the_key_s_range_is_refused(void **state)
 {
     slew_scenario s = daily_scenario();
-    long refused = 0;
+    int64_t refused = 0;
     (void)state;
     vary(&s.day, "supply.shared_load", uniform(-5, 5));
     slew_ensemble e = stows_of(&s, 100, 2);
-    for (long i = 0; i < 100; i++) {
+    for (int64_t i = 0; i < 100; i++) {
         bool bad = drawn(&s, 0, i) < 0;
         assert_true(bad ? all_nan(&e, i) : none_nan(&e, i));
         refused += bad;

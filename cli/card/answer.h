@@ -1,0 +1,58 @@
+/* answer.h - the answer of `slewtime card`, and how its parts are told. */
+#ifndef SLEW_CLI_CARD_ANSWER_H
+#define SLEW_CLI_CARD_ANSWER_H
+
+#include <stdio.h>
+
+#include "slewtime/card.h"
+#include "tell/provenance.h"
+
+typedef struct cli_card {
+    const slew_scenario *scenario;
+    const slew_sampling *sampling; /* NULL: nothing varies, so nothing is sampled */
+    slew_card card;
+    char asked[CLI_PROVENANCE_MAX];
+} cli_card;
+
+/* ---- words ---- */
+
+enum { CLI_CARD_WHAT_MAX = 64, CLI_CARD_LINES_MAX = 96, CLI_CARD_NOTES_MAX = 48 };
+
+/* One line of the table; the first of its step names it. */
+typedef struct cli_card_line {
+    bool first;
+    const char *read; /* "controller, V"; "": nothing to write */
+    char what[CLI_CARD_WHAT_MAX];
+    char expected[32];
+    char from[16], to[16]; /* of the band; "" where the verdict stands in `expected` */
+} cli_card_line;
+
+/* The table without the steps that are left out. Returns how many lines. */
+int cli_card_lines(const cli_card *a, cli_card_line lines[CLI_CARD_LINES_MAX]);
+
+typedef struct cli_card_notes {
+    int columns; /* set by the caller: lines are broken there, at most 119 */
+    int count;
+    char line[CLI_CARD_NOTES_MAX][120];
+} cli_card_notes;
+
+/* Added to the notes: what to be careful about; how to read, what the bands are, what is
+ * left out. */
+void cli_card_cautions(cli_card_notes *notes);
+void cli_card_explain(const cli_card *a, cli_card_notes *notes);
+
+/* "rotation left, stop to stop", "stow from rotation -30.0 deg". */
+void cli_card_what(const slew_card_step *step, char text[CLI_CARD_WHAT_MAX]);
+
+/* A reading in people's unit, and that: degrees for angles. */
+double cli_card_in_unit(slew_card_read read, double si);
+const char *cli_card_unit(slew_card_read read);
+
+/* ---- output; `what` is a cli_card ---- */
+
+void cli_card_print(const void *what);
+int cli_card_json(const void *what);
+void cli_card_csv(FILE *stream, const void *what); /* blank, as `fit` reads it */
+int cli_card_draw(const char *path, const void *what);
+
+#endif

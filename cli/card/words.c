@@ -1,0 +1,218 @@
+/* words.c - the lines of a check card in words. */
+#include "answer.h"
+
+#include <inttypes.h>
+#include <string.h>
+
+#include "single/outcome_sentence.h"
+#include "slewtime/slewtime.h"
+#include "tell/units.h"
+
+/* ---- readings ---- */
+
+static const struct {
+    const char *label, *unit;
+    int decimals;
+} READS[SLEW_CARD_READ_COUNT] = {
+    [SLEW_CARD_SECONDS] = {"time, s", "s", 2},
+    [SLEW_CARD_VOLTAGE] = {"controller, V", "V", 2},
+    [SLEW_CARD_CURRENT] = {"current, A", "A", 1},
+    [SLEW_CARD_DROP] = {"cable drop, V", "V", 2},
+    [SLEW_CARD_ROTATION] = {"rotation, deg", "deg", 1},
+    [SLEW_CARD_ELEVATION] = {"elevation, deg", "deg", 1},
+    [SLEW_CARD_LOWEST] = {"lowest, V", "V", 2},
+};
+
+const char *cli_card_unit(slew_card_read read)
+{
+    return READS[read].unit;
+}
+
+double cli_card_in_unit(slew_card_read read, double si)
+{
+    return strcmp(READS[read].unit, "deg") == 0 ? cli_degrees(si) : si;
+}
+
+/* no minus zero; "none" where there is no number: a lowest voltage without a drive */
+static void number(char *text, size_t size, slew_card_read read, double si)
+{
+    double scale = pow(10, READS[read].decimals);
+    double rounded = round(cli_card_in_unit(read, si) * scale) / scale + 0.0;
+    if (isnan(si))
+        snprintf(text, size, "none");
+    else
+        snprintf(text, size, "%.*f", READS[read].decimals, rounded);
+}
+
+/* ---- steps ---- */
+
+void cli_card_what(const slew_card_step *step, char text[CLI_CARD_WHAT_MAX])
+{
+    const slew_timing *row = &step->row;
+    if (step->kind == SLEW_CARD_DEPLOY)
+        snprintf(text, CLI_CARD_WHAT_MAX, "deploy after the first stow");
+    else if (step->kind == SLEW_CARD_STOW)
+        snprintf(text, CLI_CARD_WHAT_MAX, "stow from rotation %.1f deg",
+                 cli_tenths(step->start[SLEW_ROTATION]));
+    else if (row->direction == 0)
+        snprintf(text, CLI_CARD_WHAT_MAX, "drives off, at rest");
+    else
+        snprintf(text, CLI_CARD_WHAT_MAX, "%s %s, stop to %s", slew_axis_word(row->axis),
+                 slew_direction_word(row->axis, row->direction),
+                 row->to.kind == SLEW_PLACE_HOME ? "home" : "stop");
+}
+
+/* what stands under it */
+static void what_more(const slew_card_step *step, char text[CLI_CARD_WHAT_MAX])
+{
+    text[0] = '\0';
+    if (step->kind == SLEW_CARD_STOW)
+        snprintf(text, CLI_CARD_WHAT_MAX, "  and elevation %.1f deg",
+                 cli_tenths(step->start[SLEW_ELEVATION]));
+    else if (step->kind == SLEW_CARD_TRAVEL && step->agrees < 1)
+        snprintf(text, CLI_CARD_WHAT_MAX, "  stalls in %.2g %% of cases", 100 * (1 - step->agrees));
+}
+
+static cli_card_line *add_line(cli_card_line *lines, int *count)
+{
+    cli_card_line *line = &lines[(*count)++];
+    *line = (cli_card_line){.read = ""};
+    return line;
+}
+
+static void add_verdict(const cli_card *a, const slew_card_step *step, cli_card_line *lines,
+                        int *count)
+{
+    cli_card_line *line = add_line(lines, count);
+    const char *word =
+        step->says == SLEW_FAULTED ? slew_fault_word(step->fault) : slew_verdict_word(step->says);
+    line->read = "it says";
+    if (a->card.varies && !isnan(step->agrees))
+        snprintf(line->expected, sizeof line->expected, "%.14s in %.3g %%", word,
+                 100 * step->agrees);
+    else
+        snprintf(line->expected, sizeof line->expected, "%.14s", word);
+}
+
+static void add_reading(const slew_card_reading *r, cli_card_line *line)
+{
+    line->read = READS[r->read].label;
+    number(line->expected, sizeof line->expected, r->read, r->expected);
+    snprintf(line->from, sizeof line->from, "no");
+    snprintf(line->to, sizeof line->to, "case");
+    if (isnan(r->from))
+        return;
+    number(line->from, sizeof line->from, r->read, r->from);
+    number(line->to, sizeof line->to, r->read, r->to);
+}
+
+static void add_step(const cli_card *a, const slew_card_step *step, cli_card_line *lines,
+                     int *count)
+{
+    int first = *count;
+    char more[CLI_CARD_WHAT_MAX];
+    if (step->kind != SLEW_CARD_TRAVEL)
+        add_verdict(a, step, lines, count);
+    for (int k = 0; k < step->readings; k++)
+        add_reading(&step->reading[k], add_line(lines, count));
+    what_more(step, more);
+    if (more[0] != '\0' && *count == first + 1)
+        add_line(lines, count);
+    lines[first].first = true;
+    cli_card_what(step, lines[first].what);
+    if (more[0] != '\0')
+        memcpy(lines[first + 1].what, more, sizeof more);
+}
+
+int cli_card_lines(const cli_card *a, cli_card_line lines[CLI_CARD_LINES_MAX])
+{
+    int count = 0;
+    for (int i = 0; i < a->card.steps; i++)
+        if (!a->card.step[i].left_out)
+            add_step(a, &a->card.step[i], lines, &count);
+    return count;
+}
+
+/* ---- notes ---- */
+
+/* Breaks a text into lines; those after its first are set in. */
+static void add_note(cli_card_notes *notes, const char *text)
+{
+    for (bool first = true; *text != '\0' && notes->count < CLI_CARD_NOTES_MAX; first = false) {
+        size_t room = (size_t)notes->columns - (first ? 0 : 2), length = strlen(text);
+        if (length > room) {
+            length = room;
+            while (length > 0 && text[length] != ' ')
+                length--;
+            if (length == 0)
+                length = room;
+        }
+        char *line = notes->line[notes->count++];
+        snprintf(line, sizeof notes->line[0], "%s%.*s", first ? "" : "  ", (int)length, text);
+        text += length;
+        text += strspn(text, " ");
+    }
+}
+
+void cli_card_cautions(cli_card_notes *notes)
+{
+    add_note(notes, "CAUTION: a monitor can move without warning and crush. Keep people clear of "
+                    "it, and isolate its power before any work on it.");
+    add_note(notes, "Batteries: acid, gas, and currents that burn; no sparks, no loose metal near "
+                    "the poles. Water that flows pushes the monitor and the truck back: secure "
+                    "both, raise the pressure slowly.");
+    add_note(notes, "Follow the maker's instructions and local codes; leave licensed work to those "
+                    "who hold the licence. Simulated: it does not replace a test on the truck.");
+}
+
+static void explain_readings(const cli_card *a, cli_card_notes *notes)
+{
+    char text[400];
+    const slew_card_step *step = &a->card.step[0];
+    snprintf(text, sizeof text,
+             "Time from drive-on to the stop, to the home sensor, or to the verdict; voltage and "
+             "current half way. Cable drop: at the battery's poles less at the controller. Lowest: "
+             "since the stow began, without the dip at switch-on. An axis that stands still is at "
+             "rotation %.1f deg, "
+             "elevation %.1f deg.",
+             cli_tenths(step->start[SLEW_ROTATION]), cli_tenths(step->start[SLEW_ELEVATION]));
+    add_note(notes, text);
+}
+
+static void explain_bands(const cli_card *a, cli_card_notes *notes)
+{
+    char text[500], sd[80], refused[80] = "";
+    snprintf(sd, sizeof sd, "%.2f s, %.2f V, %.1f A, %.1f deg", slew_card_sd(SLEW_CARD_SECONDS),
+             slew_card_sd(SLEW_CARD_VOLTAGE), slew_card_sd(SLEW_CARD_CURRENT),
+             cli_degrees(slew_card_sd(SLEW_CARD_ROTATION)));
+    if (a->card.refused > 0)
+        snprintf(refused, sizeof refused, " %" PRId64 " cases can't run and do not count.",
+                 a->card.refused);
+    if (a->card.varies)
+        snprintf(text, sizeof text,
+                 "Band: the middle 95 %% of %" PRId64
+                 " cases of the scenario's spread (of those that end "
+                 "as expected), wider by twice the sd of the instrument (%s). Of 20 readings of a "
+                 "sound truck one may lie outside.%s",
+                 a->card.samples, sd, refused);
+    else
+        snprintf(text, sizeof text,
+                 "Band: the scenario has no spread, so it is twice the sd of the instrument alone "
+                 "(%s); a sound truck on another day may lie outside.",
+                 sd);
+    add_note(notes, text);
+}
+
+void cli_card_explain(const cli_card *a, cli_card_notes *notes)
+{
+    char text[420], what[CLI_CARD_WHAT_MAX];
+    explain_readings(a, notes);
+    explain_bands(a, notes);
+    for (int i = 0; i < a->card.steps; i++) {
+        const slew_card_step *step = &a->card.step[i];
+        cli_card_what(step, what);
+        snprintf(text, sizeof text, "Left out: %s: %s.", what, step->why);
+        if (step->left_out)
+            add_note(notes, text);
+    }
+}

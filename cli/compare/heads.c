@@ -1,0 +1,123 @@
+/* heads.c - see heads.h. */
+#include "heads.h"
+
+#include <string.h>
+
+#include "single/outcome_phrase.h"
+#include "tell/provenance.h"
+#include "tell/utf8.h"
+
+enum { HEAD_LINES = 4, TITLE_LETTERS = 84, TITLE_MAX = 400 };
+
+/* ---- the headings ---- */
+
+static void append(char *text, size_t size, const char *more)
+{
+    size_t length = strlen(text);
+    snprintf(text + length, size - length, "%s", more);
+}
+
+/* "A, B: all is well; C: fault: hard stop" */
+static void say_outcomes(const cli_compared_runs *columns, char text[TITLE_MAX])
+{
+    bool told[SLEW_OUTCOME_COUNT] = {false};
+    text[0] = '\0';
+    for (int i = 0; i < columns->count; i++) {
+        slew_outcome outcome = cli_compared_run_outcome(&columns->column[i]);
+        const char *before = text[0] != '\0' ? "; " : "";
+        for (int k = i; k < columns->count && !told[outcome]; k++) {
+            const char letter[] = {columns->column[k].letter, '\0'};
+            if (cli_compared_run_outcome(&columns->column[k]) != outcome)
+                continue;
+            append(text, TITLE_MAX, before);
+            append(text, TITLE_MAX, letter);
+            before = ", ";
+        }
+        if (!told[outcome]) {
+            append(text, TITLE_MAX, ": ");
+            append(text, TITLE_MAX, slew_outcome_words(outcome));
+        }
+        told[outcome] = true;
+    }
+}
+
+/* "stow.point.elevation: -16 deg, -18.5 deg", or the paths alone when there are several */
+static void say_inputs(const cli_comparison *c, char *text, size_t size)
+{
+    snprintf(text, size, "%s", c->input_count > 0 ? "they differ in " : "no differences");
+    for (int k = 0; k < c->input_count && k < 4; k++) {
+        append(text, size, k > 0 ? ", " : "");
+        append(text, size, c->input[k].path);
+    }
+    if (c->input_count > 4)
+        append(text, size, " and more");
+    for (int i = 0; i < c->columns.count && c->input_count == 1; i++) {
+        append(text, size, i > 0 ? ", " : ": ");
+        append(text, size, c->input[0].value[i][0] != '\0' ? c->input[0].value[i] : "-");
+    }
+}
+
+/* the lines of a text as variables name_1, name_2, ...; what is too long ends in dots */
+static void set_lines(cli_plot *plot, const char *name, const char *text, int letters, int most)
+{
+    for (int line = 1; line <= most; line++) {
+        char variable[32], words[TITLE_MAX + 8];
+        int length = cli_utf8_line(text, letters);
+        bool is_cut = line == most && text[length] != '\0';
+        if (is_cut)
+            length = cli_utf8_line(text, letters - 2);
+        snprintf(variable, sizeof variable, "%s_%d", name, line);
+        snprintf(words, sizeof words, "%.*s%s", length, text, is_cut ? " \u2026" : "");
+        cli_plot_set_text(plot, variable, words);
+        text += length;
+        text += strspn(text, " ");
+    }
+}
+
+void cli_compare_headings(cli_plot *plot, const cli_comparison *c)
+{
+    char text[TITLE_MAX], inputs[4 * CLI_INPUT_PATH_MAX + 8 * CLI_INPUT_VALUE_MAX];
+    say_outcomes(&c->columns, text);
+    set_lines(plot, "heading", text, TITLE_LETTERS, 2);
+    say_inputs(c, inputs, sizeof inputs);
+    snprintf(text, sizeof text, "%.*s", cli_utf8_cut(inputs, 150), inputs);
+    cli_plot_set_text(plot, "heading_3", text);
+}
+
+/* ---- the heads of the strips ---- */
+
+static int lines_of(const char *text, int letters)
+{
+    int lines = 0;
+    for (; *text != '\0'; lines++) {
+        text += cli_utf8_line(text, letters);
+        text += strspn(text, " ");
+    }
+    return lines;
+}
+
+/* all that is to be said, or what it amounts to where that is too long */
+static void say_head(const cli_compared_run *column, int letters, char text[CLI_PHRASE_MAX])
+{
+    if (column->runs)
+        cli_outcome_phrase(column->single, "\u00B0", text);
+    else
+        snprintf(text, CLI_PHRASE_MAX, "can\u2019t be taught: %.250s", column->error.message);
+    if (lines_of(text, letters) > HEAD_LINES)
+        snprintf(text, CLI_PHRASE_MAX, "%s", slew_outcome_words(cli_compared_run_outcome(column)));
+}
+
+void cli_compare_head(cli_plot *plot, const cli_compared_run *column, int letters)
+{
+    char variable[16], text[CLI_PHRASE_MAX], name[CLI_COLUMN_NAME_MAX + 8];
+    snprintf(variable, sizeof variable, "line_%c", column->letter);
+    say_head(column, letters, text);
+    set_lines(plot, variable, text, letters, HEAD_LINES);
+    snprintf(variable, sizeof variable, "name_%c", column->letter);
+    snprintf(name, sizeof name, "%c  %.*s", column->letter, cli_utf8_cut(column->name, letters - 5),
+             column->name);
+    cli_plot_set_text(plot, variable, name);
+    snprintf(variable, sizeof variable, "origin_%c", column->letter);
+    cli_provenance_hash(&column->single->scenario, name);
+    cli_plot_set_text(plot, variable, name);
+}

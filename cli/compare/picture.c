@@ -1,0 +1,231 @@
+/* picture.c - what plots/compare.gp draws: a column of panels for each scenario. */
+#include "closeup.h"
+#include "draw/plot.h"
+#include "heads.h"
+#include "line/command.h"
+#include "line/report.h"
+#include "single/event_words.h"
+#include "single/trace.h"
+#include "travel/bands.h"
+#include "travel/travel_marks.h"
+
+/* the sheet of compare.gp [pixels]; heights with and without a close-up, the current has no panel
+ */
+static const double WIDTH = 1475, GAP = 24;
+static const double LOW[CLI_PANELS] = {93, 227, 1, 80}, TALL[CLI_PANELS] = {185, 395, 1, 130};
+static const double CLOSEUP_HEIGHT = 215;
+static const double LETTER = 10.8; /* of running text, of 16 points, about */
+enum { CLOSEUP = CLI_PANELS, ALL_PANELS };
+
+/* one scenario */
+typedef struct strip {
+    const cli_compared_run *column;
+    cli_panel panel[ALL_PANELS];
+    char name[ALL_PANELS][24]; /* of the panels: "A.elevation" */
+} strip;
+
+typedef struct picture {
+    const cli_comparison *comparison;
+    int count;
+    strip strip[CLI_COLUMNS_MAX];
+    cli_closeup closeup;
+    double points; /* size of the font in the panels */
+} picture;
+
+/* ---- the panels: every strip has the same scales ---- */
+
+static void widen(cli_panel *all, const cli_panel *own)
+{
+    all->t_end = fmax(all->t_end, own->t_end);
+    all->low = fmin(all->low, own->low);
+    all->high = fmax(all->high, own->high);
+}
+
+static void share_ranges(picture *p)
+{
+    for (int k = 0; k < CLI_PANELS; k++) {
+        cli_panel all = {.t_end = 0, .low = INFINITY, .high = -INFINITY};
+        for (int i = 0; i < p->count; i++)
+            if (p->strip[i].column->runs)
+                widen(&all, &p->strip[i].panel[k]);
+        for (int i = 0; i < p->count; i++) {
+            cli_panel *own = &p->strip[i].panel[k];
+            own->t_end = all.t_end;
+            own->low = all.low;
+            own->high = all.high;
+        }
+    }
+}
+
+static void name_panels(strip *s)
+{
+    static const char *const names[] = {"rotation", "elevation", "current", "voltage", "closeup"};
+    for (int k = 0; k < ALL_PANELS; k++) {
+        snprintf(s->name[k], sizeof s->name[k], "%c.%s", s->column->letter, names[k]);
+        s->panel[k].name = s->name[k];
+    }
+}
+
+/* labels.h reckons in pixels of texts of 16 points */
+static void size_panels(picture *p)
+{
+    double scale = 16 / p->points;
+    for (int i = 0; i < p->count; i++) {
+        cli_panel *panel = p->strip[i].panel;
+        for (int k = 0; k < ALL_PANELS; k++) {
+            double height = k == CLOSEUP ? CLOSEUP_HEIGHT : p->closeup.is_there ? LOW[k] : TALL[k];
+            panel[k].width = (WIDTH - GAP * (p->count - 1)) / p->count * scale;
+            panel[k].height = height * scale;
+        }
+    }
+}
+
+/* bands reach to the end of the close-up */
+static void frame_closeup(picture *p)
+{
+    const cli_closeup *c = &p->closeup;
+    double t_end = p->strip[0].panel[0].t_end;
+    for (int i = 0; i < p->count && c->is_there; i++)
+        t_end = fmax(t_end, c->start[i] + c->duration);
+    for (int i = 0; i < p->count; i++) {
+        for (int k = 0; k < CLI_PANELS; k++)
+            p->strip[i].panel[k].t_end = t_end;
+        cli_panel *panel = &p->strip[i].panel[CLOSEUP];
+        *panel = p->strip[i].panel[c->axis];
+        panel->name = p->strip[i].name[CLOSEUP];
+        panel->t_start = c->start[i];
+        panel->t_end = c->start[i] + c->duration;
+        panel->low = c->low;
+        panel->high = c->high;
+    }
+}
+
+static picture lay_out(const cli_comparison *comparison)
+{
+    picture p = {.comparison = comparison, .count = comparison->columns.count};
+    p.points = p.count <= 3 ? 14 : p.count == 4 ? 13 : 12;
+    for (int i = 0; i < p.count; i++) {
+        p.strip[i].column = &comparison->columns.column[i];
+        if (p.strip[i].column->runs)
+            cli_bands_frame(p.strip[i].column->single, p.strip[i].panel);
+    }
+    share_ranges(&p);
+    const cli_panel *panel = p.strip[0].panel;
+    const double low[] = {panel[SLEW_ROTATION].low, panel[SLEW_ELEVATION].low};
+    const double high[] = {panel[SLEW_ROTATION].high, panel[SLEW_ELEVATION].high};
+    p.closeup = cli_closeup_find(&comparison->columns, low, high);
+    frame_closeup(&p);
+    size_panels(&p);
+    return p;
+}
+
+/* ---- when it goes wrong ---- */
+
+/* the verdict of a part that has not met its target */
+static bool is_miss(const cli_single *single, const slew_event *e)
+{
+    bool is_stow = cli_single_stows(single) && e->time <= cli_single_stow_end(single);
+    const slew_part *part = is_stow ? &single->result.stow : &single->result.deploy;
+    return e->kind == SLEW_EVENT_DONE && part->has_target && !part->on_target;
+}
+
+/* the first trouble of a run that does not end well; NaN: all is well [s] */
+static double moment_of_trouble(const cli_compared_run *column)
+{
+    const cli_single *single = column->single;
+    if (cli_compared_run_outcome(column) == SLEW_OUTCOME_OK)
+        return NAN;
+    for (size_t i = 0; i < single->event_count; i++)
+        if (cli_event_is_trouble(single->event[i].kind) || is_miss(single, &single->event[i]))
+            return single->event[i].time;
+    return NAN;
+}
+
+static void set_times(cli_plot *plot, const picture *p, int index)
+{
+    const cli_compared_run *column = p->strip[index].column;
+    double wrong = moment_of_trouble(column);
+    if (isfinite(wrong))
+        cli_plot_set(plot, "wrong_%c=%.9g", column->letter, wrong);
+    if (cli_single_stows(column->single) && isfinite(cli_single_stow_end(column->single)))
+        cli_plot_set(plot, "verdict_%c=%.9g", column->letter, cli_single_stow_end(column->single));
+    cli_plot_set(plot, "floor_%c=%.9g", column->letter, cli_single_floor(column->single));
+    cli_plot_set(plot, "start_%c=%.9g", column->letter, p->closeup.start[index]);
+}
+
+static void set_variables(cli_plot *plot, const picture *p)
+{
+    static const char *const names[CLI_PANELS] = {"rotation", "elevation", "current", "voltage"};
+    const cli_closeup *c = &p->closeup;
+    cli_compare_headings(plot, p->comparison);
+    cli_plot_set(plot, "count=%d", p->count);
+    cli_plot_set(plot, "points=%.9g", p->points);
+    cli_plot_set(plot, "t_end=%.9g", p->strip[0].panel[0].t_end);
+    for (int k = 0; k < CLI_PANELS; k++) {
+        cli_plot_set(plot, "%s_low=%.9g", names[k], p->strip[0].panel[k].low);
+        cli_plot_set(plot, "%s_high=%.9g", names[k], p->strip[0].panel[k].high);
+    }
+    if (c->is_there) {
+        cli_plot_set_text(plot, "closeup", slew_axis_word(c->axis));
+        cli_plot_set(plot, "closeup_low=%.9g", c->low);
+        cli_plot_set(plot, "closeup_high=%.9g", c->high);
+        cli_plot_set(plot, "closeup_time=%.9g", c->duration);
+    }
+    for (int i = 0; i < p->count; i++) {
+        cli_compare_head(plot, p->strip[i].column, (int)(p->strip[i].panel[0].width / LETTER));
+        if (p->strip[i].column->runs)
+            set_times(plot, p, i);
+    }
+}
+
+/* ---- data ---- */
+
+static bool write_marks(FILE *stream, const picture *p, const strip *s)
+{
+    const cli_single *single = s->column->single;
+    bool fits = true;
+    for (int k = 0; k < CLI_PANELS && fits; k++)
+        if (k != CLI_PANEL_CURRENT)
+            fits = cli_travel_marks_write(stream, single, k, &s->panel[k], CLI_MARK_ENDS);
+    if (p->closeup.is_there && fits)
+        fits = cli_travel_marks_write(stream, single, p->closeup.axis, &s->panel[CLOSEUP],
+                                      CLI_MARK_ENDS);
+    return fits;
+}
+
+static int write_data(cli_plot *plot, const picture *p)
+{
+    static const char *const files[CLI_COLUMNS_MAX] = {"A.csv", "B.csv", "C.csv",
+                                                       "D.csv", "E.csv", "F.csv"};
+    FILE *bands = cli_plot_data(plot, "bands.csv");
+    FILE *marks = bands != NULL ? cli_plot_data(plot, "marks.csv") : NULL;
+    if (marks == NULL)
+        return CLI_OUTSIDE;
+    for (int i = 0; i < p->count; i++) {
+        const strip *s = &p->strip[i];
+        if (!s->column->runs)
+            continue;
+        FILE *trace = cli_plot_data(plot, files[i]);
+        if (trace == NULL)
+            return CLI_OUTSIDE;
+        cli_trace(trace, s->column->single);
+        cli_bands_write(bands, NULL, s->column->single, s->panel);
+        if (!write_marks(marks, p, s))
+            return cli_no_memory();
+    }
+    return CLI_OK;
+}
+
+int cli_compare_draw(const char *path, const void *comparison)
+{
+    cli_plot plot;
+    int code = cli_plot_open(&plot);
+    if (code != CLI_OK)
+        return code;
+    picture p = lay_out(comparison);
+    for (int i = 0; i < p.count; i++)
+        name_panels(&p.strip[i]);
+    set_variables(&plot, &p);
+    code = write_data(&plot, &p);
+    return cli_plot_close(&plot, code, "compare.gp", path);
+}

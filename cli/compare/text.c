@@ -1,0 +1,224 @@
+/* text.c - the answer of `slewtime compare` for people. */
+#include <string.h>
+
+#include "answer.h"
+#include "line/report.h"
+#include "single/figures.h"
+#include "single/outcome_phrase.h"
+#include "slewtime/slewtime.h"
+#include "tell/provenance.h"
+#include "tell/utf8.h"
+
+enum { NAME_LETTERS = 22, GAP = 2, LINE = 98 };
+
+/* ---- the sheet: widths and lines ---- */
+
+typedef struct sheet {
+    const cli_comparison *comparison;
+    int label_width;
+    int width[CLI_COLUMNS_MAX]; /* of each column */
+} sheet;
+
+typedef const char *cells[CLI_COLUMNS_MAX];
+
+static void widen(int *width, const char *text, int most)
+{
+    int letters = cli_utf8_count(text);
+    if (letters > most)
+        letters = most;
+    if (letters > *width)
+        *width = letters;
+}
+
+static void print_left(const char *text, int width)
+{
+    printf("%s%*s", text, width - cli_utf8_count(text), "");
+}
+
+static void print_right(const char *text, int letters, int width)
+{
+    int bytes = cli_utf8_cut(text, letters), shown = cli_utf8_count(text);
+    printf("%*s%.*s", GAP + width - (shown < letters ? shown : letters), "", bytes, text);
+}
+
+static void print_line(const sheet *s, bool differs, const char *label, const char *unit,
+                       const cells cell)
+{
+    printf("%c ", differs ? '*' : ' ');
+    print_left(label, s->label_width);
+    printf("  %-3s", unit);
+    for (int i = 0; i < s->comparison->columns.count; i++)
+        print_right(cell[i], 1000, s->width[i]);
+    putchar('\n');
+}
+
+static void print_title(const char *text)
+{
+    bool bold = cli_colour(stdout);
+    printf("\n%s%s%s\n", bold ? "\033[1m" : "", text, bold ? "\033[0m" : "");
+}
+
+/* ---- the figures ---- */
+
+typedef struct figures {
+    char text[CLI_COLUMNS_MAX][CLI_FIGURE_TEXT_MAX];
+    bool is_there; /* some column has one */
+    bool differs;  /* to the digits shown, among the columns that run */
+} figures;
+
+static figures read_figures(const cli_comparison *c, const cli_figure *figure)
+{
+    figures f = {.is_there = false};
+    const char *first = NULL;
+    for (int i = 0; i < c->columns.count; i++) {
+        const cli_compared_run *column = &c->columns.column[i];
+        strcpy(f.text[i], "-");
+        if (!column->runs)
+            continue;
+        cli_figure_text(figure, column->single, f.text[i]);
+        first = first != NULL ? first : f.text[i];
+        f.is_there |= strcmp(f.text[i], "-") != 0;
+        f.differs |= strcmp(f.text[i], first) != 0;
+    }
+    return f;
+}
+
+static void print_figures(const sheet *s, cli_figure_part part)
+{
+    const cli_figure *figure;
+    for (int k = 0; (figure = cli_figure_at(k)) != NULL; k++) {
+        figures f = read_figures(s->comparison, figure);
+        cells cell;
+        for (int i = 0; i < CLI_COLUMNS_MAX; i++)
+            cell[i] = f.text[i];
+        if (figure->part == part && f.is_there)
+            print_line(s, f.differs, figure->label, figure->unit, cell);
+    }
+}
+
+/* ---- the input ---- */
+
+static void print_inputs(const sheet *s)
+{
+    const cli_comparison *c = s->comparison;
+    if (c->input_count == 0)
+        printf("  no differences: the scenarios are alike in all that a run depends on\n");
+    for (int k = 0; k < c->input_count; k++) {
+        cells cell;
+        for (int i = 0; i < c->columns.count; i++)
+            cell[i] = c->input[k].value[i][0] != '\0' ? c->input[k].value[i] : "-";
+        print_line(s, true, c->input[k].path, "", cell);
+    }
+}
+
+/* ---- what it was asked, and the finding ---- */
+
+static void print_columns(const cli_compared_runs *columns)
+{
+    bool stow = cli_compared_runs_stow(columns), deploy = cli_compared_runs_deploy(columns);
+    printf("Compared: %s%s%s of %d scenarios\n", stow ? "stow" : "", stow && deploy ? " and " : "",
+           deploy ? "deploy" : "", columns->count);
+    int width = 0;
+    for (int i = 0; i < columns->count; i++)
+        widen(&width, columns->column[i].name, CLI_COLUMN_LETTERS);
+    for (int i = 0; i < columns->count; i++) {
+        const cli_compared_run *column = &columns->column[i];
+        printf("  %c  ", column->letter);
+        print_left(column->name, width);
+        printf("  %s: %s\n", column->path, column->single->scenario.title);
+    }
+}
+
+static void print_findings(const cli_compared_runs *columns)
+{
+    bool bold = cli_colour(stdout);
+    printf("\n%s", bold ? "\033[1m" : "");
+    for (int i = 0; i < columns->count; i++) {
+        const cli_compared_run *column = &columns->column[i];
+        char clause[CLI_PHRASE_MAX], line[CLI_PHRASE_MAX + 8];
+        if (column->runs)
+            cli_outcome_phrase(column->single, " deg", clause);
+        else
+            snprintf(clause, sizeof clause, "can't be taught: %s", column->error.message);
+        snprintf(line, sizeof line, "%c %s%s", column->letter, clause,
+                 i + 1 < columns->count ? ";" : ".");
+        cli_print_wrapped(line, LINE);
+    }
+    fputs(bold ? "\033[0m" : "", stdout);
+}
+
+/* ---- the whole ---- */
+
+static void print_origins(const cli_compared_runs *columns)
+{
+    char line[CLI_COLUMNS_MAX * (CLI_HASH_MAX + 8) + 80];
+    int length =
+        snprintf(line, sizeof line, "Computed by slewtime %s from the scenarios", slew_version());
+    for (int i = 0; i < columns->count; i++) {
+        char hash[CLI_HASH_MAX];
+        cli_provenance_hash(&columns->column[i].single->scenario, hash);
+        length += snprintf(line + length, sizeof line - (size_t)length, "%s %c %s",
+                           i > 0 ? "," : "", columns->column[i].letter, hash);
+    }
+    snprintf(line + length, sizeof line - (size_t)length, ".");
+    cli_print_wrapped(line, LINE);
+}
+
+static sheet measure(const cli_comparison *c)
+{
+    sheet s = {.comparison = c};
+    const cli_figure *figure;
+    for (int i = 0; i < c->columns.count; i++)
+        widen(&s.width[i], c->columns.column[i].name, NAME_LETTERS);
+    for (int k = 0; k < c->input_count; k++) {
+        widen(&s.label_width, c->input[k].path, CLI_INPUT_PATH_MAX);
+        for (int i = 0; i < c->columns.count; i++)
+            widen(&s.width[i], c->input[k].value[i], CLI_INPUT_VALUE_MAX);
+    }
+    for (int k = 0; (figure = cli_figure_at(k)) != NULL; k++) {
+        figures f = read_figures(c, figure);
+        widen(&s.label_width, figure->label, CLI_INPUT_PATH_MAX);
+        for (int i = 0; i < c->columns.count; i++)
+            widen(&s.width[i], f.text[i], CLI_FIGURE_TEXT_MAX);
+    }
+    return s;
+}
+
+static void print_heads(const sheet *s)
+{
+    const cli_compared_runs *columns = &s->comparison->columns;
+    for (int row = 0; row < 2; row++) {
+        printf("\n  %*s     ", s->label_width, "");
+        for (int i = 0; i < columns->count; i++) {
+            const char letter[] = {columns->column[i].letter, '\0'};
+            print_right(row == 0 ? letter : columns->column[i].name, NAME_LETTERS, s->width[i]);
+        }
+    }
+    putchar('\n');
+}
+
+void cli_compare_text(const void *comparison)
+{
+    const cli_comparison *c = comparison;
+    sheet s = measure(c);
+    print_columns(&c->columns);
+    print_findings(&c->columns);
+    print_heads(&s);
+    print_title("Given");
+    print_inputs(&s);
+    if (cli_compared_runs_stow(&c->columns)) {
+        print_title("Stow");
+        print_figures(&s, CLI_OF_STOW);
+    }
+    if (cli_compared_runs_deploy(&c->columns)) {
+        print_title("Deploy");
+        print_figures(&s, CLI_OF_DEPLOY);
+    }
+    print_title("Supply and clearance");
+    print_figures(&s, CLI_OF_SUPPLY);
+    printf(
+        "\n* = differs, to the digits shown\n"
+        "Motor inductance is left out: the peak current and the lowest voltage are bounds, up to\n"
+        "20 %% too sharp. Simulated: it does not replace a test on the truck.\n");
+    print_origins(&c->columns);
+}

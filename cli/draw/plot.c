@@ -1,0 +1,274 @@
+/* plot.c - see plot.h. */
+#include "plot.h"
+
+#include <errno.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/ioctl.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include "line/command.h"
+#include "line/output.h"
+#include "line/report.h"
+
+/* where the scripts are, unless the environment says otherwise */
+#ifndef SLEW_PLOTS_DIR
+#define SLEW_PLOTS_DIR "plots"
+#endif
+
+static const char no_gnuplot[] = "install it: apt-get install gnuplot-nox; "
+                                 "--csv, --json and --trace need no gnuplot";
+
+/* ---- names ---- */
+
+static const char *format_of(const char *path)
+{
+    const char *point = strrchr(path, '.');
+    if (strcmp(path, "-") == 0)
+        return "dumb";
+    if (point != NULL &&
+        (strcmp(point, ".svg") == 0 || strcmp(point, ".png") == 0 || strcmp(point, ".pdf") == 0))
+        return point + 1;
+    return NULL;
+}
+
+int cli_plot_check(const char *option, const char *path)
+{
+    const cli_complaint complaint = {.expected = "a file that ends in .svg, .png or .pdf, or - for "
+                                                 "the terminal"};
+    if (format_of(path) != NULL)
+        return CLI_OK;
+    return cli_complain(&complaint, "%s %s: no kind of picture", option, path);
+}
+
+/* ---- data and variables ---- */
+
+int cli_plot_open(cli_plot *plot)
+{
+    const char *place = getenv("TMPDIR");
+    *plot = (cli_plot){0};
+    if (place == NULL || place[0] != '/' || strlen(place) > 40)
+        place = "/tmp";
+    snprintf(plot->directory, sizeof plot->directory, "%s/slewtime-XXXXXX", place);
+    cli_hold_interrupts(&plot->before);
+    if (mkdtemp(plot->directory) != NULL)
+        return CLI_OK;
+    int error = errno;
+    sigprocmask(SIG_SETMASK, &plot->before, NULL);
+    return cli_fail("set TMPDIR to a directory that may be written", "cannot make %s: %s",
+                    plot->directory, strerror(error));
+}
+
+static void path_of(const cli_plot *plot, const char *name, char path[128])
+{
+    snprintf(path, 128, "%s/%s", plot->directory, name);
+}
+
+FILE *cli_plot_data(cli_plot *plot, const char *name)
+{
+    char path[128];
+    path_of(plot, name, path);
+    FILE *stream = plot->file_count < CLI_PLOT_FILES_MAX ? fopen(path, "w") : NULL;
+    if (stream == NULL) {
+        cli_fail("set TMPDIR to a directory that has room", "cannot write %s: %s", path,
+                 strerror(errno));
+        return NULL;
+    }
+    plot->file[plot->file_count] = name;
+    plot->stream[plot->file_count++] = stream;
+    return stream;
+}
+
+static void keep_setting(cli_plot *plot, char *setting)
+{
+    if (setting == NULL || plot->setting_count == CLI_PLOT_SETTINGS_MAX) {
+        plot->short_of_memory = true;
+        free(setting);
+    } else
+        plot->setting[plot->setting_count++] = setting;
+}
+
+void cli_plot_set(cli_plot *plot, const char *format, ...)
+{
+    va_list arguments;
+    char *setting = malloc(128);
+    va_start(arguments, format);
+    if (setting != NULL)
+        vsnprintf(setting, 128, format, arguments);
+    va_end(arguments);
+    keep_setting(plot, setting);
+}
+
+/* In gnuplot's single quotes nothing is special but the quote itself. Doubling it is not safe (a
+ * text that begins with one is taken apart), so it is replaced. */
+void cli_plot_set_text(cli_plot *plot, const char *name, const char *text)
+{
+    static const char curved[] = "\u2019";
+    char *setting = malloc(strlen(name) + (sizeof curved - 1) * strlen(text) + 4), *end = setting;
+    if (setting != NULL) {
+        end += sprintf(setting, "%s='", name);
+        for (; *text != '\0'; text++)
+            if (*text == '\'')
+                end = (char *)memcpy(end, curved, sizeof curved - 1) + sizeof curved - 1;
+            else
+                *end++ = *text;
+        strcpy(end, "'");
+    }
+    keep_setting(plot, setting);
+}
+
+/* ---- gnuplot ---- */
+
+static bool find_script(const char *script, char *path, size_t size)
+{
+    const char *directory = getenv("SLEWTIME_PLOTS");
+    if (directory == NULL || directory[0] == '\0')
+        directory = SLEW_PLOTS_DIR;
+    char working[1024] = "";
+    if (directory[0] != '/' && getcwd(working, sizeof working) == NULL)
+        return false;
+    snprintf(path, size, "%s%s%s/%s", working, working[0] != '\0' ? "/" : "", directory, script);
+    return access(path, R_OK) == 0;
+}
+
+/* the child: gnuplot, in the directory of the data, its picture to `out`, its words to `words` */
+static void become_gnuplot(const cli_plot *plot, char *script, int out, int words)
+{
+    char *argument[2 * CLI_PLOT_SETTINGS_MAX + 3] = {"gnuplot"};
+    int count = 1;
+    for (int i = 0; i < plot->setting_count; i++) {
+        argument[count++] = "-e";
+        argument[count++] = plot->setting[i];
+    }
+    argument[count] = script;
+    signal(SIGPIPE, SIG_DFL);
+    sigprocmask(SIG_SETMASK, &plot->before, NULL);
+    if (chdir(plot->directory) != 0 || dup2(out, STDOUT_FILENO) < 0 ||
+        dup2(words, STDERR_FILENO) < 0)
+        _exit(126);
+    execvp("gnuplot", argument);
+    _exit(errno == ENOENT ? 127 : 126);
+}
+
+/* the first line that gnuplot complained with, told as the reason */
+static int tell_gnuplot_failure(FILE *words)
+{
+    char line[256], reason[256] = "no reason given";
+    rewind(words);
+    while (fgets(line, sizeof line, words) != NULL)
+        if (strspn(line, " \t\n^") != strlen(line))
+            memcpy(reason, line, sizeof reason);
+    reason[strcspn(reason, "\n")] = '\0';
+    return cli_fail("see whether gnuplot itself works; it needs the terminals pngcairo, svg and "
+                    "pdfcairo (gnuplot-nox has them)",
+                    "gnuplot failed: %s", reason);
+}
+
+static int wait_for(pid_t child, FILE *words)
+{
+    int status = 0;
+    while (waitpid(child, &status, 0) < 0 && errno == EINTR)
+        continue;
+    if (WIFEXITED(status) && WEXITSTATUS(status) == 0)
+        return CLI_OK;
+    if (WIFEXITED(status) && WEXITSTATUS(status) == 127)
+        return cli_fail(no_gnuplot, "gnuplot is not found");
+    return tell_gnuplot_failure(words);
+}
+
+static int run_gnuplot(cli_plot *plot, const char *script, FILE *out)
+{
+    char path[1536];
+    if (!find_script(script, path, sizeof path))
+        return cli_fail("set SLEWTIME_PLOTS to the directory that has it",
+                        "the script %s is not found", path);
+    FILE *words = tmpfile();
+    fflush(stdout);
+    fflush(stderr);
+    pid_t child = words != NULL ? fork() : -1;
+    if (child == 0)
+        become_gnuplot(plot, path, fileno(out), fileno(words));
+    int code = child > 0 ? wait_for(child, words)
+                         : cli_fail(NULL, "cannot start gnuplot: %s", strerror(errno));
+    if (words != NULL)
+        fclose(words);
+    if (code == CLI_OK && lseek(fileno(out), 0, SEEK_CUR) == 0)
+        code = cli_fail("see whether gnuplot itself works", "gnuplot has drawn nothing");
+    return code;
+}
+
+/* ---- drawing ---- */
+
+static int draw_to_file(cli_plot *plot, const char *script, const char *path)
+{
+    cli_file file;
+    int code = cli_file_open(&file, path);
+    if (code != CLI_OK)
+        return code;
+    return cli_file_close(&file, run_gnuplot(plot, script, file.stream));
+}
+
+int cli_plot_columns(void)
+{
+    struct winsize window;
+    if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &window) != 0 || window.ws_col == 0)
+        return 100;
+    return window.ws_col < 60 ? 60 : window.ws_col > 160 ? 160 : window.ws_col;
+}
+
+static int draw_to_stdout(cli_plot *plot, const char *script)
+{
+    FILE *text = tmpfile();
+    if (text == NULL)
+        return cli_fail("set TMPDIR to a directory that has room", "cannot write: %s",
+                        strerror(errno));
+    int code = run_gnuplot(plot, script, text);
+    rewind(text);
+    for (int c; code == CLI_OK && (c = getc(text)) != EOF;)
+        if (c != '\f') /* gnuplot begins each page with a form feed */
+            putchar(c);
+    fclose(text);
+    return code;
+}
+
+static int close_data(cli_plot *plot)
+{
+    bool failed = false;
+    for (int i = 0; i < plot->file_count; i++)
+        if (fclose(plot->stream[i]) != 0)
+            failed = true;
+    return failed ? cli_fail("free some room", "cannot write the data of the picture to %s",
+                             plot->directory)
+                  : CLI_OK;
+}
+
+static void clean_up(cli_plot *plot)
+{
+    char path[128];
+    for (int i = 0; i < plot->file_count; i++) {
+        path_of(plot, plot->file[i], path);
+        unlink(path);
+    }
+    rmdir(plot->directory);
+    for (int i = 0; i < plot->setting_count; i++)
+        free(plot->setting[i]);
+    sigprocmask(SIG_SETMASK, &plot->before, NULL);
+}
+
+int cli_plot_close(cli_plot *plot, int code, const char *script, const char *path)
+{
+    int closed = close_data(plot);
+    if (code == CLI_OK)
+        code = closed;
+    cli_plot_set(plot, "format='%s'", format_of(path));
+    cli_plot_set(plot, "columns=%d", cli_plot_columns());
+    if (code == CLI_OK && plot->short_of_memory)
+        code = cli_no_memory();
+    if (code == CLI_OK)
+        code = strcmp(path, "-") == 0 ? draw_to_stdout(plot, script)
+                                      : draw_to_file(plot, script, path);
+    clean_up(plot);
+    return code;
+}

@@ -1,0 +1,55 @@
+/*
+ * plot.h - pictures, drawn by gnuplot with the scripts of the directory plots.
+ *
+ *     cli_plot plot;
+ *     int code = cli_plot_open(&plot);
+ *     cli_plot_set(&plot, "t_end=%.9g", end);            a variable of the script
+ *     FILE *data = cli_plot_data(&plot, "trace.csv");     data beside it
+ *     ...
+ *     code = cli_plot_close(&plot, code, "travel.gp", "travel.png");
+ */
+#ifndef SLEW_CLI_DRAW_PLOT_H
+#define SLEW_CLI_DRAW_PLOT_H
+
+#include <signal.h>
+#include <stdbool.h>
+#include <stdio.h>
+
+enum { CLI_PLOT_FILES_MAX = 8, CLI_PLOT_SETTINGS_MAX = 80 };
+
+typedef struct cli_plot {
+    char directory[64]; /* for the data, removed on close */
+    const char *file[CLI_PLOT_FILES_MAX];
+    FILE *stream[CLI_PLOT_FILES_MAX];
+    int file_count;
+    char *setting[CLI_PLOT_SETTINGS_MAX];
+    int setting_count;
+    bool short_of_memory;
+    sigset_t before; /* interrupts are held back from open to close */
+} cli_plot;
+
+/* Says whether the option's picture can have this name: .svg, .png, .pdf or "-". Returns an exit
+ * code. */
+int cli_plot_check(const char *option, const char *path);
+
+/* How many columns a picture in the terminal has: as wide as that, within reason. */
+int cli_plot_columns(void);
+
+/* Makes the directory for the data. Returns an exit code; close only after CLI_OK. */
+int cli_plot_open(cli_plot *plot);
+
+/* Opens a data file; the stream belongs to the plot. NULL: not possible, told on stderr. `name` is
+ * to stay valid. */
+FILE *cli_plot_data(cli_plot *plot, const char *name);
+
+/* Sets a variable of the script, "name=value" in gnuplot's words. */
+void cli_plot_set(cli_plot *plot, const char *format, ...);
+
+/* Sets a variable to a text, whatever is in it; a straight quote becomes a curved one. */
+void cli_plot_set_text(cli_plot *plot, const char *name, const char *text);
+
+/* While `code` is CLI_OK draws the picture with that script, to `path`, whole or not at all, or for
+ * "-" to stdout; then removes the data. Returns `code` or the exit code of its own failure. */
+int cli_plot_close(cli_plot *plot, int code, const char *script, const char *path);
+
+#endif

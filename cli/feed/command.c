@@ -1,0 +1,159 @@
+/* command.c - `slewtime feed`: the voltage at the controller under load, and which conductor
+ * suffices.
+ */
+#include "answer.h"
+
+#include <stdlib.h>
+
+#include "frame/frame.h"
+#include "line/command.h"
+#include "line/report.h"
+#include "line/value.h"
+#include "single/single_run.h"
+#include "slewtime/slewtime.h"
+
+/* ---- options ---- */
+
+static int read_drop(const cli_options *options, slew_feed_question *question)
+{
+    const cli_complaint complaint = {.expected =
+                                         "a share above 0 % and below 100 %, for example 3%"};
+    double drop;
+    question->drop_count = 2;
+    question->drop[0] = 0.03;
+    question->drop[1] = 0.10;
+    if (options->drop == NULL)
+        return CLI_OK;
+    int code = cli_read_quantity("--drop", options->drop, "supply.feed.stranding",
+                                 complaint.expected, &drop);
+    if (code == CLI_OK && !(drop > 0 && drop < 1))
+        return cli_complain(&complaint, "--drop %s: that is %.6g %%", options->drop, 100 * drop);
+    question->drop_count = 1;
+    question->drop[0] = drop;
+    return code;
+}
+
+/* ---- a measurement ---- */
+
+static int check_measured(const cli_options *options)
+{
+    const cli_complaint complaint = {.expected = "--measured-drop 0.6V --measured-current 12A, or "
+                                                 "--measured-voltage 11.2V",
+                                     .help = "feed"};
+    if (options->measured_voltage != NULL && options->measured_drop != NULL)
+        return cli_complain(&complaint, "two measurements at once");
+    if ((options->measured_drop != NULL) != (options->measured_current != NULL))
+        return cli_complain(&complaint, "a measured drop and its current belong together");
+    return CLI_OK;
+}
+
+static int explain_drop(const cli_options *options, cli_feed *a, slew_error *error)
+{
+    double drop, current;
+    int code = cli_read_quantity("--measured-drop", options->measured_drop, "supply.main.voltage",
+                                 "a voltage above 0 V, for example 0.6V", &drop);
+    if (code == CLI_OK)
+        code =
+            cli_read_quantity("--measured-current", options->measured_current, "supply.shared_load",
+                              "a current above 0 A, for example 12A", &current);
+    if (code != CLI_OK)
+        return code;
+    a->measured = CLI_FEED_DROP;
+    return cli_code(slew_feed_explain_drop(&a->answer->setup, drop, current, &a->joint, error));
+}
+
+static int explain_voltage(const cli_options *options, cli_feed *a, slew_error *error)
+{
+    double voltage;
+    int code =
+        cli_read_quantity("--measured-voltage", options->measured_voltage, "supply.main.voltage",
+                          "a voltage above 0 V, for example 11.2V", &voltage);
+    if (code != CLI_OK)
+        return code;
+    a->measured = CLI_FEED_VOLTAGE;
+    a->axis = options->axis == CLI_AXIS_ROTATION ? SLEW_ROTATION : SLEW_ELEVATION;
+    return cli_code(
+        slew_feed_explain_voltage(&a->answer->setup, a->axis, voltage, &a->joint, error));
+}
+
+static int explain(const cli_options *options, cli_feed *a)
+{
+    slew_error error = {0};
+    int code = CLI_OK;
+    if (options->measured_drop != NULL)
+        code = explain_drop(options, a, &error);
+    else if (options->measured_voltage != NULL)
+        code = explain_voltage(options, a, &error);
+    if (error.message[0] != '\0')
+        cli_report_error(&error);
+    return code;
+}
+
+/* ---- the command ---- */
+
+static int ask(const cli_options *options, cli_feed *a, slew_feed_answer *answer)
+{
+    slew_error error = {0};
+    slew_status status = slew_feed_run(a->scenario, &a->question, answer, &error);
+    if (status != SLEW_OK)
+        return cli_report_located(options, status, &error);
+    int code = explain(options, a);
+    const cli_answer how = {a, cli_feed_draw, cli_feed_json, cli_feed_csv, cli_feed_text};
+    return code == CLI_OK ? cli_answer_tell(options, &how) : code;
+}
+
+static int run(const cli_options *options)
+{
+    cli_feed a = {.metric = options->iec_class == CLI_CLASS_2 ? SLEW_LADDER_CLASS_2
+                                                              : SLEW_LADDER_CLASS_5};
+    a.question.occasion =
+        options->only == CLI_ONLY_DEPLOY ? SLEW_OCCASION_DEPLOY : SLEW_OCCASION_STOW;
+    if (cli_answer_check(options, "feed") != CLI_OK || check_measured(options) != CLI_OK)
+        return CLI_WRONG;
+    int code = read_drop(options, &a.question);
+    slew_scenario *scenario = malloc(sizeof *scenario);
+    slew_feed_answer *answer = malloc(sizeof *answer);
+    if (scenario == NULL || answer == NULL)
+        code = cli_no_memory();
+    if (code == CLI_OK)
+        code = cli_read_scenario(options, scenario);
+    a.scenario = scenario;
+    a.answer = answer;
+    if (code == CLI_OK)
+        code = ask(options, &a, answer);
+    free(answer);
+    free(scenario);
+    return code;
+}
+
+const cli_command cli_feed_command = {
+    .name = "feed",
+    .operands = "SCENARIO",
+    .least = 1,
+    .most = 1,
+    .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_ONLY) | CLI_BIT(CLI_DROP) | CLI_BIT(CLI_CLASS) |
+               CLI_BIT(CLI_MEASURED_VOLTAGE) | CLI_BIT(CLI_MEASURED_DROP) |
+               CLI_BIT(CLI_MEASURED_CURRENT) | CLI_BIT(CLI_AXIS) | CLI_BIT(CLI_JSON) |
+               CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT),
+    .summary = "voltage at the controller under load; which conductor suffices",
+    .about =
+        "Tells the voltage at the controller at rest, while each axis runs and both, while they\n"
+        "start and when they are stalled; how conductor, length, joints, other loads, cold, heat\n"
+        "and an auxiliary battery change it; and the thinnest conductor that keeps the floor, or\n"
+        "a given drop, while running. Running is steady, where the load holds each axis back most\n"
+        "between its stops. The drop is that of conductors and joints, as a share of the nominal\n"
+        "system voltage. Gauges are stranded as the scenario says; mm2 sizes have the largest\n"
+        "resistance that IEC 60228 allows. Conditions are today's, with --only deploy those of\n"
+        "the deploy.\n"
+        "Only voltage is looked at. Whether a conductor may carry its current, and how it is\n"
+        "fused, is for the codes and the maker's instructions: the thinnest here can be too thin\n"
+        "for its fuse. Batteries deliver hundreds of amperes into a short circuit: isolate them\n"
+        "before work on the feed.\n",
+    .examples = "Examples:\n"
+                "  slewtime feed truck.yaml --plot feed.png\n"
+                "  slewtime feed truck.yaml --set 'supply.feed.length=15 m' --drop 5% --class 2\n"
+                "  slewtime feed truck.yaml --measured-drop 0.6V --measured-current 12A\n"
+                "  slewtime feed truck.yaml --measured-voltage 11.2V --axis elevation\n",
+    .cautions = true,
+    .run = run,
+};

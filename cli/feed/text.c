@@ -1,0 +1,331 @@
+/* text.c - the answer of `feed` as text; see feed.h. */
+#include "answer.h"
+#include "slewtime/slewtime.h"
+#include "tables.h"
+#include "tell/provenance.h"
+#include "tell/units.h"
+
+/* a short circuit below so many times the load is told */
+static const double near_the_load = 3;
+
+static const slew_feed_figures *own_figures(const cli_feed *a)
+{
+    return &a->answer->climate[SLEW_FEED_AS_IT_IS].own.figures;
+}
+
+/* ---- what was asked ---- */
+
+static void print_feed(const cli_feed *a)
+{
+    const slew_feed *feed = &a->answer->setup.supply.feed;
+    const slew_feed_figures *f = own_figures(a);
+    char size[40];
+    cli_feed_own_size(a, size);
+    printf("  feed        %s, %.4g m one way: %.1f mohm; ", size, feed->length,
+           cli_milliohms(f->conductors));
+    if (feed->joints > 0)
+        printf("%.4g joints of %.4g mohm: %.1f mohm\n", feed->joints,
+               cli_milliohms(feed->joint_resistance), cli_milliohms(f->joints));
+    else
+        printf("no joints\n");
+}
+
+static void print_place(const slew_feed_place *place, int axis)
+{
+    printf("%s ", slew_axis_word(axis));
+    if (place->anywhere) {
+        printf("anywhere");
+        return;
+    }
+    printf("%s", slew_direction_word(axis, place->direction));
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (!isnan(place->angle[j]))
+            printf("%s %s %.1f deg", j == SLEW_ELEVATION && !isnan(place->angle[0]) ? "," : " at",
+                   slew_axis_word(j), cli_degrees(place->angle[j]));
+}
+
+static void print_places(const slew_feed_figures *f)
+{
+    printf("  running     steady, each axis where its load holds it back most between its stops:\n"
+           "              ");
+    print_place(&f->place[SLEW_ROTATION], SLEW_ROTATION);
+    printf("\n              ");
+    print_place(&f->place[SLEW_ELEVATION], SLEW_ELEVATION);
+    printf("\n");
+}
+
+static void print_asked(const cli_feed *a)
+{
+    const slew_setup *setup = &a->answer->setup;
+    const slew_supply *supply = &setup->supply;
+    bool deploys = a->question.occasion == SLEW_OCCASION_DEPLOY;
+    char origin[CLI_PROVENANCE_MAX];
+    cli_provenance_words(a->scenario, NULL, 0, origin);
+    printf("%s\n  asked       %s\n", a->scenario->title, origin);
+    printf("  conditions  %s, %.1f degC; %s\n", deploys ? "on deploy day" : "today",
+           cli_celsius(setup->environment.temperature),
+           a->answer->together ? "both axes at once count, too" : "one axis at a time counts");
+    printf("  source      %.4g V open circuit, %.4g mohm; other equipment %.4g A\n",
+           supply->main.voltage, cli_milliohms(supply->main.resistance), supply->shared_load);
+    print_feed(a);
+    printf("  auxiliary   %s: %.4g V, %.4g mohm\n",
+           supply->auxiliary_fitted ? "fitted" : "not fitted", supply->auxiliary.voltage,
+           cli_milliohms(supply->auxiliary.resistance));
+    print_places(own_figures(a));
+    printf("  floor       %.4g V at the controller while running\n", supply->floor);
+    if (!deploys && a->scenario->deploy_day.count > 0)
+        printf("  (when it deploys %d keys differ: --only deploy asks for that)\n",
+               a->scenario->deploy_day.count);
+}
+
+/* ---- the states ---- */
+
+static void print_state(const cli_feed *a, const char *what, const char *who,
+                        const slew_feed_state *s, const char *note)
+{
+    printf("  %-10s%-12s%8.2f %9.2f %8.2f %10.2f %7.2f %8.1f%s\n", what, who, s->voltage,
+           s->current, s->line, s->auxiliary, s->drop,
+           100 * s->drop / a->answer->setup.supply.system, note);
+}
+
+static const char *running_note(const slew_feed_figures *f, int drives)
+{
+    if (!f->moves[drives])
+        return f->blocked[drives] == SLEW_ROTATION ? "  rotation stalls" : "  elevation stalls";
+    return f->starts[drives] ? "" : "  does not start from rest";
+}
+
+static void print_states(const cli_feed *a)
+{
+    const slew_feed_figures *f = own_figures(a);
+    printf("\n                      controller    motors     feed  auxiliary  drop in the feed\n"
+           "                               V         A        A          A       V        %%\n");
+    print_state(a, "idle", "", &f->idle, "");
+    for (int d = 0; d < SLEW_FEED_DRIVES; d++)
+        print_state(a, d == 0 ? "running" : "", cli_feed_drives(d), &f->running[d],
+                    running_note(f, d));
+    for (int d = 0; d < SLEW_FEED_DRIVES; d++)
+        print_state(a,
+                    d == 0   ? "starting"
+                    : d == 1 ? "/stalled"
+                             : "",
+                    cli_feed_drives(d), &f->standing[d], "");
+    printf("%%: of the nominal %.0f V. A motor at rest draws the same whether it is about to start "
+           "or\n"
+           "stalled. Starting that is over in about %.2g s, and is a bound, up to 20 %% too sharp\n"
+           "(inductance is left out); stalled it lasts until the controller gives up.\n",
+           a->answer->setup.supply.system, 3 * fmax(f->settling[0], f->settling[1]));
+}
+
+/* ---- the auxiliary battery ---- */
+
+static void print_battery_at_rest(const slew_battery *battery, const slew_feed_state *idle)
+{
+    if (idle->auxiliary <= 0)
+        printf("At rest it stands by: %.2f V come through the feed, it has %.4g V.\n",
+               idle->voltage, battery->voltage);
+    else if (idle->line >= 0)
+        printf("At rest it discharges: it carries %.2f A of the other equipment, for its %.4g V\n"
+               "are more than the feed brings.\n",
+               idle->auxiliary, battery->voltage);
+    else
+        printf("At rest it discharges: %.2f A, of which %.2f A run back through the feed into the\n"
+               "main source, and the rest into the other equipment.\n",
+               idle->auxiliary, -idle->line);
+}
+
+static void print_battery_load(const char *when, const slew_feed_state *s)
+{
+    if (s->auxiliary <= 0)
+        printf("%s it is not called upon.\n", when);
+    else if (s->line >= 0)
+        printf("%s it brings %.2f A, the feed %.2f A.\n", when, s->auxiliary, s->line);
+    else
+        printf("%s it brings %.2f A, of which %.2f A run back through the feed.\n", when,
+               s->auxiliary, -s->line);
+}
+
+static void print_battery(const slew_battery *battery, const slew_feed_figures *f, bool together)
+{
+    int lowest = cli_feed_lowest_drives(f, together);
+    print_battery_at_rest(battery, &f->idle);
+    print_battery_load("Running", &f->running[lowest]);
+    print_battery_load("Starting or stalled", &f->standing[lowest]);
+}
+
+static void print_auxiliary(const cli_feed *a)
+{
+    const slew_feed_answer *answer = a->answer;
+    const slew_supply *supply = &answer->setup.supply;
+    const slew_feed_trial *t = &answer->auxiliary.with;
+    char size[100];
+    printf("\nAn auxiliary battery of %.4g V, %.4g mohm (%s):\n", supply->auxiliary.voltage,
+           cli_milliohms(supply->auxiliary.resistance),
+           supply->auxiliary_fitted ? "fitted" : "not fitted");
+    if (t->status != SLEW_OK) {
+        printf("Not possible on a source and a feed without any resistance.\n");
+        return;
+    }
+    print_battery(&supply->auxiliary, &t->figures, answer->together);
+    if (isinf(answer->auxiliary.need_with.resistance))
+        printf(
+            "With it any conductor keeps the floor, as long as the battery lasts: the feed then\n"
+            "only has to charge it.\n");
+    else if (cli_feed_thinnest(a, &answer->auxiliary.need_with, size))
+        printf("With it %s keeps the floor.\n", size);
+    if (supply->auxiliary.voltage < 0.75 * supply->system)
+        printf("For a system of %.0f V give supply.auxiliary.voltage its own value.\n",
+               supply->system);
+    printf("The isolator is ideal: it lets current out of the battery only, without a drop. The\n"
+           "battery is never charged and never empties here; a real one does both.\n");
+}
+
+/* ---- what it comes to ---- */
+
+/* how a run tries what is thinnest */
+static void print_settings(const cli_feed *a, const slew_feed_need *need)
+{
+    const slew_ladder ladders[] = {SLEW_LADDER_AWG, a->metric};
+    char setting[100];
+    for (int i = 0; i < 2; i++) {
+        int thinnest = need->thinnest[ladders[i]];
+        if (thinnest < 0)
+            continue;
+        cli_feed_setting(a, ladders[i], thinnest, setting);
+        printf("To see it in a run: --set '%s'\n", setting);
+    }
+}
+
+static void print_limits(const slew_feed_need *need)
+{
+    if (need->resistance < 0 || isinf(need->resistance))
+        return;
+    printf("The whole feed may have %.1f mohm", cli_milliohms(need->resistance));
+    if (need->length >= 0 && isfinite(need->length))
+        printf("; its conductor may be %.3g m long", need->length);
+    if (need->joint >= 0 && isfinite(need->joint))
+        printf(";\neach joint may have %.3g mohm", cli_milliohms(need->joint));
+    printf(".\n");
+}
+
+/* a dip that the controller itself gives up on */
+static void print_brownout(const cli_feed *a, const char *what, const slew_feed_trial *t)
+{
+    const slew_controller_settings *c = &a->answer->setup.controller;
+    double dip =
+        t->status == SLEW_OK ? slew_feed_lowest_standing(&t->figures, a->answer->together) : NAN;
+    if (dip < c->brownout_voltage)
+        printf(
+            "On %s a motor that starts or is stalled leaves %.2f V, below the brownout of %.4g V:\n"
+            "after %.3g s of it the controller gives up.\n",
+            what, dip, c->brownout_voltage, c->brownout_dwell);
+}
+
+static void print_brownouts(const cli_feed *a, const slew_feed_need *need)
+{
+    const slew_ladder ladders[] = {SLEW_LADDER_AWG, a->metric};
+    char size[40];
+    print_brownout(a, "this feed", &a->answer->climate[SLEW_FEED_AS_IT_IS].own);
+    for (int i = 0; i < 2; i++) {
+        int thinnest = need->thinnest[ladders[i]];
+        if (thinnest < 0)
+            continue;
+        cli_feed_size(a, ladders[i], thinnest, size);
+        print_brownout(a, size, &a->answer->ladder[ladders[i]][thinnest]);
+    }
+}
+
+static void print_fusing(const slew_feed_answer *a)
+{
+    printf("\nFor fusing, as information: with both motors stalled up to %.1f A flow through the "
+           "feed,\na dead short at its end draws about %.0f A.",
+           a->most_stall, a->short_circuit);
+    if (a->short_circuit < near_the_load * a->most_stall)
+        printf(" That is little more:\na fuse may be slow to tell the two apart.");
+    printf(
+        "\nOnly voltage is looked at here: whether a conductor may carry its current, and how it "
+        "is\nfused, is for the codes and the maker's instructions.\n");
+}
+
+static void print_advice(const cli_feed *a)
+{
+    const slew_feed_answer *answer = a->answer;
+    const slew_feed_need *need = &answer->climate[SLEW_FEED_AS_IT_IS].floor;
+    slew_feed_need worst = cli_feed_worst_floor(answer);
+    char finding[CLI_FEED_TEXT_MAX], size[100];
+    const char *second = cli_feed_finding(a, finding);
+    printf("\n%s\n%s%s", finding, second, second[0] != '\0' ? "\n" : "");
+    if (cli_feed_thinnest(a, &worst, size))
+        printf("From %.4g to %.4g degC: %s.\n",
+               cli_celsius(answer->climate[SLEW_FEED_COLD].temperature),
+               cli_celsius(answer->climate[SLEW_FEED_HOT].temperature), size);
+    print_limits(need);
+    print_brownouts(a, need);
+    print_settings(a, need);
+    print_fusing(answer);
+    printf("Simulated: it does not replace a test on the truck.\n");
+}
+
+/* ---- what a measurement tells ---- */
+
+static void print_share(const cli_feed *a, const slew_feed_joint *j)
+{
+    const slew_feed *feed = &a->answer->setup.supply.feed;
+    double excess = j->joints - own_figures(a)->joints;
+    if (j->joints < 0) {
+        printf(
+            "That is less than the conductors have (%.1f mohm): the feed is shorter, thicker or\n"
+            "colder than the scenario says, or the measurement is not of it.\n",
+            cli_milliohms(j->conductors));
+        return;
+    }
+    printf("The conductors have %.1f mohm of it, which leaves %.1f mohm for the joints",
+           cli_milliohms(j->conductors), cli_milliohms(j->joints));
+    if (!isnan(j->each))
+        printf(":\n%.2f mohm for each of %.4g (the scenario says %.4g mohm)",
+               cli_milliohms(j->each), feed->joints, cli_milliohms(feed->joint_resistance));
+    printf(".\n");
+    if (excess > 0)
+        printf("Or one of them is bad, with %.1f mohm more than the scenario says.\n",
+               cli_milliohms(excess));
+}
+
+static void print_drop(const cli_feed *a)
+{
+    const slew_feed_joint *j = &a->joint;
+    printf("\n%.4g V at %.4g A stand for %.2f mohm.\n", j->state.drop, j->state.line,
+           cli_milliohms(j->resistance));
+    printf("Measured over one joint: that is the joint.\n"
+           "Measured from the source to the controller and back, it is the whole feed.\n");
+    print_share(a, j);
+}
+
+static void print_voltage(const cli_feed *a)
+{
+    const slew_feed_joint *j = &a->joint;
+    printf("\n%.4g V at the controller, measured while running: ", j->state.voltage);
+    print_place(&own_figures(a)->place[a->axis], a->axis);
+    printf(".\nThe motor then draws %.2f A, the feed carries %.2f A and has %.1f mohm.\n",
+           j->state.current, j->state.line, cli_milliohms(j->resistance));
+    print_share(a, j);
+    printf("Measured where the motor draws less, it means more resistance than that.\n");
+}
+
+void cli_feed_text(const void *what)
+{
+    const cli_feed *a = what;
+    print_asked(a);
+    if (a->measured == CLI_FEED_DROP)
+        print_drop(a);
+    else if (a->measured == CLI_FEED_VOLTAGE)
+        print_voltage(a);
+    else {
+        print_states(a);
+        cli_feed_climates(a);
+        cli_feed_tables(a);
+        print_auxiliary(a);
+        print_advice(a);
+        return;
+    }
+    printf("Simulated: it does not replace a test on the truck.\n");
+}

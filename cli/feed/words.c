@@ -1,0 +1,195 @@
+/* words.c - sizes and findings of `feed` in words; see feed.h. */
+#include <string.h>
+
+#include "answer.h"
+#include "slewtime/slewtime.h"
+
+/* ---- sizes ---- */
+
+/* a size as a scenario file has it, and the key that holds it */
+static const char *print_size(const cli_feed *a, const slew_feed *feed, char text[40])
+{
+    static const char *const keys[] = {[SLEW_CONDUCTOR_GAUGE] = "supply.feed.gauge",
+                                       [SLEW_CONDUCTOR_AREA] = "supply.feed.area",
+                                       [SLEW_CONDUCTOR_PER_LENGTH] = "supply.feed.per_length"};
+    slew_scenario scratch = *a->scenario;
+    scratch.setup.supply.feed = *feed;
+    slew_key_format(&scratch, slew_key_find(keys[feed->conductor]), text, 40);
+    return keys[feed->conductor];
+}
+
+void cli_feed_size(const cli_feed *a, slew_ladder ladder, int index, char text[40])
+{
+    bool gauge = ladder == SLEW_LADDER_AWG;
+    double size = slew_ladder_size(ladder, index);
+    const slew_feed feed = {.conductor = gauge ? SLEW_CONDUCTOR_GAUGE : SLEW_CONDUCTOR_AREA,
+                            .gauge = gauge ? size : SLEW_NOT_GIVEN,
+                            .area = gauge ? SLEW_NOT_GIVEN : size};
+    print_size(a, &feed, text);
+}
+
+void cli_feed_own_size(const cli_feed *a, char text[40])
+{
+    print_size(a, &a->answer->setup.supply.feed, text);
+}
+
+void cli_feed_setting(const cli_feed *a, slew_ladder ladder, int index, char text[100])
+{
+    slew_setup fitted = a->answer->setup;
+    char value[40];
+    slew_feed_fit(&fitted, ladder, index);
+    const char *key = print_size(a, &fitted.supply.feed, value);
+    snprintf(text, 100, "%.50s=%s", key, value);
+}
+
+bool cli_feed_thinnest(const cli_feed *a, const slew_feed_need *need, char text[100])
+{
+    int gauge = need->thinnest[SLEW_LADDER_AWG], metric = need->thinnest[a->metric];
+    char first[40] = "", second[40] = "";
+    if (gauge >= 0)
+        cli_feed_size(a, SLEW_LADDER_AWG, gauge, first);
+    if (metric >= 0)
+        cli_feed_size(a, a->metric, metric, second);
+    snprintf(text, 100, "%s%s%s", first, first[0] && second[0] ? " or " : "", second);
+    return text[0] != '\0';
+}
+
+slew_feed_need cli_feed_worst_floor(const slew_feed_answer *answer)
+{
+    slew_feed_need worst = answer->climate[0].floor;
+    for (int w = 1; w < SLEW_FEED_WEATHERS; w++) {
+        const slew_feed_need *need = &answer->climate[w].floor;
+        for (int i = 0; i < SLEW_LADDERS; i++)
+            if (worst.thinnest[i] >= 0 &&
+                (need->thinnest[i] < 0 || need->thinnest[i] > worst.thinnest[i]))
+                worst.thinnest[i] = need->thinnest[i];
+    }
+    return worst;
+}
+
+/* ---- drives ---- */
+
+const char *cli_feed_drives(int drives)
+{
+    return drives == SLEW_FEED_BOTH ? "both axes" : slew_axis_word(drives);
+}
+
+int cli_feed_lowest_drives(const slew_feed_figures *f, bool together)
+{
+    int lowest = SLEW_ROTATION;
+    for (int drives = 1; drives <= (together ? SLEW_FEED_BOTH : SLEW_ELEVATION); drives++)
+        if (f->running[drives].voltage <= f->running[lowest].voltage)
+            lowest = drives;
+    return lowest;
+}
+
+/* of the drives that count, the first axis that does not start or go on; SLEW_NO_AXIS: none */
+static int blocked_axis(const slew_feed_figures *f, bool together)
+{
+    for (int drives = 0; drives <= (together ? SLEW_FEED_BOTH : SLEW_ELEVATION); drives++)
+        if (f->blocked[drives] != SLEW_NO_AXIS)
+            return f->blocked[drives];
+    return SLEW_NO_AXIS;
+}
+
+/* ---- the finding ---- */
+
+/* why no feed whatever would do */
+static void say_hopeless(const slew_feed_answer *a, char *text, size_t size)
+{
+    const slew_supply *supply = &a->setup.supply;
+    const slew_feed_trial *ideal = &a->ideal;
+    int axis = ideal->status == SLEW_OK ? blocked_axis(&ideal->figures, a->together) : SLEW_NO_AXIS;
+    if (axis != SLEW_NO_AXIS)
+        snprintf(text, size,
+                 "The %s motor can't move its load on any conductor: even the source's own voltage "
+                 "is not enough at the worst place.",
+                 slew_axis_word(axis));
+    else if (supply->floor > supply->main.voltage)
+        snprintf(text, size,
+                 "No conductor can keep %.4g V: the source itself has %.4g V without any load.",
+                 supply->floor, supply->main.voltage);
+    else
+        snprintf(text, size,
+                 "No conductor can keep %.4g V: the source's own resistance leaves %.2f V even "
+                 "without any feed.",
+                 supply->floor, slew_feed_lowest_running(&ideal->figures, a->together));
+}
+
+static void say_trouble(const cli_feed *c, char *text, size_t size)
+{
+    const slew_feed_answer *a = c->answer;
+    const slew_feed_figures *f = &a->climate[0].own.figures;
+    int axis = blocked_axis(f, a->together), lowest = cli_feed_lowest_drives(f, a->together);
+    char own[40];
+    cli_feed_own_size(c, own);
+    if (axis != SLEW_NO_AXIS)
+        snprintf(text, size, "On %s the %s motor %s.", own, slew_axis_word(axis),
+                 f->moves[axis] ? "does not start from rest" : "stalls");
+    else
+        snprintf(text, size, "%s is not enough: %.2f V while running (%s), floor %.4g V.", own,
+                 f->running[lowest].voltage, cli_feed_drives(lowest), a->setup.supply.floor);
+}
+
+static void say_cure(const cli_feed *c, char *text, size_t size)
+{
+    const slew_feed_answer *a = c->answer;
+    const slew_feed_need *need = &a->climate[0].floor;
+    char thinnest[100];
+    if (need->length < 0)
+        snprintf(text, size,
+                 "No conductor can: the joints alone have %.3g mohm, the whole feed may have %.3g.",
+                 1000 * a->climate[0].own.figures.joints, 1000 * need->resistance);
+    else if (cli_feed_thinnest(c, need, thinnest))
+        snprintf(text, size, "At %.4g m, %s is enough.", a->setup.supply.feed.length, thinnest);
+    else
+        snprintf(text, size,
+                 "No single conductor up to 4/0 AWG or 120 mm2 is enough: a shorter feed, several "
+                 "in parallel or a battery at the monitor would have to help.");
+}
+
+static void say_good(const cli_feed *c, char *text, size_t size)
+{
+    const slew_feed_answer *a = c->answer;
+    const slew_feed_figures *f = &a->climate[0].own.figures;
+    const slew_feed_need *need = &a->climate[0].floor;
+    int lowest = cli_feed_lowest_drives(f, a->together);
+    char own[40], thinnest[100], length[60] = "";
+    cli_feed_own_size(c, own);
+    if (isfinite(need->length))
+        snprintf(length, sizeof length, ", and would up to %.3g m", need->length);
+    int used = snprintf(text, size, "%s keeps %.4g V (%.2f V, %s)%s.", own, a->setup.supply.floor,
+                        f->running[lowest].voltage, cli_feed_drives(lowest), length);
+    if (isinf(need->resistance))
+        snprintf(text + used, size - (size_t)used, " Any would, as long as the battery lasts.");
+    else if (cli_feed_thinnest(c, need, thinnest))
+        snprintf(text + used, size - (size_t)used, " At %.4g m, %s is enough.",
+                 a->setup.supply.feed.length, thinnest);
+}
+
+static void say(const cli_feed *c, char text[CLI_FEED_TEXT_MAX])
+{
+    const slew_feed_answer *a = c->answer;
+    if (a->climate[0].own.keeps)
+        say_good(c, text, CLI_FEED_TEXT_MAX);
+    else if (a->climate[0].floor.resistance < 0)
+        say_hopeless(a, text, CLI_FEED_TEXT_MAX);
+    else {
+        say_trouble(c, text, CLI_FEED_TEXT_MAX);
+        size_t used = strlen(text);
+        text[used++] = ' ';
+        say_cure(c, text + used, CLI_FEED_TEXT_MAX - used);
+    }
+}
+
+const char *cli_feed_finding(const cli_feed *a, char text[CLI_FEED_TEXT_MAX])
+{
+    say(a, text);
+    char *end = strstr(text, ". ");
+    if (end == NULL)
+        end = strstr(text, ": ");
+    if (end == NULL)
+        return "";
+    end[1] = '\0';
+    return end + 2;
+}

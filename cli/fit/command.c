@@ -1,0 +1,195 @@
+/* command.c - `slewtime fit`: this truck's figures from what was timed and metered at it. */
+#include "answer.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "frame/frame.h"
+#include "line/command.h"
+#include "line/output.h"
+#include "line/report.h"
+#include "single/single_run.h"
+#include "slewtime/slewtime.h"
+
+/* ---- the question ---- */
+
+/* a key of the group that the name stands for; NULL: it is no group */
+static const char *key_in_group(const char *name)
+{
+    size_t length = strlen(name);
+    for (int i = 0; i < slew_key_count(); i++) {
+        const char *path = slew_key_at(i)->path;
+        if (strncmp(path, name, length) == 0 && path[length] == '.')
+            return path;
+    }
+    return NULL;
+}
+
+static int refuse_key(const char *name)
+{
+    int near = slew_key_nearest(name);
+    const char *inside = key_in_group(name);
+    cli_complaint complaint = {
+        .expected = "a key with a number, for example --key elevation.motor.no_load_speed",
+        .nearest = near >= 0 ? slew_key_at(near)->path : NULL,
+        .help = "fit"};
+    if (inside == NULL)
+        return cli_complain(&complaint, "--key %s: unknown key", name);
+    complaint.nearest = NULL;
+    return cli_complain(&complaint, "--key %s: a group of keys, such as %s", name, inside);
+}
+
+static int read_keys(const cli_options *options, slew_fit_question *q)
+{
+    const cli_complaint complaint = {.expected = "1 to 16 keys, for example --key "
+                                                 "elevation.motor.no_load_speed",
+                                     .help = "fit"};
+    int most = options->bias ? SLEW_PARAMETERS_MAX - 1 : SLEW_PARAMETERS_MAX;
+    if (options->key.count == 0 && !options->bias)
+        return cli_complain(&complaint, "no --key says what is to be fitted");
+    if (options->key.count > most)
+        return cli_complain(&complaint, "too many figures to fit");
+    for (int i = 0; i < options->key.count; i++) {
+        q->key[q->keys] = slew_key_find(options->key.text[i]);
+        if (q->key[q->keys++] < 0)
+            return refuse_key(options->key.text[i]);
+    }
+    if (options->bias)
+        q->key[q->keys++] = SLEW_FIT_BIAS;
+    return CLI_OK;
+}
+
+static int read_timings(const cli_options *options, slew_timings *timings)
+{
+    slew_status status = slew_timings_read_file(
+        options->operand[1], (slew_error_sink){.report = cli_tell_error}, timings);
+    return status == SLEW_ERROR_MEMORY ? cli_no_memory() : cli_code(status);
+}
+
+/* ---- errors of the fit, with their place ---- */
+
+static int report(const cli_options *options, slew_status status, slew_error *error)
+{
+    if (status == SLEW_ERROR_MEMORY)
+        return cli_no_memory();
+    if (error->line > 0)
+        slew_timings_locate(options->operand[1], error);
+    else if (slew_key_find(error->key) >= 0)
+        cli_locate(options, error);
+    else
+        snprintf(error->source, sizeof error->source, "%s", options->operand[1]);
+    cli_report_error(error);
+    return cli_code(status);
+}
+
+/* ---- the calibrated scenario ---- */
+
+static void write_note(const cli_options *options, const slew_fit *fit, char *note, size_t size)
+{
+    int length = snprintf(note, size, "Fitted to %s by slewtime fit:", options->operand[1]);
+    for (int j = 0; j < fit->figures && length > 0 && (size_t)length < size; j++)
+        if (fit->figure[j].key != SLEW_FIT_BIAS)
+            length += snprintf(note + length, size - (size_t)length, " %s",
+                               slew_fit_name(fit->figure[j].key));
+}
+
+static int write_text(const char *path, const char *text)
+{
+    cli_file file;
+    int code = cli_file_open(&file, path);
+    if (code != CLI_OK)
+        return code;
+    fputs(text, file.stream);
+    return cli_file_close(&file, CLI_OK);
+}
+
+static int write_scenario(const cli_options *options, const slew_fit *fit)
+{
+    slew_error error = {0};
+    char note[1200], *after = NULL, *before = slew_scenario_text(options->operand[0], &error);
+    write_note(options, fit, note, sizeof note);
+    if (before != NULL)
+        after = slew_fit_write(fit, before, options->assignment, options->assignment_count, note,
+                               &error);
+    int code = after != NULL ? write_text(options->write, after) : CLI_OK;
+    if (after == NULL) {
+        snprintf(error.source, sizeof error.source, "%s", options->operand[0]);
+        cli_report_error(&error);
+        code = cli_code(error.status);
+    }
+    free(before);
+    free(after);
+    return code;
+}
+
+/* ---- the command ---- */
+
+static int ask(const cli_options *options, const slew_fit_question *question, cli_fit *a)
+{
+    const cli_answer how = {a, cli_fit_draw, cli_fit_json, cli_fit_csv, cli_fit_print};
+    slew_error error = {0};
+    slew_status status = slew_fit_run(a->scenario, question, &a->fit, &error);
+    if (status != SLEW_OK)
+        return report(options, status, &error);
+    int code = options->write != NULL ? write_scenario(options, &a->fit) : CLI_OK;
+    return code == CLI_OK ? cli_answer_tell(options, &how) : code;
+}
+
+static int read_and_ask(const cli_options *options, slew_scenario *scenario, slew_timings *timings,
+                        cli_fit *a)
+{
+    slew_fit_question question = {.timings = timings, .robust = options->robust};
+    a->scenario = scenario;
+    a->timings = timings;
+    a->path = options->operand[1];
+    a->robust = options->robust;
+    a->written = options->write;
+    int code = read_keys(options, &question);
+    if (code == CLI_OK)
+        code = cli_read_scenario(options, scenario);
+    if (code == CLI_OK)
+        code = read_timings(options, timings);
+    return code == CLI_OK ? ask(options, &question, a) : code;
+}
+
+static int run(const cli_options *options)
+{
+    int code = cli_answer_check(options, "fit");
+    if (code != CLI_OK)
+        return code;
+    slew_scenario *scenario = malloc(sizeof *scenario);
+    slew_timings *timings = calloc(1, sizeof *timings);
+    cli_fit *answer = calloc(1, sizeof *answer);
+    code = scenario != NULL && timings != NULL && answer != NULL
+               ? read_and_ask(options, scenario, timings, answer)
+               : cli_no_memory();
+    free(scenario);
+    free(timings);
+    free(answer);
+    return code;
+}
+
+const cli_command cli_fit_command = {
+    .name = "fit",
+    .operands = "SCENARIO TIMES.csv",
+    .least = 2,
+    .most = 2,
+    .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_KEY) | CLI_BIT(CLI_BIAS) | CLI_BIT(CLI_ROBUST) |
+               CLI_BIT(CLI_WRITE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT),
+    .summary = "this truck's figures from stopwatch times and meter readings",
+    .about =
+        "Reads timed travels (a CSV with a header: axis, direction, from or from_deg, to or\n"
+        "to_deg, supply_V, pressure_bar, temperature_degC, seconds_s, controller_V, current_A,\n"
+        "and the standard deviations seconds_sd_s, controller_sd_V, current_sd_A) and finds the\n"
+        "values of the keys with which the simulation, today's truck, shows the same. A row is\n"
+        "driven from standstill at `from` (low_stop, high_stop, home or an angle) until it\n"
+        "reaches `to`; voltage and current are read half way. Without `to` it is pressed on the\n"
+        "stop that it starts from; with the direction `off` nothing is driven. Tells standard\n"
+        "errors, what the readings can't tell apart, and which reading would help most.\n",
+    .examples = "Examples:\n"
+                "  slewtime fit truck.yaml times.csv --key elevation.motor.no_load_speed --bias\n"
+                "  slewtime fit truck.yaml times.csv --key elevation.gear.efficiency \\\n"
+                "    --key supply.feed.joint_resistance --robust --write calibrated.yaml\n",
+    .cautions = true,
+    .run = run,
+};

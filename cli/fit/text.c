@@ -1,0 +1,221 @@
+/* text.c - the answer of `slewtime fit` as text. */
+#include "answer.h"
+
+#include <string.h>
+
+#include "slewtime/slewtime.h"
+#include "tell/provenance.h"
+
+/* a reading further off than this is marked [sd] */
+static const double FAR_OFF = 3;
+
+/* ---- what was asked ---- */
+
+static void print_question(const cli_fit *a)
+{
+    static const char *const many[] = {"times", "voltages", "currents"};
+    int count[SLEW_MEASURE_COUNT] = {0};
+    char origin[CLI_PROVENANCE_MAX];
+    for (int i = 0; i < a->fit.readings; i++)
+        count[a->fit.reading[i].measure]++;
+    cli_provenance_words(a->scenario, NULL, 0, origin);
+    printf("%s\n  readings    %s: %d rows", a->scenario->title, a->path, a->timings->count);
+    for (int m = 0; m < SLEW_MEASURE_COUNT; m++)
+        if (count[m] > 0)
+            printf(", %d %s", count[m], many[m]);
+    printf("\n  fitted      %s\n  asked       %s\n",
+           a->robust ? "robust least squares (Huber's, then the bisquare weights)"
+                     : "weighted least squares",
+           origin);
+    if (a->written != NULL)
+        printf("  written     %s\n", a->written);
+}
+
+/* ---- figures ---- */
+
+static void with_unit(char *text, size_t size, int key, double value, int decimals)
+{
+    const char *unit = cli_fit_unit(key);
+    snprintf(text, size, "%.*f%s%s", decimals, cli_fit_in_unit(key, value), *unit ? " " : "", unit);
+}
+
+static void print_figure(int number, const slew_fit_figure *f)
+{
+    char start[64], value[64], sd[64] = "held", interval[96] = "at the edge of its range";
+    double size = cli_fit_difference(f->key, f->sd);
+    int decimals = cli_fit_decimals(size);
+    const char *unit = cli_fit_difference_unit(f->key);
+    with_unit(value, sizeof value, f->key, f->value, decimals);
+    snprintf(start, sizeof start, "%.6g %s", cli_fit_in_unit(f->key, f->start) + 0.0,
+             cli_fit_unit(f->key));
+    if (f->edge == 0 && isfinite(f->sd)) {
+        snprintf(sd, sizeof sd, "%.*f%s%s", decimals, size, *unit ? " " : "", unit);
+        snprintf(interval, sizeof interval, "%.*f to %.*f", decimals,
+                 cli_fit_in_unit(f->key, f->low), decimals, cli_fit_in_unit(f->key, f->high));
+    } else if (f->edge == 0) {
+        snprintf(sd, sizeof sd, "-");
+        snprintf(interval, sizeof interval, "not told");
+    }
+    printf("%2d  %-34s %16s %16s %14s  %s\n", number, slew_fit_name(f->key), start, value, sd,
+           interval);
+}
+
+static void print_figures(const slew_fit *fit)
+{
+    printf("\n    %-34s %16s %16s %14s  95 %% interval\n", "", "scenario", "fitted",
+           "standard error");
+    for (int j = 0; j < fit->figures; j++)
+        print_figure(j + 1, &fit->figure[j]);
+}
+
+static void print_correlations(const slew_fit *fit)
+{
+    if (fit->figures < 2)
+        return;
+    printf("\nCorrelation\n    ");
+    for (int j = 1; j < fit->figures; j++)
+        printf("%7d", j);
+    for (int a = 1; a < fit->figures; a++) {
+        printf("\n%4d", a + 1);
+        for (int b = 0; b < a; b++)
+            if (isnan(fit->correlation[a][b]))
+                printf("%7s", "-");
+            else
+                printf("%7.2f", fit->correlation[a][b] + 0.0);
+    }
+    putchar('\n');
+}
+
+/* ---- readings ---- */
+
+/* a number of one decimal, without a minus before nothing */
+static double one_decimal(double value)
+{
+    return fabs(value) < 0.05 ? 0 : value;
+}
+
+/* the words of a row stand beside the first of its readings */
+static void print_reading(const cli_fit *a, int index)
+{
+    char words[CLI_FIT_WORDS_MAX] = "", line[16] = "";
+    const slew_fit_reading *r = &a->fit.reading[index];
+    const slew_timing *row = &a->timings->row[r->row];
+    const char *unit = slew_measure_unit(r->measure);
+    if (index == 0 || a->fit.reading[index - 1].row != r->row) {
+        cli_fit_row_words(row, words);
+        snprintf(line, sizeof line, "%d", row->line);
+    }
+    printf("%4s  %-56s %7.2f %s %7.2f %s %7.3g %s %6.1f", line, words, r->measured, unit,
+           r->simulated, unit, r->sd, unit, one_decimal(r->off));
+    if (a->robust)
+        printf(" %6.2f", r->weight);
+    puts(fabs(r->off) > FAR_OFF ? "  far off" : "");
+}
+
+static void print_readings(const cli_fit *a)
+{
+    printf("\nline  %-56s %9s %9s %9s %6s%s\n", "", "measured", "simulated", "sd", "off/sd",
+           a->robust ? " weight" : "");
+    for (int i = 0; i < a->fit.readings; i++)
+        print_reading(a, i);
+}
+
+static int count_far_off(const slew_fit *fit)
+{
+    int count = 0;
+    for (int i = 0; i < fit->readings; i++)
+        count += fabs(fit->reading[i].off) > FAR_OFF;
+    return count;
+}
+
+/* ---- how good it is ---- */
+
+static void print_scatter(const cli_fit *a)
+{
+    const slew_fit *fit = &a->fit;
+    if (isnan(fit->scatter))
+        printf("As many figures as readings: nothing is left to tell how well they fit.\n");
+    else if (a->robust)
+        printf("The readings scatter %.2f times their standard deviations (by their median).\n",
+               fit->scatter);
+    else
+        printf("Reduced chi-square %.2f (%.1f for %.0f degrees of freedom; more by chance in %s"
+               "%.*f %%).\n",
+               fit->chi_square / fit->freedom, fit->chi_square, fit->freedom,
+               fit->chance < 1e-4 ? "less than " : "", fit->chance < 0.01 ? 2 : 0,
+               100 * fmax(fit->chance, 1e-4));
+    if (count_far_off(fit) > 0 && !a->robust)
+        printf("Readings more than %.0f sd off: look at them, or let them count less with "
+               "--robust.\n",
+               FAR_OFF);
+}
+
+static void print_errors(const slew_fit *fit)
+{
+    if (fit->sds_given)
+        printf("Standard errors are from the standard deviations of the readings as given, not "
+               "scaled.\n");
+    else {
+        printf("No standard deviations are given: %.2g s, %.2g V, %.2g A are taken",
+               slew_measure_sd(SLEW_MEASURE_SECONDS), slew_measure_sd(SLEW_MEASURE_VOLTAGE),
+               slew_measure_sd(SLEW_MEASURE_CURRENT));
+        if (fit->enlarged > 1)
+            printf("; standard errors are enlarged\nby %.2f, as much as the readings scatter more",
+                   fit->enlarged);
+        printf(".\n");
+    }
+}
+
+/* but for the one that is the finding */
+static void print_blurs(const slew_fit *fit, const char *finding)
+{
+    char words[CLI_FIT_WORDS_MAX];
+    for (int i = 0; i < fit->blurs; i++)
+        if (cli_fit_blur_words(fit, i, words) && strcmp(words, finding) != 0)
+            printf("Not told: %s.\n", words);
+}
+
+static void print_share(double share)
+{
+    if (share > 10)
+        printf("more than 1000 %%");
+    else
+        printf("%.*f %%", share < 0.1 ? 1 : 0, 100 * share);
+}
+
+static void print_next(const slew_fit *fit)
+{
+    const slew_fit_next *next = &fit->next;
+    char words[CLI_FIT_WORDS_MAX];
+    const char *least = slew_fit_name(fit->figure[next->least].key);
+    if (!next->any) {
+        printf("Next: no other kind of reading would tell %s much better.\n", least);
+        return;
+    }
+    cli_fit_row_words(&next->row, words);
+    printf("Next: %s of %s (%.4g %s simulated)\n", slew_measure_word(next->measure), words,
+           next->simulated, slew_measure_unit(next->measure));
+    printf("      would tell most: the least known figure goes from ");
+    print_share(next->before);
+    printf(" (%s)\n      to ", least);
+    print_share(next->after);
+    printf(" (%s), as shares of their values.\n",
+           slew_fit_name(fit->figure[next->least_after].key));
+}
+
+void cli_fit_print(const void *what)
+{
+    const cli_fit *a = what;
+    char finding[CLI_FIT_WORDS_MAX];
+    print_question(a);
+    print_figures(&a->fit);
+    print_correlations(&a->fit);
+    print_readings(a);
+    cli_fit_finding(a, finding);
+    printf("\n%s.\n", finding);
+    print_blurs(&a->fit, finding);
+    print_scatter(a);
+    print_errors(&a->fit);
+    print_next(&a->fit);
+    printf("Simulated: it does not replace a test on the truck.\n");
+}

@@ -1,0 +1,227 @@
+/* words.c - figures, rows and findings of `slewtime fit` in words. */
+#include "answer.h"
+
+#include <stdarg.h>
+#include <string.h>
+
+#include "slewtime/slewtime.h"
+#include "tell/units.h"
+
+/* ---- figures ---- */
+
+double cli_fit_in_unit(int key, double value)
+{
+    const slew_vary vary = {.key = key};
+    return key == SLEW_FIT_BIAS ? value : slew_vary_in_unit(&vary, value);
+}
+
+double cli_fit_difference(int key, double difference)
+{
+    return cli_fit_in_unit(key, difference) - cli_fit_in_unit(key, 0);
+}
+
+const char *cli_fit_unit(int key)
+{
+    return key == SLEW_FIT_BIAS ? "s" : slew_key_at(key)->unit;
+}
+
+const char *cli_fit_difference_unit(int key)
+{
+    const char *unit = cli_fit_unit(key);
+    return strcmp(unit, "degC") == 0 ? "K" : unit;
+}
+
+int cli_fit_decimals(double sd)
+{
+    if (!isfinite(sd) || !(sd > 0))
+        return 3;
+    int decimals = 1 - (int)floor(log10(sd));
+    return decimals < 0 ? 0 : decimals > 9 ? 9 : decimals;
+}
+
+/* ---- rows ---- */
+
+static int add(char *text, int length, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+
+static int add(char *text, int length, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    int more = vsnprintf(text + length, (size_t)(CLI_FIT_WORDS_MAX - length), format, arguments);
+    va_end(arguments);
+    length += more > 0 ? more : 0;
+    return length < CLI_FIT_WORDS_MAX ? length : CLI_FIT_WORDS_MAX - 1;
+}
+
+static int add_place(char *text, int length, const slew_place *place, bool to)
+{
+    switch (place->kind) {
+    case SLEW_PLACE_LOW_STOP:
+        return add(text, length, "low stop");
+    case SLEW_PLACE_HIGH_STOP:
+        return add(text, length, "high stop");
+    case SLEW_PLACE_HOME:
+        return add(text, length, to ? "home sensor" : "home");
+    default:
+        return add(text, length, "%.4g deg", cli_degrees(place->angle));
+    }
+}
+
+static int add_course(char *text, const slew_timing *row)
+{
+    if (row->direction == 0)
+        return add(text, 0, "drives off");
+    int length = add(text, 0, "%s %s, ", slew_axis_word(row->axis),
+                     slew_direction_word(row->axis, row->direction));
+    if (row->to.kind == SLEW_PLACE_NONE)
+        return add_place(text, add(text, length, "pressed on the "), &row->from, false);
+    length = add_place(text, length, &row->from, false);
+    return add_place(text, add(text, length, " to "), &row->to, true);
+}
+
+void cli_fit_row_words(const slew_timing *row, char text[CLI_FIT_WORDS_MAX])
+{
+    int length = add_course(text, row);
+    if (!isnan(row->supply))
+        length = add(text, length, ", %.4g V", row->supply);
+    if (row->pressure > 0)
+        length = add(text, length, ", %.3g bar", row->pressure / 1e5);
+    else if (row->pressure == 0)
+        length = add(text, length, ", dry");
+    if (!isnan(row->temperature))
+        add(text, length, ", %.3g degC", cli_celsius(row->temperature) + 0.0);
+}
+
+/* ---- what can't be told apart ---- */
+
+/* Blurs that share figures belong together. */
+typedef struct group {
+    int blurs, first; /* how many, and the first of them */
+    int figures, who[SLEW_PARAMETERS_MAX];
+} group;
+
+static bool has_part(const slew_fit_blur *blur, const bool *in, int figures)
+{
+    for (int j = 0; j < figures; j++)
+        if (in[j] && blur->share[j] != 0)
+            return true;
+    return false;
+}
+
+/* all figures that hang together with those of a blur */
+static void gather(const slew_fit *fit, int blur, bool *in)
+{
+    for (int j = 0; j < fit->figures; j++)
+        in[j] = fit->blur[blur].share[j] != 0;
+    for (int round = 0; round < fit->blurs; round++)
+        for (int i = 0; i < fit->blurs; i++)
+            for (int j = 0; has_part(&fit->blur[i], in, fit->figures) && j < fit->figures; j++)
+                in[j] |= fit->blur[i].share[j] != 0;
+}
+
+static group group_of(const slew_fit *fit, int blur)
+{
+    bool in[SLEW_PARAMETERS_MAX] = {false};
+    group g = {.first = fit->blurs};
+    gather(fit, blur, in);
+    for (int i = fit->blurs - 1; i >= 0; i--)
+        if (has_part(&fit->blur[i], in, fit->figures)) {
+            g.blurs++;
+            g.first = i;
+        }
+    for (int j = 0; j < fit->figures; j++)
+        if (in[j])
+            g.who[g.figures++] = j;
+    return g;
+}
+
+/* the size of the figure is its start: a share of it is a ratio */
+static bool is_a_share(const slew_fit_figure *figure)
+{
+    return figure->size == fabs(figure->start);
+}
+
+static const char *how_two_count(const slew_fit *fit, const int *who, const double *share)
+{
+    double ratio = fabs(share[who[0]] / share[who[1]]);
+    bool alike = ratio > 0.9 && ratio < 1 / 0.9;
+    if (!alike || !is_a_share(&fit->figure[who[0]]) || !is_a_share(&fit->figure[who[1]]))
+        return "only a combination of them counts";
+    return share[who[0]] * share[who[1]] > 0 ? "only their quotient counts"
+                                             : "only their product counts";
+}
+
+static const char *how_they_count(const group *g)
+{
+    if (g->blurs >= g->figures)
+        return g->figures == 1 ? ": these readings say too little about it"
+                               : ": these readings say too little about them";
+    return g->figures > 2 ? " can't be told apart: only combinations of them count"
+                          : " can't be told apart: ";
+}
+
+bool cli_fit_blur_words(const slew_fit *fit, int blur, char text[CLI_FIT_WORDS_MAX])
+{
+    const group g = group_of(fit, blur);
+    int length = 0;
+    for (int i = 0; i < g.figures; i++)
+        length = add(text, length, "%s%s",
+                     i == 0               ? ""
+                     : i == g.figures - 1 ? " and "
+                                          : ", ",
+                     slew_fit_name(fit->figure[g.who[i]].key));
+    length = add(text, length, "%s", how_they_count(&g));
+    if (g.figures == 2 && g.blurs == 1)
+        add(text, length, "%s", how_two_count(fit, g.who, fit->blur[blur].share));
+    return g.first == blur;
+}
+
+/* ---- the finding ---- */
+
+static int held_figure(const slew_fit *fit)
+{
+    for (int j = 0; j < fit->figures; j++)
+        if (fit->figure[j].edge != 0)
+            return j;
+    return -1;
+}
+
+/* of the truck's own figures, if there are any */
+static int least_known(const slew_fit *fit)
+{
+    int least = 0;
+    for (int j = 1; j < fit->figures; j++) {
+        const slew_fit_figure *own = &fit->figure[j], *best = &fit->figure[least];
+        if (own->key != SLEW_FIT_BIAS && own->sd / own->weighed > best->sd / best->weighed)
+            least = j;
+    }
+    return least;
+}
+
+void cli_fit_finding(const cli_fit *a, char text[CLI_FIT_WORDS_MAX])
+{
+    const slew_fit *fit = &a->fit;
+    int held = held_figure(fit), least = least_known(fit);
+    const slew_fit_figure *f = &fit->figure[least];
+    double sd = cli_fit_difference(f->key, f->sd);
+    const char *unit = cli_fit_difference_unit(f->key);
+    if (strcmp(unit, "%") == 0)
+        unit = "points"; /* 32 % known to 0.4 points, not to 0.4 % of it */
+    if (held >= 0)
+        add(text, 0, "%s is held at the %s end of its range: the readings want it beyond",
+            slew_fit_name(fit->figure[held].key), fit->figure[held].edge > 0 ? "high" : "low");
+    else if (fit->blurs > 0)
+        cli_fit_blur_words(fit, 0, text);
+    else if (fit->chance < 0.01)
+        add(text, 0,
+            "The readings scatter %.1f times their standard deviations: something is wrong with "
+            "one of them, or with the model",
+            fit->scatter);
+    else if (fit->figures == 1)
+        add(text, 0, "%s is known to %.*f%s%s", slew_fit_name(f->key), cli_fit_decimals(sd), sd,
+            *unit ? " " : "", unit);
+    else
+        add(text, 0, "The %d figures are told; the least known, %s, to %.*f%s%s", fit->figures,
+            slew_fit_name(f->key), cli_fit_decimals(sd), sd, *unit ? " " : "", unit);
+}

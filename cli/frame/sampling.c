@@ -1,0 +1,101 @@
+/* sampling.c - see sampling.h. */
+#include "sampling.h"
+
+#include <inttypes.h>
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <time.h>
+#include <unistd.h>
+
+#include "line/command.h"
+#include "line/report.h"
+
+static const int64_t default_samples = 10000;
+static volatile sig_atomic_t interrupted; /* a signal can leave its word nowhere else */
+
+static void interrupt(int signal)
+{
+    (void)signal;
+    interrupted = 1;
+}
+
+static double seconds_now(void)
+{
+    struct timespec t;
+    clock_gettime(CLOCK_MONOTONIC, &t);
+    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
+}
+
+static bool tell_progress(void *context, int64_t done)
+{
+    cli_progress *p = context;
+    double now = seconds_now();
+    if (p->shows && now - p->started > 1 && now - p->told > 0.1) {
+        fprintf(stderr, "\r%s: %" PRId64 " of %" PRId64 " samples ", p->what, done, p->samples);
+        p->told = now;
+        p->shown = true;
+    }
+    return !interrupted;
+}
+
+slew_sampling cli_sampling(const cli_options *options, const char *what, cli_progress *progress)
+{
+    slew_sampling s = slew_sampling_default();
+    s.samples = options->samples > 0 ? options->samples : default_samples;
+    if (options->seed > 0)
+        s.seed = (uint64_t)options->seed;
+    s.threads = options->threads > 256 ? 256 : (int)options->threads;
+    s.points = options->random ? SLEW_PSEUDO_RANDOM : SLEW_SOBOL;
+    s.progress = tell_progress;
+    s.context = progress;
+    *progress = (cli_progress){.what = what,
+                               .samples = s.samples,
+                               .started = seconds_now(),
+                               .shows = isatty(STDERR_FILENO) && !options->quiet};
+    interrupted = 0;
+    signal(SIGINT, interrupt);
+    return s;
+}
+
+int cli_read_wanted(const cli_options *options, const char *example, double *wanted)
+{
+    char *end, expected[80];
+    if (options->wanted == NULL)
+        return CLI_OK;
+    *wanted = strtod(options->wanted, &end);
+    if (end != options->wanted && *end == '\0' && *wanted >= 1e-6 && *wanted < 1)
+        return CLI_OK;
+    snprintf(expected, sizeof expected, "a probability from 1e-6 to below 1, for example %s",
+             example);
+    cli_complaint complaint = {.expected = expected};
+    return cli_complain(&complaint, "--wanted %s: not a probability of that kind", options->wanted);
+}
+
+void cli_print_spread(const slew_scenario *s)
+{
+    const slew_spread *spreads[] = {&s->truck, &s->day};
+    static const char *const names[] = {"truck", "day"};
+    for (int k = 0; k < 2; k++)
+        for (int i = 0; i < spreads[k]->count; i++)
+            printf("  varies      %-9s %s\n", names[k], slew_key_at(spreads[k]->item[i].key)->path);
+}
+
+void cli_report_stopped(int64_t done, int64_t samples)
+{
+    fprintf(stderr,
+            "slewtime: stopped after %" PRId64 " of %" PRId64 " samples; this is what they tell\n",
+            done, samples);
+}
+
+void cli_sampling_next(cli_progress *progress, int64_t samples)
+{
+    progress->samples = samples;
+}
+
+void cli_sampling_end(cli_progress *progress)
+{
+    signal(SIGINT, SIG_DFL);
+    if (progress->shown)
+        fprintf(stderr, "\r%60s\r", "");
+}

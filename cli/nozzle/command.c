@@ -1,0 +1,205 @@
+/* command.c - `slewtime nozzle`: reaction and flow of nozzles, in both forms and in both units. */
+#include "answer.h"
+
+#include <stdlib.h>
+
+#include "frame/frame.h"
+#include "line/command.h"
+#include "line/report.h"
+#include "line/value.h"
+#include "single/single_run.h"
+#include "slewtime/physics.h"
+
+/* what is usual: common practice */
+static const double usual_tips[] = {1.0, 1.125, 1.25, 1.375, 1.5, 1.75, 2.0, 2.25, 2.5}; /* [in] */
+static const double usual_flows[] = {250.0,  350.0,  500.0,  750.0,
+                                     1000.0, 1250.0, 1500.0, 2000.0}; /* [gpm] */
+static const double bore_pressures[] = {50.0, 80.0, 100.0};           /* [psi] */
+static const double spray_pressures[] = {75.0, 100.0};                /* [psi] */
+
+enum { LIST_MAX = 16 };
+
+typedef struct list {
+    int count;
+    double value[LIST_MAX]; /* [SI] */
+} list;
+
+#define USUAL(values, unit) usual(values, sizeof(values) / sizeof *(values), unit)
+
+static list usual(const double *values, size_t count, double unit)
+{
+    list l = {.count = (int)count};
+    for (size_t i = 0; i < count; i++)
+        l.value[i] = values[i] * unit;
+    return l;
+}
+
+/* ---- what is asked ---- */
+
+typedef struct wanted {
+    list tips, flows, pressures; /* as given; empty: not given */
+} wanted;
+
+static int read_list(const char *option, const cli_texts *given, const char *path, list *l)
+{
+    l->count = given->count;
+    return cli_read_values(option, given, path, l->value);
+}
+
+static int read_wanted(const cli_options *options, wanted *w)
+{
+    int code = read_list("--tip", &options->tip, "nozzle.tip", &w->tips);
+    if (code == CLI_OK)
+        code = read_list("--flow", &options->flow, "nozzle.flow", &w->flows);
+    if (code == CLI_OK)
+        code = read_list("--pressure", &options->pressure, "nozzle.pressure", &w->pressures);
+    return code;
+}
+
+/* the pressures given, or the scenario's own, or the usual ones */
+static list pressures_of(const cli_nozzle *a, const wanted *w, slew_nozzle_kind kind)
+{
+    if (w->pressures.count > 0)
+        return w->pressures;
+    if (a->scenario != NULL && a->setup.nozzle.pressure > 0)
+        return (list){1, {a->setup.nozzle.pressure}};
+    return kind == SLEW_SMOOTH_BORE ? USUAL(bore_pressures, SLEW_PSI)
+                                    : USUAL(spray_pressures, SLEW_PSI);
+}
+
+/* ---- rows ---- */
+
+static void add_row(cli_nozzle *a, slew_nozzle nozzle)
+{
+    nozzle.flowing = true;
+    a->row[a->count++] = (cli_nozzle_row){.nozzle = nozzle, .jet = slew_jet_of(&nozzle)};
+}
+
+static void add_rows(cli_nozzle *a, const list *sizes, const list *pressures, slew_nozzle_kind kind)
+{
+    for (int i = 0; i < sizes->count; i++)
+        for (int k = 0; k < pressures->count; k++) {
+            slew_nozzle nozzle = a->setup.nozzle;
+            nozzle.kind = kind;
+            nozzle.tip = kind == SLEW_SMOOTH_BORE ? sizes->value[i] : 0;
+            nozzle.flow = kind == SLEW_SPRAY ? sizes->value[i] : 0;
+            nozzle.pressure = pressures->value[k];
+            add_row(a, nozzle);
+        }
+}
+
+/* the scenario's nozzle, at the pressures given or its own */
+static int add_own(cli_nozzle *a, const wanted *w)
+{
+    const cli_complaint complaint = {
+        .expected = "nozzle.pressure with nozzle.flow (spray) or nozzle.tip (smooth_bore) in the\n"
+                    "  scenario, or --tip or --flow",
+        .help = "nozzle"};
+    if (!slew_nozzle_is_known(&a->setup.nozzle))
+        return cli_complain(&complaint, "the scenario does not say which nozzle it has");
+    list pressures = pressures_of(a, w, a->setup.nozzle.kind);
+    for (int i = 0; i < pressures.count; i++)
+        add_row(a, slew_nozzle_at(a->setup.nozzle, pressures.value[i]));
+    return CLI_OK;
+}
+
+static int add_all(cli_nozzle *a, wanted *w)
+{
+    bool none = w->tips.count == 0 && w->flows.count == 0;
+    if (none && a->scenario != NULL)
+        return add_own(a, w);
+    if (none) {
+        w->tips = USUAL(usual_tips, SLEW_INCH);
+        w->flows = USUAL(usual_flows, SLEW_US_GALLON / 60);
+    }
+    list bore = pressures_of(a, w, SLEW_SMOOTH_BORE), spray = pressures_of(a, w, SLEW_SPRAY);
+    add_rows(a, &w->tips, &bore, SLEW_SMOOTH_BORE);
+    add_rows(a, &w->flows, &spray, SLEW_SPRAY);
+    return CLI_OK;
+}
+
+/* ---- the command ---- */
+
+static int load_axes(const cli_options *options, cli_nozzle *a)
+{
+    slew_error error = {0};
+    for (int i = 0; i < a->count && a->scenario != NULL; i++) {
+        slew_status status =
+            slew_jet_loads(a->scenario, a->occasion, &a->row[i].nozzle, a->row[i].load, &error);
+        if (status != SLEW_OK)
+            return cli_report_located(options, status, &error);
+    }
+    return CLI_OK;
+}
+
+static int read_scenario(const cli_options *options, slew_scenario *scenario, cli_nozzle *a)
+{
+    const cli_complaint complaint = {.expected = "slewtime nozzle SCENARIO", .help = "nozzle"};
+    slew_scenario_init(scenario);
+    a->occasion = options->only == CLI_ONLY_DEPLOY ? SLEW_OCCASION_DEPLOY : SLEW_OCCASION_STOW;
+    if (options->operand_count > 0) {
+        int code = cli_read_scenario(options, scenario);
+        if (code != CLI_OK)
+            return code;
+        a->scenario = scenario;
+    } else if (options->assignment_count > 0 || options->only != 0)
+        return cli_complain(&complaint, "%s is about a scenario, and none is given",
+                            options->only != 0 ? "--only" : options->assignment[0].origin);
+    slew_scenario_resolve(scenario, a->occasion, &a->setup);
+    return CLI_OK;
+}
+
+static int ask_and_tell(const cli_options *options, slew_scenario *scenario, cli_nozzle *a)
+{
+    const cli_answer how = {a, cli_nozzle_draw, cli_nozzle_json, cli_nozzle_csv, cli_nozzle_print};
+    wanted w = {0};
+    int code = read_wanted(options, &w);
+    if (code == CLI_OK)
+        code = read_scenario(options, scenario, a);
+    if (code == CLI_OK)
+        code = add_all(a, &w);
+    if (code == CLI_OK)
+        code = load_axes(options, a);
+    return code == CLI_OK ? cli_answer_tell(options, &how) : code;
+}
+
+static int run(const cli_options *options)
+{
+    int code = cli_answer_check(options, "nozzle");
+    if (code != CLI_OK)
+        return code;
+    slew_scenario *scenario = malloc(sizeof *scenario);
+    cli_nozzle *answer = calloc(1, sizeof *answer);
+    code = scenario != NULL && answer != NULL ? ask_and_tell(options, scenario, answer)
+                                              : cli_no_memory();
+    free(answer);
+    free(scenario);
+    return code;
+}
+
+const cli_command cli_nozzle_command = {
+    .name = "nozzle",
+    .operands = "[SCENARIO]",
+    .least = 0,
+    .most = 1,
+    .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_ONLY) | CLI_BIT(CLI_TIP) | CLI_BIT(CLI_FLOW) |
+               CLI_BIT(CLI_PRESSURE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT),
+    .summary = "reaction force and flow of nozzles, and what they ask of the motors",
+    .about =
+        "Reaction and flow of smooth bores and sprays by the fire service's rules (1.57 d^2 P,\n"
+        "29.7 d^2 sqrt(P), 0.0505 Q sqrt(P)) and by the momentum of the jet, how far they are\n"
+        "apart, in US and SI units: of usual tips and sprays, or of those given, each at each\n"
+        "pressure. With a SCENARIO, of its own nozzle or those given, at its own pressure unless\n"
+        "another is given: the moment about both axes by reaction_arm, and its share of what the\n"
+        "motors can start against, today or (--only deploy) on deploy day.\n\n"
+        "The reaction pushes on whatever holds the nozzle: a mount, a ladder, people. It throws\n"
+        "down people who hold a nozzle with more than they can take, and it comes and goes with\n"
+        "the water. Anchor what it pushes on for the highest pressure, and open slowly.\n",
+    .examples = "Examples:\n"
+                "  slewtime nozzle\n"
+                "  slewtime nozzle --tip 1.75in --pressure 80psi\n"
+                "  slewtime nozzle --flow 1000gpm --flow 3000L/min --pressure 7bar --plot jet.png\n"
+                "  slewtime nozzle truck.yaml --tip 2in --pressure 80psi --pressure 100psi\n",
+    .cautions = true,
+    .run = run,
+};

@@ -1,0 +1,157 @@
+/* pose.c - see pose.h. Hands plots/pose.gp its data, so that the script only draws. */
+#include "pose.h"
+
+#include <inttypes.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "draw/plot.h"
+#include "line/command.h"
+#include "line/report.h"
+#include "pose_shapes.h"
+#include "pose_terminal.h"
+#include "pose_texts.h"
+#include "single/heading.h"
+#include "single/outcome_sentence.h"
+#include "tell/provenance.h"
+
+/* ---- above the whole ---- */
+
+static bool came_out(const slew_part *part, slew_verdict wanted)
+{
+    return part->says == wanted && (part->on_target || !part->has_target);
+}
+
+/* "Stowed where it should be: 2 of 3; deployed where it should be: 1 of 2" */
+static void say_how_many(const cli_sheet *s, char *text, size_t size)
+{
+    int stows = 0, stowed = 0, deploys = 0, deployed = 0;
+    for (int i = 0; i < s->count; i++) {
+        const cli_single *single = s->pose[i].single;
+        stows += cli_single_stows(single);
+        deploys += cli_single_deploys(single);
+        stowed += cli_single_stows(single) && came_out(&single->result.stow, SLEW_STOWED);
+        deployed += cli_single_deploys(single) && came_out(&single->result.deploy, SLEW_DEPLOYED);
+    }
+    snprintf(text, size, "%s: %d of %d",
+             stows > 0 ? "Stowed where it should be" : "Where it should be",
+             stows > 0 ? stowed : deployed, stows > 0 ? stows : deploys);
+    if (stows > 0 && deploys > 0)
+        snprintf(text + strlen(text), size - strlen(text),
+                 "; deployed where it should be: %d of %d", deployed, deploys);
+}
+
+static void set_origin(const cli_pose *pose, cli_plot *plot)
+{
+    char text[CLI_PROVENANCE_MAX];
+    const cli_fan *fan = pose->fan;
+    cli_provenance_words(&pose->single->scenario, fan != NULL ? &fan->sampling : NULL,
+                         fan != NULL ? fan->ensemble.done : 0, text);
+    cli_plot_set_text(plot, "origin", text);
+}
+
+static void set_headings(const cli_sheet *s, cli_plot *plot)
+{
+    char text[2 * CLI_SENTENCE_MAX];
+    if (s->count > 1) {
+        say_how_many(s, text, sizeof text);
+        cli_plot_set_text(plot, "heading_1", text);
+    } else {
+        cli_heading_set(plot, s->pose[0].single);
+        cli_fan_sentence(&s->pose[0], text, sizeof text);
+        cli_plot_set_text(plot, "heading_4", text);
+        set_origin(&s->pose[0], plot);
+    }
+}
+
+/* ---- the legend tells only what is there ---- */
+
+static void set_fan_legend(cli_plot *plot, const cli_fan *fan)
+{
+    char text[120];
+    int64_t each = (fan->ensemble.done + CLI_FAN_LINES_MAX - 1) / CLI_FAN_LINES_MAX;
+    if (each > 1)
+        snprintf(text, sizeof text, "where the samples rest, one line for about %" PRId64, each);
+    else
+        snprintf(text, sizeof text, "where the samples rest, one line for each");
+    cli_plot_set(plot, "has_fan=1");
+    cli_plot_set_text(plot, "fan_words", text);
+}
+
+static void set_legend(const cli_sheet *s, cli_plot *plot)
+{
+    cli_plot_set(plot, "has_keepout=%d", cli_sheet_has(s, CLI_MARK_KEEPOUT));
+    cli_plot_set(plot, "has_elsewhere=%d", cli_sheet_has(s, CLI_MARK_ELSEWHERE));
+    for (int i = 0; i < s->count; i++)
+        if (s->pose[i].fan != NULL)
+            set_fan_legend(plot, s->pose[i].fan);
+}
+
+/* ---- data ---- */
+
+static bool write_dial(const cli_sheet *s, int axis, int i, FILE *shapes, FILE *fan)
+{
+    const cli_dial *dial = &s->dial[axis][i];
+    if (s->pose[i].why_not != NULL)
+        return true;
+    cli_shapes_write(shapes, i, dial);
+    return s->pose[i].fan == NULL || cli_shapes_write_fan(fan, i, dial, s->pose[i].fan);
+}
+
+static bool write_letters(const cli_sheet *s, FILE *letters)
+{
+    bool written = true;
+    for (int axis = 0; axis < SLEW_AXES; axis++)
+        for (int i = 0; i < s->count && written; i++)
+            if (s->pose[i].why_not == NULL)
+                written = cli_letters_write(letters, &s->dial[axis][i], s->pose[i].fan);
+    return written;
+}
+
+static int write_data(const cli_sheet *s, cli_plot *plot)
+{
+    FILE *texts = cli_plot_data(plot, "texts.csv");
+    FILE *shapes = texts != NULL ? cli_plot_data(plot, "shapes.csv") : NULL;
+    FILE *fan = shapes != NULL ? cli_plot_data(plot, "fan.csv") : NULL;
+    FILE *letters = fan != NULL && s->is_terminal ? cli_plot_data(plot, "letters.csv") : NULL;
+    if (fan == NULL || (s->is_terminal && letters == NULL))
+        return CLI_OUTSIDE;
+    cli_texts_write(texts, s);
+    cli_shapes_write_header(shapes);
+    cli_shapes_write_header(fan);
+    bool written = true;
+    for (int axis = 0; axis < SLEW_AXES; axis++)
+        for (int i = 0; i < s->count && written; i++)
+            written = write_dial(s, axis, i, shapes, fan);
+    if (s->is_terminal && written)
+        written = write_letters(s, letters);
+    return written ? CLI_OK : cli_no_memory();
+}
+
+/* ---- the picture ---- */
+
+static void set_sizes(const cli_sheet *s, cli_plot *plot)
+{
+    cli_plot_set(plot, "width=%.9g", s->width);
+    cli_plot_set(plot, "height=%.9g", s->height);
+    cli_plot_set(plot, "size=%.9g", s->size);
+    cli_plot_set(plot, "lines=%d", (int)(s->height / CLI_CELL_HEIGHT));
+}
+
+int cli_pose_draw(const char *path, int count, const cli_pose pose[])
+{
+    cli_plot plot;
+    cli_sheet *s = calloc(1, sizeof *s);
+    int code = s != NULL ? cli_plot_open(&plot) : cli_no_memory();
+    if (code == CLI_OK) {
+        s->count = count;
+        s->pose = pose;
+        cli_sheet_lay_out(s, strcmp(path, "-") == 0, cli_plot_columns());
+        set_headings(s, &plot);
+        set_legend(s, &plot);
+        set_sizes(s, &plot);
+        code = cli_plot_close(&plot, write_data(s, &plot), "pose.gp", path);
+    }
+    free(s);
+    return code;
+}

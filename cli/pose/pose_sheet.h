@@ -1,0 +1,31 @@
+/* pose_sheet.h - where things are on the sheet of the pose picture. */
+#ifndef SLEW_CLI_POSE_POSE_SHEET_H
+#define SLEW_CLI_POSE_POSE_SHEET_H
+
+#include "pose.h"
+#include "pose_dial.h"
+
+typedef struct cli_sheet {
+    int count;
+    const cli_pose *pose;
+    bool is_terminal;
+    bool is_brief;        /* texts leave out what can be spared */
+    double width, height; /* [pixels]; the terminal's cells count as CELL_WIDTH x CELL_HEIGHT */
+    double size;          /* of the texts [point] */
+    cli_lettering lettering;
+    cli_point head[CLI_POSES_MAX]; /* where the texts above a column begin */
+    double head_width;
+    cli_box panel[SLEW_AXES][CLI_POSES_MAX]; /* for a dial with its texts; the caption is above */
+    cli_dial dial[SLEW_AXES][CLI_POSES_MAX];
+} cli_sheet;
+
+enum { CLI_CELL_WIDTH = 10, CLI_CELL_HEIGHT = 20 };
+
+/* Lays out sheet->count poses, in a file side by side, in a terminal of so many columns one below
+ * the other. */
+void cli_sheet_lay_out(cli_sheet *sheet, bool is_terminal, int columns);
+
+/* true: something of that kind is drawn. */
+bool cli_sheet_has(const cli_sheet *sheet, cli_mark_kind kind);
+
+#endif

@@ -1,0 +1,108 @@
+/* command.c - `slewtime run`: what happens, event by event; does it stow and deploy where it
+ * should. */
+#include <stdlib.h>
+
+#include "frame/frame.h"
+#include "line/command.h"
+#include "line/report.h"
+#include "pose/pose.h"
+#include "single/single_run.h"
+#include "single/timeline.h"
+#include "single/trace.h"
+#include "tell/csv.h"
+#include "tell/json.h"
+#include "travel/travel.h"
+
+static int print(const cli_options *options, const cli_single *single)
+{
+    if (options->json)
+        return cli_json_story(single);
+    if (options->csv)
+        cli_csv_events(stdout, single);
+    else
+        cli_timeline(single);
+    return CLI_OK;
+}
+
+/* After ctrl-C the fan has what it knows, and *stopped the exit code of that. */
+static int draw_pose(const cli_options *options, const cli_single *single, int *stopped)
+{
+    cli_fan fan = {0};
+    cli_pose pose = {.single = single};
+    if (options->samples > 0) {
+        *stopped = cli_fan_run(options, single, &fan);
+        pose.fan = &fan;
+    }
+    int code = *stopped;
+    if (code == CLI_OK || fan.ensemble.done > 0)
+        code = cli_pose_draw(options->pose, 1, &pose);
+    cli_fan_free(&fan);
+    return code;
+}
+
+/* files first: while one of them fails nothing is on stdout */
+static int tell(const cli_options *options, const cli_single *single)
+{
+    int code = CLI_OK, stopped = CLI_OK;
+    if (options->trace != NULL)
+        code = cli_trace_file(options->trace, single);
+    if (code == CLI_OK && options->plot != NULL)
+        code = cli_travel_picture(options->plot, single);
+    if (code == CLI_OK && options->pose != NULL)
+        code = draw_pose(options, single, &stopped);
+    if (code == CLI_OK)
+        code = print(options, single);
+    if (code == CLI_OK && options->require == CLI_REQUIRE_OK &&
+        !slew_result_ok(&single->scenario, single->parts, &single->result))
+        code = CLI_NOT_OK;
+    return stopped != CLI_OK ? stopped : code;
+}
+
+static int check(const cli_options *options)
+{
+    int code = cli_answer_check(options, "run");
+    return code == CLI_OK ? cli_fan_check(options, "run") : code;
+}
+
+static int run(const cli_options *options)
+{
+    cli_single *single = calloc(1, sizeof *single);
+    int code = check(options);
+    if (single == NULL)
+        return cli_no_memory();
+    if (code == CLI_OK)
+        code = cli_read_scenario(options, &single->scenario);
+    single->parts = cli_wanted_parts(options);
+    if (code == CLI_OK)
+        code = cli_single_run(single, options, options->trace != NULL || options->plot != NULL);
+    if (code == CLI_OK)
+        code = tell(options, single);
+    cli_single_free(single);
+    return code;
+}
+
+const cli_command cli_run_command = {
+    .name = "run",
+    .operands = "SCENARIO",
+    .least = 1,
+    .most = 1,
+    .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_ONLY) |
+               CLI_BIT(CLI_REQUIRE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_TRACE) |
+               CLI_BIT(CLI_PLOT) | CLI_BIT(CLI_POSE),
+    .summary = "what happens, event by event; does it stow and deploy where it should",
+    .about =
+        "Teaches the stow point at the teaching conditions, then stows with the stored times\n"
+        "as things are today, then deploys. Prints what happens and when, what the controller\n"
+        "says at the end, and where the axes truly are.\n"
+        "An axis pressed on its stop but within the tolerance is on target for --require ok;\n"
+        "the text says it.\n"
+        "--plot draws the travel against time, --pose the barrel where it rests. With --samples N\n"
+        "the pose has a fan: where N trucks and days rest, over the scenario's spread.\n",
+    .examples = "Examples:\n"
+                "  slewtime run truck.yaml\n"
+                "  slewtime run truck.yaml --today 'supply.main.voltage=11.8 V' --plot cold.png\n"
+                "  slewtime run truck.yaml --pose pose.png --samples 500\n"
+                "  slewtime run truck.yaml --only stow --json --require ok\n",
+    .cautions = true,
+    .run = run,
+};

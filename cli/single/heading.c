@@ -1,0 +1,37 @@
+/* heading.c - see heading.h. */
+#include "heading.h"
+
+#include <stdio.h>
+
+#include "outcome_sentence.h"
+#include "slewtime/slewtime.h"
+#include "tell/provenance.h"
+#include "tell/units.h"
+#include "tell/utf8.h"
+
+static void say_occasion(const char *part, const slew_setup *setup, char text[80])
+{
+    snprintf(text, 80, "   |   %s at %.1f V, %.0f \u00B0C%s", part, setup->supply.main.voltage,
+             cli_celsius(setup->environment.temperature),
+             setup->nozzle.flowing ? ", water flowing" : "");
+}
+
+void cli_heading_set(cli_plot *plot, const cli_single *single)
+{
+    char stow[CLI_SENTENCE_MAX], deploy[CLI_SENTENCE_MAX], truck[SLEW_TITLE_MAX + 160];
+    char origin[CLI_PROVENANCE_MAX];
+    char stow_day[80] = "", deploy_day[80] = "";
+    cli_outcome_stow(single, "\u00B0", stow);
+    cli_outcome_deploy(single, "\u00B0", deploy);
+    if (cli_single_stows(single))
+        say_occasion("stow", &single->prepared.stow_setup, stow_day);
+    if (cli_single_deploys(single))
+        say_occasion("deploy", &single->prepared.deploy_setup, deploy_day);
+    cli_provenance_words(&single->scenario, NULL, 0, origin);
+    snprintf(truck, sizeof truck, "%.*s%s%s", cli_utf8_cut(single->scenario.title, 80),
+             single->scenario.title, stow_day, deploy_day);
+    cli_plot_set_text(plot, "heading_1", stow[0] != '\0' ? stow : deploy);
+    cli_plot_set_text(plot, "heading_2", stow[0] != '\0' ? deploy : "");
+    cli_plot_set_text(plot, "heading_3", truck);
+    cli_plot_set_text(plot, "origin", origin);
+}

@@ -1,0 +1,150 @@
+/* outcome_phrase.c - see outcome_phrase.h. */
+#include "outcome_phrase.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "outcome_sentence.h"
+#include "tell/units.h"
+
+typedef struct clause {
+    const cli_single *single;
+    const char *degree;
+    char *text;
+} clause;
+
+static void say(const clause *c, const char *format, ...)
+{
+    size_t length = strlen(c->text);
+    va_list arguments;
+    va_start(arguments, format);
+    vsnprintf(c->text + length, CLI_PHRASE_MAX - length, format, arguments);
+    va_end(arguments);
+}
+
+/* ---- which axis tells most ---- */
+
+typedef struct place {
+    int axis, direction; /* of the stop, or of the miss */
+    double distance;     /* [deg] */
+} place;
+
+/* the nearer stop of an axis, from where it rests after the stow */
+static place stop_of(const cli_single *single, int axis)
+{
+    const slew_range *stops = &single->prepared.stow_setup.axis[axis].stops;
+    double angle = single->result.stow.angle[axis];
+    double low = cli_degrees(angle - stops->low), high = cli_degrees(stops->high - angle);
+    return (place){axis, low < high ? -1 : +1, fmin(low, high)};
+}
+
+static place nearest_stop(const cli_single *single)
+{
+    place rotation = stop_of(single, SLEW_ROTATION), elevation = stop_of(single, SLEW_ELEVATION);
+    return rotation.distance < elevation.distance ? rotation : elevation;
+}
+
+/* by how much an angle lies outside a range, on the axis that is further out */
+static place worst_miss(const double angle[SLEW_AXES], const slew_range range[SLEW_AXES])
+{
+    place worst = {.axis = SLEW_ELEVATION, .direction = 1};
+    for (int axis = 0; axis < SLEW_AXES; axis++) {
+        double below = cli_degrees(range[axis].low - angle[axis]);
+        double above = cli_degrees(angle[axis] - range[axis].high);
+        if (fmax(below, above) > worst.distance)
+            worst = (place){axis, below > above ? -1 : +1, fmax(below, above)};
+    }
+    return worst;
+}
+
+static place miss_of_point(const cli_single *single)
+{
+    const double *point = single->scenario.stow.point;
+    slew_range at[SLEW_AXES];
+    for (int axis = 0; axis < SLEW_AXES; axis++)
+        at[axis] = (slew_range){point[axis], point[axis]};
+    return worst_miss(single->result.stow.angle, at);
+}
+
+/* ---- the parts of a sentence ---- */
+
+/* a part without the verdict that it was to have; false: it has it */
+static bool say_failure(const clause *c, const slew_part *part, const char *where)
+{
+    if (part->says == SLEW_STOWED || part->says == SLEW_DEPLOYED)
+        return false;
+    if (part->says == SLEW_NOT_RUN) {
+        say(c, "%s%s", part->holds ? "gives no verdict" : "does not hold", where);
+        return true;
+    }
+    say(c, "faults%s: %s", where, slew_fault_word(part->fault));
+    if (part->axis != SLEW_NO_AXIS)
+        say(c, " of %s", slew_axis_word(part->axis));
+    if (isfinite(part->duration))
+        say(c, " after %.1f s", part->duration);
+    return true;
+}
+
+static void say_stow(const clause *c)
+{
+    const cli_single *single = c->single;
+    const slew_part *stow = &single->result.stow;
+    int pressed = cli_pressed_axis(single);
+    if (say_failure(c, stow, ""))
+        return;
+    if (pressed != SLEW_NO_AXIS) {
+        place stop = stop_of(single, pressed);
+        say(c, "says stowed, but %s is pressed on its %s", slew_axis_word(pressed),
+            cli_stop_in_words(pressed, stop.direction));
+    } else if (stow->has_target && !stow->on_target) {
+        place miss = miss_of_point(single), stop = stop_of(single, miss.axis);
+        say(c, "says stowed, but %s is %.1f%s off the point, %.1f%s clear of its %s",
+            slew_axis_word(miss.axis), miss.distance, c->degree, stop.distance, c->degree,
+            cli_stop_in_words(stop.axis, stop.direction));
+    } else {
+        place stop = nearest_stop(single);
+        say(c, "is stowed%s, %s %.1f%s clear of its %s", stow->has_target ? " on target" : "",
+            slew_axis_word(stop.axis), stop.distance, c->degree,
+            cli_stop_in_words(stop.axis, stop.direction));
+    }
+}
+
+static void say_deploy(const clause *c)
+{
+    const slew_part *deploy = &c->single->result.deploy;
+    if (say_failure(c, deploy, " in the deploy"))
+        return;
+    if (deploy->on_target) {
+        say(c, "deploys on target");
+        return;
+    }
+    place miss = worst_miss(deploy->angle, c->single->scenario.deploy.target);
+    say(c, "deploys %s to %.1f%s, %.1f%s %s its target", slew_axis_word(miss.axis),
+        cli_tenths(deploy->angle[miss.axis]), c->degree, miss.distance, c->degree,
+        miss.direction < 0 ? "short of" : "beyond");
+}
+
+static void say_trouble(const clause *c)
+{
+    const slew_result *r = &c->single->result;
+    if (r->visit_count > 0)
+        say(c, "; enters a keep-out");
+    if (r->below_floor)
+        say(c, "; falls below its voltage floor");
+}
+
+void cli_outcome_phrase(const cli_single *single, const char *degree, char text[CLI_PHRASE_MAX])
+{
+    const clause c = {single, degree, text};
+    const slew_part *deploy = &single->result.deploy;
+    bool deploys = cli_single_deploys(single) && (deploy->says != SLEW_NOT_RUN || !deploy->holds);
+    text[0] = '\0';
+    if (cli_single_stows(single))
+        say_stow(&c);
+    if (cli_single_stows(single) && deploys)
+        say(&c, "; ");
+    if (deploys)
+        say_deploy(&c);
+    say_trouble(&c);
+}

@@ -1,0 +1,27 @@
+/* outcome_sentence.h - the outcome of a run in a sentence: titles of pictures, head of the verdict.
+ */
+#ifndef SLEW_CLI_SINGLE_OUTCOME_SENTENCE_H
+#define SLEW_CLI_SINGLE_OUTCOME_SENTENCE_H
+
+#include "single_run.h"
+
+enum { CLI_SENTENCE_MAX = 240 };
+
+/* What the stow, and the deploy, came to. `degree` is how a degree is written: " deg" or a sign.
+ * Empty when the part was not asked for. */
+void cli_outcome_stow(const cli_single *single, const char *degree, char text[CLI_SENTENCE_MAX]);
+void cli_outcome_deploy(const cli_single *single, const char *degree, char text[CLI_SENTENCE_MAX]);
+
+/* Degrees for print-outs with one digit: no minus zero. */
+double cli_tenths(double radians);
+
+/* A fault in plain words: "driven into a hard stop". */
+const char *cli_fault_in_words(slew_fault fault);
+
+/* The stop of that direction: "lower stop", "left stop". */
+const char *cli_stop_in_words(int axis, int direction);
+
+/* The axis that the controller believes stowed while it stands on a stop; SLEW_NO_AXIS: none. */
+int cli_pressed_axis(const cli_single *single);
+
+#endif

@@ -1,0 +1,121 @@
+/* timeline.c - see timeline.h. */
+#include "timeline.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "event_words.h"
+#include "line/report.h"
+#include "outcome_sentence.h"
+#include "tell/units.h"
+#include "verdict.h"
+
+/* ---- conditions ---- */
+
+static void print_occasion(const char *name, const slew_setup *setup)
+{
+    const slew_supply *supply = &setup->supply;
+    printf("  %-9s  %6.2f V source", name, supply->main.voltage);
+    if (supply->auxiliary_fitted)
+        printf(", %.2f V auxiliary", supply->auxiliary.voltage);
+    printf(", %.1f degC, water %s", cli_celsius(setup->environment.temperature),
+           setup->nozzle.flowing ? "flowing" : "off");
+    if (setup->environment.tilt > 0)
+        printf(", tilted %.1f deg", cli_degrees(setup->environment.tilt));
+    putchar('\n');
+}
+
+/* the keys that a layer sets, with their values, as a file would write them */
+static void print_layer(const slew_scenario *scenario, const slew_layer *layer, const char *words)
+{
+    for (int i = 0; i < layer->count; i++) {
+        slew_scenario scratch = *scenario;
+        const slew_override *item = &layer->item[i];
+        char value[64] = "";
+        if (slew_scenario_set_number(&scratch, SLEW_LAYER_FILE, item->key, item->value) == SLEW_OK)
+            slew_key_format(&scratch, item->key, value, sizeof value);
+        printf("             %s: %s %s\n", words, slew_key_at(item->key)->path, value);
+    }
+}
+
+static void print_conditions(const cli_single *single)
+{
+    const slew_scenario *s = &single->scenario;
+    slew_setup setup;
+    if (cli_single_stows(single) && !s->stow.has_times) {
+        slew_scenario_resolve(s, SLEW_OCCASION_TEACH, &setup);
+        print_occasion("taught", &setup);
+        print_layer(s, &s->teach, "teach");
+    }
+    if (cli_single_stows(single))
+        print_occasion("stowed", &single->prepared.stow_setup);
+    else
+        print_occasion("deployed", &single->prepared.deploy_setup);
+    print_layer(s, &s->today, "today");
+    if (cli_single_stows(single) && cli_single_deploys(single))
+        print_occasion("deployed", &single->prepared.deploy_setup);
+    if (cli_single_deploys(single))
+        print_layer(s, &s->deploy_day, "deploy day");
+}
+
+static void print_stored(const cli_single *single)
+{
+    const double *stored = single->result.stored;
+    printf("\nStored times (%s):", single->scenario.stow.has_times ? "given" : "taught");
+    for (int axis = 0; axis < SLEW_AXES; axis++) {
+        const char *way = slew_direction_word(axis, (stored[axis] > 0) - (stored[axis] < 0));
+        printf("%s %s %.2f s%s%s", axis > 0 ? "," : "", slew_axis_word(axis), fabs(stored[axis]),
+               way[0] != '\0' ? " " : "", way);
+    }
+    putchar('\n');
+}
+
+/* ---- events ---- */
+
+/* drive-on and the start of motion are one line where they are one instant */
+static bool is_start_of_drive(const slew_event *last, const slew_event *e)
+{
+    return last != NULL && e != NULL && e->kind == SLEW_EVENT_MOVING &&
+           last->kind == SLEW_EVENT_DRIVE_ON && last->axis == e->axis &&
+           last->direction == e->direction && last->time == e->time;
+}
+
+static void print_event(const cli_single *single, const slew_event *e, bool starts, bool is_deploy)
+{
+    char words[CLI_WORDS_MAX];
+    cli_event_words(single, e, is_deploy, words);
+    if (starts)
+        snprintf(words, sizeof words, "drives %s", slew_direction_word(e->axis, e->direction));
+    bool loud = cli_event_is_trouble(e->kind) && cli_colour(stdout);
+    printf("%8.3f  %-9s  %s%-40s%s  %8.2f  %9.2f  %7.2f  %7.2f\n", e->time,
+           e->axis == SLEW_NO_AXIS ? "" : slew_axis_word(e->axis), loud ? "\033[1;31m" : "", words,
+           loud ? "\033[0m" : "", cli_degrees(e->angle[SLEW_ROTATION]),
+           cli_degrees(e->angle[SLEW_ELEVATION]), e->voltage, e->current);
+}
+
+static void print_events(const cli_single *single)
+{
+    const slew_event *last = NULL;
+    double stow_end = cli_single_stows(single) ? cli_single_stow_end(single) : -INFINITY;
+    printf("\n%8s  %-9s  %-40s  %8s  %9s  %7s  %7s\n", "time", "axis", "what happens", "rotation",
+           "elevation", "voltage", "current");
+    printf("%8s  %-9s  %-40s  %8s  %9s  %7s  %7s\n", "s", "", "", "deg", "deg", "V", "A");
+    for (size_t i = 0; i < single->event_count; i++) {
+        const slew_event *e = &single->event[i];
+        const slew_event *next = i + 1 < single->event_count ? e + 1 : NULL;
+        if (!is_start_of_drive(last, e))
+            print_event(single, e, is_start_of_drive(e, next), e->time > stow_end);
+        last = e;
+    }
+}
+
+void cli_timeline(const cli_single *single)
+{
+    bool bold = cli_colour(stdout);
+    printf("%s%s%s\n", bold ? "\033[1m" : "", single->scenario.title, bold ? "\033[0m" : "");
+    print_conditions(single);
+    if (cli_single_stows(single))
+        print_stored(single);
+    print_events(single);
+    cli_verdict(single);
+}

@@ -1,0 +1,10 @@
+/* timeline.h - a run as a text to read: conditions, what happens when, and the verdict. */
+#ifndef SLEW_CLI_SINGLE_TIMELINE_H
+#define SLEW_CLI_SINGLE_TIMELINE_H
+
+#include "single_run.h"
+
+/* Writes it to stdout, at most 100 columns wide. */
+void cli_timeline(const cli_single *single);
+
+#endif

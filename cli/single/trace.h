@@ -1,0 +1,18 @@
+/*
+ * trace.h - the dense course of a run as CSV: every 10 ms, and just before and just after every
+ * jump, so that it is exact at the events.
+ */
+#ifndef SLEW_CLI_SINGLE_TRACE_H
+#define SLEW_CLI_SINGLE_TRACE_H
+
+#include <stdio.h>
+
+#include "single_run.h"
+
+/* Writes one line of header and one line per sample. */
+void cli_trace(FILE *stream, const cli_single *single);
+
+/* The same into a file, whole or not at all. Returns an exit code. */
+int cli_trace_file(const char *path, const cli_single *single);
+
+#endif

@@ -1,0 +1,35 @@
+/* json.h - the result of `run` as JSON. Names carry their units. */
+#ifndef SLEW_CLI_TELL_JSON_H
+#define SLEW_CLI_TELL_JSON_H
+
+#include <jansson.h>
+
+#include "single/single_run.h"
+#include "slewtime/study.h"
+
+/* Writes the single to stdout. Returns an exit code. */
+int cli_json_story(const cli_single *single);
+
+/* The same without its events; NULL: memory is short. */
+json_t *cli_json_result(const cli_single *single);
+
+/* Writes a finished document to stdout and releases it; NULL: memory was short. Returns an exit
+ * code. */
+int cli_json_print(json_t *document);
+
+/* A number; null when it is not finite. */
+json_t *cli_json_number(double value);
+
+/* An angle [rad] in degrees; null when it is not finite. */
+json_t *cli_json_degrees(double radians);
+
+/* The word of an axis; null for SLEW_NO_AXIS. */
+json_t *cli_json_axis(int axis);
+
+/* {"share", "low", "high"}: a share with its interval. */
+json_t *cli_json_share(const slew_share *share);
+
+/* A text; null when it is NULL, empty or not UTF-8. */
+json_t *cli_json_text(const char *text);
+
+#endif

@@ -1,0 +1,34 @@
+/* provenance.h - what a figure comes from, on every output: the scenario's hash, samples and seed.
+ */
+#ifndef SLEW_CLI_TELL_PROVENANCE_H
+#define SLEW_CLI_TELL_PROVENANCE_H
+
+#include <jansson.h>
+#include <stdio.h>
+
+#include "slewtime/study.h"
+
+enum { CLI_HASH_MAX = 17, CLI_PROVENANCE_MAX = 200 };
+
+/* The hash of the scenario as file and command line give it (its title left out): 16 hexadecimal
+ * digits. */
+void cli_provenance_hash(const slew_scenario *scenario, char text[CLI_HASH_MAX]);
+
+/* "scenario 3f9a12bc77d0e541", for a heading or a line of text. With a sampling: "10000 samples
+ * (Sobol points in 8 shifts), seed 1, scenario 3f9a12bc77d0e541", where `done` samples were done.
+ */
+void cli_provenance_words(const slew_scenario *scenario, const slew_sampling *sampling,
+                          int64_t done, char text[CLI_PROVENANCE_MAX]);
+
+/* Adds "scenario": "3f9a12bc77d0e541" and, with a sampling, "samples", "seed" and "points" to a
+ * document. NULL documents are left alone. */
+void cli_provenance_json(json_t *document, const slew_scenario *scenario,
+                         const slew_sampling *sampling, int64_t done);
+
+/* The same as the last columns of a CSV table: names for the header (from the comma on), and
+ * values for each row. Neither ends the line. */
+void cli_provenance_csv_names(FILE *stream, const slew_sampling *sampling);
+void cli_provenance_csv(FILE *stream, const slew_scenario *scenario, const slew_sampling *sampling,
+                        int64_t done);
+
+#endif

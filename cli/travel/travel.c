@@ -1,0 +1,94 @@
+/* travel.c - see travel.h. Computes what plots/travel.gp draws, so that the script only draws. */
+#include "travel.h"
+
+#include "bands.h"
+#include "draw/labels.h"
+#include "draw/plot.h"
+#include "line/command.h"
+#include "line/report.h"
+#include "single/heading.h"
+#include "single/trace.h"
+#include "slewtime/slewtime.h"
+#include "travel_marks.h"
+
+/* the panels' sizes in travel.gp [pixels] */
+static const double WIDTH = 1235, HEIGHT[CLI_PANELS] = {220, 300, 138, 138};
+
+static const slew_controller_settings *controller_of(const cli_single *single)
+{
+    return cli_single_stows(single) ? &single->prepared.stow_setup.controller
+                                    : &single->prepared.deploy_setup.controller;
+}
+
+static void name_panels(cli_panel panel[CLI_PANELS])
+{
+    static const char *const names[CLI_PANELS] = {"rotation", "elevation", "current", "voltage"};
+    for (int p = 0; p < CLI_PANELS; p++)
+        panel[p] = (cli_panel){.name = names[p], .width = WIDTH, .height = HEIGHT[p]};
+}
+
+/* ---- variables of the script ---- */
+
+static void set_verdicts(cli_plot *plot, const cli_single *single)
+{
+    static const char *const words[] = {"stow", "deploy"};
+    int part = cli_single_stows(single) ? 0 : 1;
+    for (size_t i = 0; i < single->event_count; i++) {
+        const slew_event *e = &single->event[i];
+        if ((e->kind != SLEW_EVENT_DONE && e->kind != SLEW_EVENT_FAULT) || part > 1)
+            continue;
+        static const char *const names[] = {"part_1", "part_2"};
+        char text[64];
+        bool done = e->kind == SLEW_EVENT_DONE;
+        snprintf(text, sizeof text, "%s: %s \u2193", words[part],
+                 done ? part == 0 ? "says stowed" : "says deployed" : "FAULT");
+        cli_plot_set_text(plot, names[part], text);
+        cli_plot_set(plot, "verdict_%d=%.9g", part + 1, e->time);
+        part++;
+    }
+}
+
+static void set_ranges(cli_plot *plot, const cli_single *single, const cli_panel panel[CLI_PANELS])
+{
+    cli_plot_set(plot, "t_end=%.9g", panel[0].t_end);
+    for (int p = 0; p < CLI_PANELS; p++) {
+        cli_plot_set(plot, "%s_low=%.9g", panel[p].name, panel[p].low);
+        cli_plot_set(plot, "%s_high=%.9g", panel[p].name, panel[p].high);
+    }
+    cli_plot_set(plot, "stall=%.9g", controller_of(single)->stall_current);
+    cli_plot_set(plot, "floor=%.9g", cli_single_floor(single));
+}
+
+/* ---- the picture ---- */
+
+static int write_data(cli_plot *plot, const cli_single *single, const cli_panel panel[CLI_PANELS])
+{
+    FILE *trace = cli_plot_data(plot, "trace.csv");
+    FILE *bands = trace != NULL ? cli_plot_data(plot, "bands.csv") : NULL;
+    FILE *marks = bands != NULL ? cli_plot_data(plot, "marks.csv") : NULL;
+    FILE *names = marks != NULL ? cli_plot_data(plot, "names.csv") : NULL;
+    if (names == NULL)
+        return CLI_OUTSIDE;
+    cli_trace(trace, single);
+    cli_bands_write(bands, names, single, panel);
+    for (int p = 0; p < CLI_PANELS; p++)
+        if (!cli_travel_marks_write(marks, single, p, &panel[p], CLI_MARK_ALL))
+            return cli_no_memory();
+    return CLI_OK;
+}
+
+int cli_travel_picture(const char *path, const cli_single *single)
+{
+    cli_plot plot;
+    cli_panel panel[CLI_PANELS];
+    int code = cli_plot_open(&plot);
+    if (code != CLI_OK)
+        return code;
+    name_panels(panel);
+    cli_bands_frame(single, panel);
+    cli_heading_set(&plot, single);
+    set_verdicts(&plot, single);
+    set_ranges(&plot, single, panel);
+    code = write_data(&plot, single, panel);
+    return cli_plot_close(&plot, code, "travel.gp", path);
+}

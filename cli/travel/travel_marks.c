@@ -1,0 +1,143 @@
+/* travel_marks.c - see travel_marks.h. */
+#include "travel_marks.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "single/event_words.h"
+#include "tell/csv.h"
+#include "tell/units.h"
+#include "tell/utf8.h"
+
+enum { MARKS_MAX = 64 };
+
+/* where an event is marked; a verdict on both axes */
+static bool is_marked_on(const cli_single *single, const slew_event *e, int panel)
+{
+    switch (e->kind) {
+    case SLEW_EVENT_LOW_VOLTAGE:
+    case SLEW_EVENT_BROWNOUT:
+        return panel == CLI_PANEL_VOLTAGE;
+    case SLEW_EVENT_DONE:
+        return panel < SLEW_AXES;
+    case SLEW_EVENT_STALL:
+        return panel == e->axis || panel == CLI_PANEL_CURRENT;
+    case SLEW_EVENT_KEEPOUT_ENTERED: {
+        const slew_range *elevation = &single->scenario.keepout.box[e->box].axis[SLEW_ELEVATION];
+        return panel == (isfinite(elevation->low) ? SLEW_ELEVATION : SLEW_ROTATION);
+    }
+    default:
+        return panel == (e->axis == SLEW_NO_AXIS ? SLEW_ELEVATION : e->axis);
+    }
+}
+
+static double value_at(int panel, const slew_event *e)
+{
+    if (panel == CLI_PANEL_CURRENT)
+        return e->current;
+    return panel == CLI_PANEL_VOLTAGE ? e->voltage : cli_degrees(e->angle[panel]);
+}
+
+/* a verdict's text is the place at which the axis then rests */
+static void mark_text(const cli_single *single, const slew_event *e, int panel, bool is_deploy,
+                      char text[CLI_LABEL_TEXT_MAX])
+{
+    const slew_part *part = is_deploy ? &single->result.deploy : &single->result.stow;
+    char words[CLI_WORDS_MAX];
+    cli_event_mark(single, e, words);
+    if (e->kind == SLEW_EVENT_DONE)
+        snprintf(text, CLI_LABEL_TEXT_MAX, "%.1f\u00B0", cli_degrees(part->angle[panel]));
+    else
+        snprintf(text, CLI_LABEL_TEXT_MAX, "%.*s", CLI_LABEL_TEXT_MAX - 1, words);
+}
+
+/* one text for what happens at one place, where there is room for it: "hits the lower stop, stall,
+ * FAULT" */
+static bool joins(cli_label *last, const cli_label *next, const cli_panel *frame)
+{
+    if (hypot(last->x - next->x, last->y - next->y) > 45)
+        return false;
+    if (strlen(last->text) + strlen(next->text) + 3 > sizeof last->text ||
+        cli_label_width(last) + cli_label_width(next) > frame->width)
+        return false;
+    if (strstr(last->text, next->text) == NULL) {
+        strcat(last->text, ", ");
+        strcat(last->text, next->text);
+    }
+    if (next->trouble && !last->trouble) {
+        last->x = next->x;
+        last->y = next->y;
+        last->trouble = true;
+    }
+    return true;
+}
+
+/* a text wider than its panel ends in dots */
+static void cut_to_fit(cli_label *label, const cli_panel *frame)
+{
+    static const char dots[] = "\u2026";
+    for (int letters = cli_utf8_count(label->text); cli_label_width(label) > frame->width;)
+        strcpy(label->text + cli_utf8_cut(label->text, --letters - 1), dots);
+}
+
+static bool is_inside(const cli_panel *frame, const cli_label *label)
+{
+    return label->x >= 0 && label->x <= frame->width && label->y >= 0 && label->y <= frame->height;
+}
+
+static bool is_wanted(const cli_single *single, const slew_event *e, int panel, cli_marking marking)
+{
+    bool is_end = e->kind == SLEW_EVENT_DONE || cli_event_is_trouble(e->kind);
+    return (marking == CLI_MARK_ALL || is_end) && is_marked_on(single, e, panel);
+}
+
+static int collect_marks(const cli_single *single, int panel, const cli_panel *frame,
+                         cli_marking marking, cli_label labels[MARKS_MAX])
+{
+    double stow_end = cli_single_stows(single) ? cli_single_stow_end(single) : -INFINITY;
+    int count = 0;
+    for (size_t i = 0; i < single->event_count && count < MARKS_MAX; i++) {
+        const slew_event *e = &single->event[i];
+        cli_label label = {.trouble = cli_event_is_trouble(e->kind)};
+        if (!is_wanted(single, e, panel, marking))
+            continue;
+        mark_text(single, e, panel, e->time > stow_end, label.text);
+        label.x = cli_panel_x(frame, e->time);
+        label.y = cli_panel_y(frame, value_at(panel, e));
+        if (label.text[0] == '\0' || !is_inside(frame, &label))
+            continue;
+        cut_to_fit(&label, frame);
+        if (count == 0 || !joins(&labels[count - 1], &label, frame))
+            labels[count++] = label;
+    }
+    return count;
+}
+
+static void write_mark(FILE *stream, const cli_panel *frame, const cli_label *l)
+{
+    fprintf(stream, "%s,%s,%.9g,%.9g,%.9g,%.9g,%.9g,%.9g,", frame->name,
+            l->trouble ? "trouble" : "plain", cli_panel_time(frame, l->x),
+            cli_panel_value(frame, l->y), cli_panel_time(frame, l->text_x),
+            cli_panel_value(frame, l->text_y), cli_panel_time(frame, l->end_x),
+            cli_panel_value(frame, l->end_y));
+    cli_csv_text(stream, l->text);
+    fputc('\n', stream);
+}
+
+bool cli_travel_marks_write(FILE *stream, const cli_single *single, int panel,
+                            const cli_panel *frame, cli_marking marking)
+{
+    cli_label labels[MARKS_MAX];
+    cli_point *curve = malloc((single->sample_count + 1) * sizeof *curve);
+    if (curve == NULL)
+        return false;
+    for (size_t i = 0; i < single->sample_count; i++)
+        curve[i] = (cli_point){cli_panel_x(frame, single->sample[i].time),
+                               cli_panel_y(frame, cli_shown(panel, &single->sample[i]))};
+    int count = collect_marks(single, panel, frame, marking, labels);
+    cli_labels_place(frame, labels, count, curve, single->sample_count);
+    for (int i = 0; i < count; i++)
+        write_mark(stream, frame, &labels[i]);
+    free(curve);
+    return true;
+}

@@ -1,0 +1,169 @@
+/* card.c - what a check card expects, and its bands over everything that varies. M12.7 */
+#include "study/card/card_step.h"
+#include "study/sampling/summary.h"
+
+#include "motion/errors.h"
+
+#include <gsl/gsl_statistics_double.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* figures of one step in one sample: whether it ended as expected, then its readings */
+enum { FIGURES = 1 + SLEW_CARD_READINGS_MAX };
+
+/* outside of the central 95 %, at each end */
+static const double TAIL = 0.025;
+
+/* of an angle read from a gauge [rad] */
+static const double ANGLE_SD = 0.5 * 3.14159265358979323846 / 180;
+
+#define READ_WORD(name, word, unit) word,
+
+const char *slew_card_read_word(slew_card_read read)
+{
+    static const char *const words[] = {SLEW_CARD_READS(READ_WORD)};
+    return (unsigned)read < SLEW_CARD_READ_COUNT ? words[read] : "?";
+}
+
+double slew_card_sd(slew_card_read read)
+{
+    switch (read) {
+    case SLEW_CARD_SECONDS:
+        return slew_measure_sd(SLEW_MEASURE_SECONDS);
+    case SLEW_CARD_CURRENT:
+        return slew_measure_sd(SLEW_MEASURE_CURRENT);
+    case SLEW_CARD_DROP:
+        return sqrt(2) * slew_measure_sd(SLEW_MEASURE_VOLTAGE);
+    case SLEW_CARD_ROTATION:
+    case SLEW_CARD_ELEVATION:
+        return ANGLE_SD;
+    default:
+        return slew_measure_sd(SLEW_MEASURE_VOLTAGE);
+    }
+}
+
+/* ---- what is expected ---- */
+
+static void expect(slew_card_step *step, const slew_scenario *scenario,
+                   const slew_prepared *prepared)
+{
+    slew_card_taken taken;
+    slew_card_take(step, scenario, prepared, &taken);
+    step->left_out = !taken.made;
+    memcpy(step->why, taken.why, sizeof step->why);
+    step->says = taken.says;
+    step->fault = taken.fault;
+    step->axis = taken.axis;
+    for (int i = 0; i < step->readings; i++) {
+        slew_card_reading *r = &step->reading[i];
+        r->expected = r->low = r->high = taken.value[r->read];
+    }
+}
+
+static bool is_as_expected(const slew_card_step *step, const slew_card_taken *taken)
+{
+    return taken->made && taken->says == step->says && taken->fault == step->fault &&
+           taken->axis == step->axis;
+}
+
+/* ---- over the spread ---- */
+
+static void ask(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
+                double *figures)
+{
+    const slew_card *card = context;
+    slew_card_taken taken;
+    for (int i = 0; i < card->steps; i++, figures += FIGURES) {
+        const slew_card_step *step = &card->step[i];
+        for (int k = 0; k < FIGURES; k++)
+            figures[k] = NAN;
+        if (step->left_out)
+            continue;
+        slew_card_take(step, drawn, prepared, &taken);
+        figures[0] = is_as_expected(step, &taken);
+        for (int k = 0; figures[0] > 0 && k < step->readings; k++)
+            figures[1 + k] = taken.value[step->reading[k].read];
+    }
+}
+
+static void conclude_step(const slew_ensemble *e, int first, double *sorted, slew_card_step *step)
+{
+    int64_t cases = slew_sorted_figure(e, first, sorted);
+    step->agrees = cases > 0 ? gsl_stats_mean(sorted, 1, (size_t)cases) : NAN;
+    for (int k = 0; k < step->readings; k++) {
+        int64_t count = slew_sorted_figure(e, first + 1 + k, sorted);
+        size_t n = (size_t)count;
+        bool any = count > 0;
+        slew_card_reading *r = &step->reading[k];
+        r->low = any ? gsl_stats_quantile_from_sorted_data(sorted, 1, n, TAIL) : NAN;
+        r->high = any ? gsl_stats_quantile_from_sorted_data(sorted, 1, n, 1 - TAIL) : NAN;
+    }
+}
+
+static slew_status conclude(const slew_ensemble *e, slew_card *card)
+{
+    double *sorted = malloc((size_t)e->samples * sizeof *sorted);
+    for (int i = 0; sorted != NULL && i < card->steps; i++)
+        if (!card->step[i].left_out)
+            conclude_step(e, i * FIGURES, sorted, &card->step[i]);
+    card->samples = e->done;
+    card->refused = e->refused;
+    card->first_refusal = e->first_refusal;
+    free(sorted);
+    return sorted != NULL ? SLEW_OK : SLEW_ERROR_MEMORY;
+}
+
+/* it is one visit: the deploy has the day of its stow */
+static slew_status vary(const slew_scenario *scenario, slew_parts parts,
+                        const slew_sampling *sampling, slew_card *card, slew_error *error)
+{
+    slew_ensemble e;
+    slew_scenario visit = *scenario;
+    visit.deploy.same_day = true;
+    slew_status status =
+        slew_ensemble_run(&visit, parts, sampling, ask, card, card->steps * FIGURES, &e, error);
+    if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
+        return status;
+    slew_status concluded = conclude(&e, card);
+    slew_ensemble_free(&e);
+    return concluded == SLEW_OK ? status
+                                : slew_motion_error(error, concluded, "", "memory is short", "");
+}
+
+/* ---- the card ---- */
+
+/* a stopwatch and a clamp show nothing below 0 */
+static double lowest_of(slew_card_read read)
+{
+    return read == SLEW_CARD_SECONDS || read == SLEW_CARD_CURRENT ? 0 : -INFINITY;
+}
+
+static void widen(slew_card_step *step)
+{
+    for (int k = 0; k < step->readings; k++) {
+        slew_card_reading *r = &step->reading[k];
+        double more = 2 * slew_card_sd(r->read);
+        r->from = isnan(r->low) ? NAN : fmax(r->low - more, lowest_of(r->read));
+        r->to = r->high + more;
+    }
+}
+
+slew_status slew_card_run(const slew_scenario *scenario, const slew_sampling *sampling,
+                          slew_card *out, slew_error *error)
+{
+    slew_prepared prepared;
+    slew_parts parts = scenario->deploy.given ? SLEW_STOW_AND_DEPLOY : SLEW_STOW_ONLY;
+    memset(out, 0, sizeof *out);
+    slew_status status = slew_prepare(scenario, parts, &prepared, error);
+    if (status != SLEW_OK)
+        return status;
+    slew_card_menu(&prepared.stow_setup, out);
+    for (int i = 0; i < out->steps; i++)
+        expect(&out->step[i], scenario, &prepared);
+    out->varies = scenario->truck.count + scenario->day.count > 0;
+    if (out->varies)
+        status = vary(scenario, parts, sampling, out, error);
+    for (int i = 0; i < out->steps; i++)
+        widen(&out->step[i]);
+    return status;
+}

@@ -1,0 +1,217 @@
+/* fit_write.c - fitted figures into the text of a scenario, read back to be sure. */
+#include "study/fit/fit_written.h"
+
+#include "slewtime/edit.h"
+
+#include "motion/errors.h"
+#include "scenario/source.h"
+#include "scenario/text.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct writer {
+    const slew_assignment *assignment;
+    size_t assignment_count;
+    slew_error *error;
+    slew_written written;
+    slew_scenario *expected, *read_back;
+} writer;
+
+static bool refuse(const writer *w, const char *key, const char *message, const char *expected)
+{
+    slew_motion_error(w->error, SLEW_ERROR_INPUT, key, message, expected);
+    return false;
+}
+
+static bool no_memory(const writer *w)
+{
+    slew_motion_error(w->error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+    return false;
+}
+
+/* ---- the text ---- */
+
+typedef struct edits {
+    int count;
+    slew_edit *edit;
+    char *room; /* for the parts of assignments */
+} edits;
+
+/* "PATH=VALUE" taken apart into `room`; returns the room that is left */
+static char *add_assignment(edits *e, const slew_assignment *a, char *room)
+{
+    size_t length = strlen(a->text), name = strcspn(a->text, "=");
+    char *path = room, *value = room + length + 1;
+    snprintf(value, length + 1, "%.*s", (int)name, a->text);
+    slew_text_trim(value, path, length + 1);
+    const slew_key *key = slew_key_at(slew_key_find(path));
+    const char *given = a->text + name + (a->text[name] == '=');
+    given += strspn(given, " ");
+    bool list = key != NULL && key->kind == SLEW_KEY_LIST, open = list && *given != '[';
+    snprintf(value, length + 3, "%s%s%s", open ? "[" : "", given, open ? "]" : "");
+    e->edit[e->count++] = (slew_edit){slew_layer_word(a->layer), path, value, list};
+    return value + length + 3;
+}
+
+static bool open_edits(edits *e, const writer *w)
+{
+    size_t room = 1;
+    for (size_t i = 0; i < w->assignment_count; i++)
+        room += 2 * strlen(w->assignment[i].text) + 8;
+    size_t count = w->assignment_count + 2 * SLEW_PARAMETERS_MAX + SLEW_CORRELATIONS_MAX;
+    *e = (edits){.edit = calloc(count, sizeof *e->edit), .room = malloc(room)};
+    return e->edit != NULL && e->room != NULL;
+}
+
+static void list_edits(edits *e, const writer *w)
+{
+    char *room = e->room;
+    for (size_t i = 0; i < w->assignment_count; i++)
+        room = add_assignment(e, &w->assignment[i], room);
+    for (int j = 0; j < w->written.figures; j++) {
+        const slew_written_figure *f = &w->written.figure[j];
+        const char *path = slew_key_at(f->key)->path;
+        e->edit[e->count++] = (slew_edit){"", path, f->value, false};
+        e->edit[e->count++] = (slew_edit){"spread.truck", path, f->spread, true};
+    }
+    for (int i = 0; i < w->written.pairs; i++) {
+        const slew_written_pair *p = &w->written.pair[i];
+        e->edit[e->count++] = p->there ? (slew_edit){p->group, "coefficient", p->text, false}
+                                       : (slew_edit){"spread.correlation", "+", p->text, true};
+    }
+}
+
+static char *edit(const writer *w, const char *text)
+{
+    edits e;
+    char *whole = NULL;
+    if (open_edits(&e, w)) {
+        list_edits(&e, w);
+        whole = slew_scenario_edit(text, e.edit, e.count, w->error);
+    } else
+        no_memory(w);
+    free(e.edit);
+    free(e.room);
+    return whole;
+}
+
+/* the comment, one line, in front, behind a byte order mark */
+static char *head(const writer *w, char *text, const char *note)
+{
+    char line[1200];
+    size_t length = strlen(text), size = length + sizeof line + 4;
+    const char *start = slew_source_skip_mark(text, &length);
+    if (note == NULL)
+        return text;
+    char *whole = malloc(size);
+    slew_say(line, sizeof line, "%s", note);
+    if (whole != NULL)
+        snprintf(whole, size, "%.*s# %s\n%s", (int)(start - text), text, line, start);
+    else
+        no_memory(w);
+    free(text);
+    return whole;
+}
+
+/* ---- read back ---- */
+
+static int place_in(const slew_spread *spread, int key)
+{
+    int i = 0;
+    while (i < spread->count && spread->item[i].key != key)
+        i++;
+    return i;
+}
+
+static bool expect_figures(writer *w)
+{
+    slew_spread *truck = &w->expected->truck;
+    for (int j = 0; j < w->written.figures; j++) {
+        slew_written_figure *f = &w->written.figure[j];
+        const char *path = slew_key_at(f->key)->path;
+        int at = place_in(truck, f->key);
+        if (slew_scenario_set(w->expected, SLEW_LAYER_FILE, path, f->value, (slew_error_sink){0}) !=
+            SLEW_OK)
+            return refuse(w, path, "the fitted value can't be written", "");
+        if (at == SLEW_VARIATIONS_MAX)
+            return refuse(w, "spread.truck", "has no room for more keys", "at most 32 keys");
+        f->variation.mean = slew_scenario_get_number(w->expected, f->key);
+        truck->item[at] = f->variation;
+        truck->count += at == truck->count;
+    }
+    return true;
+}
+
+static bool expect_pairs(writer *w)
+{
+    slew_correlations *all = &w->expected->correlation;
+    for (int i = 0; i < w->written.pairs; i++) {
+        const slew_written_pair *p = &w->written.pair[i];
+        int at = p->there ? p->place : all->count;
+        if (at == SLEW_CORRELATIONS_MAX)
+            return refuse(w, "spread.correlation", "has no room for more pairs", "at most 32");
+        if (p->there)
+            all->item[at].coefficient = p->correlation.coefficient;
+        else
+            all->item[all->count++] = p->correlation;
+    }
+    return true;
+}
+
+static bool read_before(writer *w, const char *text)
+{
+    const slew_reading how = {.assignments = w->assignment,
+                              .assignment_count = w->assignment_count};
+    return slew_scenario_read_memory(text, strlen(text), "", &how, w->expected) == SLEW_OK ||
+           refuse(w, "", "the text is no scenario", "");
+}
+
+static bool reads_as_expected(writer *w, const char *text)
+{
+    if (slew_scenario_read_memory(text, strlen(text), "", NULL, w->read_back) == SLEW_OK &&
+        slew_scenario_hash(w->read_back) == slew_scenario_hash(w->expected) &&
+        strcmp(w->read_back->title, w->expected->title) == 0)
+        return true;
+    return refuse(w, "", "this file is written in a way in which values can't be put into it",
+                  "the values written in by hand");
+}
+
+static char *write_checked(writer *w, const slew_fit *fit, const char *text, const char *note)
+{
+    if (!read_before(w, text) ||
+        slew_written_fill(fit, &w->expected->correlation, &w->written, w->error) != SLEW_OK ||
+        !expect_figures(w) || !expect_pairs(w))
+        return NULL;
+    char *whole = edit(w, text);
+    whole = whole != NULL ? head(w, whole, note) : NULL;
+    if (whole != NULL && reads_as_expected(w, whole))
+        return whole;
+    free(whole);
+    return NULL;
+}
+
+char *slew_fit_write(const slew_fit *fit, const char *text, const slew_assignment *assignments,
+                     size_t assignment_count, const char *note, slew_error *error)
+{
+    writer *w = calloc(1, sizeof *w);
+    char *whole = NULL;
+    if (w != NULL) {
+        w->assignment = assignments;
+        w->assignment_count = assignment_count;
+        w->error = error;
+        w->expected = malloc(sizeof *w->expected);
+        w->read_back = malloc(sizeof *w->read_back);
+    }
+    if (w == NULL || w->expected == NULL || w->read_back == NULL)
+        slew_motion_error(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+    else
+        whole = write_checked(w, fit, text, note);
+    if (w != NULL) {
+        free(w->expected);
+        free(w->read_back);
+    }
+    free(w);
+    return whole;
+}

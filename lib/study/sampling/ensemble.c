@@ -1,0 +1,377 @@
+/*
+ * ensemble.c - many samples of one scenario, by several threads.
+ *
+ * A sample is known by its number alone, and its figures go to its own place: the threads take
+ * blocks of samples in turn, and it does not matter which takes which.
+ */
+#include "motion/errors.h"
+#include "scenario/correlation.h"
+#include "study/sampling/workers.h"
+
+#include <gsl/gsl_cdf.h>
+#include <gsl/gsl_qrng.h>
+#include <inttypes.h>
+#include <pthread.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+enum { BLOCK = 64, SOBOL_DIMENSIONS = 40 };
+
+typedef struct work {
+    const slew_scenario *scenario;
+    slew_parts parts;
+    const slew_sampling *sampling;
+    slew_question *question;
+    void *context;
+    bool teaches; /* for every sample */
+    double stored[SLEW_AXES];
+    slew_ensemble *out;
+    double *sobol;       /* [point * dimensions + d]; NULL: pseudo-random */
+    const double *given; /* [sample * dimensions + d]; NULL: drawn */
+    bool correlated;
+    double truck_factor[SLEW_FACTOR_MAX], day_factor[SLEW_FACTOR_MAX];
+    bool *block_done;
+    pthread_mutex_t refusal_lock;
+    int64_t first_refused;
+} work;
+
+/* ---- what is drawn ---- */
+
+/* deploy draws a day of its own */
+static bool draws_twice(const slew_scenario *s, slew_parts parts)
+{
+    return s->deploy.given && !s->deploy.same_day && parts == SLEW_STOW_AND_DEPLOY;
+}
+
+int slew_ensemble_dimensions(const slew_scenario *s, slew_parts parts)
+{
+    return s->truck.count + s->day.count * (draws_twice(s, parts) ? 2 : 1);
+}
+
+slew_dimension slew_ensemble_dimension(const slew_scenario *s, slew_parts parts, int index)
+{
+    int day = index - s->truck.count, second = day - s->day.count;
+    bool alone = parts == SLEW_DEPLOY_ONLY;
+    if (day < 0)
+        return (slew_dimension){s->truck.item[index].key, SLEW_OF_TRUCK};
+    if (second < 0)
+        return (slew_dimension){s->day.item[day].key, alone ? SLEW_OF_DEPLOY_DAY : SLEW_OF_DAY};
+    return (slew_dimension){s->day.item[second].key, SLEW_OF_DEPLOY_DAY};
+}
+
+static double unit_of(const work *w, int64_t sample, int dimension)
+{
+    const slew_sampling *how = w->sampling;
+    if (w->given != NULL)
+        return w->given[sample * w->out->dimensions + dimension];
+    if (w->sobol == NULL)
+        return slew_random_unit(how->seed, (uint64_t)sample, (uint32_t)dimension);
+    int64_t point = sample / how->shifts, shift = sample % how->shifts;
+    double u = w->sobol[point * w->out->dimensions + dimension] +
+               slew_random_unit(how->seed, (uint64_t)shift, (uint32_t)dimension);
+    return u < 1 ? u : u - 1;
+}
+
+static double inside(double u)
+{
+    return fmin(fmax(u, 0x1p-53), 1 - 0x1p-53);
+}
+
+/* from independent numbers to such whose normal scores go together; a key alone keeps its digits */
+static void correlate(const double *factor, int count, const double *independent, double *u)
+{
+    double score[SLEW_VARIATIONS_MAX];
+    for (int i = 0; i < count; i++) {
+        const double *row = factor + i * count;
+        double sum = 0;
+        score[i] = gsl_cdf_ugaussian_Pinv(independent[i]);
+        for (int k = 0; k <= i; k++)
+            sum += row[k] * score[k];
+        u[i] = row[i] < 1 ? inside(gsl_cdf_ugaussian_P(sum)) : independent[i];
+    }
+}
+
+/* -1: every value fits; otherwise the first key whose value does not */
+static int draw(slew_scenario *s, slew_layer_id layer, const slew_spread *spread, const work *w,
+                int64_t sample, int first)
+{
+    int unfit = -1;
+    double independent[SLEW_VARIATIONS_MAX], together[SLEW_VARIATIONS_MAX];
+    for (int i = 0; i < spread->count; i++)
+        independent[i] = inside(unit_of(w, sample, first + i));
+    const double *factor = layer == SLEW_LAYER_FILE ? w->truck_factor : w->day_factor;
+    if (w->correlated)
+        correlate(factor, spread->count, independent, together);
+    for (int i = 0; i < spread->count; i++) {
+        double u = w->correlated ? together[i] : independent[i];
+        double value = slew_variation_quantile(&spread->item[i], u);
+        int key = spread->item[i].key;
+        if (slew_scenario_set_number(s, layer, key, value) != SLEW_OK && unfit < 0)
+            unfit = key;
+    }
+    return unfit;
+}
+
+/* what the file's own deploy_day says is on top of the deploy's draw */
+static void put_back(slew_layer *layer, const slew_layer *own)
+{
+    for (int i = 0; i < own->count && layer->count < SLEW_OVERRIDES_MAX; i++) {
+        int k = 0;
+        while (k < layer->count && layer->item[k].key != own->item[i].key)
+            k++;
+        layer->item[k] = own->item[i];
+        if (k == layer->count)
+            layer->count++;
+    }
+}
+
+static int draw_sample(const work *w, int64_t sample, slew_scenario *drawn)
+{
+    const slew_scenario *s = w->scenario;
+    drawn->setup = s->setup;
+    drawn->today = s->today;
+    drawn->deploy_day = s->deploy_day;
+    drawn->deploy = s->deploy;
+    int truck = s->truck.count, day = s->day.count;
+    int unfit = draw(drawn, SLEW_LAYER_FILE, &s->truck, w, sample, 0);
+    if (unfit < 0)
+        unfit = draw(drawn, SLEW_LAYER_TODAY, &s->day, w, sample, truck);
+    if (unfit < 0 && draws_twice(s, w->parts)) {
+        unfit = draw(drawn, SLEW_LAYER_DEPLOY_DAY, &s->day, w, sample, truck + day);
+        put_back(&drawn->deploy_day, &s->deploy_day);
+    }
+    return unfit;
+}
+
+/* ---- one sample ---- */
+
+static void refuse(work *w, int64_t sample, const slew_error *error)
+{
+    pthread_mutex_lock(&w->refusal_lock);
+    w->out->refused++;
+    if (w->first_refused < 0 || sample < w->first_refused) {
+        w->first_refused = sample;
+        w->out->first_refusal = *error;
+    }
+    pthread_mutex_unlock(&w->refusal_lock);
+}
+
+static void ask_sample(work *w, int64_t sample, slew_scenario *drawn, slew_prepared *prepared)
+{
+    double *figures = w->out->figure + sample * w->out->count;
+    slew_error error = {.status = SLEW_ERROR_INPUT, .message = "a drawn value is out of range"};
+    int unfit = draw_sample(w, sample, drawn);
+    if (unfit >= 0)
+        snprintf(error.key, sizeof error.key, "%s", slew_key_at(unfit)->path);
+    if (!w->teaches) {
+        drawn->stow.has_times = true;
+        memcpy(drawn->stow.times, w->stored, sizeof w->stored);
+    }
+    if (unfit < 0 && slew_prepare(drawn, w->parts, prepared, &error) == SLEW_OK) {
+        w->question(w->context, drawn, prepared, figures);
+        return;
+    }
+    for (int i = 0; i < w->out->count; i++)
+        figures[i] = NAN;
+    refuse(w, sample, &error);
+}
+
+/* ---- blocks of samples ---- */
+
+typedef struct room {
+    slew_scenario drawn;
+    slew_prepared prepared;
+} room;
+
+static void *arrive(void *context)
+{
+    const work *w = context;
+    room *mine = malloc(sizeof *mine);
+    if (mine != NULL)
+        mine->drawn = *w->scenario;
+    return mine;
+}
+
+static int64_t ask_block(void *context, void *workspace, int64_t block)
+{
+    work *w = context;
+    room *mine = workspace;
+    int64_t from = block * BLOCK;
+    int64_t to = from + BLOCK < w->out->samples ? from + BLOCK : w->out->samples;
+    for (int64_t i = from; i < to; i++)
+        ask_sample(w, i, &mine->drawn, &mine->prepared);
+    w->block_done[block] = true;
+    return to - from;
+}
+
+/* ---- together ---- */
+
+static slew_status fail(slew_error *error, slew_status status, const char *key, const char *message)
+{
+    return slew_motion_error(error, status, key, message, "");
+}
+
+/* the points before they are shifted */
+static bool fill_sobol(work *w)
+{
+    int dimensions = w->out->dimensions;
+    int64_t points = w->out->samples / w->sampling->shifts;
+    gsl_qrng *generator = gsl_qrng_alloc(gsl_qrng_sobol, (unsigned)dimensions);
+    w->sobol = malloc((size_t)points * (size_t)dimensions * sizeof *w->sobol);
+    for (int64_t i = 0; generator && w->sobol && i < points; i++)
+        gsl_qrng_get(generator, w->sobol + i * dimensions);
+    gsl_qrng_free(generator);
+    return generator != NULL && w->sobol != NULL;
+}
+
+slew_sampling slew_sampling_default(void)
+{
+    return (slew_sampling){.samples = 2048, .seed = 1, .points = SLEW_SOBOL, .shifts = 8};
+}
+
+/* Sobol points are needed, not given ones or independent ones */
+static bool wants_sobol(const work *w)
+{
+    return w->given == NULL && w->sampling->points == SLEW_SOBOL;
+}
+
+static slew_status check(const work *w, slew_error *error)
+{
+    const slew_sampling *how = w->sampling;
+    if (how->samples <= 0 || how->samples > 1000000000L || (wants_sobol(w) && how->shifts <= 0))
+        return fail(error, SLEW_ERROR_INPUT, "", "the number of samples must be 1 to 1e9");
+    if (wants_sobol(w) && w->out->dimensions > SOBOL_DIMENSIONS)
+        return fail(error, SLEW_ERROR_INPUT, "spread",
+                    "more varied keys than quasi-random points have dimensions (40)");
+    return SLEW_OK;
+}
+
+/* what is promised but not there ends a program later, without a word: it is said now */
+static slew_status check_room(const work *w, slew_error *error)
+{
+    char message[120];
+    double each = (double)w->out->count * sizeof *w->out->figure;
+    if (wants_sobol(w))
+        each += (double)w->out->dimensions * sizeof *w->sobol / w->sampling->shifts;
+    double memory = (double)sysconf(_SC_PHYS_PAGES) * (double)sysconf(_SC_PAGESIZE);
+    if (!(memory > 0) || (double)w->out->samples * each < memory)
+        return SLEW_OK;
+    snprintf(message, sizeof message,
+             "memory is short for %" PRId64 " samples; it has room for %.3g", w->out->samples,
+             memory / each);
+    return fail(error, SLEW_ERROR_MEMORY, "", message);
+}
+
+/* which keys go together */
+static slew_status correlate_keys(work *w, slew_error *error)
+{
+    const slew_scenario *s = w->scenario;
+    w->correlated = s->correlation.count > 0;
+    if (!w->correlated || (slew_correlation_factor(&s->truck, &s->correlation, w->truck_factor) &&
+                           slew_correlation_factor(&s->day, &s->correlation, w->day_factor)))
+        return SLEW_OK;
+    return fail(error, SLEW_ERROR_INPUT, "spread.correlation",
+                "these coefficients can't hold all at once");
+}
+
+static slew_status allocate(work *w, slew_error *error)
+{
+    slew_ensemble *out = w->out;
+    int64_t blocks = out->samples / BLOCK + 1;
+    out->figure = calloc((size_t)out->samples * (size_t)out->count, sizeof *out->figure);
+    w->block_done = calloc((size_t)blocks, sizeof *w->block_done);
+    bool sobol = wants_sobol(w) && out->dimensions > 0;
+    if (out->figure == NULL || w->block_done == NULL || (sobol && !fill_sobol(w)))
+        return fail(error, SLEW_ERROR_MEMORY, "", "memory is short for that many samples");
+    return SLEW_OK;
+}
+
+/* samples up to the first block that is not done */
+static int64_t count_done(const work *w)
+{
+    int64_t block = 0;
+    while (block * BLOCK < w->out->samples && w->block_done[block])
+        block++;
+    return block * BLOCK < w->out->samples ? block * BLOCK : w->out->samples;
+}
+
+static slew_status run(work *w, slew_error *error)
+{
+    w->teaches = w->scenario->truck.count > 0;
+    if (!w->teaches && w->parts != SLEW_DEPLOY_ONLY) {
+        slew_status status = slew_teach(w->scenario, w->stored, error);
+        if (status != SLEW_OK)
+            return status;
+    }
+    const slew_workers workers = {.sampling = w->sampling,
+                                  .jobs = (w->out->samples + BLOCK - 1) / BLOCK,
+                                  .arrive = arrive,
+                                  .job = ask_block,
+                                  .context = w};
+    slew_status worked = slew_workers_run(&workers);
+    w->out->done = count_done(w);
+    if (worked == SLEW_ERROR_MEMORY)
+        return fail(error, SLEW_ERROR_MEMORY, "", "memory is short");
+    return w->out->done < w->out->samples ? fail(error, SLEW_ERROR_STOPPED, "", "stopped")
+                                          : SLEW_OK;
+}
+
+static slew_status run_all(work *w, int64_t shifts, int count, slew_error *error)
+{
+    slew_ensemble *out = w->out;
+    memset(out, 0, sizeof *out);
+    out->count = count;
+    out->dimensions = slew_ensemble_dimensions(w->scenario, w->parts);
+    slew_status status = check(w, error);
+    if (status != SLEW_OK)
+        return status;
+    out->samples = (w->sampling->samples + shifts - 1) / shifts * shifts;
+    status = check_room(w, error);
+    if (status == SLEW_OK)
+        status = correlate_keys(w, error);
+    if (status == SLEW_OK)
+        status = allocate(w, error);
+    if (status == SLEW_OK)
+        status = run(w, error);
+    free(w->sobol);
+    free(w->block_done);
+    if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
+        slew_ensemble_free(out);
+    return status;
+}
+
+slew_status slew_ensemble_run(const slew_scenario *scenario, slew_parts parts,
+                              const slew_sampling *sampling, slew_question *question, void *context,
+                              int count, slew_ensemble *out, slew_error *error)
+{
+    return slew_ensemble_run_at(scenario, parts, sampling, NULL, question, context, count, out,
+                                error);
+}
+
+slew_status slew_ensemble_run_at(const slew_scenario *scenario, slew_parts parts,
+                                 const slew_sampling *sampling, const double *points,
+                                 slew_question *question, void *context, int count,
+                                 slew_ensemble *out, slew_error *error)
+{
+    work w = {.scenario = scenario,
+              .parts = parts,
+              .sampling = sampling,
+              .given = points,
+              .question = question,
+              .context = context,
+              .out = out,
+              .refusal_lock = PTHREAD_MUTEX_INITIALIZER,
+              .first_refused = -1};
+    bool shifted = points == NULL && sampling->points == SLEW_SOBOL && sampling->shifts > 0;
+    return run_all(&w, shifted ? sampling->shifts : 1, count, error);
+}
+
+void slew_ensemble_free(slew_ensemble *ensemble)
+{
+    if (ensemble == NULL)
+        return;
+    free(ensemble->figure);
+    ensemble->figure = NULL;
+}

@@ -1,0 +1,61 @@
+/* interval.c - how sure a figure is. */
+#include "slewtime/study.h"
+
+#include <gsl/gsl_cdf.h>
+
+slew_interval slew_wilson(double k, double n, double confidence)
+{
+    double z = gsl_cdf_ugaussian_Pinv(0.5 + confidence / 2), share = k / n, z2 = z * z / n;
+    double centre = (share + z2 / 2) / (1 + z2);
+    double half = z / (1 + z2) * sqrt(share * (1 - share) / n + z2 / (4 * n));
+    return (slew_interval){k == 0 ? 0 : fmax(centre - half, 0),
+                           k == n ? 1 : fmin(centre + half, 1)};
+}
+
+/* that fewer than `few` of n independent cases lie in the share 1 - `share` of all */
+static double chance_of_fewer(int64_t n, int few, double share)
+{
+    double term = pow(share, (double)n), sum = 0;
+    for (int i = 0; i < few && share > 0; i++) {
+        sum += term;
+        term *= (double)(n - i) / (i + 1) * (1 - share) / share;
+    }
+    return sum;
+}
+
+/* By halving: GSL's quantile of the beta distribution does not converge for many n above 20000, and
+ * ends the process then. */
+double slew_wilks_coverage(int64_t n, int sides, double confidence)
+{
+    double low = 0, high = 1;
+    for (double middle = 0.5; middle > low && middle < high; middle = low + (high - low) / 2)
+        *(chance_of_fewer(n, sides, middle) < 1 - confidence ? &low : &high) = middle;
+    return low;
+}
+
+int64_t slew_wilks_samples(double coverage, int sides, double confidence)
+{
+    int64_t few = sides - 1, enough = sides; /* few is too few */
+    while (slew_wilks_coverage(enough, sides, confidence) < coverage) {
+        few = enough;
+        enough *= 2;
+    }
+    while (enough - few > 1) {
+        int64_t middle = few + (enough - few) / 2;
+        bool does = slew_wilks_coverage(middle, sides, confidence) >= coverage;
+        *(does ? &enough : &few) = middle;
+    }
+    return enough;
+}
+
+slew_interval slew_mean_interval(const double *values, int n, double confidence)
+{
+    double mean = 0, square = 0;
+    for (int i = 0; i < n; i++)
+        mean += values[i] / n;
+    for (int i = 0; i < n; i++)
+        square += (values[i] - mean) * (values[i] - mean);
+    double t = gsl_cdf_tdist_Pinv(0.5 + confidence / 2, n - 1);
+    double half = t * sqrt(square / (n - 1) / n);
+    return (slew_interval){mean - half, mean + half};
+}
