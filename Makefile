@@ -29,6 +29,7 @@ STATIC := $(BUILD)/libslewtime.a
 SONAME := libslewtime.so.0
 SHARED := $(BUILD)/libslewtime.so.$(VERSION)
 TOOL   := $(BUILD)/slewtime
+TOOL_PARTS := $(BUILD)/libtool.a
 # the reference solvers of the tests, on SUNDIALS and GSL; no part of the library
 REF      := $(BUILD)/libreference.a
 REF_LIBS := -lsundials_cvode -lsundials_nvecserial -lsundials_sunmatrixdense \
@@ -133,14 +134,19 @@ $(STATIC): $(LIB_OBJ)
 $(SHARED): $(LIB_OBJ)
 	$(CC) $(SANITIZE) -shared -Wl,-soname,$(SONAME) -o $@ $^ $(LIB_LIBS)
 
-$(TOOL): $(CLI_OBJ) $(STATIC)
+# the tool without its main, for the tests of its parts
+$(TOOL_PARTS): $(filter-out %/main.o,$(CLI_OBJ))
+	@rm -f $@
+	$(AR) qcs $@ $^
+
+$(TOOL): $(BUILD)/cli/main.o $(TOOL_PARTS) $(STATIC)
 	$(CC) $(SANITIZE) -o $@ $^ $(LDLIBS)
 
 $(REF): $(REF_OBJ)
 	@rm -f $@
 	$(AR) rcs $@ $^
 
-$(TESTS) $(BENCHES): $(BUILD)/%: $(BUILD)/%.o $(REF) $(STATIC)
+$(TESTS) $(BENCHES): $(BUILD)/%: $(BUILD)/%.o $(TOOL_PARTS) $(REF) $(STATIC)
 	$(CC) $(SANITIZE) -Wl,--as-needed -o $@ $^ -lcmocka $(REF_LIBS) $(LDLIBS)
 
 .SECONDARY:

@@ -3,7 +3,8 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "line/command.h"
+#include "commands.h"
+#include "line/exit_code.h"
 #include "line/help.h"
 #include "line/output.h"
 #include "line/report.h"

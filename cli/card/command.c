@@ -1,9 +1,10 @@
 /* command.c - `slewtime card`: what to time and read at the truck, and what should show. */
 #include "answer.h"
 
-#include "frame/frame.h"
+#include "commands.h"
+#include "frame/answer.h"
 #include "frame/sampling.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "single/single_run.h"
 #include "slewtime/slewtime.h"
@@ -42,7 +43,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
 
 static int run(const cli_options *options)
 {
-    return cli_answer_question(options, "card", sizeof(cli_card), ask);
+    return cli_frame_ask(options, "card", sizeof(cli_card), ask);
 }
 
 const cli_command cli_card_command = {

@@ -4,7 +4,7 @@
 #include <string.h>
 
 #include "draw/plot.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 
 /* of the lines above the table, on paper and in a terminal */
 enum { PAGE_COLUMNS = 112, TERMINAL_COLUMNS = 80 };

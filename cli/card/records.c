@@ -2,8 +2,8 @@
 #include "answer.h"
 
 #include "fit/answer.h"
+#include "single/old_json.h"
 #include "slewtime/slewtime.h"
-#include "tell/json.h"
 
 /* ---- CSV: a row for each travel, nothing measured ---- */
 

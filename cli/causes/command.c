@@ -6,9 +6,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "frame/frame.h"
+#include "commands.h"
+#include "frame/answer.h"
 #include "frame/sampling.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "line/suggest.h"
 #include "single/single_run.h"
@@ -160,7 +161,7 @@ static int check_options(const cli_options *o)
                                         "--plot");
     if (o->about != NULL && (o->seen != NULL || o->plot != NULL))
         return cli_complain(&complaint, "--about goes without --seen and --plot");
-    return cli_answer_check(o, "causes");
+    return cli_frame_check(o, "causes");
 }
 
 static int run(const cli_options *options)

@@ -9,7 +9,7 @@
 #include <string.h>
 #include <strings.h>
 
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "line/suggest.h"
 #include "tell/utf8.h"

@@ -2,8 +2,8 @@
 #include "answer.h"
 
 #include "draw/plot.h"
-#include "line/command.h"
-#include "tell/csv.h"
+#include "line/exit_code.h"
+#include "single/old_csv.h"
 #include "tell/units.h"
 
 enum { NEXT_SHOWN = 6 };

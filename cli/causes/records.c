@@ -3,9 +3,9 @@
 
 #include <math.h>
 
+#include "single/old_csv.h"
+#include "single/old_json.h"
 #include "slewtime/slewtime.h"
-#include "tell/csv.h"
-#include "tell/json.h"
 
 /* the word of a choice; empty: none */
 static void word_of(int observable, int word, char text[64])

@@ -1,7 +1,8 @@
 /* command.c - `slewtime check`: is this file right. */
 #include <stdlib.h>
 
-#include "line/command.h"
+#include "commands.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "single/single_run.h"
 #include "tell/provenance.h"

@@ -2,8 +2,9 @@
 #include <stdlib.h>
 
 #include "answer.h"
-#include "frame/frame.h"
-#include "line/command.h"
+#include "commands.h"
+#include "frame/answer.h"
+#include "line/exit_code.h"
 #include "pose/pose.h"
 
 static bool all_ok(const cli_compared_runs *columns)
@@ -49,7 +50,7 @@ static int tell(const cli_options *options, cli_comparison *comparison)
 static int compare(const cli_options *options)
 {
     static cli_comparison comparison;
-    int code = cli_answer_check(options, "compare");
+    int code = cli_frame_check(options, "compare");
     if (code == CLI_OK)
         code = cli_compared_runs_run(&comparison.columns, options, options->plot != NULL);
     if (code == CLI_OK)

@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "tell/utf8.h"
 

@@ -3,7 +3,7 @@
 #include <string.h>
 
 #include "answer.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "slewtime/differences.h"
 #include "tell/units.h"

@@ -2,7 +2,7 @@
 #include "closeup.h"
 #include "draw/plot.h"
 #include "heads.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "single/event_words.h"
 #include "single/trace.h"

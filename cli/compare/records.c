@@ -3,10 +3,10 @@
 
 #include "answer.h"
 #include "single/figures.h"
+#include "single/old_csv.h"
+#include "single/old_json.h"
 #include "single/outcome_phrase.h"
 #include "slewtime/slewtime.h"
-#include "tell/csv.h"
-#include "tell/json.h"
 #include "tell/provenance.h"
 
 /* ---- JSON ---- */

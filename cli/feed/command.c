@@ -5,8 +5,9 @@
 
 #include <stdlib.h>
 
-#include "frame/frame.h"
-#include "line/command.h"
+#include "commands.h"
+#include "frame/answer.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "line/value.h"
 #include "single/single_run.h"
@@ -108,7 +109,7 @@ static int run(const cli_options *options)
                                                               : SLEW_LADDER_CLASS_5};
     a.question.occasion =
         options->only == CLI_ONLY_DEPLOY ? SLEW_OCCASION_DEPLOY : SLEW_OCCASION_STOW;
-    if (cli_answer_check(options, "feed") != CLI_OK || check_measured(options) != CLI_OK)
+    if (cli_frame_check(options, "feed") != CLI_OK || check_measured(options) != CLI_OK)
         return CLI_WRONG;
     int code = read_drop(options, &a.question);
     slew_scenario *scenario = malloc(sizeof *scenario);

@@ -5,7 +5,8 @@
 
 #include "answer.h"
 #include "draw/plot.h"
-#include "line/command.h"
+#include "line/exit_code.h"
+#include "single/old_json.h"
 #include "slewtime/slewtime.h"
 #include "tell/provenance.h"
 #include "tell/units.h"

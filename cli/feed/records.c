@@ -1,7 +1,7 @@
 /* records.c - the answer of `feed` as JSON; see feed.h. */
 #include "answer.h"
+#include "single/old_json.h"
 #include "slewtime/slewtime.h"
-#include "tell/json.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
 

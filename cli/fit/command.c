@@ -4,8 +4,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "frame/frame.h"
-#include "line/command.h"
+#include "commands.h"
+#include "frame/answer.h"
+#include "line/exit_code.h"
 #include "line/output.h"
 #include "line/report.h"
 #include "single/single_run.h"
@@ -154,7 +155,7 @@ static int read_and_ask(const cli_options *options, slew_scenario *scenario, sle
 
 static int run(const cli_options *options)
 {
-    int code = cli_answer_check(options, "fit");
+    int code = cli_frame_check(options, "fit");
     if (code != CLI_OK)
         return code;
     slew_scenario *scenario = malloc(sizeof *scenario);

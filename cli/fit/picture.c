@@ -1,7 +1,7 @@
 /* picture.c - the readings of `slewtime fit` as a picture. */
 #include "answer.h"
 #include "draw/plot.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "tell/provenance.h"
 
 static void set_headings(cli_plot *plot, const cli_fit *a)

@@ -1,8 +1,8 @@
 /* records.c - the answer of `slewtime fit` as JSON and as CSV. */
 #include "answer.h"
+#include "single/old_csv.h"
+#include "single/old_json.h"
 #include "slewtime/slewtime.h"
-#include "tell/csv.h"
-#include "tell/json.h"
 #include "tell/provenance.h"
 
 /* ---- CSV: a row for each reading ---- */

@@ -8,7 +8,7 @@
 #include <time.h>
 #include <unistd.h>
 
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 
 static const int64_t default_samples = 10000;

@@ -2,10 +2,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "line/command.h"
+#include "commands.h"
+#include "line/exit_code.h"
 #include "line/report.h"
+#include "single/old_json.h"
 #include "slewtime/slewtime.h"
-#include "tell/json.h"
 
 /* ---- the range, from the words in which the library asks for a value ---- */
 

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "command.h"
+#include "exit_code.h"
 #include "report.h"
 #include "suggest.h"
 

@@ -1,9 +1,10 @@
 /* command.c - `slewtime map`: which outcome over one or two varied keys, and where it changes. */
 #include "answer.h"
 
-#include "frame/frame.h"
+#include "commands.h"
+#include "frame/answer.h"
 #include "frame/sampling.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "line/value.h"
 #include "single/single_run.h"
@@ -103,7 +104,7 @@ static int run(const cli_options *options)
         return cli_complain(&complaint, "map needs to be told what to vary");
     if (options->vary_count > CLI_VARIED_MAX)
         return cli_complain(&complaint, "--vary is given %d times", options->vary_count);
-    return cli_answer_question(options, "map", sizeof(cli_map), ask_and_tell);
+    return cli_frame_ask(options, "map", sizeof(cli_map), ask_and_tell);
 }
 
 const cli_command cli_map_command = {

@@ -7,7 +7,7 @@
 #include <string.h>
 
 #include "draw/plot.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "tell/provenance.h"
 

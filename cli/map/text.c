@@ -4,8 +4,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "single/old_json.h"
 #include "slewtime/slewtime.h"
-#include "tell/json.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
 

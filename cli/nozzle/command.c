@@ -3,8 +3,9 @@
 
 #include <stdlib.h>
 
-#include "frame/frame.h"
-#include "line/command.h"
+#include "commands.h"
+#include "frame/answer.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "line/value.h"
 #include "single/single_run.h"
@@ -165,7 +166,7 @@ static int ask_and_tell(const cli_options *options, slew_scenario *scenario, cli
 
 static int run(const cli_options *options)
 {
-    int code = cli_answer_check(options, "nozzle");
+    int code = cli_frame_check(options, "nozzle");
     if (code != CLI_OK)
         return code;
     slew_scenario *scenario = malloc(sizeof *scenario);

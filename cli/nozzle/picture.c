@@ -4,7 +4,7 @@
 #include <math.h>
 
 #include "draw/plot.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "slewtime/slewtime.h"
 #include "tell/provenance.h"
 #include "tell/units.h"

@@ -3,9 +3,9 @@
 
 #include <math.h>
 
+#include "single/old_csv.h"
+#include "single/old_json.h"
 #include "slewtime/slewtime.h"
-#include "tell/csv.h"
-#include "tell/json.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
 

@@ -6,9 +6,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "frame/frame.h"
+#include "commands.h"
+#include "frame/answer.h"
 #include "frame/sampling.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "single/single_run.h"
 
@@ -136,7 +137,7 @@ static int run(const cli_options *options)
 {
     double wanted = default_wanted;
     if (cli_read_wanted(options, "0.95", &wanted) != CLI_OK ||
-        cli_answer_check(options, "offset") != CLI_OK)
+        cli_frame_check(options, "offset") != CLI_OK)
         return CLI_WRONG;
     slew_scenario *scenario = malloc(sizeof *scenario);
     after *room = malloc(sizeof *room);

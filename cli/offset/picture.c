@@ -1,7 +1,8 @@
 /* picture.c - the answer of `slewtime offset` as CSV and as a picture. */
 #include "answer.h"
 #include "draw/plot.h"
-#include "line/command.h"
+#include "line/exit_code.h"
+#include "single/old_json.h"
 #include "tell/units.h"
 
 enum { BARS_MAX = 6 };

@@ -1,7 +1,7 @@
 /* records.c - the answer of `slewtime offset` as JSON. */
 #include "answer.h"
+#include "single/old_json.h"
 #include "slewtime/slewtime.h"
-#include "tell/json.h"
 
 static json_t *angles(const slew_summary *s)
 {

@@ -7,7 +7,7 @@
 #include <string.h>
 
 #include "frame/frame.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 
 /* figures of one sample: for each part where the axes rest, and what it came to */

@@ -6,7 +6,7 @@
 #include <string.h>
 
 #include "draw/plot.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "pose_shapes.h"
 #include "pose_terminal.h"

@@ -4,8 +4,8 @@
 #include <inttypes.h>
 #include <string.h>
 
+#include "single/old_csv.h"
 #include "single/outcome_sentence.h"
-#include "tell/csv.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
 #include "tell/utf8.h"

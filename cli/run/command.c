@@ -2,15 +2,16 @@
  * should. */
 #include <stdlib.h>
 
+#include "commands.h"
 #include "frame/frame.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "pose/pose.h"
+#include "single/old_csv.h"
+#include "single/old_json.h"
 #include "single/single_run.h"
 #include "single/timeline.h"
 #include "single/trace.h"
-#include "tell/csv.h"
-#include "tell/json.h"
 #include "travel/travel.h"
 
 static int print(const cli_options *options, const cli_single *single)
@@ -60,7 +61,7 @@ static int tell(const cli_options *options, const cli_single *single)
 
 static int check(const cli_options *options)
 {
-    int code = cli_answer_check(options, "run");
+    int code = cli_frame_check(options, "run");
     return code == CLI_OK ? cli_fan_check(options, "run") : code;
 }
 

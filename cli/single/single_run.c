@@ -4,13 +4,11 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "sensor.h"
 
 static const double SAMPLE_INTERVAL = 0.010; /* [s] */
-
-/* ---- reading ---- */
 
 slew_parts cli_wanted_parts(const cli_options *options)
 {
@@ -22,31 +20,6 @@ slew_parts cli_wanted_parts(const cli_options *options)
     default:
         return SLEW_STOW_AND_DEPLOY;
     }
-}
-
-static void tell_warning(void *context, const slew_error *warning)
-{
-    (void)context;
-    cli_report_warning(warning);
-}
-
-int cli_read_scenario_and(const cli_options *options, slew_error_sink warnings,
-                          slew_scenario *scenario)
-{
-    const slew_reading reading = {
-        .assignments = options->assignment,
-        .assignment_count = options->assignment_count,
-        .errors = {.report = cli_tell_error},
-        .warnings = warnings,
-    };
-    slew_status status = slew_scenario_read_file(options->operand[0], &reading, scenario);
-    return status == SLEW_ERROR_MEMORY ? cli_no_memory() : cli_code(status);
-}
-
-int cli_read_scenario(const cli_options *options, slew_scenario *scenario)
-{
-    const slew_error_sink warnings = {.report = options->quiet ? NULL : tell_warning};
-    return cli_read_scenario_and(options, warnings, scenario);
 }
 
 /* ---- running ---- */
@@ -85,24 +58,6 @@ static void keep_sample(void *context, const slew_sample *sample)
         single->sample[single->sample_count++] = *sample;
     } else
         single->short_of_memory = true;
-}
-
-void cli_locate(const cli_options *options, slew_error *error)
-{
-    static slew_scenario again;
-    const slew_reading reading = {.assignments = options->assignment,
-                                  .assignment_count = options->assignment_count,
-                                  .locate = error};
-    snprintf(error->source, sizeof error->source, "%s", options->operand[0]);
-    if (error->key[0] != '\0')
-        slew_scenario_read_file(options->operand[0], &reading, &again);
-}
-
-int cli_report_located(const cli_options *options, slew_status status, slew_error *error)
-{
-    cli_locate(options, error);
-    cli_report_error(error);
-    return cli_code(status);
 }
 
 slew_status cli_single_try(cli_single *single, const cli_options *options, slew_error *error)

@@ -3,7 +3,7 @@
 #ifndef SLEW_CLI_SINGLE_SINGLE_RUN_H
 #define SLEW_CLI_SINGLE_SINGLE_RUN_H
 
-#include "line/options.h"
+#include "frame/reading.h"
 #include "slewtime/run.h"
 
 typedef struct cli_single {
@@ -20,21 +20,6 @@ typedef struct cli_single {
 
 /* The parts that --only asks for. */
 slew_parts cli_wanted_parts(const cli_options *options);
-
-/* Reads the scenario that the options name, with their assignments. Errors and (unless quiet)
- * warnings are told on stderr. Returns an exit code. */
-int cli_read_scenario(const cli_options *options, slew_scenario *scenario);
-
-/* The same; warnings go to `warnings` instead. */
-int cli_read_scenario_and(const cli_options *options, slew_error_sink warnings,
-                          slew_scenario *scenario);
-
-/* Gives an error of the library about a key the key's place in the file, by reading it once more.
- */
-void cli_locate(const cli_options *options, slew_error *error);
-
-/* Tells such an error on stderr, with its place. Returns the exit code of the status. */
-int cli_report_located(const cli_options *options, slew_status status, slew_error *error);
 
 /* Derives what a run needs: models and stored times. Returns an exit code, an error is told on
  * stderr with the place of its key. */

@@ -1,8 +1,9 @@
 /* trace.c - see trace.h. */
 #include "trace.h"
 
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/output.h"
+#include "single/old_json.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
 

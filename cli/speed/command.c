@@ -5,8 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "frame/frame.h"
-#include "line/command.h"
+#include "commands.h"
+#include "frame/answer.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "line/value.h"
 #include "single/single_run.h"
@@ -160,7 +161,7 @@ static int ask_and_tell(const cli_options *options, const slew_scenario *scenari
 
 static int run(const cli_options *options)
 {
-    return cli_answer_question(options, "speed", sizeof(cli_speed), ask_and_tell);
+    return cli_frame_ask(options, "speed", sizeof(cli_speed), ask_and_tell);
 }
 
 const cli_command cli_speed_command = {

@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "tell/csv.h"
+#include "single/old_csv.h"
 #include "tell/units.h"
 #include "tell/utf8.h"
 

@@ -4,7 +4,7 @@
 #include "bands.h"
 #include "draw/labels.h"
 #include "draw/plot.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "single/heading.h"
 #include "single/trace.h"

@@ -1,8 +1,9 @@
 /* command.c - `slewtime window`: where a home sensor closes and opens, and what becomes of it. */
 #include "answer.h"
 
-#include "frame/frame.h"
-#include "line/command.h"
+#include "commands.h"
+#include "frame/answer.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "single/single_run.h"
 
@@ -38,7 +39,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
 
 static int run(const cli_options *options)
 {
-    return cli_answer_question(options, "window", sizeof(cli_window), ask);
+    return cli_frame_ask(options, "window", sizeof(cli_window), ask);
 }
 
 const cli_command cli_window_command = {

@@ -4,7 +4,7 @@
 
 #include "answer.h"
 #include "draw/plot.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
 

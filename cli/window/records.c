@@ -3,8 +3,8 @@
 
 #include <math.h>
 
+#include "single/old_json.h"
 #include "slewtime/slewtime.h"
-#include "tell/json.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
 

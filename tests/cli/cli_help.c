@@ -2,9 +2,9 @@
 #include "tool.h"
 
 /* the table itself, to hold the tool's help against it */
-#include "../../cli/line/options.c"
-#include "../../cli/line/report.c"
-#include "../../cli/line/suggest.c"
+#include "line/options.h"
+#include "line/report.h"
+#include "line/suggest.h"
 
 static const char *const commands[] = {"run",  "compare", "offset", "margin", "map",
                                        "feed", "speed",   "nozzle", "window", "fit",

@@ -4,7 +4,7 @@
  */
 #include "document.h"
 
-#include "../../cli/tell/provenance.c"
+#include "tell/provenance.h"
 
 #define MAGNET                                                                                     \
     "  home: {angle: 0 deg, magnet: {remanence: 1.2 T, diameter: 8 mm, length: 5 mm,\n"            \
