@@ -1,13 +1,13 @@
 # margin.gp - how often an axis ends on its hard stop, against the clearance of the stow point.
 #
 #   slewtime margin truck.yaml --csv > margin.csv
-#   gnuplot -e "format='png'" margin.gp > margin.png
+#   gnuplot -e "wanted=0.001" margin.gp > margin.png
 #
 # Reads from the current directory
 #   margin.csv  one row for each side and clearance, as `slewtime margin --csv` writes it
-# Variables, passed by -e, all optional
-#   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
+# Variables, passed by -e, all but the first optional
 #   wanted      probability that fault or pressed is to stay below
+#   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   enough_low, enough_high          the clearance found at either stop [deg]
 #   stop_low, stop_high              the stops [deg]
 #   has_low, has_high                0: that side has no rows
@@ -15,10 +15,10 @@
 #   origin                           which scenario and samples, small in the corner
 # The picture goes to stdout.
 
+if (!exists("wanted")) { printerr "margin.gp: the variable wanted is missing: the allowed risk, 0.001"; exit status 2 }
 if (!exists("format"))    format = 'png'
 if (!exists("columns"))   columns = 100
 if (!exists("lines"))     lines = 24
-if (!exists("wanted"))    wanted = 0.001
 if (!exists("has_low"))   has_low = 1
 if (!exists("has_high"))  has_high = 1
 if (!exists("heading_1")) heading_1 = 'The clearance a stow point needs'

@@ -1,0 +1,230 @@
+/*
+ * cli_scripts.c - what a script in plots/ names, the tool writes: every column of its data files
+ * and every variable.
+ *
+ * A gnuplot of the test's own stands before the real one on PATH. It notes the variables that the
+ * tool sets and the heads of the data files that it writes, and what the real one complains of.
+ */
+#include "tool.h"
+
+#include <ctype.h>
+
+enum { TEXT_MAX = 60000, WORD_LENGTH = 120 };
+
+static char root[512];
+
+/* ---- what the tool hands over ---- */
+
+static const char noting_gnuplot[] =
+    "#!/bin/sh\n"
+    "for word; do case $word in -e|*.gp) ;; *) echo \"${word%%=*}\" ;; esac; done "
+    ">\"$SLEW_NOTES/variables\"\n"
+    "ls >\"$SLEW_NOTES/files\"\n"
+    "for file in *; do head -n 1 \"$file\"; done >\"$SLEW_NOTES/heads\"\n"
+    "PATH=$SLEW_PATH exec gnuplot \"$@\" 2>\"$SLEW_NOTES/complaints\"\n";
+
+static int enter_with_gnuplot(void **state)
+{
+    char path[4096];
+    const char *before = getenv("PATH");
+    if (before == NULL || getcwd(root, sizeof root) == NULL || enter_directory(state) != 0)
+        return -1;
+    snprintf(path, sizeof path, "%s:%s", tool_directory, before);
+    setenv("SLEW_PATH", before, 1);
+    setenv("SLEW_NOTES", tool_directory, 1);
+    write_file("gnuplot", noting_gnuplot);
+    return chmod("gnuplot", 0755) == 0 ? setenv("PATH", path, 1) : -1;
+}
+
+/* a file with a comma or blank before and behind each of its words */
+static void read_words(const char *path, char text[TEXT_MAX])
+{
+    FILE *file = fopen(path, "r");
+    size_t length = 1;
+    assert_non_null(file);
+    text[0] = ' ';
+    for (int c; (c = getc(file)) != EOF && length < TEXT_MAX - 2;)
+        text[length++] = (char)(c == '\n' || c == ',' || c == '"' ? ' ' : c);
+    text[length++] = ' ';
+    text[length] = '\0';
+    fclose(file);
+}
+
+static bool has_word(const char *words, const char *word)
+{
+    char spaced[WORD_LENGTH + 3];
+    snprintf(spaced, sizeof spaced, " %s ", word);
+    return strstr(words, spaced) != NULL;
+}
+
+/* ---- what the script names ---- */
+
+/* whether the script has the word on its own, outside of comments */
+static bool uses(const char *script, const char *word)
+{
+    size_t length = strlen(word);
+    for (const char *at = script; (at = strstr(at, word)) != NULL; at++) {
+        bool begins = at == script || (!isalnum((unsigned char)at[-1]) && at[-1] != '_');
+        bool ends = !isalnum((unsigned char)at[length]) && at[length] != '_';
+        const char *line = at;
+        while (line > script && line[-1] != '\n')
+            line--;
+        if (begins && ends && *line != '#')
+            return true;
+    }
+    return false;
+}
+
+/* the quoted name behind `before` and quotes, if there is one; returns where to go on */
+static const char *next_name(const char *script, const char *before, char name[WORD_LENGTH])
+{
+    const char *at = strstr(script, before);
+    name[0] = '\0';
+    if (at == NULL)
+        return NULL;
+    at += strlen(before);
+    if (*at != '\'' && *at != '"')
+        return at;
+    size_t length = strcspn(at + 1, "'\"");
+    if (length < WORD_LENGTH)
+        snprintf(name, WORD_LENGTH, "%.*s", (int)length, at + 1);
+    return at;
+}
+
+/* how many of the columns that the script names no data file has; a name that the script itself
+ * puts together ("size_".i) is gnuplot's to complain of */
+static int count_unknown(const char *script, const char *heads, int *named)
+{
+    static const char *const before[] = {"column(", "stringcolumn(", "using ", ":", "of(", "own("};
+    char name[WORD_LENGTH];
+    int unknown = 0;
+    for (size_t k = 0; k < sizeof before / sizeof *before; k++)
+        for (const char *at = script; (at = next_name(at, before[k], name)) != NULL;) {
+            if (name[0] == '\0' || strpbrk(name, " %.") != NULL)
+                continue;
+            ++*named;
+            if (!has_word(heads, name)) {
+                unknown++;
+                printf("no data file has the column %s\n", name);
+            }
+        }
+    return unknown;
+}
+
+/* ---- the tests ---- */
+
+typedef struct picture {
+    const char *script;
+    const char *arguments[16];
+} picture;
+
+static char *read_script(const char *name)
+{
+    char path[1024];
+    snprintf(path, sizeof path, "%s/plots/%s", root, name);
+    FILE *file = fopen(path, "r");
+    assert_non_null(file);
+    return take_all(file);
+}
+
+static void draw(const picture *p)
+{
+    outcome o = run_tool(NULL, p->arguments);
+    if (o.code != 0)
+        fail_msg("%s: exit code %d\n%s", p->script, o.code, o.err);
+    free_outcome(&o);
+}
+
+static void check_variables(const char *name, const char *script, char *variables)
+{
+    for (char *word = strtok(variables, " "); word != NULL; word = strtok(NULL, " "))
+        if (!uses(script, word))
+            fail_msg("%s does not know the variable %s", name, word);
+}
+
+static void check(const picture *p)
+{
+    static char heads[TEXT_MAX], variables[TEXT_MAX], complaints[TEXT_MAX], files[TEXT_MAX];
+    int named = 0;
+    draw(p);
+    read_words("heads", heads);
+    read_words("variables", variables);
+    read_words("complaints", complaints);
+    read_words("files", files);
+    char *script = read_script(p->script);
+    if (strstr(complaints, "olumn") != NULL)
+        fail_msg("%s: %s", p->script, complaints);
+    assert_int_equal(count_unknown(script, heads, &named), 0);
+    assert_true(named > 0);
+    check_variables(p->script, script, variables);
+    for (char *file = strtok(files, " "); file != NULL; file = strtok(NULL, " "))
+        if (!uses(script, file))
+            fail_msg("%s does not read %s", p->script, file);
+    free(script);
+    unlink("heads"), unlink("variables"), unlink("complaints"), unlink("files");
+}
+
+/* examples/NAME of the project */
+static const char *example(const char *name)
+{
+    static char path[4][1024];
+    static int next;
+    next = (next + 1) % 4;
+    snprintf(path[next], sizeof path[next], "%s/examples/%s", root, name);
+    return path[next];
+}
+
+static void margin(void **state)
+{
+    (void)state;
+    check(&(picture){"margin.gp",
+                     {"margin", example("daily.yaml"), "--samples", "64", "--plot", "x.svg"}});
+    unlink("x.svg");
+}
+
+static void a_renamed_column_is_seen(void **state)
+{
+    (void)state;
+    int named = 0;
+    const char *script = "plot 'x.csv' using 'a_deg':(column('b_deg')):(stringcolumn('c'))";
+    assert_int_equal(count_unknown(script, " a_deg b_deg c ", &named), 0);
+    assert_int_equal(named, 3 + 1); /* column( stands in stringcolumn( too */
+    assert_int_equal(count_unknown(script, " a_deg b c ", &named), 1);
+    assert_int_equal(count_unknown(script, " a b_deg c ", &named), 1);
+}
+
+static void an_unknown_variable_is_seen(void **state)
+{
+    (void)state;
+    assert_true(uses("x = floor_voltage + 1", "floor_voltage"));
+    assert_false(uses("x = floor_voltages + 1", "floor_voltage"));
+    assert_false(uses("# floor_voltage\nx = 1", "floor_voltage"));
+}
+
+/* a script that misses what it needs says so */
+static void margin_needs_wanted(void **state)
+{
+    (void)state;
+    char command[1600];
+    snprintf(
+        command, sizeof command,
+        "PATH=$SLEW_PATH gnuplot -e \"format='svg'\" %s/plots/margin.gp >/dev/null 2>complaint",
+        root);
+    assert_int_not_equal(system(command), 0);
+    FILE *file = fopen("complaint", "r");
+    char *text = take_all(file);
+    has(text, "margin.gp: ");
+    free(text);
+    unlink("complaint");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(margin),
+        cmocka_unit_test(a_renamed_column_is_seen),
+        cmocka_unit_test(an_unknown_variable_is_seen),
+        cmocka_unit_test(margin_needs_wanted),
+    };
+    return cmocka_run_group_tests(tests, enter_with_gnuplot, leave_directory);
+}
