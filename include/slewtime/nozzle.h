@@ -8,18 +8,11 @@
 #ifndef SLEWTIME_NOZZLE_H
 #define SLEWTIME_NOZZLE_H
 
-#include "slewtime/plant.h"
+#include "slewtime/drive.h"
 
 #ifdef __cplusplus
 extern "C" {
 #endif
-
-/* true: the nozzle has a pressure, and the flow or tip of its kind. */
-bool slew_nozzle_is_known(const slew_nozzle *nozzle);
-
-/* The same opening at another pressure [Pa] > 0: the flow of a spray goes with the root of it; with
- * pressure 0 it does not flow. The nozzle is known. */
-slew_nozzle slew_nozzle_at(slew_nozzle nozzle, double pressure);
 
 /* One jet, by the trade's rules (M4.4 to M4.6) and by its momentum (M4.1 to M4.3, with the nozzle's
  * coefficient). */

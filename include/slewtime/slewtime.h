@@ -8,6 +8,7 @@
 #include "slewtime/catalogue.h"
 #include "slewtime/causes.h"
 #include "slewtime/differences.h"
+#include "slewtime/drive.h"
 #include "slewtime/edit.h"
 #include "slewtime/feed.h"
 #include "slewtime/fit.h"

@@ -1,8 +1,8 @@
 /* nozzle_loads.c - what a jet asks of the motors is what the machine carries and starts against. */
 #include "motion_plant.h"
 
+#include "slewtime/drive.h"
 #include "slewtime/nozzle.h"
-#include "slewtime/speed.h"
 
 static slew_nozzle jet_nozzle(void)
 {

@@ -1,7 +1,7 @@
 /* timing.c - one row simulated: what stopwatch, voltmeter and clamp would show. M12.1, M12.2 */
 #include "slewtime/timing.h"
 
-#include "study/fit/fit_trial.h"
+#include "study/drive/fastest.h"
 
 #include "motion/errors.h"
 #include "slewtime/plant.h"

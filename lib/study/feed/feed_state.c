@@ -1,6 +1,6 @@
 /* feed_state.c - what the controller sees on one feed: at rest, running, and with motors held. */
+#include "slewtime/drive.h"
 #include "slewtime/feed.h"
-#include "slewtime/speed.h"
 
 #include "motion/dynamics.h"
 #include "motion/steady.h"

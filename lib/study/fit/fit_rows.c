@@ -1,4 +1,5 @@
 /* fit_rows.c - the rows as readings, and what is wrong with them before anything is fitted. */
+#include "study/drive/fastest.h"
 #include "study/fit/fit_trial.h"
 #include "study/fit/information.h"
 

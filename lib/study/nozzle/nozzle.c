@@ -2,25 +2,8 @@
 #include "slewtime/nozzle.h"
 
 #include "slewtime/physics.h"
-#include "slewtime/speed.h"
 
 #include "motion/errors.h"
-
-bool slew_nozzle_is_known(const slew_nozzle *nozzle)
-{
-    double size = nozzle->kind == SLEW_SMOOTH_BORE ? nozzle->tip : nozzle->flow;
-    return nozzle->pressure > 0 && size > 0;
-}
-
-slew_nozzle slew_nozzle_at(slew_nozzle nozzle, double pressure)
-{
-    nozzle.flowing = pressure > 0;
-    if (nozzle.flowing) {
-        nozzle.flow *= sqrt(pressure / nozzle.pressure);
-        nozzle.pressure = pressure;
-    }
-    return nozzle;
-}
 
 static double reaction_as(slew_nozzle nozzle, slew_reaction_form form)
 {

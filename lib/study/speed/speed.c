@@ -1,6 +1,5 @@
 /* speed.c - speed, current and voltage of both axes against supply voltage and reaction. */
 #include "slewtime/speed.h"
-#include "slewtime/nozzle.h"
 
 #include "motion/errors.h"
 #include "study/speed/speed_needs.h"
