@@ -150,16 +150,15 @@ static bool is_asked(const slew_margin_need need[SLEW_MARGIN_SIDES])
 /* "controller.stop switched" with what that means here */
 static void name_change(const cli_margin *a, slew_margin_change change, char *text, size_t size)
 {
-    static const char *const approaches[] = {"either", "rising", "falling"};
     slew_setup taught, today;
     slew_scenario_resolve(a->scenario, SLEW_OCCASION_TEACH, &taught);
     slew_scenario_resolve(a->scenario, SLEW_OCCASION_STOW, &today);
     bool brakes = today.controller.stop == SLEW_BRAKE;
     const char *words = slew_margin_change_words(change);
     if (change == SLEW_MARGIN_NONE)
-        snprintf(text, size, "%s: %s, approach %s, taught at %.4g V", words,
-                 brakes ? "brake" : "coast", approaches[today.axis[a->question.axis].approach],
-                 taught.supply.main.voltage);
+        snprintf(
+            text, size, "%s: %s, approach %s, taught at %.4g V", words, brakes ? "brake" : "coast",
+            slew_approach_word(today.axis[a->question.axis].approach), taught.supply.main.voltage);
     else if (change == SLEW_MARGIN_STOP)
         snprintf(text, size, "%s: %s", words, brakes ? "coast" : "brake");
     else

@@ -64,6 +64,7 @@ const char *slew_fault_word(slew_fault fault);
 const char *slew_verdict_word(slew_verdict verdict);
 const char *slew_axis_word(int axis);                     /* "rotation", "elevation" */
 const char *slew_direction_word(int axis, int direction); /* "left", "right", "down", "up", "" */
+const char *slew_approach_word(slew_approach approach);   /* "either", "rising", "falling" */
 
 typedef struct slew_event {
     double time; /* since the start of the run [s] */
