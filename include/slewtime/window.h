@@ -130,6 +130,20 @@ typedef struct slew_window {
 slew_status slew_window_run(const slew_scenario *scenario, const slew_window_question *question,
                             slew_window *out, slew_error *error);
 
+/* ---- The field around home ---- */
+
+enum { SLEW_WINDOW_ANGLES = 801 };
+
+/* Flux density along each magnet at the switch. */
+typedef struct slew_window_flux {
+    double angle;                  /* of the axis [rad] */
+    double own, narrowest, widest; /* NaN: there is no such magnet [T] */
+} slew_window_flux;
+
+/* At one of so many angles, in even steps as far to either side of home as there is something to
+ * see, half a turn at most: 0 the lowest. */
+slew_window_flux slew_window_flux_at(const slew_window *window, int index);
+
 #ifdef __cplusplus
 }
 #endif
