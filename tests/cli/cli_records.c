@@ -222,10 +222,30 @@ static void margin(void **state)
                    .has_records = true});
 }
 
+static void speed(void **state)
+{
+    (void)state;
+    check(&(asked){.label = "speed",
+                   .arguments = {"speed", example("daily.yaml")},
+                   .places = " occasion axis direction level pressure_bar reaction_N ",
+                   .has_records = true});
+}
+
+static void window(void **state)
+{
+    (void)state;
+    check(&(asked){.label = "window",
+                   .arguments = {"window", example("weak-magnet.yaml"), "--axis", "rotation"},
+                   .places = " home_deg operate_deg release_deg ",
+                   .has_records = true});
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(margin),
+        cmocka_unit_test(speed),
+        cmocka_unit_test(window),
     };
     return cmocka_run_group_tests(tests, enter_from_root, leave_directory);
 }

@@ -182,6 +182,22 @@ static void margin(void **state)
     unlink("x.svg");
 }
 
+static void speed(void **state)
+{
+    (void)state;
+    check(&(picture){"speed.gp", {"speed", example("daily.yaml"), "--plot", "x.svg"}});
+    unlink("x.svg");
+}
+
+static void window(void **state)
+{
+    (void)state;
+    check(&(picture){"window.gp",
+                     {"window", example("weak-magnet.yaml"), "--axis", "rotation", "--tolerance",
+                      "gap=0.3mm", "--plot", "x.svg"}});
+    unlink("x.svg");
+}
+
 static void a_renamed_column_is_seen(void **state)
 {
     (void)state;
@@ -222,6 +238,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(margin),
+        cmocka_unit_test(speed),
+        cmocka_unit_test(window),
         cmocka_unit_test(a_renamed_column_is_seen),
         cmocka_unit_test(an_unknown_variable_is_seen),
         cmocka_unit_test(margin_needs_wanted),
