@@ -2,7 +2,7 @@
 #include "slewtime/physics.h"
 #include "slewtime/plant.h"
 
-#include "motion/errors.h"
+#include "error/error.h"
 #include "motion/home.h"
 
 #include <string.h>
@@ -130,13 +130,13 @@ static slew_status check_magnet(const slew_magnet *magnet, int axis, slew_error 
         {"rotation.home.magnet", "rotation.home.magnet.release_flux"},
         {"elevation.home.magnet", "elevation.home.magnet.release_flux"}};
     if (magnet->given && !slew_magnet_is_whole(magnet))
-        return slew_motion_error(error, SLEW_ERROR_INPUT, keys[axis][0],
-                                 "a figure of the magnet is missing or not above zero",
-                                 "every figure of the magnet, or operate and release instead");
+        return slew_error_set(error, SLEW_ERROR_INPUT, keys[axis][0],
+                              "a figure of the magnet is missing or not above zero",
+                              "every figure of the magnet, or operate and release instead");
     if (magnet->given && magnet->release_flux > magnet->operate_flux)
-        return slew_motion_error(error, SLEW_ERROR_INPUT, keys[axis][1],
-                                 "the switch would open at more than it closes at",
-                                 "a flux density not above that of operate_flux");
+        return slew_error_set(error, SLEW_ERROR_INPUT, keys[axis][1],
+                              "the switch would open at more than it closes at",
+                              "a flux density not above that of operate_flux");
     return SLEW_OK;
 }
 
@@ -144,24 +144,23 @@ static slew_status check(const slew_setup *setup, const slew_plant_model *model,
 {
     for (int j = 0; j < SLEW_AXES; j++)
         if (!is_machine(&model->axis[j]))
-            return slew_motion_error(error, SLEW_ERROR_INPUT, j ? "elevation" : "rotation",
-                                     "motor, gear, load or stops of the axis make no machine",
-                                     "every required key within its range: slew_scenario_check "
-                                     "tells which is not");
+            return slew_error_set(error, SLEW_ERROR_INPUT, j ? "elevation" : "rotation",
+                                  "motor, gear, load or stops of the axis make no machine",
+                                  "every required key within its range: slew_scenario_check "
+                                  "tells which is not");
     for (int j = 0; j < SLEW_AXES; j++)
         if (check_magnet(&setup->axis[j].home.magnet, j, error) != SLEW_OK)
             return SLEW_ERROR_INPUT;
     if (setup->supply.auxiliary_fitted && !(model->line_resistance > 0))
-        return slew_motion_error(
-            error, SLEW_ERROR_INPUT, "supply.feed.length",
-            "a main source without any resistance beside an auxiliary battery",
-            "a source or feed resistance above 0, for example a length of 9 m");
+        return slew_error_set(error, SLEW_ERROR_INPUT, "supply.feed.length",
+                              "a main source without any resistance beside an auxiliary battery",
+                              "a source or feed resistance above 0, for example a length of 9 m");
     double rest =
         slew_plant_isolator_feeds_line(model) ? model->joint_voltage : model->line_voltage;
     if (!(rest >= setup->controller.drive_drop))
-        return slew_motion_error(error, SLEW_ERROR_INPUT, "supply.main.voltage",
-                                 "the controller has less voltage at rest than its drives drop",
-                                 "more voltage, less shared load, or a shorter or thicker feed");
+        return slew_error_set(error, SLEW_ERROR_INPUT, "supply.main.voltage",
+                              "the controller has less voltage at rest than its drives drop",
+                              "more voltage, less shared load, or a shorter or thicker feed");
     return SLEW_OK;
 }
 

@@ -4,6 +4,7 @@
  * M6. The search is run at the teaching conditions; then, one axis after the other, the drive time
  * is sought whose move ends at rest at the point, and rounded to the controller's clock.
  */
+#include "error/error.h"
 #include "motion/controller.h"
 #include "motion/errors.h"
 
@@ -27,7 +28,7 @@ static slew_status refuse(const teaching *t, int axis, const char *message, cons
 {
     char key[64];
     snprintf(key, sizeof key, "stow.point.%s", slew_axis_word(axis));
-    return slew_motion_error(t->error, SLEW_ERROR_TEACH, key, message, expected);
+    return slew_error_set(t->error, SLEW_ERROR_TEACH, key, message, expected);
 }
 
 static const char *way_out(slew_fault fault)
@@ -68,7 +69,7 @@ static slew_status refuse_fault(const teaching *t, const char *during)
                  c->fault_axis == SLEW_NO_AXIS ? "" : slew_axis_word(c->fault_axis));
     if (c->fault_axis != SLEW_NO_AXIS)
         snprintf(key, sizeof key, "stow.point.%s", slew_axis_word(c->fault_axis));
-    return slew_motion_error(t->error, SLEW_ERROR_TEACH, key, message, way_out(c->fault));
+    return slew_error_set(t->error, SLEW_ERROR_TEACH, key, message, way_out(c->fault));
 }
 
 static void start_controller(teaching *t)

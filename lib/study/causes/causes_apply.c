@@ -6,7 +6,7 @@
  */
 #include "study/causes/causes_apply.h"
 
-#include "motion/errors.h"
+#include "error/error.h"
 #include "scenario/fields.h"
 #include "slewtime/plant.h"
 
@@ -54,7 +54,7 @@ static double new_value(const slew_change *change, double amount, double base)
 
 static bool refuse(slew_error *error, const slew_change *change, const char *message)
 {
-    slew_motion_error(error, SLEW_ERROR_INPUT, slew_key_at(change->key)->path, message, "");
+    slew_error_set(error, SLEW_ERROR_INPUT, slew_key_at(change->key)->path, message, "");
     return false;
 }
 

@@ -2,6 +2,7 @@
  * loads, and a battery at its end. */
 #include "slewtime/feed.h"
 
+#include "error/error.h"
 #include "motion/errors.h"
 #include "study/feed/feed_loop.h"
 
@@ -179,12 +180,12 @@ static slew_status check(const slew_scenario *scenario, const slew_feed_question
 {
     for (int i = 0; i < q->drop_count; i++)
         if (!(q->drop[i] > 0 && q->drop[i] < 1))
-            return slew_motion_error(error, SLEW_ERROR_INPUT, "",
-                                     "the drop asked for is not a share between 0 and 100 %",
-                                     "a share of the nominal system voltage, for example 3 %");
+            return slew_error_set(error, SLEW_ERROR_INPUT, "",
+                                  "the drop asked for is not a share between 0 and 100 %",
+                                  "a share of the nominal system voltage, for example 3 %");
     if (q->occasion == SLEW_OCCASION_DEPLOY && !scenario->deploy.given)
-        return slew_motion_error(error, SLEW_ERROR_INPUT, "deploy", "the scenario has no deploy",
-                                 "deploy: with seconds, order and target");
+        return slew_error_set(error, SLEW_ERROR_INPUT, "deploy", "the scenario has no deploy",
+                              "deploy: with seconds, order and target");
     return SLEW_OK;
 }
 

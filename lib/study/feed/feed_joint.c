@@ -1,12 +1,12 @@
 /* feed_joint.c - which resistance explains a measured drop or voltage. */
 #include "slewtime/feed.h"
 
-#include "motion/errors.h"
+#include "error/error.h"
 #include "study/feed/feed_loop.h"
 
 static slew_status refuse(slew_error *error, const char *message, const char *expected)
 {
-    return slew_motion_error(error, SLEW_ERROR_INPUT, "", message, expected);
+    return slew_error_set(error, SLEW_ERROR_INPUT, "", message, expected);
 }
 
 /* what the conductors leave for the joints */

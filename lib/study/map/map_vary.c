@@ -1,7 +1,7 @@
 /* map_vary.c - what is varied, as text. Values are read as the file reads them. */
 #include "slewtime/map.h"
 
-#include "motion/errors.h"
+#include "error/error.h"
 #include "scenario/quantity.h"
 
 #include <stdio.h>
@@ -17,7 +17,7 @@ static const char expected[] =
 
 static slew_status wrong(slew_error *error, const char *key, const char *message, const char *right)
 {
-    return slew_motion_error(error, SLEW_ERROR_INPUT, key, message, right);
+    return slew_error_set(error, SLEW_ERROR_INPUT, key, message, right);
 }
 
 static void keep_first(void *context, const slew_error *error)
