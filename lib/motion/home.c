@@ -4,6 +4,8 @@
 #include "slewtime/physics.h"
 #include "slewtime/plant.h"
 
+#include "motion/illinois.h"
+
 #define PI 3.14159265358979323846
 
 enum { ROOT_STEPS_MAX = 60 };
@@ -22,28 +24,17 @@ static double above(const slew_magnet *m, double level, double turned)
     return slew_home_flux(m, turned) - level;
 }
 
-/* The place between `low`, where it is above the level, and `high`, where it is below: regula
- * falsi, Illinois. */
-static double root(const slew_magnet *m, double level, double low, double f_low, double high,
-                   double f_high)
+/* the place inside the bracket at which the flux falls to the level */
+static double root(const slew_magnet *m, double level, slew_illinois bracket)
 {
-    double at = low;
-    int kept = 0;
+    double at = bracket.low;
     for (int n = 0; n < ROOT_STEPS_MAX; n++) {
-        double next = low + (high - low) * f_low / (f_low - f_high);
+        double next = slew_illinois_next(&bracket);
         double f = above(m, level, next), step = fabs(next - at);
         at = next;
         if (f == 0 || step < short_step)
             return at;
-        if (f > 0) {
-            low = at, f_low = f;
-            f_high = kept > 0 ? f_high / 2 : f_high;
-            kept = 1;
-        } else {
-            high = at, f_high = f;
-            f_low = kept < 0 ? f_low / 2 : f_low;
-            kept = -1;
-        }
+        slew_illinois_take(&bracket, at, f);
     }
     return at;
 }
@@ -60,7 +51,7 @@ static double falls_to(const slew_magnet *m, double level, double from)
     for (; low < PI; step *= 2) {
         double high = fmin(low + step, PI), f_high = above(m, level, high);
         if (f_high <= 0)
-            return root(m, level, low, f_low, high, f_high);
+            return root(m, level, (slew_illinois){low, f_low, high, f_high, 0});
         low = high, f_low = f_high;
     }
     return INFINITY;

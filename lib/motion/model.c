@@ -3,6 +3,7 @@
 #include "slewtime/plant.h"
 
 #include "error/error.h"
+#include "motion/feed_loop.h"
 #include "motion/home.h"
 
 #include <string.h>
@@ -20,18 +21,11 @@ double slew_feed_per_length(const slew_feed *feed)
     }
 }
 
-/* the loop of two conductors and its joints, M1.3 */
-static double feed_resistance(const slew_feed *feed, double temperature)
-{
-    return 2 * feed->length * slew_feed_per_length(feed) * slew_copper_factor(temperature) +
-           feed->joints * feed->joint_resistance;
-}
-
 static void derive_supply(const slew_setup *setup, slew_plant_model *model)
 {
     const slew_supply *supply = &setup->supply;
-    double line =
-        supply->main.resistance + feed_resistance(&supply->feed, setup->environment.temperature);
+    double feed = slew_feed_conductors(setup, supply->feed.length) + slew_feed_joints(setup);
+    double line = supply->main.resistance + feed;
     slew_source alone = slew_source_main(supply->main.voltage, line, supply->shared_load);
     model->line_voltage = alone.voltage;
     model->line_resistance = alone.resistance;

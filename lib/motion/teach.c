@@ -7,6 +7,7 @@
 #include "error/error.h"
 #include "motion/controller.h"
 #include "motion/errors.h"
+#include "motion/illinois.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -136,29 +137,21 @@ static double time_to_pass(const teaching *t, int axis, int direction, double ta
     return INFINITY;
 }
 
-/* the root of place_after(seconds) = target: regula falsi (Illinois) inside (0, high] */
+/* the root of place_after(seconds) = target inside (0, high] */
 static double drive_time(const teaching *t, int axis, int direction, double target, double high)
 {
     int true_direction = t->model->axis[axis].sign < 0 ? -direction : direction;
-    double low = 0, short_by = (target - t->plant.angle[axis]) * true_direction;
+    double short_by = (target - t->plant.angle[axis]) * true_direction;
     double over = (place_after(t, axis, direction, high) - target) * true_direction;
-    int kept = 0;
-    for (int n = 0; n < 100 && high - low > 1e-13 && over > 0; n++) {
-        double middle = low + (high - low) * short_by / (short_by + over);
+    slew_illinois bracket = {0, short_by, high, -over, 0};
+    for (int n = 0; over > 0 && n < 100 && bracket.high - bracket.low > 1e-13; n++) {
+        double middle = slew_illinois_next(&bracket);
         double beyond = (place_after(t, axis, direction, middle) - target) * true_direction;
         if (fabs(beyond) < 1e-13)
             return middle;
-        if (beyond > 0) {
-            high = middle, over = beyond;
-            short_by = kept > 0 ? short_by / 2 : short_by;
-            kept = 1;
-        } else {
-            low = middle, short_by = -beyond;
-            over = kept < 0 ? over / 2 : over;
-            kept = -1;
-        }
+        slew_illinois_take(&bracket, middle, -beyond);
     }
-    return high;
+    return bracket.high;
 }
 
 static double round_to_clock(double seconds, double clock)

@@ -2,6 +2,7 @@
 #include "motion/watch.h"
 
 #include "motion/dynamics.h"
+#include "motion/illinois.h"
 #include "motion/least.h"
 #include "motion/step.h"
 
@@ -446,27 +447,18 @@ static double total_rate(const slew_electrics *e, const double change[SLEW_AXES]
            (e->current_1[0][1] + e->current_1[1][1]) * change[1];
 }
 
-/* the extreme between two places whose rates differ in sign: regula falsi, Illinois */
-static double find_peak(const slew_plant *plant, double low, double from, double high, double to)
+/* the extreme between two places whose rates differ in sign */
+static double find_peak(const slew_plant *plant, slew_illinois bracket)
 {
-    double at = low;
-    int kept = 0;
+    double at = bracket.low;
     for (int n = 0; n < 40; n++) {
-        double next = low + (high - low) * from / (from - to);
+        double next = slew_illinois_next(&bracket);
         point p = point_at(&plant->step, next, true);
         double rate = total_rate(&plant->electrics, p.change);
         if (fabs(rate * (next - at)) < peak_tolerance)
             return next;
         at = next;
-        if (rate * from > 0) {
-            low = at, from = rate;
-            to = kept > 0 ? to / 2 : to;
-            kept = 1;
-        } else {
-            high = at, to = rate;
-            from = kept < 0 ? from / 2 : from;
-            kept = -1;
-        }
+        slew_illinois_take(&bracket, at, rate);
     }
     return at;
 }
@@ -484,7 +476,8 @@ void slew_watch_peaks(slew_plant *plant)
         double from = total_rate(&plant->electrics, step->node_change[i]);
         double to = total_rate(&plant->electrics, step->node_change[i + 1]);
         if (from * to < 0)
-            step->peak[step->peak_count++] = find_peak(plant, slew_node[i] * step->length, from,
-                                                       slew_node[i + 1] * step->length, to);
+            step->peak[step->peak_count++] =
+                find_peak(plant, (slew_illinois){slew_node[i] * step->length, from,
+                                                 slew_node[i + 1] * step->length, to, 0});
     }
 }

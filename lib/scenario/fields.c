@@ -1,6 +1,8 @@
 /* fields.c - one key, one place in the scenario: putting and getting numbers, layer by layer. */
 #include "scenario/fields.h"
 
+#include "slewtime/physics.h"
+
 #include <string.h>
 
 _Static_assert(sizeof(slew_nozzle_kind) == sizeof(int) && sizeof(slew_reaction_form) == sizeof(int),
@@ -257,7 +259,7 @@ static void fill_in(slew_setup *setup)
     for (int axis = 0; axis < SLEW_AXES; axis++) {
         slew_gear *gear = &setup->axis[axis].gear;
         if (isnan(gear->backward_efficiency))
-            gear->backward_efficiency = 2 - 1 / gear->efficiency;
+            gear->backward_efficiency = slew_backward_efficiency(gear->efficiency);
     }
 }
 

@@ -4,7 +4,7 @@
 
 #include "error/error.h"
 #include "motion/errors.h"
-#include "study/feed/feed_loop.h"
+#include "study/feed/feed_part.h"
 
 #include <string.h>
 

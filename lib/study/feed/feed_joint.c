@@ -2,7 +2,7 @@
 #include "slewtime/feed.h"
 
 #include "error/error.h"
-#include "study/feed/feed_loop.h"
+#include "study/feed/feed_part.h"
 
 static slew_status refuse(slew_error *error, const char *message, const char *expected)
 {
@@ -13,7 +13,7 @@ static slew_status refuse(slew_error *error, const char *message, const char *ex
 static void share_out(const slew_setup *setup, slew_feed_joint *out)
 {
     double count = setup->supply.feed.joints;
-    out->conductors = slew_feed_conductors(setup);
+    out->conductors = slew_feed_metres(setup);
     out->joints = out->resistance - out->conductors;
     out->each = count > 0 ? out->joints / count : NAN;
 }

@@ -4,7 +4,7 @@
 
 #include "motion/dynamics.h"
 #include "motion/steady.h"
-#include "study/feed/feed_loop.h"
+#include "study/feed/feed_part.h"
 
 #include <string.h>
 
@@ -141,7 +141,7 @@ slew_status slew_feed_ask(const slew_setup *setup, slew_feed_figures *out, slew_
     if (status != SLEW_OK)
         return status;
     out->joints = slew_feed_joints(setup);
-    out->conductors = slew_feed_conductors(setup);
+    out->conductors = slew_feed_metres(setup);
     slew_standing(&model, none, &idle);
     out->idle = state_of(setup, &model, &idle);
     for (int j = 0; j < SLEW_AXES; j++)
