@@ -157,6 +157,9 @@ void slew_seen_init(slew_seen *seen);
  *     check: {controller: {idle: 13.0 V}}
  * On anything but SLEW_OK *out is not to be used. */
 slew_status slew_seen_read_file(const char *path, slew_error_sink errors, slew_seen *out);
+
+/* The same from memory, for those who hold the text already; `name` stands for the file name in
+ * errors. */
 slew_status slew_seen_read_memory(const char *text, size_t length, const char *name,
                                   slew_error_sink errors, slew_seen *out);
 

@@ -169,8 +169,9 @@ double slew_bulirsch_cel(double kc, double p, double a, double b);
  * beside the axis and `height` [m] from the centre of the magnet, towards its north face. Outside,
  * inside and on the axis; on the curved surface the axial one is the mean of both sides. The error
  * is some 1e-16 of the remanence: 1e-14 of the field itself close by, 1e-11 at a hundred radii. NaN
- * on the two rims, where the radial one is infinite. Derby and Olbert, Am. J. Phys. 78 (2010)
- * 229-235. M5.4 */
+ * on the two rims, where the radial one is infinite. A run needs the axial one alone; the radial
+ * one is for those whose switch lies flat. Derby and Olbert, Am. J. Phys. 78 (2010) 229-235. M5.4
+ */
 double slew_magnet_axial(double remanence, double diameter, double length, double offset,
                          double height);
 double slew_magnet_radial(double remanence, double diameter, double length, double offset,

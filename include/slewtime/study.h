@@ -126,10 +126,6 @@ slew_interval slew_mean_interval(const double *values, int n, double confidence)
  * sides, sides). */
 double slew_wilks_coverage(int64_t n, int sides, double confidence);
 
-/* The fewest independent samples whose extremes bound the share `coverage` of all cases, both
- * between 0 and 1: 59 for 0.95 at 0.95 confidence and one side, 93 for two. */
-int64_t slew_wilks_samples(double coverage, int sides, double confidence);
-
 /* Five figures of a sample of angles [rad]. */
 typedef struct slew_summary {
     double lowest, p05, median, p95, highest;

@@ -182,7 +182,8 @@ static void check_occasion(view *v, slew_occasion occasion, const char *when)
         check_magnet(v, axis);
 }
 
-void slew_check_pairs(const slew_checker *c)
+/* of values that belong together */
+static void check_pairs(const slew_checker *c)
 {
     view file = {.checker = c, .setup = c->scenario->setup, .when = "", .taught = true};
     apply_rules(&file);
@@ -196,7 +197,7 @@ void slew_check_pairs(const slew_checker *c)
 void slew_check_all(const slew_checker *c)
 {
     slew_check_missing(c);
-    slew_check_pairs(c);
+    check_pairs(c);
     slew_check_boxes(c);
     slew_check_spread(c);
     slew_check_warnings(c);

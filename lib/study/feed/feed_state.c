@@ -64,24 +64,6 @@ static int command(const slew_plant_model *model, int axis, int direction)
     return model->axis[axis].sign < 0 ? -direction : direction;
 }
 
-bool slew_feed_at(const slew_setup *setup, const slew_plant_model *model,
-                  const int direction[SLEW_AXES], const double angle[SLEW_AXES],
-                  slew_feed_state *out)
-{
-    slew_plant plant;
-    int drive[SLEW_AXES];
-    double torque[SLEW_AXES];
-    bool moves = true;
-    for (int j = 0; j < SLEW_AXES; j++)
-        drive[j] = command(model, j, direction[j]);
-    slew_torque_values(model, angle, torque);
-    slew_steady(model, drive, torque, &plant);
-    for (int j = 0; j < SLEW_AXES; j++)
-        moves = moves && (!drive[j] || plant.moving[j]);
-    *out = state_of(setup, model, &plant);
-    return moves;
-}
-
 /* ---- all states ---- */
 
 typedef struct load {
