@@ -11,7 +11,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
-#include "slewtime/scenario.h"
+#include "slewtime/read.h"
 
 typedef enum cli_option_id {
     CLI_SET,

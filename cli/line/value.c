@@ -1,5 +1,6 @@
 /* value.c - see value.h. */
 #include "value.h"
+#include "slewtime/read.h"
 
 #include <stdio.h>
 #include <stdlib.h>

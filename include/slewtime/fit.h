@@ -8,6 +8,7 @@
 #ifndef SLEWTIME_FIT_H
 #define SLEWTIME_FIT_H
 
+#include "slewtime/read.h"
 #include "slewtime/timing.h"
 
 #ifdef __cplusplus

@@ -338,55 +338,6 @@ void slew_scenario_resolve(const slew_scenario *scenario, slew_occasion occasion
  * figures have different ones but by chance, 1 in 2^64. FNV-1a. */
 uint64_t slew_scenario_hash(const slew_scenario *scenario);
 
-/* ---- Reading ---- */
-
-/* One setting from outside the file: "supply.main.voltage=13 V" for one layer. */
-typedef struct slew_assignment {
-    slew_layer_id layer;
-    const char *text;   /* PATH=VALUE */
-    const char *origin; /* how errors name it, for example "--set" */
-} slew_assignment;
-
-typedef struct slew_reading {
-    const slew_assignment *assignments; /* applied in order, after the file; may be NULL */
-    size_t assignment_count;
-    slew_error_sink errors;   /* every error of the file, in the order of its lines */
-    slew_error_sink warnings; /* hidden --set, extrapolated grease and the like */
-    slew_error *locate; /* unless NULL: an error about a key that came up after an earlier reading;
-                           its source, line, column and excerpt are filled in */
-} slew_reading;
-
-/* Reads a scenario, applies the assignments, checks it all (slew_scenario_check). `reading` may be
- * NULL. On anything but SLEW_OK *out is not to be used. Regular files up to 1 MiB are read;
- * anything else (directory, binary, empty, too large, too deep, aliases) is one clear error. */
-slew_status slew_scenario_read_file(const char *path, const slew_reading *reading,
-                                    slew_scenario *out);
-
-/* The same from memory; `name` stands for the file name in errors. */
-slew_status slew_scenario_read_memory(const char *text, size_t length, const char *name,
-                                      const slew_reading *reading, slew_scenario *out);
-
-/* Sets one key by its path in one layer from a text with unit, as in a file ("13 V"). A layer other
- * than the file holds only keys whose `layered` is true. */
-slew_status slew_scenario_set(slew_scenario *scenario, slew_layer_id layer, const char *path,
-                              const char *value, slew_error_sink errors);
-
-/* Sets one numeric, yes/no or choice key by its table index to a number in SI. For callers that set
- * many values fast: it allocates nothing. Returns SLEW_ERROR_INPUT when the key is not of that
- * kind, the value is out of the key's range, or the layer may not hold the key. */
-slew_status slew_scenario_set_number(slew_scenario *scenario, slew_layer_id layer, int key,
-                                     double value);
-
-/* Reads one key of the file layer back in SI (see slew_override for yes/no and choices). NaN where
- * it is not given or not a number. */
-double slew_scenario_get_number(const slew_scenario *scenario, int key);
-
-/* What no single value can tell: required keys, one conductor size, stops in order, start within
- * the stops, release >= operate, point within the stops, ... on the file and on every occasion.
- * Reports every error found. */
-slew_status slew_scenario_check(const slew_scenario *scenario, slew_error_sink errors,
-                                slew_error_sink warnings);
-
 /* ---- The table of keys ---- */
 
 typedef enum slew_key_kind {
@@ -422,6 +373,16 @@ int slew_key_nearest(const char *path); /* best guess for a misspelt path; -1: n
 /* Writes the key's value in the key's print unit, as a scenario file would have it ("9 m"), into
  * `text`, always terminated. Returns the length it needs, like snprintf. */
 int slew_key_format(const slew_scenario *scenario, int key, char *text, size_t size);
+
+/* Sets one numeric, yes/no or choice key by its table index to a number in SI. For callers that set
+ * many values fast: it allocates nothing. Returns SLEW_ERROR_INPUT when the key is not of that
+ * kind, the value is out of the key's range, or the layer may not hold the key. */
+slew_status slew_scenario_set_number(slew_scenario *scenario, slew_layer_id layer, int key,
+                                     double value);
+
+/* Reads one key of the file layer back in SI (see slew_override for yes/no and choices). NaN where
+ * it is not given or not a number. */
+double slew_scenario_get_number(const slew_scenario *scenario, int key);
 
 #ifdef __cplusplus
 }

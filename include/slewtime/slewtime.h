@@ -18,6 +18,7 @@
 #include "slewtime/offset.h"
 #include "slewtime/physics.h"
 #include "slewtime/plant.h"
+#include "slewtime/read.h"
 #include "slewtime/run.h"
 #include "slewtime/scenario.h"
 #include "slewtime/speed.h"

@@ -2,7 +2,7 @@
 #include "motion/errors.h"
 
 #include "error/error.h"
-#include "scenario/fields.h"
+#include "keys/fields.h"
 
 #include <stdio.h>
 

@@ -4,9 +4,9 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "scenario/fields.h"
-#include "scenario/text.h"
-#include "scenario/values.h"
+#include "keys/fields.h"
+#include "keys/text.h"
+#include "keys/values.h"
 
 /* ---- the rules ---- */
 

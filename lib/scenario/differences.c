@@ -3,7 +3,7 @@
 
 #include <string.h>
 
-#include "scenario/fields.h"
+#include "keys/fields.h"
 
 enum { OCCASIONS = 3, TEXT_MAX = 96 };
 enum { TAUGHT = SLEW_OCCASION_TEACH, STOWED = SLEW_OCCASION_STOW, DEPLOYED = SLEW_OCCASION_DEPLOY };

@@ -6,6 +6,7 @@
  * same scenario at its middle, without the drawing; with the times taught beforehand, and teaching
  * them too. All in one run; the ratios are the figures to compare between machines.
  */
+#include "slewtime/read.h"
 #include "slewtime/study.h"
 
 #include "../reference/reference.h"

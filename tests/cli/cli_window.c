@@ -4,6 +4,7 @@
  */
 #include "document.h"
 
+#include "slewtime/read.h"
 #include "tell/provenance.h"
 
 #define MAGNET                                                                                     \

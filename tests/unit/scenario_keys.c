@@ -1,10 +1,10 @@
 /* scenario_keys.c - the table of keys holds together: paths, defaults, examples, ranges. */
 #include <math.h>
 
-#include "scenario/fields.h"
-#include "scenario/keys.h"
-#include "scenario/quantity.h"
-#include "scenario/values.h"
+#include "keys/fields.h"
+#include "keys/keys.h"
+#include "keys/quantity.h"
+#include "keys/values.h"
 #include "scenario_text.h"
 
 static bool is_value(slew_key_kind kind)

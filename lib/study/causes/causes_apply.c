@@ -7,7 +7,7 @@
 #include "study/causes/causes_apply.h"
 
 #include "error/error.h"
-#include "scenario/fields.h"
+#include "keys/fields.h"
 #include "slewtime/plant.h"
 
 static const slew_layer_id uppermost[] = {SLEW_LAYER_TEACH, SLEW_LAYER_TODAY,

@@ -2,8 +2,8 @@
 #include "study/fit/fit_trial.h"
 
 #include "error/error.h"
-#include "scenario/fields.h"
-#include "scenario/values.h"
+#include "keys/fields.h"
+#include "keys/values.h"
 
 #include <string.h>
 

@@ -4,8 +4,8 @@
 #include "slewtime/edit.h"
 
 #include "error/error.h"
+#include "keys/text.h"
 #include "scenario/source.h"
-#include "scenario/text.h"
 
 #include <stdio.h>
 #include <stdlib.h>

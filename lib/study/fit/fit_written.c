@@ -2,8 +2,8 @@
 #include "study/fit/fit_written.h"
 
 #include "error/error.h"
-#include "scenario/text.h"
-#include "scenario/values.h"
+#include "keys/text.h"
+#include "keys/values.h"
 #include "scenario/variation.h"
 
 #include <stdio.h>

@@ -1,6 +1,8 @@
 /* map_probe.c - see map_probe.h. */
 #include "study/map/map_probe.h"
 
+#include "slewtime/read.h"
+
 #include <stdlib.h>
 #include <string.h>
 

@@ -1,8 +1,9 @@
 /* map_vary.c - what is varied, as text. Values are read as the file reads them. */
 #include "slewtime/map.h"
+#include "slewtime/read.h"
 
 #include "error/error.h"
-#include "scenario/quantity.h"
+#include "keys/quantity.h"
 
 #include <stdio.h>
 #include <stdlib.h>

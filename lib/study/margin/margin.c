@@ -1,4 +1,6 @@
 /* margin.c - clearances of a stow point over everything that varies. */
+#include "slewtime/read.h"
+
 #include "error/error.h"
 #include "study/margin/margin_change.h"
 #include "study/margin/margin_trial.h"

@@ -1,9 +1,9 @@
 /* quantity.c - the kinds of quantity a scenario knows and the units people write them in. */
-#include "scenario/quantity.h"
+#include "keys/quantity.h"
 
 #include <string.h>
 
-#include "scenario/text.h"
+#include "keys/text.h"
 
 #define PI            3.14159265358979323846
 #define POUND_FORCE   4.4482216152605 /* [N], exact */

@@ -1,5 +1,5 @@
 /* text.c - small helpers on text: safe printing, blanks, and the C locale. */
-#include "scenario/text.h"
+#include "keys/text.h"
 
 #include <locale.h>
 #include <stdarg.h>

@@ -1,5 +1,5 @@
 /* fields.c - one key, one place in the scenario: putting and getting numbers, layer by layer. */
-#include "scenario/fields.h"
+#include "keys/fields.h"
 
 #include "slewtime/physics.h"
 

@@ -1,12 +1,12 @@
 /* number.c - a decimal number at the start of a text, and wire gauges. */
-#include "scenario/number.h"
+#include "keys/number.h"
 
 #include <math.h>
 #include <stddef.h>
 #include <string.h>
 #include <strings.h>
 
-#include "scenario/text.h"
+#include "keys/text.h"
 
 static const char *skip_digits(const char *text)
 {

@@ -1,6 +1,6 @@
 /* number.h - a decimal number at the start of a text, and wire gauges. */
-#ifndef SLEW_SCENARIO_NUMBER_H
-#define SLEW_SCENARIO_NUMBER_H
+#ifndef SLEW_KEYS_NUMBER_H
+#define SLEW_KEYS_NUMBER_H
 
 #include <stdbool.h>
 

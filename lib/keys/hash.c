@@ -7,7 +7,7 @@
  */
 #include <string.h>
 
-#include "scenario/fields.h"
+#include "keys/fields.h"
 
 static const uint64_t START = 0xcbf29ce484222325u, PRIME = 0x100000001b3u;
 

@@ -1,5 +1,5 @@
 /* keys.c - the one table of keys; reading, checking, printing and help are derived from it. */
-#include "scenario/keys.h"
+#include "keys/keys.h"
 
 #define PI 3.14159265358979323846
 
@@ -390,32 +390,4 @@ const slew_key *slew_key_at(int index)
 const slew_key_row *slew_key_row_at(int index)
 {
     return &KEYS[index];
-}
-
-bool slew_key_is_size(int index)
-{
-    slew_effect effect = KEYS[index].effect;
-    return effect == SLEW_EFFECT_GAUGE || effect == SLEW_EFFECT_AREA ||
-           effect == SLEW_EFFECT_PER_LENGTH;
-}
-
-int slew_key_axis(int index)
-{
-    size_t offset = KEYS[index].offset, first = offsetof(slew_scenario, setup.axis);
-    bool is_one = offset >= first && offset < first + sizeof(((slew_scenario *)NULL)->setup.axis);
-    return is_one ? (int)((offset - first) / sizeof(slew_axis_setup)) : SLEW_NO_AXIS;
-}
-
-static bool is_window_of(int window, int magnet)
-{
-    return KEYS[window].effect == SLEW_EFFECT_WINDOW && KEYS[magnet].effect == SLEW_EFFECT_MAGNET &&
-           slew_key_axis(window) == slew_key_axis(magnet);
-}
-
-bool slew_key_excludes(int index, int other)
-{
-    if (index == other)
-        return false;
-    return (slew_key_is_size(index) && slew_key_is_size(other)) || is_window_of(index, other) ||
-           is_window_of(other, index);
 }

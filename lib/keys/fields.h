@@ -1,8 +1,8 @@
 /* fields.h - one key, one place in the scenario: putting and getting numbers, layer by layer. */
-#ifndef SLEW_SCENARIO_FIELDS_H
-#define SLEW_SCENARIO_FIELDS_H
+#ifndef SLEW_KEYS_FIELDS_H
+#define SLEW_KEYS_FIELDS_H
 
-#include "scenario/keys.h"
+#include "keys/keys.h"
 
 /* true if the number may be kept in the layer at all: kind, `layered`, and room for it. */
 bool slew_layer_takes(const slew_scenario *scenario, slew_layer_id layer, int key);

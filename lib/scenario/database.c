@@ -1,5 +1,5 @@
-/* units.c - units beyond the table of quantity.h, by UDUNITS-2. */
-#include "scenario/units.h"
+/* database.c - see database.h. */
+#include "scenario/database.h"
 
 #include <math.h>
 #include <pthread.h>
@@ -7,7 +7,7 @@
 #include <string.h>
 #include <udunits2.h>
 
-#include "scenario/text.h"
+#include "keys/text.h"
 
 /* UDUNITS keeps its parser and its message handler in globals of its own */
 static pthread_mutex_t one_at_a_time = PTHREAD_MUTEX_INITIALIZER;
@@ -60,7 +60,8 @@ void slew_units_close(slew_units *units)
         return;
     ut_free_system(units->system);
     pthread_mutex_unlock(&one_at_a_time);
-    *units = (slew_units){0};
+    units->system = NULL;
+    units->tried = false;
 }
 
 /* ---- conversion ---- */
@@ -94,8 +95,8 @@ static slew_unit_answer convert(ut_unit *from, ut_unit *to, bool difference, dou
     return difference && shifted ? SLEW_UNIT_ZERO_POINT : SLEW_UNIT_FITS;
 }
 
-static slew_unit_answer ask_database(ut_system *system, const char *si, const char *unit,
-                                     bool difference, double *value)
+static slew_unit_answer ask_system(ut_system *system, const char *si, const char *unit,
+                                   bool difference, double *value)
 {
     ut_error_message_handler before = ut_set_error_message_handler(ut_ignore);
     ut_unit *from = ut_parse(system, unit, UT_ASCII);
@@ -107,25 +108,16 @@ static slew_unit_answer ask_database(ut_system *system, const char *si, const ch
     return answer;
 }
 
-static slew_unit_answer from_table(const slew_unit *unit, const slew_quantity *quantity,
-                                   bool difference, double *value)
+static slew_unit_answer ask_database(slew_units *units, const char *si, const char *unit,
+                                     bool difference, double *value)
 {
-    if (strcmp(unit->quantity, quantity->name) != 0)
-        return SLEW_UNIT_OTHER;
-    if (difference && unit->offset != 0)
-        return SLEW_UNIT_ZERO_POINT;
-    *value = slew_unit_to_si(unit, *value);
-    return SLEW_UNIT_FITS;
-}
-
-slew_unit_answer slew_units_convert(slew_units *units, const slew_quantity *quantity,
-                                    const char *unit, bool difference, double *value)
-{
-    const slew_unit *known = slew_unit_find(unit);
-    if (known != NULL)
-        return from_table(known, quantity, difference, value);
     open_once(units);
     if (units->system == NULL)
         return SLEW_UNIT_NO_DATABASE;
-    return ask_database(units->system, quantity->si ? quantity->si : "1", unit, difference, value);
+    return ask_system(units->system, si, unit, difference, value);
+}
+
+slew_units slew_units_of_database(void)
+{
+    return (slew_units){.ask = ask_database};
 }

@@ -1,8 +1,8 @@
 /* keys_find.c - keys and groups by path, and the nearest one to a misspelt path. */
 #include <string.h>
 
-#include "scenario/keys.h"
-#include "scenario/text.h"
+#include "keys/keys.h"
+#include "keys/text.h"
 
 /* ---- exact ---- */
 

@@ -1,11 +1,11 @@
 /* values.c - the text of one value, as in a file or in --set, into the SI number of a key. */
-#include "scenario/values.h"
+#include "keys/values.h"
 
 #include <stdio.h>
 #include <string.h>
 
-#include "scenario/number.h"
-#include "scenario/text.h"
+#include "keys/number.h"
+#include "keys/text.h"
 
 enum { VALUE_MAX = 128 };
 

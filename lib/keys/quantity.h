@@ -3,8 +3,8 @@
  *
  * The units in daily use are a constant table; every other unit is left to UDUNITS (units.h).
  */
-#ifndef SLEW_SCENARIO_QUANTITY_H
-#define SLEW_SCENARIO_QUANTITY_H
+#ifndef SLEW_KEYS_QUANTITY_H
+#define SLEW_KEYS_QUANTITY_H
 
 #include <stdbool.h>
 #include <stddef.h>

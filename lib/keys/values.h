@@ -4,11 +4,11 @@
  * What is wrong is written into key, message, expected and nearest of a slew_error; where it stands
  * is for the caller to add.
  */
-#ifndef SLEW_SCENARIO_VALUES_H
-#define SLEW_SCENARIO_VALUES_H
+#ifndef SLEW_KEYS_VALUES_H
+#define SLEW_KEYS_VALUES_H
 
-#include "scenario/keys.h"
-#include "scenario/units.h"
+#include "keys/keys.h"
+#include "keys/units.h"
 #include "slewtime/status.h"
 
 /* Reads the value of a key of kind number, yes/no, choice or list (one item of it). */

@@ -3,8 +3,8 @@
  *
  * The table is ordered as in a file: all keys of a group ("supply.feed") stand together.
  */
-#ifndef SLEW_SCENARIO_KEYS_H
-#define SLEW_SCENARIO_KEYS_H
+#ifndef SLEW_KEYS_KEYS_H
+#define SLEW_KEYS_KEYS_H
 
 #include "slewtime/scenario.h"
 

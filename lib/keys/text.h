@@ -1,6 +1,6 @@
 /* text.h - small helpers on text: safe printing, blanks, and the C locale. */
-#ifndef SLEW_SCENARIO_TEXT_H
-#define SLEW_SCENARIO_TEXT_H
+#ifndef SLEW_KEYS_TEXT_H
+#define SLEW_KEYS_TEXT_H
 
 #include <stdbool.h>
 #include <stddef.h>
