@@ -13,19 +13,25 @@ ALL_CFLAGS = $(STD) $(WARN) $(CFLAGS) $(SANITIZE) -Iinclude -Ilib -Icli -MMD -MP
 LIB_LIBS := -lgsl -lgslcblas -lyaml -ludunits2 -lm -pthread
 LDLIBS   := -ljansson $(LIB_LIBS)
 
-LIB_SRC   := $(wildcard lib/*/*.c lib/study/*/*.c)
+# the core: what runs a scenario of numbers, on libm alone. lib/core stands in it for the rooms that
+# it goes without, and is no part of the whole library.
+ALONE_SRC := $(wildcard lib/core/*.c)
+CORE_SRC  := $(wildcard lib/error/*.c lib/physics/*.c lib/keys/*.c lib/motion/*.c) $(ALONE_SRC)
+LIB_SRC   := $(filter-out $(ALONE_SRC),$(wildcard lib/*/*.c lib/study/*/*.c))
 CLI_SRC   := $(wildcard cli/*.c cli/*/*.c)
 REF_SRC   := $(wildcard tests/reference/*.c)
 TEST_SRC  := $(wildcard tests/unit/*.c tests/published/*.c tests/cli/*.c tests/fuzz/*.c)
 BENCH_SRC := $(wildcard tests/bench/*.c)
 
 LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o)
+CORE_OBJ := $(CORE_SRC:%.c=$(BUILD)/%.o)
 CLI_OBJ := $(CLI_SRC:%.c=$(BUILD)/%.o)
 REF_OBJ := $(REF_SRC:%.c=$(BUILD)/%.o)
 TESTS   := $(TEST_SRC:%.c=$(BUILD)/%)
 BENCHES := $(BENCH_SRC:%.c=$(BUILD)/%)
 
 STATIC := $(BUILD)/libslewtime.a
+CORE   := $(BUILD)/libslewtime-core.a
 SONAME := libslewtime.so.0
 SHARED := $(BUILD)/libslewtime.so.$(VERSION)
 TOOL   := $(BUILD)/slewtime
@@ -39,7 +45,7 @@ PACKAGES := gcc libc6-dev pkg-config libgsl-dev libyaml-dev libjansson-dev libud
             libcmocka-dev libsundials-dev gnuplot-nox
 
 .PHONY: all
-all: $(STATIC) $(SHARED) $(TOOL) ## build the libraries and the tool
+all: $(STATIC) $(CORE) $(SHARED) $(TOOL) ## build the libraries and the tool
 
 .PHONY: deps
 deps: ## install the Debian packages that are missing
@@ -84,7 +90,7 @@ install: ## install under PREFIX (default /usr/local)
 	    $(DESTDIR)$(PREFIX)/share/slewtime/examples
 	install -m 755 $(BUILD)/install/slewtime $(DESTDIR)$(PREFIX)/bin
 	install -m 644 include/slewtime/*.h $(DESTDIR)$(PREFIX)/include/slewtime
-	install -m 644 $(BUILD)/install/libslewtime.a $(DESTDIR)$(PREFIX)/lib
+	install -m 644 $(BUILD)/install/libslewtime.a $(BUILD)/install/libslewtime-core.a $(DESTDIR)$(PREFIX)/lib
 	install -m 755 $(BUILD)/install/libslewtime.so.$(VERSION) $(DESTDIR)$(PREFIX)/lib
 	ln -sf libslewtime.so.$(VERSION) $(DESTDIR)$(PREFIX)/lib/$(SONAME)
 	ln -sf $(SONAME) $(DESTDIR)$(PREFIX)/lib/libslewtime.so
@@ -95,6 +101,10 @@ install: ## install under PREFIX (default /usr/local)
 	    'Version: $(VERSION)' 'Cflags: -I$(PREFIX)/include' \
 	    'Libs: -L$(PREFIX)/lib -lslewtime' 'Libs.private: $(LIB_LIBS)' \
 	    > $(DESTDIR)$(PREFIX)/lib/pkgconfig/slewtime.pc
+	printf '%s\n' 'prefix=$(PREFIX)' 'libdir=$(PREFIX)/lib' '' 'Name: slewtime-core' \
+	    'Description: Powered fire monitors, simulated: the core, which needs libm alone' \
+	    'Version: $(VERSION)' 'Cflags: -I$(PREFIX)/include' 'Libs: -L$(PREFIX)/lib -lslewtime-core -lm' \
+	    > $(DESTDIR)$(PREFIX)/lib/pkgconfig/slewtime-core.pc
 
 FORMATTED := $(wildcard include/slewtime/*.h lib/*/*.[ch] lib/study/*/*.[ch] cli/*.[ch] cli/*/*.[ch] tests/*.h tests/*/*.[ch] \
              examples/embed/*.c)
@@ -128,6 +138,10 @@ $(BUILD)/lib/scenario/catalogue.o: ALL_CFLAGS += -I$(BUILD)/lib/scenario
 $(BUILD)/cli/draw/plot.o: ALL_CFLAGS += -DSLEW_PLOTS_DIR='"$(PLOTS)"'
 
 $(STATIC): $(LIB_OBJ)
+	@rm -f $@
+	$(AR) rcs $@ $^
+
+$(CORE): $(CORE_OBJ)
 	@rm -f $@
 	$(AR) rcs $@ $^
 

@@ -6,6 +6,7 @@
 
 #include "line/report.h"
 #include "single_run.h"
+#include "slewtime/magnet.h"
 #include "slewtime/run.h"
 
 static slew_sight sight_of(const slew_setup *setup, int axis)

@@ -157,26 +157,6 @@ double slew_bore_flow_trade(double tip, double pressure);
 
 /* ---- Home sensor ---- */
 
-/* Bulirsch's complete elliptic integral
- *     cel(kc, p, a, b) = int_0^(pi/2) (a cos^2 + b sin^2)/(cos^2 + p sin^2) dphi/sqrt(cos^2 + kc^2
- * sin^2), its principal value for p < 0. R. Bulirsch, Numer. Math. 13 (1969) 305-315. Carlson's
- * integrals of GSL give it with an error of some 1e-16 of itself and of |a| K; 1e-50 <= |kc| <=
- * 1e50 and 1e-100 <= p <= 1e100 (p = 0 if b = 0), NaN otherwise. M5.3 */
-double slew_bulirsch_cel(double kc, double p, double a, double b);
-
-/* Flux density [T] of a cylinder of that remanence [T], `diameter` and `length` [m] > 0, magnetised
- * along its axis and alone in space: along the axis, and away from it. The place is `offset` [m]
- * beside the axis and `height` [m] from the centre of the magnet, towards its north face. Outside,
- * inside and on the axis; on the curved surface the axial one is the mean of both sides. The error
- * is some 1e-16 of the remanence: 1e-14 of the field itself close by, 1e-11 at a hundred radii. NaN
- * on the two rims, where the radial one is infinite. A run needs the axial one alone; the radial
- * one is for those whose switch lies flat. Derby and Olbert, Am. J. Phys. 78 (2010) 229-235. M5.4
- */
-double slew_magnet_axial(double remanence, double diameter, double length, double offset,
-                         double height);
-double slew_magnet_radial(double remanence, double diameter, double length, double offset,
-                          double height);
-
 /* Voltage across `shunt` [ohm] behind `series` [ohm], > 0 together, from `supply` [V]: a closed
  * sensor of that resistance behind its resistor. M5.8 */
 double slew_divider_voltage(double supply, double series, double shunt);

@@ -29,23 +29,6 @@ typedef struct slew_mark {
     int tag;      /* the caller's own number */
 } slew_mark;
 
-/* How a home sensor sees its magnet. */
-typedef enum slew_sight {
-    SLEW_SIGHT_GIVEN,       /* no magnet: operate and release are as given */
-    SLEW_SIGHT_CLOSES,      /* they follow from the magnet */
-    SLEW_SIGHT_TOO_WEAK,    /* over the magnet it is below operate_flux: never closes */
-    SLEW_SIGHT_NEVER_OPENS, /* half a turn away it is above release_flux: release is INFINITY */
-} slew_sight;
-
-/* Axial flux density [T] at the switch with the axis `turned` [rad] away from home. M5.5 */
-double slew_home_flux(const slew_magnet *magnet, double turned);
-
-/* What the plant makes of a home sensor: operate and release of *home are replaced by the angles at
- * which the flux density falls to operate_flux and release_flux, going outwards. One that never
- * closes is not present, unless it is stuck; so is one whose magnet lacks a figure. Takes some 20
- * evaluations of the field. M5.6 */
-slew_sight slew_home_resolve(slew_home *home);
-
 typedef struct slew_plant_axis {
     double sign;              /* of true over commanded direction: -1 where the motor is reversed */
     double constant;          /* motor K [V s/rad = N m/A] */
@@ -82,7 +65,8 @@ typedef struct slew_plant_model {
 
 /* Derives the constants from a resolved setup (slew_scenario_resolve). Errors, in *error unless it
  * is NULL: values that together make no machine, for example a controller that has less than the
- * drive's own drop at rest, or an auxiliary battery on a feed without resistance.
+ * drive's own drop at rest, or an auxiliary battery on a feed without resistance; in the core of
+ * the library SLEW_ERROR_MAGNET, a home sensor with a magnet.
  * Watches: stall current per axis, voltage floor and brownout. */
 slew_status slew_plant_model_build(const slew_setup *setup, slew_plant_model *model,
                                    slew_error *error);

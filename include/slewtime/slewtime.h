@@ -12,6 +12,7 @@
 #include "slewtime/edit.h"
 #include "slewtime/feed.h"
 #include "slewtime/fit.h"
+#include "slewtime/magnet.h"
 #include "slewtime/map.h"
 #include "slewtime/margin.h"
 #include "slewtime/nozzle.h"

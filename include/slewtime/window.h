@@ -8,6 +8,7 @@
 #ifndef SLEWTIME_WINDOW_H
 #define SLEWTIME_WINDOW_H
 
+#include "slewtime/magnet.h"
 #include "slewtime/study.h"
 
 #ifdef __cplusplus

@@ -87,7 +87,6 @@ static void derive_axis(const slew_setup *setup, int axis, double drag, slew_pla
     out->friction = in->load.friction + in->load.seal_friction * pressure;
     out->stops = in->stops;
     out->home = in->home;
-    slew_home_resolve(&out->home);
     out->watch_current = setup->controller.stall_current;
 }
 
@@ -118,22 +117,6 @@ static bool is_machine(const slew_plant_axis *a)
                     a->friction + a->largest_torque);
 }
 
-static slew_status check_magnet(const slew_magnet *magnet, int axis, slew_error *error)
-{
-    static const char *const keys[SLEW_AXES][2] = {
-        {"rotation.home.magnet", "rotation.home.magnet.release_flux"},
-        {"elevation.home.magnet", "elevation.home.magnet.release_flux"}};
-    if (magnet->given && !slew_magnet_is_whole(magnet))
-        return slew_error_set(error, SLEW_ERROR_INPUT, keys[axis][0],
-                              "a figure of the magnet is missing or not above zero",
-                              "every figure of the magnet, or operate and release instead");
-    if (magnet->given && magnet->release_flux > magnet->operate_flux)
-        return slew_error_set(error, SLEW_ERROR_INPUT, keys[axis][1],
-                              "the switch would open at more than it closes at",
-                              "a flux density not above that of operate_flux");
-    return SLEW_OK;
-}
-
 static slew_status check(const slew_setup *setup, const slew_plant_model *model, slew_error *error)
 {
     for (int j = 0; j < SLEW_AXES; j++)
@@ -143,7 +126,7 @@ static slew_status check(const slew_setup *setup, const slew_plant_model *model,
                                   "every required key within its range: slew_scenario_check "
                                   "tells which is not");
     for (int j = 0; j < SLEW_AXES; j++)
-        if (check_magnet(&setup->axis[j].home.magnet, j, error) != SLEW_OK)
+        if (slew_magnet_check(&setup->axis[j].home.magnet, j, error) != SLEW_OK)
             return SLEW_ERROR_INPUT;
     if (setup->supply.auxiliary_fitted && !(model->line_resistance > 0))
         return slew_error_set(error, SLEW_ERROR_INPUT, "supply.feed.length",
@@ -164,8 +147,11 @@ slew_status slew_plant_model_build(const slew_setup *setup, slew_plant_model *mo
     memset(model, 0, sizeof *model);
     derive_supply(setup, model);
     double drag = grease_drag(&setup->grease, setup->environment.temperature);
-    for (int j = 0; j < SLEW_AXES; j++)
+    for (int j = 0; j < SLEW_AXES; j++) {
         derive_axis(setup, j, drag, &model->axis[j]);
+        if (slew_home_settle(&model->axis[j].home, j, error) != SLEW_OK)
+            return SLEW_ERROR_MAGNET;
+    }
     derive_loads(setup, model);
     model->brake = setup->controller.stop == SLEW_BRAKE;
     model->watch_voltage[0] = setup->supply.floor;

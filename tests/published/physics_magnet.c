@@ -2,7 +2,7 @@
  * physics_magnet.c - the field of a cylinder magnet and the integral behind it against published
  * and independently computed values, and the line of a sensor against the trade's.
  */
-#include "slewtime/physics.h"
+#include "slewtime/magnet.h"
 
 #include <math.h>
 #include <setjmp.h>

@@ -8,7 +8,7 @@
 
 #include "error/error.h"
 #include "keys/fields.h"
-#include "slewtime/plant.h"
+#include "slewtime/magnet.h"
 
 static const slew_layer_id uppermost[] = {SLEW_LAYER_TEACH, SLEW_LAYER_TODAY,
                                           SLEW_LAYER_DEPLOY_DAY};

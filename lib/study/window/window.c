@@ -2,7 +2,7 @@
 #include "study/window/window.h"
 
 #include "error/error.h"
-#include "slewtime/physics.h"
+#include "slewtime/magnet.h"
 
 #include <stddef.h>
 #include <stdio.h>

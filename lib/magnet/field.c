@@ -1,9 +1,7 @@
-/* magnet.c - the field of an axially magnetised cylinder, by complete elliptic integrals. */
-#include "slewtime/physics.h"
+/* field.c - the field of an axially magnetised cylinder, by complete elliptic integrals. */
+#include "slewtime/magnet.h"
 
 #include <gsl/gsl_sf_ellint.h>
-#include <math.h>
-#include <stdbool.h>
 
 #define PI 3.14159265358979323846
 
