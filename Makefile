@@ -7,7 +7,9 @@ CC      ?= cc
 CFLAGS  ?= -O3 -g
 WARN    := -Wall -Wextra -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes $(WERROR)
 # -ffp-contract=off: the same result whether or not the machine has fused multiply-add
-STD     := -std=c11 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -fPIC -fno-semantic-interposition
+# hidden: a shared library shows what the public headers mark with SLEW_API, and nothing else
+STD     := -std=c11 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -fPIC -fvisibility=hidden \
+           -fno-semantic-interposition
 PLOTS   ?= $(CURDIR)/plots
 ALL_CFLAGS = $(STD) $(WARN) $(CFLAGS) $(SANITIZE) -Iinclude -Ilib -Icli -MMD -MP
 LIB_LIBS := -lgsl -lgslcblas -lyaml -ludunits2 -lm -pthread
@@ -28,6 +30,8 @@ CORE_OBJ := $(CORE_SRC:%.c=$(BUILD)/%.o)
 CLI_OBJ := $(CLI_SRC:%.c=$(BUILD)/%.o)
 REF_OBJ := $(REF_SRC:%.c=$(BUILD)/%.o)
 TESTS   := $(TEST_SRC:%.c=$(BUILD)/%)
+# of the libraries as they are built: shell scripts
+SCRIPTS := $(patsubst %.sh,$(BUILD)/%,$(wildcard tests/library/*.sh))
 BENCHES := $(BENCH_SRC:%.c=$(BUILD)/%)
 
 STATIC := $(BUILD)/libslewtime.a
@@ -66,8 +70,9 @@ demo: all ## run the main job on a shipped scenario and draw its picture
 	@echo; echo "The picture is in $(BUILD)/daily.png"
 
 .PHONY: check
-check: all $(TESTS) ## run every test
-	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_SANITIZE='$(SANITIZE)' sh tests/run.sh $(TESTS)
+check: all $(TESTS) $(SCRIPTS) ## run every test
+	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_BUILD=$(BUILD) SLEWTIME_SANITIZE='$(SANITIZE)' CC='$(CC)' \
+	    sh tests/run.sh $(TESTS) $(SCRIPTS)
 
 .PHONY: bench
 bench: $(BENCHES) ## measure against the reference solvers, in one run
@@ -124,7 +129,7 @@ help: ## list the targets
 
 # ---- rules -----------------------------------------------------------------------------------
 
-$(BUILD)/%.o: %.c
+$(BUILD)/%.o: %.c Makefile
 	@mkdir -p $(@D)
 	$(CC) $(ALL_CFLAGS) -c $< -o $@
 
@@ -162,6 +167,10 @@ $(REF): $(REF_OBJ)
 
 $(TESTS) $(BENCHES): $(BUILD)/%: $(BUILD)/%.o $(TOOL_PARTS) $(REF) $(STATIC)
 	$(CC) $(SANITIZE) -Wl,--as-needed -o $@ $^ -lcmocka $(REF_LIBS) $(LDLIBS)
+
+$(SCRIPTS): $(BUILD)/%: %.sh
+	@mkdir -p $(@D)
+	install -m 755 $< $@
 
 .SECONDARY:
 -include $(shell find $(BUILD) -name '*.d' 2>/dev/null)

@@ -9,6 +9,7 @@
 #ifndef SLEWTIME_DIFFERENCES_H
 #define SLEWTIME_DIFFERENCES_H
 
+#include "slewtime/api.h"
 #include "slewtime/scenario.h"
 
 #ifdef __cplusplus
@@ -26,13 +27,13 @@ typedef struct slew_difference {
  * deploy_day is told only where it differs from today in some scenario. Values are compared as
  * print-outs show them (ten digits). Returns how many there are; the first `room` of them are in
  * `list`. Fewer than two scenarios do not differ. */
-int slew_differences(const slew_scenario *const *scenarios, int count, slew_difference *list,
-                     int room);
+SLEW_API int slew_differences(const slew_scenario *const *scenarios, int count,
+                              slew_difference *list, int room);
 
 /* Writes the value that one scenario has there, in the key's print unit as a file would have it
  * ("9 m"), always terminated; empty: it has none. Returns the length it needs, like snprintf. */
-int slew_difference_format(const slew_scenario *scenario, slew_difference difference, char *text,
-                           size_t size);
+SLEW_API int slew_difference_format(const slew_scenario *scenario, slew_difference difference,
+                                    char *text, size_t size);
 
 #ifdef __cplusplus
 }

@@ -8,6 +8,7 @@
 #ifndef SLEWTIME_DRIVE_H
 #define SLEWTIME_DRIVE_H
 
+#include "slewtime/api.h"
 #include "slewtime/plant.h"
 
 #ifdef __cplusplus
@@ -17,11 +18,11 @@ extern "C" {
 /* ---- The jet ---- */
 
 /* true: the nozzle has a pressure, and the flow or tip of its kind. */
-bool slew_nozzle_is_known(const slew_nozzle *nozzle);
+SLEW_API bool slew_nozzle_is_known(const slew_nozzle *nozzle);
 
 /* The same opening at another pressure [Pa] > 0: the flow of a spray goes with the root of it; with
  * pressure 0 it does not flow. The nozzle is known. */
-slew_nozzle slew_nozzle_at(slew_nozzle nozzle, double pressure);
+SLEW_API slew_nozzle slew_nozzle_at(slew_nozzle nozzle, double pressure);
 
 /* ---- One place ---- */
 
@@ -39,7 +40,7 @@ typedef enum slew_speed_state {
 #undef SLEW_SPEED_ENUM
 
 /* "runs_on"; "?" for a value that is none. */
-const char *slew_speed_word(slew_speed_state state);
+SLEW_API const char *slew_speed_word(slew_speed_state state);
 
 /* Where an axis settles that is driven alone. Where it does not run: at standstill. */
 typedef struct slew_speed_point {
@@ -50,15 +51,15 @@ typedef struct slew_speed_point {
 } slew_speed_point;
 
 /* Steady running at `angle` (within the stops, asserted), were the load there everywhere. M10.1 */
-slew_speed_point slew_speed_at(const slew_plant_model *model, int axis, int direction,
-                               const double angle[SLEW_AXES]);
+SLEW_API slew_speed_point slew_speed_at(const slew_plant_model *model, int axis, int direction,
+                                        const double angle[SLEW_AXES]);
 
 /* What an axis draws that is driven but can't move, the other drive off [A]. */
-double slew_speed_blocked_current(const slew_plant_model *model, int axis);
+SLEW_API double slew_speed_blocked_current(const slew_plant_model *model, int axis);
 
 /* The largest load torque [N m] at the output, friction excluded, against which the axis starts
  * from rest; negative: none. M10.2 */
-double slew_speed_start_torque(const slew_plant_model *model, int axis);
+SLEW_API double slew_speed_start_torque(const slew_plant_model *model, int axis);
 
 /* ---- The places that matter ---- */
 
@@ -69,8 +70,8 @@ typedef struct slew_speed_places {
 
 /* Of all angles of both axes within `range` (inside the stops). Where an angle makes no difference
  * it is that of the home sensor, or the nearest to it in the range. M10.3 */
-slew_speed_places slew_speed_find_places(const slew_plant_model *model, int axis, int direction,
-                                         const slew_range range[SLEW_AXES]);
+SLEW_API slew_speed_places slew_speed_find_places(const slew_plant_model *model, int axis,
+                                                  int direction, const slew_range range[SLEW_AXES]);
 
 #ifdef __cplusplus
 }

@@ -12,6 +12,7 @@
 #ifndef SLEWTIME_FEED_H
 #define SLEWTIME_FEED_H
 
+#include "slewtime/api.h"
 #include "slewtime/physics.h"
 #include "slewtime/run.h"
 
@@ -41,7 +42,7 @@ typedef struct slew_feed_place {
 } slew_feed_place;
 
 /* M11.2 */
-slew_feed_place slew_feed_worst_place(const slew_plant_model *model, int axis);
+SLEW_API slew_feed_place slew_feed_worst_place(const slew_plant_model *model, int axis);
 
 /* The controller's view under the conditions of one setup. With both drives on each axis is at its
  * own worst place, whether or not the two can be there at once: a bound. */
@@ -60,15 +61,16 @@ typedef struct slew_feed_figures {
 } slew_feed_figures;
 
 /* Errors: those of slew_plant_model_build. */
-slew_status slew_feed_ask(const slew_setup *setup, slew_feed_figures *out, slew_error *error);
+SLEW_API slew_status slew_feed_ask(const slew_setup *setup, slew_feed_figures *out,
+                                   slew_error *error);
 
 /* The least voltage while running, and while standing, of the drives that count: each axis alone,
  * and both where `together`. */
-double slew_feed_lowest_running(const slew_feed_figures *figures, bool together);
-double slew_feed_lowest_standing(const slew_feed_figures *figures, bool together);
+SLEW_API double slew_feed_lowest_running(const slew_feed_figures *figures, bool together);
+SLEW_API double slew_feed_lowest_standing(const slew_feed_figures *figures, bool together);
 
 /* true: all drives that count start, go on, and leave `floor` [V] or more while running. */
-bool slew_feed_keeps(const slew_feed_figures *figures, bool together, double floor);
+SLEW_API bool slew_feed_keeps(const slew_feed_figures *figures, bool together, double floor);
 
 /* ---- What is needed ---- */
 
@@ -92,10 +94,10 @@ typedef struct slew_feed_need {
 } slew_feed_need;
 
 /* Resistances are those at the setup's temperature. M11.5 */
-slew_feed_need slew_feed_find_need(const slew_setup *setup, const slew_feed_wish *wish);
+SLEW_API slew_feed_need slew_feed_find_need(const slew_setup *setup, const slew_feed_wish *wish);
 
 /* The setup with a conductor of a ladder in its feed. */
-void slew_feed_fit(slew_setup *setup, slew_ladder ladder, int index);
+SLEW_API void slew_feed_fit(slew_setup *setup, slew_ladder ladder, int index);
 
 /* ---- What a measurement tells ---- */
 
@@ -110,14 +112,14 @@ typedef struct slew_feed_joint {
 /* A drop [V] measured at a current [A]: over one joint (resistance), or from the source's terminals
  * to the controller and back (joints, each). SLEW_ERROR_INPUT: no current, or a drop below 0 or not
  * below the main source's voltage. M11.7 */
-slew_status slew_feed_explain_drop(const slew_setup *setup, double drop, double current,
-                                   slew_feed_joint *out, slew_error *error);
+SLEW_API slew_status slew_feed_explain_drop(const slew_setup *setup, double drop, double current,
+                                            slew_feed_joint *out, slew_error *error);
 
 /* A voltage [V] at the controller while `drives` run at their worst places. SLEW_ERROR_INPUT: not
  * below the main source's voltage, too low for the axes to run, or the auxiliary battery brings all
  * of the current. M11.7 */
-slew_status slew_feed_explain_voltage(const slew_setup *setup, int drives, double voltage,
-                                      slew_feed_joint *out, slew_error *error);
+SLEW_API slew_status slew_feed_explain_voltage(const slew_setup *setup, int drives, double voltage,
+                                               slew_feed_joint *out, slew_error *error);
 
 /* ---- The question ---- */
 
@@ -182,8 +184,9 @@ typedef struct slew_feed_answer {
 
 /* Asks all of it; nothing is to be freed. SLEW_ERROR_INPUT: a drop out of its range, a deploy asked
  * for that the scenario does not have, or a scenario that makes no machine. */
-slew_status slew_feed_run(const slew_scenario *scenario, const slew_feed_question *question,
-                          slew_feed_answer *out, slew_error *error);
+SLEW_API slew_status slew_feed_run(const slew_scenario *scenario,
+                                   const slew_feed_question *question, slew_feed_answer *out,
+                                   slew_error *error);
 
 #ifdef __cplusplus
 }

@@ -6,6 +6,7 @@
 #ifndef SLEWTIME_MAGNET_H
 #define SLEWTIME_MAGNET_H
 
+#include "slewtime/api.h"
 #include "slewtime/scenario.h"
 
 #ifdef __cplusplus
@@ -19,7 +20,7 @@ extern "C" {
  * sin^2), its principal value for p < 0. R. Bulirsch, Numer. Math. 13 (1969) 305-315. Carlson's
  * integrals of GSL give it with an error of some 1e-16 of itself and of |a| K; 1e-50 <= |kc| <=
  * 1e50 and 1e-100 <= p <= 1e100 (p = 0 if b = 0), NaN otherwise. M5.3 */
-double slew_bulirsch_cel(double kc, double p, double a, double b);
+SLEW_API double slew_bulirsch_cel(double kc, double p, double a, double b);
 
 /* Flux density [T] of a cylinder of that remanence [T], `diameter` and `length` [m] > 0, magnetised
  * along its axis and alone in space: along the axis, and away from it. The place is `offset` [m]
@@ -29,10 +30,10 @@ double slew_bulirsch_cel(double kc, double p, double a, double b);
  * on the two rims, where the radial one is infinite. A run needs the axial one alone; the radial
  * one is for those whose switch lies flat. Derby and Olbert, Am. J. Phys. 78 (2010) 229-235. M5.4
  */
-double slew_magnet_axial(double remanence, double diameter, double length, double offset,
-                         double height);
-double slew_magnet_radial(double remanence, double diameter, double length, double offset,
-                          double height);
+SLEW_API double slew_magnet_axial(double remanence, double diameter, double length, double offset,
+                                  double height);
+SLEW_API double slew_magnet_radial(double remanence, double diameter, double length, double offset,
+                                   double height);
 
 /* ---- Its window ---- */
 
@@ -45,13 +46,13 @@ typedef enum slew_sight {
 } slew_sight;
 
 /* Axial flux density [T] at the switch with the axis `turned` [rad] away from home. M5.5 */
-double slew_home_flux(const slew_magnet *magnet, double turned);
+SLEW_API double slew_home_flux(const slew_magnet *magnet, double turned);
 
 /* What a run makes of a home sensor: operate and release of *home are replaced by the angles at
  * which the flux density falls to operate_flux and release_flux, going outwards. One that never
  * closes is not present, unless it is stuck; so is one whose magnet lacks a figure. Takes some 20
  * evaluations of the field. M5.6 */
-slew_sight slew_home_resolve(slew_home *home);
+SLEW_API slew_sight slew_home_resolve(slew_home *home);
 
 #ifdef __cplusplus
 }

@@ -8,6 +8,7 @@
 #ifndef SLEWTIME_NOZZLE_H
 #define SLEWTIME_NOZZLE_H
 
+#include "slewtime/api.h"
 #include "slewtime/drive.h"
 
 #ifdef __cplusplus
@@ -23,7 +24,7 @@ typedef struct slew_jet {
 } slew_jet;
 
 /* Of a nozzle that flows, whatever nozzle.flowing says. */
-slew_jet slew_jet_of(const slew_nozzle *nozzle);
+SLEW_API slew_jet slew_jet_of(const slew_nozzle *nozzle);
 
 /* What the reaction of a flowing nozzle asks of one axis. Places are those of the whole travel of
  * both axes where it asks most. */
@@ -39,9 +40,9 @@ typedef struct slew_jet_load {
 
 /* On one occasion of a scenario, with this nozzle flowing in place of its own. Errors: those of
  * slew_plant_model_build. */
-slew_status slew_jet_loads(const slew_scenario *scenario, slew_occasion occasion,
-                           const slew_nozzle *nozzle, slew_jet_load out[SLEW_AXES],
-                           slew_error *error);
+SLEW_API slew_status slew_jet_loads(const slew_scenario *scenario, slew_occasion occasion,
+                                    const slew_nozzle *nozzle, slew_jet_load out[SLEW_AXES],
+                                    slew_error *error);
 
 #ifdef __cplusplus
 }

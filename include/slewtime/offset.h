@@ -8,6 +8,7 @@
 #ifndef SLEWTIME_OFFSET_H
 #define SLEWTIME_OFFSET_H
 
+#include "slewtime/api.h"
 #include "slewtime/study.h"
 
 #ifdef __cplusplus
@@ -68,10 +69,10 @@ typedef struct slew_offset {
  * shifts agree. Errors: those of slew_ensemble_run, and SLEW_ERROR_INPUT without a deploy, or with
  * a target that no angle between the stops of the deploy can meet. After SLEW_ERROR_STOPPED *out
  * holds what the samples done tell, and has to be freed too. */
-slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *sampling,
-                            slew_offset *out, slew_error *error);
+SLEW_API slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *sampling,
+                                     slew_offset *out, slew_error *error);
 
-void slew_offset_free(slew_offset *offset);
+SLEW_API void slew_offset_free(slew_offset *offset);
 
 /* ---- Finer choices ---- */
 
@@ -99,8 +100,8 @@ typedef struct slew_finer {
  * the target, by runs, then the seconds that most of these have in common, and simulates those with
  * every sample. `offset` is that of the same scenario and sampling. Nothing is to be freed. Errors:
  * those of slew_ensemble_run. M9.4 */
-slew_status slew_finer_run(const slew_scenario *scenario, const slew_sampling *sampling,
-                           const slew_offset *offset, slew_finer *out, slew_error *error);
+SLEW_API slew_status slew_finer_run(const slew_scenario *scenario, const slew_sampling *sampling,
+                                    const slew_offset *offset, slew_finer *out, slew_error *error);
 
 /* ---- What drives the spread ---- */
 
@@ -131,8 +132,8 @@ typedef struct slew_drivers {
  * 2 runs. Of keys that go together (scenario.correlation) what two share counts for the one that
  * stands first in its spread. Nothing is to be freed. Errors: those of slew_ensemble_run;
  * SLEW_ERROR_INPUT when nothing is drawn, or more numbers than SLEW_DRIVERS_MAX. M9.3 */
-slew_status slew_drivers_run(const slew_scenario *scenario, const slew_sampling *sampling,
-                             slew_drivers *out, slew_error *error);
+SLEW_API slew_status slew_drivers_run(const slew_scenario *scenario, const slew_sampling *sampling,
+                                      slew_drivers *out, slew_error *error);
 
 /* ---- What to change ---- */
 
@@ -155,7 +156,7 @@ typedef enum slew_advice_kind {
 #undef SLEW_ADVICE_ENUM
 
 /* "too_coarse"; "?" for a value that is none of the enum's. */
-const char *slew_advice_word(slew_advice_kind kind);
+SLEW_API const char *slew_advice_word(slew_advice_kind kind);
 
 enum { SLEW_ADVICE_MAX = 2 * SLEW_ADVICE_KIND_COUNT };
 
@@ -170,15 +171,17 @@ typedef struct slew_advice {
  * (0 < wanted < 1). A cause counts when it makes at least half of the misses of the best choice, or
  * is what is left with the best of any time. `finer` may be NULL: then nothing is said about other
  * seconds. Returns how many. */
-int slew_offset_advise(const slew_scenario *scenario, const slew_offset *offset,
-                       const slew_finer *finer, double wanted, slew_advice out[SLEW_ADVICE_MAX]);
+SLEW_API int slew_offset_advise(const slew_scenario *scenario, const slew_offset *offset,
+                                const slew_finer *finer, double wanted,
+                                slew_advice out[SLEW_ADVICE_MAX]);
 
 /* How far an angle lies outside the target of an axis, signed: below it negative; 0 inside [rad].
  */
-double slew_target_miss(const slew_scenario *scenario, int axis, double angle);
+SLEW_API double slew_target_miss(const slew_scenario *scenario, int axis, double angle);
 
 /* The choice whose median of an axis is nearest to its target. */
-int slew_offset_nearest(const slew_scenario *scenario, const slew_offset *offset, int axis);
+SLEW_API int slew_offset_nearest(const slew_scenario *scenario, const slew_offset *offset,
+                                 int axis);
 
 #ifdef __cplusplus
 }

@@ -11,6 +11,7 @@
 #ifndef SLEWTIME_PLANT_H
 #define SLEWTIME_PLANT_H
 
+#include "slewtime/api.h"
 #include "slewtime/scenario.h"
 
 #ifdef __cplusplus
@@ -68,25 +69,25 @@ typedef struct slew_plant_model {
  * drive's own drop at rest, or an auxiliary battery on a feed without resistance; in the core of
  * the library SLEW_ERROR_MAGNET, a home sensor with a magnet.
  * Watches: stall current per axis, voltage floor and brownout. */
-slew_status slew_plant_model_build(const slew_setup *setup, slew_plant_model *model,
-                                   slew_error *error);
+SLEW_API slew_status slew_plant_model_build(const slew_setup *setup, slew_plant_model *model,
+                                            slew_error *error);
 
 /* Resistance of one conductor of a feed [ohm/m] at 20 degC, however its size is given. M1.3 */
-double slew_feed_per_length(const slew_feed *feed);
+SLEW_API double slew_feed_per_length(const slew_feed *feed);
 
 /* true: at rest the auxiliary battery stands above what the main source brings to the controller.
  * An isolator that works one way only then lets it feed the line and the shared load as well. */
-bool slew_plant_isolator_feeds_line(const slew_plant_model *model);
+SLEW_API bool slew_plant_isolator_feeds_line(const slew_plant_model *model);
 
 /* Adds an angle whose passing is told as SLEW_PLANT_MARK. false: there is no more room. */
-bool slew_plant_model_watch_angle(slew_plant_model *model, int axis, slew_mark mark);
+SLEW_API bool slew_plant_model_watch_angle(slew_plant_model *model, int axis, slew_mark mark);
 
 /* Torque [N m] at the output that opposes motion in the + direction, friction excluded. */
-double slew_plant_load_torque(const slew_plant_model *model, int axis,
-                              const double angle[SLEW_AXES]);
+SLEW_API double slew_plant_load_torque(const slew_plant_model *model, int axis,
+                                       const double angle[SLEW_AXES]);
 
 /* Reaction [N] of a nozzle in the form that it names; 0 unless it flows. M4 */
-double slew_plant_nozzle_reaction(const slew_nozzle *nozzle);
+SLEW_API double slew_plant_nozzle_reaction(const slew_nozzle *nozzle);
 
 /* ---- State ---- */
 
@@ -197,28 +198,31 @@ typedef struct slew_plant {
 
 /* Places the axes at rest at `angle` [rad], drives off, time 0. Sensors are closed within operate.
  * Angles must be within the stops (asserted). */
-void slew_plant_start(const slew_plant_model *model, const double angle[SLEW_AXES],
-                      slew_plant *plant);
+SLEW_API void slew_plant_start(const slew_plant_model *model, const double angle[SLEW_AXES],
+                               slew_plant *plant);
 
 /* Goes on under other conditions: time, angles and (within release) closed sensors stay. Every axis
  * must be at rest within the new stops, with its drive off (asserted). */
-void slew_plant_transfer(const slew_plant_model *model, slew_plant *plant);
+SLEW_API void slew_plant_transfer(const slew_plant_model *model, slew_plant *plant);
 
 /* Sets one drive: +1 or -1 in the commanded direction, 0 off (then brake or coast). Takes effect at
  * the present time; whether an axis starts or holds is told by the next advance. */
-void slew_plant_drive(const slew_plant_model *model, slew_plant *plant, int axis, int direction);
+SLEW_API void slew_plant_drive(const slew_plant_model *model, slew_plant *plant, int axis,
+                               int direction);
 
 /* Goes on to `until` [s] (not before the present time) or to the next event, whichever is first,
  * and says which. Events at one instant come one by one. Event times are located to 1e-9 s; the
  * result does not depend on where earlier advances stopped. Once an axis does not hold, the plant
  * stands still and says so at once, whatever is asked. */
-slew_plant_event slew_plant_advance(const slew_plant_model *model, slew_plant *plant, double until);
+SLEW_API slew_plant_event slew_plant_advance(const slew_plant_model *model, slew_plant *plant,
+                                             double until);
 
 /* true while any axis moves. */
-bool slew_plant_is_moving(const slew_plant *plant);
+SLEW_API bool slew_plant_is_moving(const slew_plant *plant);
 
 /* Output speed of an axis [rad/s]. */
-double slew_plant_output_speed(const slew_plant_model *model, const slew_plant *plant, int axis);
+SLEW_API double slew_plant_output_speed(const slew_plant_model *model, const slew_plant *plant,
+                                        int axis);
 
 #ifdef __cplusplus
 }

@@ -2,6 +2,7 @@
 #ifndef SLEWTIME_READ_H
 #define SLEWTIME_READ_H
 
+#include "slewtime/api.h"
 #include "slewtime/scenario.h"
 
 #ifdef __cplusplus
@@ -27,23 +28,23 @@ typedef struct slew_reading {
 /* Reads a scenario, applies the assignments, checks it all (slew_scenario_check). `reading` may be
  * NULL. On anything but SLEW_OK *out is not to be used. Regular files up to 1 MiB are read;
  * anything else (directory, binary, empty, too large, too deep, aliases) is one clear error. */
-slew_status slew_scenario_read_file(const char *path, const slew_reading *reading,
-                                    slew_scenario *out);
+SLEW_API slew_status slew_scenario_read_file(const char *path, const slew_reading *reading,
+                                             slew_scenario *out);
 
 /* The same from memory; `name` stands for the file name in errors. */
-slew_status slew_scenario_read_memory(const char *text, size_t length, const char *name,
-                                      const slew_reading *reading, slew_scenario *out);
+SLEW_API slew_status slew_scenario_read_memory(const char *text, size_t length, const char *name,
+                                               const slew_reading *reading, slew_scenario *out);
 
 /* Sets one key by its path in one layer from a text with unit, as in a file ("13 V"). A layer other
  * than the file holds only keys whose `layered` is true. */
-slew_status slew_scenario_set(slew_scenario *scenario, slew_layer_id layer, const char *path,
-                              const char *value, slew_error_sink errors);
+SLEW_API slew_status slew_scenario_set(slew_scenario *scenario, slew_layer_id layer,
+                                       const char *path, const char *value, slew_error_sink errors);
 
 /* What no single value can tell: required keys, one conductor size, stops in order, start within
  * the stops, release >= operate, point within the stops, ... on the file and on every occasion.
  * Reports every error found. */
-slew_status slew_scenario_check(const slew_scenario *scenario, slew_error_sink errors,
-                                slew_error_sink warnings);
+SLEW_API slew_status slew_scenario_check(const slew_scenario *scenario, slew_error_sink errors,
+                                         slew_error_sink warnings);
 
 #ifdef __cplusplus
 }

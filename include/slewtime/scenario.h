@@ -16,6 +16,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
+#include "slewtime/api.h"
 #include "slewtime/status.h"
 
 #ifdef __cplusplus
@@ -310,16 +311,16 @@ typedef struct slew_scenario {
 
 /* Sets every value that has a default to it, every other one to "not given" (SLEW_NOT_GIVEN, a
  * *_NOT_GIVEN enum, false, 0 counts). Not usable for a run until the required keys are set. */
-void slew_scenario_init(slew_scenario *scenario);
+SLEW_API void slew_scenario_init(slew_scenario *scenario);
 
 /* A layer of a scenario; NULL for the file. */
-const slew_layer *slew_layer_at(const slew_scenario *scenario, slew_layer_id layer);
+SLEW_API const slew_layer *slew_layer_at(const slew_scenario *scenario, slew_layer_id layer);
 
 /* true if the layer holds the key; false of NULL. */
-bool slew_layer_holds(const slew_layer *layer, int key);
+SLEW_API bool slew_layer_holds(const slew_layer *layer, int key);
 
 /* "teach", "today", "deploy_day", "" for the file. */
-const char *slew_layer_word(slew_layer_id layer);
+SLEW_API const char *slew_layer_word(slew_layer_id layer);
 
 /* An occasion is a stack of layers: taught = file + teach; stowed = file + today; deployed = file +
  * today + deploy_day. */
@@ -331,12 +332,13 @@ typedef enum slew_occasion {
 
 /* The conditions of one occasion, with the defaults that depend on other keys filled in: floor and
  * brownout by the system voltage, backward efficiency by the forward one. Cannot fail. */
-void slew_scenario_resolve(const slew_scenario *scenario, slew_occasion occasion, slew_setup *out);
+SLEW_API void slew_scenario_resolve(const slew_scenario *scenario, slew_occasion occasion,
+                                    slew_setup *out);
 
 /* A fingerprint of all that the scenario says but its title: the same for the same figures, however
  * they came in (file, assignments, functions), on every machine. Two scenarios with different
  * figures have different ones but by chance, 1 in 2^64. FNV-1a. */
-uint64_t slew_scenario_hash(const slew_scenario *scenario);
+SLEW_API uint64_t slew_scenario_hash(const slew_scenario *scenario);
 
 /* ---- The table of keys ---- */
 
@@ -365,24 +367,25 @@ typedef struct slew_key {
     const char *meaning; /* one line */
 } slew_key;
 
-int slew_key_count(void);
-const slew_key *slew_key_at(int index); /* NULL outside 0 .. count-1 */
-int slew_key_find(const char *path);    /* -1: unknown */
-int slew_key_nearest(const char *path); /* best guess for a misspelt path; -1: none is near */
+SLEW_API int slew_key_count(void);
+SLEW_API const slew_key *slew_key_at(int index); /* NULL outside 0 .. count-1 */
+SLEW_API int slew_key_find(const char *path);    /* -1: unknown */
+SLEW_API int
+slew_key_nearest(const char *path); /* best guess for a misspelt path; -1: none is near */
 
 /* Writes the key's value in the key's print unit, as a scenario file would have it ("9 m"), into
  * `text`, always terminated. Returns the length it needs, like snprintf. */
-int slew_key_format(const slew_scenario *scenario, int key, char *text, size_t size);
+SLEW_API int slew_key_format(const slew_scenario *scenario, int key, char *text, size_t size);
 
 /* Sets one numeric, yes/no or choice key by its table index to a number in SI. For callers that set
  * many values fast: it allocates nothing. Returns SLEW_ERROR_INPUT when the key is not of that
  * kind, the value is out of the key's range, or the layer may not hold the key. */
-slew_status slew_scenario_set_number(slew_scenario *scenario, slew_layer_id layer, int key,
-                                     double value);
+SLEW_API slew_status slew_scenario_set_number(slew_scenario *scenario, slew_layer_id layer, int key,
+                                              double value);
 
 /* Reads one key of the file layer back in SI (see slew_override for yes/no and choices). NaN where
  * it is not given or not a number. */
-double slew_scenario_get_number(const slew_scenario *scenario, int key);
+SLEW_API double slew_scenario_get_number(const slew_scenario *scenario, int key);
 
 #ifdef __cplusplus
 }

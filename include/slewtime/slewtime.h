@@ -4,6 +4,7 @@
 
 #define SLEW_VERSION "0.1.0"
 
+#include "slewtime/api.h"
 #include "slewtime/card.h"
 #include "slewtime/catalogue.h"
 #include "slewtime/causes.h"
@@ -33,7 +34,7 @@ extern "C" {
 #endif
 
 /* The version of the library that is linked, SLEW_VERSION of its headers. */
-const char *slew_version(void);
+SLEW_API const char *slew_version(void);
 
 #ifdef __cplusplus
 }

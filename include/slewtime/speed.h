@@ -8,6 +8,7 @@
 #ifndef SLEWTIME_SPEED_H
 #define SLEWTIME_SPEED_H
 
+#include "slewtime/api.h"
 #include "slewtime/drive.h"
 #include "slewtime/run.h"
 
@@ -26,8 +27,8 @@ typedef struct slew_speed_travel {
 /* Drives the axis from the stop behind it to the one ahead under the controller's supervision, the
  * other axis at rest at `other` [rad]. Conditions are those of a resolved setup; its start angles
  * do not matter. Errors: those of slew_prepare about one occasion. M10.4 */
-slew_status slew_speed_travel_run(const slew_setup *setup, int axis, int direction, double other,
-                                  slew_speed_travel *out, slew_error *error);
+SLEW_API slew_status slew_speed_travel_run(const slew_setup *setup, int axis, int direction,
+                                           double other, slew_speed_travel *out, slew_error *error);
 
 /* ---- The question ---- */
 
@@ -47,8 +48,8 @@ typedef struct slew_speed_question {
 
 /* 0.75 to 1.25 of the system voltage in 12 steps; dry and, where the occasion's nozzle is known
  * (slew_nozzle_is_known), half and all of its pressure; between the stops. */
-slew_speed_question slew_speed_question_default(const slew_scenario *scenario,
-                                                slew_occasion occasion);
+SLEW_API slew_speed_question slew_speed_question_default(const slew_scenario *scenario,
+                                                         slew_occasion occasion);
 
 /* ---- The answer ---- */
 
@@ -99,9 +100,10 @@ typedef struct slew_speed {
 /* Asks all of it. Errors: SLEW_ERROR_INPUT for a question out of its ranges, water without nozzle
  * data, an angle beyond a stop, or a scenario that makes no machine at its own voltage;
  * SLEW_ERROR_MEMORY. After an error nothing is to be freed. */
-slew_status slew_speed_run(const slew_scenario *scenario, const slew_speed_question *question,
-                           slew_speed *out, slew_error *error);
-void slew_speed_free(slew_speed *speed);
+SLEW_API slew_status slew_speed_run(const slew_scenario *scenario,
+                                    const slew_speed_question *question, slew_speed *out,
+                                    slew_error *error);
+SLEW_API void slew_speed_free(slew_speed *speed);
 
 #ifdef __cplusplus
 }

@@ -3,6 +3,7 @@
  * and independently computed values, and the line of a sensor against the trade's.
  */
 #include "slewtime/magnet.h"
+#include "slewtime/physics.h"
 
 #include <math.h>
 #include <setjmp.h>
