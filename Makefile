@@ -168,6 +168,14 @@ $(REF): $(REF_OBJ)
 $(TESTS) $(BENCHES): $(BUILD)/%: $(BUILD)/%.o $(TOOL_PARTS) $(REF) $(STATIC)
 	$(CC) $(SANITIZE) -Wl,--as-needed -o $@ $^ -lcmocka $(REF_LIBS) $(LDLIBS)
 
+# the same program on the core with libm alone, and on the whole library
+CYCLE := $(BUILD)/tests/library/cycle
+$(CYCLE)_core: $(CYCLE).o $(CORE)
+	$(CC) $(SANITIZE) -o $@ $^ -lm
+$(CYCLE)_whole: $(CYCLE).o $(STATIC)
+	$(CC) $(SANITIZE) -o $@ $^ $(LIB_LIBS)
+$(BUILD)/tests/library/core: $(CYCLE)_core $(CYCLE)_whole
+
 $(SCRIPTS): $(BUILD)/%: %.sh
 	@mkdir -p $(@D)
 	install -m 755 $< $@
