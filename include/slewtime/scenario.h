@@ -337,7 +337,8 @@ SLEW_API void slew_scenario_resolve(const slew_scenario *scenario, slew_occasion
 
 /* A fingerprint of all that the scenario says but its title: the same for the same figures, however
  * they came in (file, assignments, functions), on every machine. Two scenarios with different
- * figures have different ones but by chance, 1 in 2^64. FNV-1a. */
+ * figures have different ones but by chance, 1 in 2^64. What is left or set to its default does not
+ * go in: a later version that knows more keys has the same. FNV-1a. */
 SLEW_API uint64_t slew_scenario_hash(const slew_scenario *scenario);
 
 /* ---- The table of keys ---- */

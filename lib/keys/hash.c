@@ -1,9 +1,12 @@
 /*
- * hash.c - a fingerprint of everything a scenario says.
+ * hash.c - a fingerprint of what a scenario says beyond its defaults.
+ *
+ * What is as it would be if nothing were said does not go in, so that a key which the table gains
+ * later leaves the hash of every scenario alone that does not use it.
  *
  * FNV-1a, 64 bit: G. Fowler, L. C. Noll, K.-P. Vo, D. Eastlake, "The FNV Non-Cryptographic Hash
- * Algorithm", IETF draft. Numbers go in by their bits, lowest byte first, so that the machine does
- * not matter; keys by their paths, so that the place of a key in the table does not.
+ * Algorithm", IETF draft. Keys go in by their paths, numbers by their bits, lowest byte first, so
+ * that the machine does not matter.
  */
 #include <string.h>
 
@@ -45,42 +48,111 @@ static void add_pair(uint64_t *hash, double a, double b)
     add_number(hash, b);
 }
 
-/* ---- parts of a scenario ---- */
+static void add_key(uint64_t *hash, int key, double value)
+{
+    add_text(hash, slew_key_at(key)->path);
+    add_number(hash, value);
+}
 
-/* a magnet that is not there says nothing */
-static bool says_something(int key, double value)
+/* ---- keys ---- */
+
+typedef struct views {
+    slew_setup own;     /* the file's, with the defaults that depend on others filled in */
+    slew_setup by_rule; /* the same, where every key is left out whose default does so */
+    slew_scenario fresh;
+} views;
+
+/* of a key whose default depends on other keys: floor, brownout, backward efficiency */
+static bool has_rule(const slew_key_row *row)
+{
+    return row->initial == SLEW_INITIAL_NOT_GIVEN && row->effect == SLEW_EFFECT_NOTHING &&
+           row->key.layered && !row->key.required;
+}
+
+static void look_at(const slew_scenario *s, views *v)
+{
+    slew_scenario *file = &v->fresh;
+    *file = *s;
+    file->teach.count = file->today.count = file->deploy_day.count = 0;
+    slew_scenario_resolve(file, SLEW_OCCASION_STOW, &v->own);
+    for (int key = 0; key < slew_key_count(); key++)
+        if (has_rule(slew_key_row_at(key)))
+            slew_field_put(file, SLEW_LAYER_FILE, key, SLEW_NOT_GIVEN);
+    slew_scenario_resolve(file, SLEW_OCCASION_STOW, &v->by_rule);
+    slew_scenario_init(&v->fresh);
+}
+
+/* what does not count says nothing, whatever its field holds: a window that a magnet gives, a
+ * conductor size beside the one in use, a point where there is none */
+static bool counts(const slew_scenario *s, int key)
 {
     const slew_key_row *row = slew_key_row_at(key);
-    bool stored = row->offset != SLEW_NO_FIELD && row->key.kind != SLEW_KEY_TEXT;
-    return stored && !(row->effect == SLEW_EFFECT_MAGNET && isnan(value));
+    slew_conductor size = s->setup.supply.feed.conductor;
+    switch (row->effect) {
+    case SLEW_EFFECT_GAUGE:
+        return size == SLEW_CONDUCTOR_GAUGE;
+    case SLEW_EFFECT_AREA:
+        return size == SLEW_CONDUCTOR_AREA;
+    case SLEW_EFFECT_PER_LENGTH:
+        return size == SLEW_CONDUCTOR_PER_LENGTH;
+    case SLEW_EFFECT_POINT:
+        return s->stow.has_point;
+    case SLEW_EFFECT_TIMES:
+        return s->stow.has_times;
+    case SLEW_EFFECT_DEPLOY:
+        return s->deploy.given;
+    case SLEW_EFFECT_WINDOW:
+        return !s->setup.axis[slew_key_axis(key)].home.magnet.given;
+    case SLEW_EFFECT_MAGNET:
+        return s->setup.axis[slew_key_axis(key)].home.magnet.given;
+    default:
+        return true;
+    }
 }
 
-static void add_keys(uint64_t *hash, const slew_scenario *s, const slew_setup *filled)
+static void add_value(uint64_t *hash, const slew_scenario *s, const views *v, int key)
 {
-    for (int i = 0; i < slew_key_count(); i++) {
-        double value = slew_field_get(s, filled, i);
-        if (!says_something(i, value))
+    bool rule = has_rule(slew_key_row_at(key));
+    double value = slew_field_get(s, &v->own, key);
+    double unsaid = rule ? slew_field_get(s, &v->by_rule, key)
+                         : slew_field_get(&v->fresh, &v->fresh.setup, key);
+    if (value != unsaid && !(isnan(value) && isnan(unsaid)))
+        add_key(hash, key, value);
+}
+
+/* without a list the seconds alone */
+static void add_choices(uint64_t *hash, const slew_deploy *deploy, int key)
+{
+    int axis = slew_field_axis(key), count = deploy->choice_count[axis];
+    const double *choice = deploy->choices[axis];
+    if (count == 0 || (count == 1 && choice[0] == deploy->seconds[axis]))
+        return;
+    add_key(hash, key, count);
+    for (int i = 0; i < count; i++)
+        add_number(hash, choice[i]);
+}
+
+static void add_keys(uint64_t *hash, const slew_scenario *s)
+{
+    views v;
+    look_at(s, &v);
+    for (int key = 0; key < slew_key_count(); key++) {
+        slew_key_kind kind = slew_key_at(key)->kind;
+        if (!counts(s, key))
             continue;
-        add_text(hash, slew_key_at(i)->path);
-        add_number(hash, value);
+        if (kind == SLEW_KEY_LIST)
+            add_choices(hash, &s->deploy, key);
+        else if (kind != SLEW_KEY_TEXT && kind != SLEW_KEY_STRUCTURE)
+            add_value(hash, s, &v, key);
     }
-    add_number(hash, filled->supply.feed.conductor);
-    add_number(hash, s->stow.has_times);
-    add_number(hash, s->deploy.given);
 }
 
-static void add_choices(uint64_t *hash, const slew_deploy *deploy)
-{
-    for (int axis = 0; axis < SLEW_AXES; axis++) {
-        add_number(hash, deploy->choice_count[axis]);
-        for (int i = 0; i < deploy->choice_count[axis]; i++)
-            add_number(hash, deploy->choices[axis][i]);
-    }
-}
+/* ---- structures ---- */
 
 static void add_boxes(uint64_t *hash, const slew_keepout *keepout)
 {
     for (int i = 0; i < keepout->count; i++) {
+        add_text(hash, "keepout");
         add_text(hash, keepout->box[i].name);
         for (int axis = 0; axis < SLEW_AXES; axis++)
             add_pair(hash, keepout->box[i].axis[axis].low, keepout->box[i].axis[axis].high);
@@ -88,36 +160,38 @@ static void add_boxes(uint64_t *hash, const slew_keepout *keepout)
 }
 
 /* in the order of the table: that in which the keys were set does not matter */
-static void add_layer(uint64_t *hash, const slew_layer *layer)
+static void add_layer(uint64_t *hash, const slew_scenario *s, slew_layer_id id)
 {
+    const slew_layer *layer = slew_layer_at(s, id);
     for (int key = 0; key < slew_key_count(); key++)
         for (int i = 0; i < layer->count; i++)
             if (layer->item[i].key == key) {
-                add_text(hash, slew_key_at(key)->path);
-                add_number(hash, layer->item[i].value);
+                add_text(hash, slew_layer_word(id));
+                add_key(hash, key, layer->item[i].value);
             }
-    add_text(hash, "");
 }
 
 static void add_variation(uint64_t *hash, const slew_variation *v)
 {
-    add_text(hash, slew_key_at(v->key)->path);
-    add_number(hash, v->distribution);
+    add_key(hash, v->key, v->distribution);
     add_pair(hash, v->low, v->high);
     if (v->distribution == SLEW_NORMAL)
         add_pair(hash, v->mean, v->sd);
     if (v->distribution == SLEW_TRIANGULAR)
         add_number(hash, v->mode);
+    if (v->distribution == SLEW_TABLE)
+        add_number(hash, v->count);
     for (int i = 0; i < v->count; i++)
         add_pair(hash, v->value[i], v->weight[i]);
 }
 
 /* in the order of the file: it says which number of a sample is whose */
-static void add_spread(uint64_t *hash, const slew_spread *spread)
+static void add_spread(uint64_t *hash, const char *name, const slew_spread *spread)
 {
-    for (int i = 0; i < spread->count; i++)
+    for (int i = 0; i < spread->count; i++) {
+        add_text(hash, name);
         add_variation(hash, &spread->item[i]);
-    add_text(hash, "");
+    }
 }
 
 /* a pair counts either way round */
@@ -126,33 +200,21 @@ static void add_correlations(uint64_t *hash, const slew_correlations *all)
     for (int i = 0; i < all->count; i++) {
         const slew_correlation *c = &all->item[i];
         int first = c->key[0] < c->key[1] ? 0 : 1;
+        add_text(hash, "spread.correlation");
         add_text(hash, slew_key_at(c->key[first])->path);
-        add_text(hash, slew_key_at(c->key[!first])->path);
-        add_number(hash, c->coefficient);
+        add_key(hash, c->key[!first], c->coefficient);
     }
-}
-
-/* the file's own values, with the defaults that depend on others filled in */
-static void fill_in(const slew_scenario *scenario, slew_setup *out)
-{
-    slew_scenario bare = *scenario;
-    bare.teach.count = bare.today.count = bare.deploy_day.count = 0;
-    slew_scenario_resolve(&bare, SLEW_OCCASION_STOW, out);
 }
 
 uint64_t slew_scenario_hash(const slew_scenario *s)
 {
     uint64_t hash = START;
-    slew_setup filled;
-    fill_in(s, &filled);
-    add_keys(&hash, s, &filled);
-    add_choices(&hash, &s->deploy);
+    add_keys(&hash, s);
     add_boxes(&hash, &s->keepout);
-    add_layer(&hash, &s->teach);
-    add_layer(&hash, &s->today);
-    add_layer(&hash, &s->deploy_day);
-    add_spread(&hash, &s->truck);
-    add_spread(&hash, &s->day);
+    for (slew_layer_id layer = SLEW_LAYER_TEACH; layer <= SLEW_LAYER_DEPLOY_DAY; layer++)
+        add_layer(&hash, s, layer);
+    add_spread(&hash, "spread.truck", &s->truck);
+    add_spread(&hash, "spread.day", &s->day);
     add_correlations(&hash, &s->correlation);
     return hash;
 }
