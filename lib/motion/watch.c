@@ -1,4 +1,9 @@
-/* watch.c - see watch.h. */
+/*
+ * watch.c - see watch.h.
+ *
+ * Longer than other files: whatever can end a step stands here with its margin, beside the one
+ * search that looks along all of them.
+ */
 #include "motion/watch.h"
 
 #include "motion/dynamics.h"
