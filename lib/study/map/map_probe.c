@@ -1,6 +1,8 @@
 /* map_probe.c - see map_probe.h. */
 #include "study/map/map_probe.h"
 
+#include "motion/errors.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -127,11 +129,13 @@ slew_map_point slew_map_judge(const slew_scenario *scenario, slew_parts parts,
     return p;
 }
 
-slew_error slew_map_error(slew_status status)
+slew_status slew_map_end(slew_status status, slew_error *error)
 {
-    const slew_error stopped = {.status = status, .message = "stopped"};
-    const slew_error memory = {.status = status, .message = "memory is short for that many points"};
-    return status == SLEW_ERROR_STOPPED ? stopped : memory;
+    if (status == SLEW_OK)
+        return status;
+    return slew_motion_error(
+        error, status, "",
+        status == SLEW_ERROR_STOPPED ? "stopped" : "memory is short for that many points", "");
 }
 
 /* ---- teaching and asking ---- */
