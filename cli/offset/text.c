@@ -172,7 +172,7 @@ static void print_finer(const cli_offset *a)
 static void add_index(cli_table *t, const char *head, const slew_share *s, double most)
 {
     double half = cli_percent(s->high - s->low) / 2;
-    cli_table_text(t, head, "   %3.0f +-%2.0f", cli_percent(fmax(fmin(s->value, most), 0)),
+    cli_table_cell(t, head, "   %3.0f +-%2.0f", cli_percent(fmax(fmin(s->value, most), 0)),
                    fmax(ceil(half), 1));
 }
 
@@ -180,8 +180,8 @@ static void add_driver(cli_table *t, const slew_driver *driver, int axis)
 {
     cli_table_text(t, "What drives where the axes rest, % of the variance", "    %-36s %-10s",
                    slew_key_at(driver->drawn.key)->path, cli_offset_of_word(&driver->drawn));
-    add_index(t, "             alone", &driver->first[axis], fmin(driver->total[axis].value, 1));
-    add_index(t, "  with others", &driver->total[axis], 1);
+    add_index(t, "alone  ", &driver->first[axis], fmin(driver->total[axis].value, 1));
+    add_index(t, "with others", &driver->total[axis], 1);
 }
 
 static void print_drivers_of(cli_table *t, const cli_offset *a, int axis)
