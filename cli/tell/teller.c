@@ -44,6 +44,12 @@ void cli_tell_text(cli_teller *t, const char *name, const char *value)
         t->listener->text(t->context, name, empty ? NULL : value);
 }
 
+void cli_tell_unit(cli_teller *t, const char *name, const char *unit)
+{
+    if (is_there(t, name))
+        t->listener->text(t->context, name, unit);
+}
+
 void cli_tell_degrees(cli_teller *t, const char *name, double radians)
 {
     cli_tell_number(t, name, cli_degrees(radians));
@@ -110,4 +116,11 @@ void cli_tell_close(cli_teller *t)
     if (t->absent > 0)
         t->absent--;
     t->listener->close(t->context);
+}
+
+void cli_tell_record(cli_teller *t, const char *name, cli_record *record, const void *what)
+{
+    cli_tell_open(t, name);
+    record(t, what);
+    cli_tell_close(t);
 }

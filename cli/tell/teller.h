@@ -47,6 +47,7 @@ void cli_tell_number(cli_teller *teller, const char *name, double value); /* NaN
 void cli_tell_integer(cli_teller *teller, const char *name, int64_t value);
 void cli_tell_boolean(cli_teller *teller, const char *name, bool value);
 void cli_tell_text(cli_teller *teller, const char *name, const char *value); /* NULL, "": none */
+void cli_tell_unit(cli_teller *teller, const char *name, const char *unit);  /* "" of a ratio */
 void cli_tell_degrees(cli_teller *teller, const char *name, double radians);
 void cli_tell_axis(cli_teller *teller, const char *name, int axis); /* SLEW_NO_AXIS: none */
 void cli_tell_nothing(cli_teller *teller, const char *name);
@@ -66,5 +67,9 @@ void cli_tell_open(cli_teller *teller, const char *name);
 void cli_tell_open_if(cli_teller *teller, const char *name, bool is_there); /* else null, empty */
 void cli_tell_open_list(cli_teller *teller, const char *name);
 void cli_tell_close(cli_teller *teller);
+
+/* Opens a record of that name, or in a list without one, tells what `record` tells, and closes it.
+ */
+void cli_tell_record(cli_teller *teller, const char *name, cli_record *record, const void *what);
 
 #endif

@@ -125,8 +125,9 @@ typedef struct slew_map {
     int fine;              /* cells of the picture along each side of a cell of the grid */
     int width, height;     /* cells of the picture: steps * fine */
     uint8_t *cell;         /* owned: slew_outcome, [y * width + x] */
-    double share[SLEW_OUTCOME_COUNT];      /* of the area, counted in cells of the picture */
-    slew_error reason[SLEW_OUTCOME_COUNT]; /* of UNTAUGHT and UNFIT, at their first grid point */
+    double share[SLEW_OUTCOME_COUNT];       /* of the area, counted in cells of the picture */
+    double largest_off[SLEW_OUTCOME_COUNT]; /* of the grid's points [rad] */
+    slew_error reason[SLEW_OUTCOME_COUNT];  /* of UNTAUGHT and UNFIT, at their first grid point */
 } slew_map;
 
 /* Asks the grid over vary[0] (across) and vary[1] (up). A cell of the grid whose corners differ is

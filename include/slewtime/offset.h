@@ -45,14 +45,22 @@ typedef struct slew_offset_choice {
     slew_usual_box usual_box;
 } slew_offset_choice;
 
+/* What makes one choice better than another; of equals the next one counts. */
+typedef enum slew_merit {
+    SLEW_MERIT_INSIDE,  /* more often inside the target */
+    SLEW_MERIT_FAULT,   /* fewer faults */
+    SLEW_MERIT_KEEPOUT, /* fewer keep-outs */
+    SLEW_MERIT_MEDIANS, /* medians nearer to the target, both axes together */
+    SLEW_MERIT_COUNT
+} slew_merit;
+
 typedef struct slew_offset {
     int64_t samples, refused; /* done, and those of them that can't run */
     slew_error first_refusal;
     int count;
     slew_offset_choice
-        *choice; /* owned: every pair of scenario.deploy.choices, rotation outermost */
-    int best; /* most often inside; of equals the one with fewest faults, then keep-outs, then with
-                 medians nearest to the target, then the first */
+        *choice;     /* owned: every pair of scenario.deploy.choices, rotation outermost */
+    int best;        /* by slew_merit; of equals the first */
     int runner_up;   /* the best of the others; -1: there is only one choice */
     slew_share lead; /* of inside, best over runner-up, with the interval of the difference in the
                         same samples: from low > 0 on the two can be told apart; NaN without a
@@ -73,6 +81,13 @@ SLEW_API slew_status slew_offset_run(const slew_scenario *scenario, const slew_s
                                      slew_offset *out, slew_error *error);
 
 SLEW_API void slew_offset_free(slew_offset *offset);
+
+/* The first merit in which two choices differ; SLEW_MERIT_COUNT: in none. */
+slew_merit slew_offset_decides(const slew_scenario *scenario, const slew_offset_choice *a,
+                               const slew_offset_choice *b);
+
+/* true: it is inside as often as wanted. */
+bool slew_offset_is_enough(const slew_offset_choice *choice, double wanted);
 
 /* ---- Finer choices ---- */
 
@@ -123,7 +138,8 @@ typedef struct slew_drivers {
     double deviation[SLEW_AXES]; /* its standard deviation; 0: it does not vary, nor has indices
                                     [rad] */
     int count;
-    slew_driver driver[SLEW_DRIVERS_MAX]; /* in the order of the dimensions */
+    slew_driver driver[SLEW_DRIVERS_MAX];   /* in the order of the dimensions */
+    int order[SLEW_AXES][SLEW_DRIVERS_MAX]; /* numbers of drivers, the greatest total first */
 } slew_drivers;
 
 /* Variance-based indices (slew_sensitivity_indices) of where each axis rests after the deploy of

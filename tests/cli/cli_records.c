@@ -240,12 +240,30 @@ static void window(void **state)
                    .has_records = true});
 }
 
+static void offset(void **state)
+{
+    (void)state;
+    check(&(asked){.label = "offset",
+                   .arguments = {"offset", example("daily.yaml"), "--samples", "64"},
+                   .places = "",
+                   .has_records = true});
+}
+
+/* a line tells its intervals and not its points, of which it tells how far the worst is off */
+static void map_line(void **state)
+{
+    (void)state;
+    check(&(asked){.label = "map",
+                   .arguments = {"map", example("daily.yaml"), "--vary",
+                                 "today.supply.main.voltage=9V:15V:10"},
+                   .places = " today.supply.main.voltage_V off_deg "});
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(margin),
-        cmocka_unit_test(speed),
-        cmocka_unit_test(window),
+        cmocka_unit_test(margin), cmocka_unit_test(speed),    cmocka_unit_test(window),
+        cmocka_unit_test(offset), cmocka_unit_test(map_line),
     };
     return cmocka_run_group_tests(tests, enter_from_root, leave_directory);
 }

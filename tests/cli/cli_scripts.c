@@ -111,6 +111,30 @@ static int count_unknown(const char *script, const char *heads, int *named)
     return unknown;
 }
 
+/* how often the script takes a column by its number, which a new column before it would move */
+static int count_numbered(const char *script)
+{
+    static const char *const before[] = {"column(", "using ", "$"};
+    int count = strstr(script, "skip 1") != NULL;
+    for (size_t k = 0; k < sizeof before / sizeof *before; k++)
+        for (const char *at = script; (at = strstr(at, before[k])) != NULL;) {
+            at += strlen(before[k]);
+            count += *at >= '1' && *at <= '9';
+        }
+    return count;
+}
+
+/* text_3 where the script has 'text_'.k */
+static bool puts_together(const char *script, const char *word)
+{
+    char part[WORD_LENGTH + 4];
+    size_t length = strlen(word);
+    while (length > 0 && isdigit((unsigned char)word[length - 1]))
+        length--;
+    snprintf(part, sizeof part, "'%.*s'.", (int)length, word);
+    return word[length] != '\0' && strstr(script, part) != NULL;
+}
+
 /* ---- the tests ---- */
 
 typedef struct picture {
@@ -138,7 +162,7 @@ static void draw(const picture *p)
 static void check_variables(const char *name, const char *script, char *variables)
 {
     for (char *word = strtok(variables, " "); word != NULL; word = strtok(NULL, " "))
-        if (!uses(script, word))
+        if (!uses(script, word) && !puts_together(script, word))
             fail_msg("%s does not know the variable %s", name, word);
 }
 
@@ -156,6 +180,7 @@ static void check(const picture *p)
         fail_msg("%s: %s", p->script, complaints);
     assert_int_equal(count_unknown(script, heads, &named), 0);
     assert_true(named > 0);
+    assert_int_equal(count_numbered(script), 0);
     check_variables(p->script, script, variables);
     for (char *file = strtok(files, " "); file != NULL; file = strtok(NULL, " "))
         if (!uses(script, file))
@@ -198,6 +223,48 @@ static void window(void **state)
     unlink("x.svg");
 }
 
+static void offset(void **state)
+{
+    (void)state;
+    check(&(picture){"offset.gp",
+                     {"offset", example("daily.yaml"), "--samples", "64", "--plot", "x.svg"}});
+    unlink("x.svg");
+}
+
+#define VOLTS  "--vary", "today.supply.main.voltage=9V:15V:10"
+#define POINTS "--vary", "stow.point.elevation=-16deg:-4deg:10"
+
+static void map(void **state)
+{
+    (void)state;
+    check(&(picture){"map.gp", {"map", example("daily.yaml"), POINTS, VOLTS, "--plot", "x.svg"}});
+    unlink("x.svg");
+}
+
+static void map_line(void **state)
+{
+    (void)state;
+    check(&(picture){"map_line.gp", {"map", example("daily.yaml"), VOLTS, "--plot", "x.svg"}});
+    unlink("x.svg");
+}
+
+static void a_column_by_number_is_seen(void **state)
+{
+    (void)state;
+    assert_int_equal(count_numbered("plot 'x' using 'a_deg':(column('b')):0 every 2"), 0);
+    assert_int_equal(count_numbered("plot 'x' using 1:'b'"), 1);
+    assert_int_equal(count_numbered("plot 'x' using 'a':(column(2))"), 1);
+    assert_int_equal(count_numbered("plot 'x' using 'a':(100 * $3) skip 1"), 2);
+}
+
+static void a_variable_put_together_is_seen(void **state)
+{
+    (void)state;
+    assert_true(puts_together("value('text_'.k)", "text_3"));
+    assert_false(puts_together("value('text_'.k)", "text"));
+    assert_false(puts_together("value('words_'.k)", "text_3"));
+}
+
 static void a_renamed_column_is_seen(void **state)
 {
     (void)state;
@@ -217,21 +284,34 @@ static void an_unknown_variable_is_seen(void **state)
     assert_false(uses("# floor_voltage\nx = 1", "floor_voltage"));
 }
 
-/* a script that misses what it needs says so */
-static void margin_needs_wanted(void **state)
+/* a script that misses a variable that it needs says so */
+static void needs(const char *script, const char *given, const char *variable)
 {
-    (void)state;
-    char command[1600];
-    snprintf(
-        command, sizeof command,
-        "PATH=$SLEW_PATH gnuplot -e \"format='svg'\" %s/plots/margin.gp >/dev/null 2>complaint",
-        root);
+    char command[1600], complaint[200];
+    snprintf(command, sizeof command,
+             "PATH=$SLEW_PATH gnuplot -e \"format='svg'; %s\" %s/plots/%s >/dev/null 2>complaint",
+             given, root, script);
     assert_int_not_equal(system(command), 0);
     FILE *file = fopen("complaint", "r");
     char *text = take_all(file);
-    has(text, "margin.gp: ");
+    snprintf(complaint, sizeof complaint, "%s: the variable %s is missing", script, variable);
+    has(text, complaint);
     free(text);
     unlink("complaint");
+}
+
+static void margin_needs_wanted(void **state)
+{
+    (void)state;
+    needs("margin.gp", "", "wanted");
+}
+
+static void maps_need_their_words(void **state)
+{
+    (void)state;
+    needs("map_line.gp", "", "x_column");
+    needs("map_line.gp", "x_column='x'; present='0 7'; text_0='fine'", "text_7");
+    needs("map.gp", "present='3'", "text_3");
 }
 
 int main(void)
@@ -240,9 +320,15 @@ int main(void)
         cmocka_unit_test(margin),
         cmocka_unit_test(speed),
         cmocka_unit_test(window),
+        cmocka_unit_test(offset),
+        cmocka_unit_test(map),
+        cmocka_unit_test(map_line),
+        cmocka_unit_test(a_column_by_number_is_seen),
+        cmocka_unit_test(a_variable_put_together_is_seen),
         cmocka_unit_test(a_renamed_column_is_seen),
         cmocka_unit_test(an_unknown_variable_is_seen),
         cmocka_unit_test(margin_needs_wanted),
+        cmocka_unit_test(maps_need_their_words),
     };
     return cmocka_run_group_tests(tests, enter_with_gnuplot, leave_directory);
 }

@@ -1,6 +1,7 @@
 /* map_probe.c - see map_probe.h. */
 #include "study/map/map_probe.h"
 
+#include "error/error.h"
 #include "slewtime/read.h"
 
 #include <stdlib.h>
@@ -129,11 +130,13 @@ slew_map_point slew_map_judge(const slew_scenario *scenario, slew_parts parts,
     return p;
 }
 
-slew_error slew_map_error(slew_status status)
+slew_status slew_map_end(slew_status status, slew_error *error)
 {
-    const slew_error stopped = {.status = status, .message = "stopped"};
-    const slew_error memory = {.status = status, .message = "memory is short for that many points"};
-    return status == SLEW_ERROR_STOPPED ? stopped : memory;
+    if (status == SLEW_OK)
+        return status;
+    return slew_error_set(
+        error, status, "",
+        status == SLEW_ERROR_STOPPED ? "stopped" : "memory is short for that many points", "");
 }
 
 /* ---- teaching and asking ---- */

@@ -96,6 +96,18 @@ static slew_share over_repeats(const double *value, int repeats)
     return (slew_share){mean, interval.low, interval.high};
 }
 
+static void rank(slew_drivers *d, int axis)
+{
+    int *order = d->order[axis];
+    for (int i = 0; i < d->count; i++) {
+        int place = i;
+        double total = d->driver[i].total[axis].value;
+        for (; place > 0 && d->driver[order[place - 1]].total[axis].value < total; place--)
+            order[place] = order[place - 1];
+        order[place] = i;
+    }
+}
+
 static void conclude_axis(int axis, const double *angle, estimates *all, slew_drivers *out)
 {
     double first[SLEW_DRIVERS_MAX], total[SLEW_DRIVERS_MAX];
@@ -126,6 +138,7 @@ static slew_status conclude(const slew_ensemble *e, slew_drivers *out, slew_erro
     for (int j = 0; j < SLEW_AXES && room; j++) {
         take_axis(e, j, angle);
         conclude_axis(j, angle, all, out);
+        rank(out, j);
     }
     free(angle);
     free(all);
