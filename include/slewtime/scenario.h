@@ -423,6 +423,10 @@ int slew_key_nearest(const char *path); /* best guess for a misspelt path; -1: n
  * `text`, always terminated. Returns the length it needs, like snprintf. */
 int slew_key_format(const slew_scenario *scenario, int key, char *text, size_t size);
 
+/* The same for a number in SI that no scenario holds (of a yes/no or choice key: see
+ * slew_override); nothing for a key of another kind. */
+int slew_key_format_number(int key, double value, char *text, size_t size);
+
 #ifdef __cplusplus
 }
 #endif
