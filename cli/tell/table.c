@@ -63,10 +63,21 @@ static void print_line(char *line)
     line[0] = '\0';
 }
 
-void cli_table_end_row(cli_table *t)
+static void print_heads(cli_table *t)
 {
     for (int k = 0; k < t->heads && !t->is_told; k++)
         print_line(t->head[k]);
     t->is_told = true;
+}
+
+void cli_table_heads(cli_table *t)
+{
+    print_heads(t);
+    t->row[0] = '\0';
+}
+
+void cli_table_end_row(cli_table *t)
+{
+    print_heads(t);
     print_line(t->row);
 }

@@ -35,4 +35,8 @@ void cli_table_text(cli_table *table, const char *head, const char *format, ...)
  * out. */
 void cli_table_end_row(cli_table *table);
 
+/* Prints the heads of the row that is told, and not the row: for a table in which a line of another
+ * kind stands before the first row. */
+void cli_table_heads(cli_table *table);
+
 #endif
