@@ -198,6 +198,20 @@ static void window(void **state)
     unlink("x.svg");
 }
 
+static void feed(void **state)
+{
+    (void)state;
+    check(&(picture){"feed.gp", {"feed", example("daily.yaml"), "--plot", "x.svg"}});
+    unlink("x.svg");
+}
+
+static void nozzle(void **state)
+{
+    (void)state;
+    check(&(picture){"nozzle.gp", {"nozzle", example("reaction-arm.yaml"), "--plot", "x.svg"}});
+    unlink("x.svg");
+}
+
 static void a_renamed_column_is_seen(void **state)
 {
     (void)state;
@@ -240,6 +254,8 @@ int main(void)
         cmocka_unit_test(margin),
         cmocka_unit_test(speed),
         cmocka_unit_test(window),
+        cmocka_unit_test(feed),
+        cmocka_unit_test(nozzle),
         cmocka_unit_test(a_renamed_column_is_seen),
         cmocka_unit_test(an_unknown_variable_is_seen),
         cmocka_unit_test(margin_needs_wanted),
