@@ -2,35 +2,32 @@
  * suffices.
  */
 #include "answer.h"
-
-#include <stdlib.h>
-
 #include "commands.h"
-#include "frame/answer.h"
+#include "frame/frame.h"
+#include "frame/reading.h"
 #include "line/exit_code.h"
 #include "line/report.h"
 #include "line/value.h"
-#include "single/single_run.h"
 #include "slewtime/slewtime.h"
 
 /* ---- options ---- */
 
-static int read_drop(const cli_options *options, slew_feed_question *question)
+static int read_question(const cli_options *options, slew_feed_question *question)
 {
     const cli_complaint complaint = {.expected =
                                          "a share above 0 % and below 100 %, for example 3%"};
-    double drop;
-    question->drop_count = 2;
-    question->drop[0] = 0.03;
-    question->drop[1] = 0.10;
+    *question = (slew_feed_question){
+        .occasion = options->only == CLI_ONLY_DEPLOY ? SLEW_OCCASION_DEPLOY : SLEW_OCCASION_STOW,
+        .drop_count = 2,
+        .drop = {0.03, 0.10}};
     if (options->drop == NULL)
         return CLI_OK;
-    int code = cli_read_quantity("--drop", options->drop, "supply.feed.stranding",
-                                 complaint.expected, &drop);
-    if (code == CLI_OK && !(drop > 0 && drop < 1))
-        return cli_complain(&complaint, "--drop %s: that is %.6g %%", options->drop, 100 * drop);
     question->drop_count = 1;
-    question->drop[0] = drop;
+    int code = cli_read_quantity("--drop", options->drop, "supply.feed.stranding",
+                                 complaint.expected, &question->drop[0]);
+    if (code == CLI_OK && !(question->drop[0] > 0 && question->drop[0] < 1))
+        return cli_complain(&complaint, "--drop %s: that is %.6g %%", options->drop,
+                            100 * question->drop[0]);
     return code;
 }
 
@@ -60,7 +57,7 @@ static int explain_drop(const cli_options *options, cli_feed *a, slew_error *err
     if (code != CLI_OK)
         return code;
     a->measured = CLI_FEED_DROP;
-    return cli_code(slew_feed_explain_drop(&a->answer->setup, drop, current, &a->joint, error));
+    return cli_code(slew_feed_explain_drop(&a->answer.setup, drop, current, &a->joint, error));
 }
 
 static int explain_voltage(const cli_options *options, cli_feed *a, slew_error *error)
@@ -74,7 +71,7 @@ static int explain_voltage(const cli_options *options, cli_feed *a, slew_error *
     a->measured = CLI_FEED_VOLTAGE;
     a->axis = options->axis == CLI_AXIS_ROTATION ? SLEW_ROTATION : SLEW_ELEVATION;
     return cli_code(
-        slew_feed_explain_voltage(&a->answer->setup, a->axis, voltage, &a->joint, error));
+        slew_feed_explain_voltage(&a->answer.setup, a->axis, voltage, &a->joint, error));
 }
 
 static int explain(const cli_options *options, cli_feed *a)
@@ -92,39 +89,31 @@ static int explain(const cli_options *options, cli_feed *a)
 
 /* ---- the command ---- */
 
-static int ask(const cli_options *options, cli_feed *a, slew_feed_answer *answer)
+static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
+    cli_feed *a = answer;
     slew_error error = {0};
-    slew_status status = slew_feed_run(a->scenario, &a->question, answer, &error);
+    a->scenario = scenario;
+    a->ladder[0] = SLEW_LADDER_AWG;
+    a->ladder[1] = options->iec_class == CLI_CLASS_2 ? SLEW_LADDER_CLASS_2 : SLEW_LADDER_CLASS_5;
+    if (check_measured(options) != CLI_OK || read_question(options, &a->question) != CLI_OK)
+        return CLI_WRONG;
+    slew_status status = slew_feed_run(scenario, &a->question, &a->answer, &error);
     if (status != SLEW_OK)
         return cli_report_located(options, status, &error);
     int code = explain(options, a);
-    const cli_answer how = {a, cli_feed_draw, cli_feed_json, cli_feed_csv, cli_feed_text};
-    return code == CLI_OK ? cli_answer_tell(options, &how) : code;
+    if (code != CLI_OK)
+        return code;
+    if (options->csv || options->plot != NULL)
+        slew_feed_sweep_run(&a->answer, a->ladder[1], &a->sweep);
+    const cli_frame frame = {a,         cli_feed_text, cli_feed_document, cli_feed_table,
+                             "feed.gp", cli_feed_fill};
+    return cli_frame_tell(options, &frame);
 }
 
 static int run(const cli_options *options)
 {
-    cli_feed a = {.metric = options->iec_class == CLI_CLASS_2 ? SLEW_LADDER_CLASS_2
-                                                              : SLEW_LADDER_CLASS_5};
-    a.question.occasion =
-        options->only == CLI_ONLY_DEPLOY ? SLEW_OCCASION_DEPLOY : SLEW_OCCASION_STOW;
-    if (cli_frame_check(options, "feed") != CLI_OK || check_measured(options) != CLI_OK)
-        return CLI_WRONG;
-    int code = read_drop(options, &a.question);
-    slew_scenario *scenario = malloc(sizeof *scenario);
-    slew_feed_answer *answer = malloc(sizeof *answer);
-    if (scenario == NULL || answer == NULL)
-        code = cli_no_memory();
-    if (code == CLI_OK)
-        code = cli_read_scenario(options, scenario);
-    a.scenario = scenario;
-    a.answer = answer;
-    if (code == CLI_OK)
-        code = ask(options, &a, answer);
-    free(answer);
-    free(scenario);
-    return code;
+    return cli_frame_ask(options, "feed", sizeof(cli_feed), ask);
 }
 
 const cli_command cli_feed_command = {

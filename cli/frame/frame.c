@@ -33,6 +33,15 @@ int cli_frame_check(const cli_options *options, const char *command)
     return code;
 }
 
+/* the command line may give none: then it has the defaults */
+static int read_scenario(const cli_options *options, slew_scenario *scenario)
+{
+    if (options->operand_count > 0)
+        return cli_read_scenario(options, scenario);
+    slew_scenario_init(scenario);
+    return CLI_OK;
+}
+
 int cli_frame_ask(const cli_options *options, const char *command, size_t size, cli_question *ask)
 {
     int code = cli_frame_check(options, command);
@@ -40,8 +49,7 @@ int cli_frame_ask(const cli_options *options, const char *command, size_t size, 
         return code;
     slew_scenario *scenario = malloc(sizeof *scenario);
     void *answer = calloc(1, size);
-    code =
-        scenario != NULL && answer != NULL ? cli_read_scenario(options, scenario) : cli_no_memory();
+    code = scenario != NULL && answer != NULL ? read_scenario(options, scenario) : cli_no_memory();
     if (code == CLI_OK)
         code = ask(options, scenario, answer);
     free(answer);

@@ -29,8 +29,8 @@ int cli_frame_check(const cli_options *options, const char *command);
  * exit code. */
 typedef int cli_question(const cli_options *options, const slew_scenario *scenario, void *answer);
 
-/* Checks as above, reads the scenario, makes an answer of `size` bytes, asks, and releases both.
- * Returns an exit code. */
+/* Checks as above, reads the scenario (without an operand: a fresh one), makes an answer of `size`
+ * bytes, asks, and releases both. Returns an exit code. */
 int cli_frame_ask(const cli_options *options, const char *command, size_t size, cli_question *ask);
 
 /* Answers as the options ask. The picture first: while it fails nothing is on stdout. Returns an

@@ -31,12 +31,11 @@ void cli_csv_text(FILE *stream, const char *text)
     fputc('"', stream);
 }
 
-/* the share of a record stands for the record */
+/* without a name it stands for the record itself */
 static void write_name(const writer *w, const char *name)
 {
-    size_t length = strlen(w->prefix);
-    if (length > 0 && strcmp(name, "share") == 0)
-        fprintf(w->stream, "%.*s", (int)length - 1, w->prefix);
+    if (name == NULL)
+        fprintf(w->stream, "%.*s", (int)strlen(w->prefix) - 1, w->prefix);
     else
         fprintf(w->stream, "%s%s", w->prefix, name);
 }

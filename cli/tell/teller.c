@@ -68,7 +68,7 @@ void cli_tell_nothing(cli_teller *t, const char *name)
 void cli_tell_share(cli_teller *t, const char *name, const slew_share *share)
 {
     cli_tell_open(t, name);
-    cli_tell_number(t, "share", share->value);
+    cli_tell_number(t, t->in_full ? "share" : NULL, share->value);
     cli_tell_number(t, "low", share->low);
     cli_tell_number(t, "high", share->high);
     cli_tell_close(t);

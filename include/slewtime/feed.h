@@ -60,9 +60,15 @@ typedef struct slew_feed_figures {
     double settling[SLEW_AXES];    /* time constant of the speed, driven alone [s] */
 } slew_feed_figures;
 
-/* Errors: those of slew_plant_model_build. */
+/* Errors: those of slew_plant_model_build; only the resistances are told then. */
 SLEW_API slew_status slew_feed_ask(const slew_setup *setup, slew_feed_figures *out,
                                    slew_error *error);
+
+/* Steady running at one place: true direction of motion of each axis, 0 for a drive that is off.
+ * false: a driven axis stands there. `model` is that of the setup. */
+SLEW_API bool slew_feed_at(const slew_setup *setup, const slew_plant_model *model,
+                           const int direction[SLEW_AXES], const double angle[SLEW_AXES],
+                           slew_feed_state *out);
 
 /* The least voltage while running, and while standing, of the drives that count: each axis alone,
  * and both where `together`. */
@@ -147,6 +153,8 @@ typedef struct slew_feed_trial {
     bool keeps; /* the floor, see slew_feed_keeps */
 } slew_feed_trial;
 
+slew_feed_trial slew_feed_try(const slew_setup *setup, bool together);
+
 typedef struct slew_feed_climate {
     double temperature; /* [K] */
     slew_feed_trial own;
@@ -187,6 +195,37 @@ typedef struct slew_feed_answer {
 SLEW_API slew_status slew_feed_run(const slew_scenario *scenario,
                                    const slew_feed_question *question, slew_feed_answer *out,
                                    slew_error *error);
+
+/* ---- Conductors and lengths ---- */
+
+enum {
+    SLEW_FEED_POINTS = 41,
+    SLEW_FEED_OWN = -1, /* in the place of a size: the setup's own conductor */
+    SLEW_FEED_CURVES_MAX = 1 + 2 * SLEW_LADDER_MAX
+};
+
+typedef struct slew_feed_point {
+    double length; /* one way [m] */
+    slew_feed_trial trial[SLEW_FEED_WEATHERS];
+} slew_feed_point;
+
+/* One conductor from no length to twice the setup's own, which is in the middle; to 20 m where that
+ * has none. */
+typedef struct slew_feed_curve {
+    slew_ladder ladder;
+    int index; /* of its size, or SLEW_FEED_OWN */
+    slew_feed_point point[SLEW_FEED_POINTS];
+} slew_feed_curve;
+
+typedef struct slew_feed_sweep {
+    int count;
+    slew_feed_curve curve[SLEW_FEED_CURVES_MAX]; /* own conductor, gauges, sizes in mm2 */
+} slew_feed_sweep;
+
+/* Asks each conductor at each length, at the temperatures of the answer; `metric` is
+ * SLEW_LADDER_CLASS_2 or SLEW_LADDER_CLASS_5. Some 1.5 MB; nothing is to be freed. */
+SLEW_API void slew_feed_sweep_run(const slew_feed_answer *answer, slew_ladder metric,
+                                  slew_feed_sweep *out);
 
 #ifdef __cplusplus
 }

@@ -26,6 +26,17 @@ typedef struct slew_jet {
 /* Of a nozzle that flows, whatever nozzle.flowing says. */
 SLEW_API slew_jet slew_jet_of(const slew_nozzle *nozzle);
 
+enum { SLEW_JET_POINTS = 61 };
+
+typedef struct slew_jet_point {
+    slew_nozzle nozzle; /* at its pressure */
+    slew_jet jet;
+} slew_jet_point;
+
+/* The same tip, or the same flow of a spray, from no pressure to the `highest` [Pa]: denser at the
+ * foot, where reactions go with a root. */
+void slew_jet_curve(const slew_nozzle *nozzle, double highest, slew_jet_point out[SLEW_JET_POINTS]);
+
 /* What the reaction of a flowing nozzle asks of one axis. Places are those of the whole travel of
  * both axes where it asks most. */
 typedef struct slew_jet_load {

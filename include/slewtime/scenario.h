@@ -388,6 +388,10 @@ SLEW_API slew_status slew_scenario_set_number(slew_scenario *scenario, slew_laye
  * it is not given or not a number. */
 SLEW_API double slew_scenario_get_number(const slew_scenario *scenario, int key);
 
+/* The same for a number in SI that no scenario holds (of a yes/no or choice key: see
+ * slew_override); nothing for a key of another kind. */
+int slew_key_format_number(int key, double value, char *text, size_t size);
+
 #ifdef __cplusplus
 }
 #endif

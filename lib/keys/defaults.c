@@ -129,13 +129,8 @@ static int print_choices(const slew_scenario *scenario, int key, char *text, siz
     return (int)length + snprintf(room ? text + length : NULL, room ? size - length : 0, "]");
 }
 
-int slew_key_print(const slew_scenario *scenario, const slew_setup *setup, int key, char *text,
-                   size_t size)
+static int print_value(const slew_key_row *row, double value, char *text, size_t size)
 {
-    if (slew_key_at(key) == NULL)
-        return snprintf(text, size, "%s", "");
-    const slew_key_row *row = slew_key_row_at(key);
-    double value = slew_field_get(scenario, setup, key);
     switch (row->key.kind) {
     case SLEW_KEY_NUMBER:
         return print_number(row, row->offset == SLEW_NO_FIELD ? row->key.low : value, text, size);
@@ -143,13 +138,29 @@ int slew_key_print(const slew_scenario *scenario, const slew_setup *setup, int k
         return snprintf(text, size, "%s", value == 1 ? "yes" : "no");
     case SLEW_KEY_CHOICE:
         return print_choice(row, value, text, size);
-    case SLEW_KEY_TEXT:
-        return snprintf(text, size, "%s", scenario->title);
-    case SLEW_KEY_LIST:
-        return print_choices(scenario, key, text, size);
     default:
         return snprintf(text, size, "%s", "");
     }
+}
+
+int slew_key_format_number(int key, double value, char *text, size_t size)
+{
+    if (slew_key_at(key) == NULL)
+        return snprintf(text, size, "%s", "");
+    return print_value(slew_key_row_at(key), value, text, size);
+}
+
+int slew_key_print(const slew_scenario *scenario, const slew_setup *setup, int key, char *text,
+                   size_t size)
+{
+    if (slew_key_at(key) == NULL)
+        return snprintf(text, size, "%s", "");
+    const slew_key_row *row = slew_key_row_at(key);
+    if (row->key.kind == SLEW_KEY_TEXT)
+        return snprintf(text, size, "%s", scenario->title);
+    if (row->key.kind == SLEW_KEY_LIST)
+        return print_choices(scenario, key, text, size);
+    return print_value(row, slew_field_get(scenario, setup, key), text, size);
 }
 
 int slew_key_format(const slew_scenario *scenario, int key, char *text, size_t size)

@@ -259,11 +259,31 @@ static void map_line(void **state)
                    .places = " today.supply.main.voltage_V off_deg "});
 }
 
+/* rows of lengths that no list of the document has */
+static void feed(void **state)
+{
+    (void)state;
+    check(&(asked){
+        .label = "feed", .arguments = {"feed", example("daily.yaml")}, .places = " ladder "});
+}
+
+static void nozzle(void **state)
+{
+    (void)state;
+    check(&(asked){.label = "nozzle", .arguments = {"nozzle"}, .places = "", .has_records = true});
+    check(&(asked){.label = "nozzle of a truck",
+                   .arguments = {"nozzle", example("reaction-arm.yaml"), "--tip", "2in", "--flow",
+                                 "500gpm", "--pressure", "80psi"},
+                   .places = "",
+                   .has_records = true});
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(margin), cmocka_unit_test(speed),    cmocka_unit_test(window),
-        cmocka_unit_test(offset), cmocka_unit_test(map_line),
+        cmocka_unit_test(offset), cmocka_unit_test(map_line), cmocka_unit_test(feed),
+        cmocka_unit_test(nozzle),
     };
     return cmocka_run_group_tests(tests, enter_from_root, leave_directory);
 }

@@ -265,6 +265,20 @@ static void a_variable_put_together_is_seen(void **state)
     assert_false(puts_together("value('words_'.k)", "text_3"));
 }
 
+static void feed(void **state)
+{
+    (void)state;
+    check(&(picture){"feed.gp", {"feed", example("daily.yaml"), "--plot", "x.svg"}});
+    unlink("x.svg");
+}
+
+static void nozzle(void **state)
+{
+    (void)state;
+    check(&(picture){"nozzle.gp", {"nozzle", example("reaction-arm.yaml"), "--plot", "x.svg"}});
+    unlink("x.svg");
+}
+
 static void a_renamed_column_is_seen(void **state)
 {
     (void)state;
@@ -325,6 +339,8 @@ int main(void)
         cmocka_unit_test(map_line),
         cmocka_unit_test(a_column_by_number_is_seen),
         cmocka_unit_test(a_variable_put_together_is_seen),
+        cmocka_unit_test(feed),
+        cmocka_unit_test(nozzle),
         cmocka_unit_test(a_renamed_column_is_seen),
         cmocka_unit_test(an_unknown_variable_is_seen),
         cmocka_unit_test(margin_needs_wanted),

@@ -118,12 +118,11 @@ slew_status slew_feed_ask(const slew_setup *setup, slew_feed_figures *out, slew_
     static const int none[SLEW_AXES] = {0, 0};
     slew_plant_model model;
     slew_plant idle;
-    memset(out, 0, sizeof *out);
+    *out = (slew_feed_figures){.conductors = slew_feed_metres(setup),
+                               .joints = slew_feed_joints(setup)};
     slew_status status = slew_plant_model_build(setup, &model, error);
     if (status != SLEW_OK)
         return status;
-    out->joints = slew_feed_joints(setup);
-    out->conductors = slew_feed_metres(setup);
     slew_standing(&model, none, &idle);
     out->idle = state_of(setup, &model, &idle);
     for (int j = 0; j < SLEW_AXES; j++)

@@ -25,6 +25,16 @@ slew_jet slew_jet_of(const slew_nozzle *n)
     return jet;
 }
 
+void slew_jet_curve(const slew_nozzle *nozzle, double highest, slew_jet_point out[SLEW_JET_POINTS])
+{
+    for (int i = 0; i < SLEW_JET_POINTS; i++) {
+        double share = (double)i / (SLEW_JET_POINTS - 1);
+        out[i].nozzle = *nozzle;
+        out[i].nozzle.pressure = highest * share * share;
+        out[i].jet = slew_jet_of(&out[i].nozzle);
+    }
+}
+
 /* ---- at the axes ---- */
 
 /* the largest load against motion in a direction, friction excluded */
