@@ -44,6 +44,8 @@ void cli_locate(const cli_options *options, slew_error *error)
 
 int cli_report_located(const cli_options *options, slew_status status, slew_error *error)
 {
+    if (status == SLEW_ERROR_MEMORY)
+        return cli_no_memory();
     cli_locate(options, error);
     cli_report_error(error);
     return cli_code(status);

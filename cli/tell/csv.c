@@ -16,9 +16,10 @@ typedef struct writer {
     int depth, lists;         /* records open, outside of lists; lists and records within them */
 } writer;
 
+/* a reader may take blanks at the begin of a bare field away */
 void cli_csv_text(FILE *stream, const char *text)
 {
-    if (strpbrk(text, ",\"\r\n") == NULL) {
+    if (strpbrk(text, ",\"\r\n") == NULL && text[0] != ' ') {
         fputs(text, stream);
         return;
     }

@@ -278,12 +278,42 @@ static void nozzle(void **state)
                    .has_records = true});
 }
 
+static void fit(void **state)
+{
+    (void)state;
+    check(&(asked){.label = "fit",
+                   .arguments = {"fit", example("daily.yaml"), example("stopwatch.csv"), "--key",
+                                 "elevation.gear.efficiency"},
+                   .places = " ",
+                   .has_records = true});
+}
+
+/* a document has of a choice its word and of a number its range, and nothing where there is none */
+static void causes(void **state)
+{
+    (void)state;
+    check(&(asked){.label = "causes",
+                   .arguments = {"causes", example("trouble-call.yaml"), "--samples", "16"},
+                   .places = " cause observable "});
+}
+
+static void causes_ranked(void **state)
+{
+    (void)state;
+    check(&(asked){.label = "causes --seen",
+                   .arguments = {"causes", example("trouble-call.yaml"), "--samples", "16",
+                                 "--seen", example("seen-falls-short.yaml")},
+                   .places = " rank ",
+                   .has_records = true});
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(margin), cmocka_unit_test(speed),    cmocka_unit_test(window),
-        cmocka_unit_test(offset), cmocka_unit_test(map_line), cmocka_unit_test(feed),
-        cmocka_unit_test(nozzle),
+        cmocka_unit_test(margin),        cmocka_unit_test(speed),    cmocka_unit_test(window),
+        cmocka_unit_test(offset),        cmocka_unit_test(map_line), cmocka_unit_test(feed),
+        cmocka_unit_test(nozzle),        cmocka_unit_test(fit),      cmocka_unit_test(causes),
+        cmocka_unit_test(causes_ranked),
     };
     return cmocka_run_group_tests(tests, enter_from_root, leave_directory);
 }

@@ -279,6 +279,41 @@ static void nozzle(void **state)
     unlink("x.svg");
 }
 
+static void fit(void **state)
+{
+    (void)state;
+    check(&(picture){"fit.gp",
+                     {"fit", example("daily.yaml"), example("stopwatch.csv"), "--key",
+                      "elevation.gear.efficiency", "--plot", "x.svg"}});
+    unlink("x.svg");
+}
+
+static void causes(void **state)
+{
+    (void)state;
+    check(
+        &(picture){"causes.gp",
+                   {"causes", example("trouble-call.yaml"), "--samples", "16", "--plot", "x.svg"}});
+    unlink("x.svg");
+}
+
+static void causes_seen(void **state)
+{
+    (void)state;
+    check(&(picture){"causes_seen.gp",
+                     {"causes", example("trouble-call.yaml"), "--samples", "16", "--seen",
+                      example("seen-falls-short.yaml"), "--plot", "x.svg"}});
+    unlink("x.svg");
+}
+
+static void card(void **state)
+{
+    (void)state;
+    check(&(picture){"card.gp",
+                     {"card", example("daily.yaml"), "--samples", "16", "--plot", "x.svg"}});
+    unlink("x.svg");
+}
+
 static void a_renamed_column_is_seen(void **state)
 {
     (void)state;
@@ -328,6 +363,12 @@ static void maps_need_their_words(void **state)
     needs("map.gp", "present='3'", "text_3");
 }
 
+static void causes_seen_needs_least_fit(void **state)
+{
+    (void)state;
+    needs("causes_seen.gp", "", "least_fit");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -345,6 +386,11 @@ int main(void)
         cmocka_unit_test(an_unknown_variable_is_seen),
         cmocka_unit_test(margin_needs_wanted),
         cmocka_unit_test(maps_need_their_words),
+        cmocka_unit_test(fit),
+        cmocka_unit_test(causes),
+        cmocka_unit_test(causes_seen),
+        cmocka_unit_test(card),
+        cmocka_unit_test(causes_seen_needs_least_fit),
     };
     return cmocka_run_group_tests(tests, enter_with_gnuplot, leave_directory);
 }
