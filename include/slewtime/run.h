@@ -124,6 +124,10 @@ typedef enum slew_parts { SLEW_STOW_AND_DEPLOY, SLEW_STOW_ONLY, SLEW_DEPLOY_ONLY
 SLEW_API bool slew_result_ok(const slew_scenario *scenario, slew_parts parts,
                              const slew_result *result);
 
+/* The hard stop of the setup on which an axis rests at that angle [rad]: -1 the low one, +1 the
+ * high one, 0 none. */
+int slew_stop_under(const slew_setup *setup, int axis, double angle);
+
 /* ---- Running ---- */
 
 /* What a trace or a picture is drawn from, one instant. */

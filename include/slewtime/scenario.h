@@ -200,15 +200,27 @@ typedef enum slew_order {
 } slew_order;
 
 typedef struct slew_stow {
-    double lift_first;       /* timed move up before the search, >= 0 [s] */
-    slew_order home_order;   /* ROTATION_FIRST or ELEVATION_FIRST */
-    slew_order order;        /* of the stored times */
-    bool has_point;          /* where it is taught */
-    double point[SLEW_AXES]; /* [rad] */
-    bool has_times;          /* the stored times are given: they win over the point */
-    double times[SLEW_AXES]; /* signed, in commanded directions [s] */
-    double tolerance;        /* of on_target, >= 0 [rad] */
+    double lift_first;           /* timed move up before the search, >= 0 [s] */
+    slew_order home_order;       /* ROTATION_FIRST or ELEVATION_FIRST */
+    slew_order order;            /* of the stored times */
+    bool has_point;              /* where it is taught */
+    double point[SLEW_AXES];     /* [rad] */
+    bool has_times;              /* the stored times are given: they win over the point */
+    double times[SLEW_AXES];     /* signed, in commanded directions [s] */
+    double tolerance;            /* of on_target, >= 0 [rad] */
+    slew_range range[SLEW_AXES]; /* in which the point may be moved; not given: it is fixed [rad] */
 } slew_stow;
+
+/* What must hold over all days, as shares of the cases [1]; see demands.h. */
+typedef struct slew_demands {
+    double deploy_inside;   /* deployed inside the target, at least */
+    double stow_on_target;  /* stowed within tolerance of the point, at least */
+    double keepout_entered; /* a keep-out zone entered, at most */
+    double hard_stop;       /* stopped by a hard stop or pressed on it, at most */
+    double other_fault;     /* another fault, at most */
+    double below_floor;     /* below the voltage floor while running, at most */
+    double confidence;      /* with which a demand is to be met or not */
+} slew_demands;
 
 enum { SLEW_CHOICES_MAX = 64, SLEW_KEEPOUT_MAX = 16, SLEW_NAME_MAX = 64, SLEW_TITLE_MAX = 256 };
 
@@ -304,6 +316,7 @@ typedef struct slew_scenario {
     slew_stow stow;
     slew_deploy deploy;
     slew_keepout keepout;
+    slew_demands demands;
     slew_layer teach, today, deploy_day;
     slew_spread truck, day;
     slew_correlations correlation;

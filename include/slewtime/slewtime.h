@@ -8,6 +8,7 @@
 #include "slewtime/card.h"
 #include "slewtime/catalogue.h"
 #include "slewtime/causes.h"
+#include "slewtime/demands.h"
 #include "slewtime/differences.h"
 #include "slewtime/drive.h"
 #include "slewtime/edit.h"

@@ -79,6 +79,16 @@
             .meaning = meaning_},                                                                  \
     .offset = THE_REST(field), .effect = SLEW_EFFECT_DEPLOY, START_RULE
 
+/* a share of the cases over all days */
+#define SHARE(path_, field, default_, meaning_)                                                    \
+    NUMBER(THE_REST, path_, demands.field, "share", "%", BETWEEN(0, 1), DEFAULT,                   \
+           DEFAULT(default_), default_, meaning_)
+
+/* where the stow point may be moved to, by who chooses it */
+#define RANGE_END(path_, field, example_)                                                          \
+    NUMBER(THE_REST, path_, field, "angle", "deg", ANY, RULE, RULE("the point stays where it is"), \
+           example_, "where the stow point may lie, bounds included")
+
 #define STRUCTURE(path_, structure_, example_, meaning_)                                           \
     .key = {.path = path_,                                                                         \
             .kind = SLEW_KEY_STRUCTURE,                                                            \
@@ -322,6 +332,10 @@ static const slew_key_row KEYS[] = {
      .effect = SLEW_EFFECT_TIMES},
     {NUMBER(THE_REST, "stow.tolerance", stow.tolerance, "angle", "deg", AT_LEAST(0),
         DEFAULT, DEFAULT("2 deg"), "2 deg", "on target within it, on both axes")},
+    {RANGE_END("stow.range.rotation.low", stow.range[SLEW_ROTATION].low, "-5 deg")},
+    {RANGE_END("stow.range.rotation.high", stow.range[SLEW_ROTATION].high, "5 deg")},
+    {RANGE_END("stow.range.elevation.low", stow.range[SLEW_ELEVATION].low, "-18 deg")},
+    {RANGE_END("stow.range.elevation.high", stow.range[SLEW_ELEVATION].high, "-12 deg")},
     {NUMBER(CONDITION, "stow.cancel_at", stow_cancel_at, "time", "s", AT_LEAST(0),
         DEFAULT, DEFAULT("never"), "4 s", "when the operator cancels"), .infinite = "never"},
 
@@ -352,6 +366,21 @@ static const slew_key_row KEYS[] = {
         "where it should end, bounds included"), .effect = SLEW_EFFECT_DEPLOY},
     {YES_NO(THE_REST, "deploy.same_day", deploy.same_day, "no",
         "in an ensemble the deploy shares the day of its stow"), .effect = SLEW_EFFECT_DEPLOY},
+
+    {SHARE("demands.deploy_inside", deploy_inside, "95 %",
+        "deploys that end inside the target, at least")},
+    {SHARE("demands.stow_on_target", stow_on_target, "95 %",
+        "stows that end within tolerance of the point, at least")},
+    {SHARE("demands.keepout_entered", keepout_entered, "0.1 %",
+        "cases in which a keep-out zone is entered, at most")},
+    {SHARE("demands.hard_stop", hard_stop, "0.1 %",
+        "cases stopped by a hard stop or pressed on it, at most")},
+    {SHARE("demands.other_fault", other_fault, "0.1 %",
+        "cases that end in another fault, at most")},
+    {SHARE("demands.below_floor", below_floor, "5 %",
+        "cases below the voltage floor while running, at most")},
+    {NUMBER(THE_REST, "demands.confidence", demands.confidence, "share", "%", BETWEEN(0.5, 0.999999),
+        DEFAULT, DEFAULT("95 %"), "95 %", "with which a demand has to be met")},
 
     {STRUCTURE("keepout", SLEW_STRUCTURE_KEEPOUT,
         "[{name: mast, rotation: {low: -25 deg, high: 25 deg}}]",

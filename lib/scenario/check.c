@@ -31,6 +31,10 @@ typedef struct rule {
     {axis ".motor.no_load_current", LESS, axis ".motor.stall_current", "is not less than", false}, \
     {"stow.point." axis, MORE, axis ".stops.low", "is on or beyond", true},                        \
     {"stow.point." axis, LESS, axis ".stops.high", "is on or beyond", true},                       \
+    {"stow.range." axis ".low", MORE, axis ".stops.low", "is on or beyond", true},                 \
+    {"stow.range." axis ".high", LESS, axis ".stops.high", "is on or beyond", true},               \
+    {"stow.point." axis, AT_LEAST, "stow.range." axis ".low", "is below", false},                  \
+    {"stow.point." axis, AT_MOST, "stow.range." axis ".high", "is above", false},                  \
     {"deploy.target." axis ".low", AT_MOST, "deploy.target." axis ".high", "is above", false}
 
 static const rule RULES[] = {
