@@ -30,27 +30,28 @@ typedef enum slew_demand { SLEW_DEMANDS(SLEW_DEMAND_ENUM) SLEW_DEMAND_COUNT } sl
 #undef SLEW_DEMAND_ENUM
 
 /* "keepout_entered"; "?" for a value that is none of the enum's. */
-const char *slew_demand_word(slew_demand demand);
+SLEW_API const char *slew_demand_word(slew_demand demand);
 
 /* true: the scenario says how often it is to be met; false: how often it may be missed. */
-bool slew_demand_is_at_least(slew_demand demand);
+SLEW_API bool slew_demand_is_at_least(slew_demand demand);
 
 /* The share of cases that may miss it [1]. */
-double slew_demand_limit(const slew_demands *demands, slew_demand demand);
+SLEW_API double slew_demand_limit(const slew_demands *demands, slew_demand demand);
 
 /* ---- One run ---- */
 
 /* true: the scenario has something that the demand can be asked of, in these parts. */
-bool slew_demand_is_asked(const slew_scenario *scenario, slew_parts parts, slew_demand demand);
+SLEW_API bool slew_demand_is_asked(const slew_scenario *scenario, slew_parts parts,
+                                   slew_demand demand);
 
 /* The demands that a run misses: bit 1 << demand for each. A part that was not reached misses what
  * is asked of it. */
-unsigned slew_demands_missed(const slew_scenario *scenario, const slew_prepared *prepared,
-                             slew_parts parts, const slew_result *result);
+SLEW_API unsigned slew_demands_missed(const slew_scenario *scenario, const slew_prepared *prepared,
+                                      slew_parts parts, const slew_result *result);
 
 /* The same for a truck that can't run at all, since its point can't be taught: all that is asked of
  * stow and deploy, and a fault. */
-unsigned slew_demands_missed_untaught(const slew_scenario *scenario, slew_parts parts);
+SLEW_API unsigned slew_demands_missed_untaught(const slew_scenario *scenario, slew_parts parts);
 
 /* ---- All runs ---- */
 
@@ -61,7 +62,7 @@ typedef enum slew_meets {
 } slew_meets;
 
 /* "meets", "meets_not", "not_told"; "?" for a value that is none of the enum's. */
-const char *slew_meets_word(slew_meets meets);
+SLEW_API const char *slew_meets_word(slew_meets meets);
 
 typedef struct slew_demand_state {
     bool asked;        /* false: there is nothing that it could be asked of; met */
@@ -83,23 +84,24 @@ typedef struct slew_judgment {
 /* Judges so many misses of each demand among so many samples (> 0). The bounds are one sided and
  * exact (C. J. Clopper, E. S. Pearson, Biometrika 26 (1934) 404-413), for independent samples;
  * Sobol points scatter less. */
-void slew_demands_judge(const slew_scenario *scenario, slew_parts parts,
-                        const int64_t misses[SLEW_DEMAND_COUNT], int64_t samples, int64_t refused,
-                        slew_judgment *out);
+SLEW_API void slew_demands_judge(const slew_scenario *scenario, slew_parts parts,
+                                 const int64_t misses[SLEW_DEMAND_COUNT], int64_t samples,
+                                 int64_t refused, slew_judgment *out);
 
 /* The share of hits with its exact two-sided interval, 0 <= hits <= samples, samples > 0;
  * confidence for example 0.95. Clopper and Pearson. */
-slew_share slew_exact_share(int64_t hits, int64_t samples, double confidence);
+SLEW_API slew_share slew_exact_share(int64_t hits, int64_t samples, double confidence);
 
 /* Runs the scenario as it is over its spread and judges it. Errors: those of slew_ensemble_run;
  * after SLEW_ERROR_STOPPED *out holds what the samples done tell (samples may be 0). Without a
  * spread one run tells all: it meets or does not. */
-slew_status slew_demands_run(const slew_scenario *scenario, slew_parts parts,
-                             const slew_sampling *sampling, slew_judgment *out, slew_error *error);
+SLEW_API slew_status slew_demands_run(const slew_scenario *scenario, slew_parts parts,
+                                      const slew_sampling *sampling, slew_judgment *out,
+                                      slew_error *error);
 
 /* A sampling like `sampling` whose samples have nothing to do with those: what one has chosen is
  * judged by the other. */
-slew_sampling slew_sampling_fresh(const slew_sampling *sampling);
+SLEW_API slew_sampling slew_sampling_fresh(const slew_sampling *sampling);
 
 #ifdef __cplusplus
 }

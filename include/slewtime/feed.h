@@ -153,7 +153,7 @@ typedef struct slew_feed_trial {
     bool keeps; /* the floor, see slew_feed_keeps */
 } slew_feed_trial;
 
-slew_feed_trial slew_feed_try(const slew_setup *setup, bool together);
+SLEW_API slew_feed_trial slew_feed_try(const slew_setup *setup, bool together);
 
 typedef struct slew_feed_climate {
     double temperature; /* [K] */

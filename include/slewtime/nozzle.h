@@ -35,7 +35,8 @@ typedef struct slew_jet_point {
 
 /* The same tip, or the same flow of a spray, from no pressure to the `highest` [Pa]: denser at the
  * foot, where reactions go with a root. */
-void slew_jet_curve(const slew_nozzle *nozzle, double highest, slew_jet_point out[SLEW_JET_POINTS]);
+SLEW_API void slew_jet_curve(const slew_nozzle *nozzle, double highest,
+                             slew_jet_point out[SLEW_JET_POINTS]);
 
 /* What the reaction of a flowing nozzle asks of one axis. Places are those of the whole travel of
  * both axes where it asks most. */

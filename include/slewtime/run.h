@@ -126,7 +126,7 @@ SLEW_API bool slew_result_ok(const slew_scenario *scenario, slew_parts parts,
 
 /* The hard stop of the setup on which an axis rests at that angle [rad]: -1 the low one, +1 the
  * high one, 0 none. */
-int slew_stop_under(const slew_setup *setup, int axis, double angle);
+SLEW_API int slew_stop_under(const slew_setup *setup, int axis, double angle);
 
 /* ---- Running ---- */
 

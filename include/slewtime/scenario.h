@@ -403,7 +403,7 @@ SLEW_API double slew_scenario_get_number(const slew_scenario *scenario, int key)
 
 /* The same for a number in SI that no scenario holds (of a yes/no or choice key: see
  * slew_override); nothing for a key of another kind. */
-int slew_key_format_number(int key, double value, char *text, size_t size);
+SLEW_API int slew_key_format_number(int key, double value, char *text, size_t size);
 
 #ifdef __cplusplus
 }
