@@ -1,4 +1,4 @@
-/* json.h - the result of `run` as JSON. Names carry their units. */
+/* json.h - what documents are made of. */
 #ifndef SLEW_CLI_OLD_JSON_H
 #define SLEW_CLI_OLD_JSON_H
 
@@ -6,12 +6,6 @@
 
 #include "single_run.h"
 #include "slewtime/study.h"
-
-/* Writes the single to stdout. Returns an exit code. */
-int cli_json_story(const cli_single *single);
-
-/* The same without its events; NULL: memory is short. */
-json_t *cli_json_result(const cli_single *single);
 
 /* Writes a finished document to stdout and releases it; NULL: memory was short. Returns an exit
  * code. */

@@ -124,6 +124,9 @@ typedef enum slew_parts { SLEW_STOW_AND_DEPLOY, SLEW_STOW_ONLY, SLEW_DEPLOY_ONLY
 SLEW_API bool slew_result_ok(const slew_scenario *scenario, slew_parts parts,
                              const slew_result *result);
 
+/* The hard stop on which the axis rests at that angle: -1 the low one, +1 the high one, 0 none. */
+SLEW_API int slew_stop_under(const slew_setup *setup, int axis, double angle);
+
 /* ---- Running ---- */
 
 /* What a trace or a picture is drawn from, one instant. */
