@@ -63,7 +63,7 @@ static void keep_sample(void *context, const slew_sample *sample)
 slew_status cli_single_try(cli_single *single, const cli_options *options, slew_error *error)
 {
     *error = (slew_error){0};
-    slew_status status = slew_prepare(&single->scenario, single->parts, &single->prepared, error);
+    slew_status status = slew_prepare(single->scenario, single->parts, &single->prepared, error);
     if (status != SLEW_OK)
         cli_locate(options, error);
     return status;
@@ -72,7 +72,7 @@ slew_status cli_single_try(cli_single *single, const cli_options *options, slew_
 int cli_single_prepare(cli_single *single, const cli_options *options)
 {
     slew_error error;
-    cli_sensor_warn(options, &single->scenario);
+    cli_sensor_warn(options, single->scenario);
     slew_status status = cli_single_try(single, options, &error);
     if (status != SLEW_OK)
         cli_report_error(&error);
@@ -83,7 +83,7 @@ int cli_single_play(cli_single *single, bool with_samples)
 {
     const slew_observer observer = {keep_event, with_samples ? keep_sample : NULL, SAMPLE_INTERVAL,
                                     single};
-    slew_run_prepared(&single->scenario, &single->prepared, single->parts, &observer,
+    slew_run_prepared(single->scenario, &single->prepared, single->parts, &observer,
                       &single->result);
     return single->short_of_memory ? cli_no_memory() : CLI_OK;
 }
@@ -96,11 +96,8 @@ int cli_single_run(cli_single *single, const cli_options *options, bool with_sam
 
 void cli_single_free(cli_single *single)
 {
-    if (single == NULL)
-        return;
     free(single->event);
     free(single->sample);
-    free(single);
 }
 
 /* ---- asking ---- */
@@ -112,7 +109,7 @@ bool cli_single_stows(const cli_single *single)
 
 bool cli_single_deploys(const cli_single *single)
 {
-    return single->parts != SLEW_STOW_ONLY && single->scenario.deploy.given;
+    return single->parts != SLEW_STOW_ONLY && single->scenario->deploy.given;
 }
 
 bool cli_single_deploy_begun(const cli_single *single)
@@ -138,13 +135,4 @@ double cli_single_floor(const cli_single *single)
 {
     return cli_single_deploy_begun(single) ? single->prepared.deploy_setup.supply.floor
                                            : single->prepared.stow_setup.supply.floor;
-}
-
-int cli_stop_under(const slew_setup *setup, int axis, double angle)
-{
-    const slew_range *stops = &setup->axis[axis].stops;
-    const double touch = 1e-9; /* a place is exact to this [rad] */
-    if (angle <= stops->low + touch)
-        return -1;
-    return angle >= stops->high - touch ? 1 : 0;
 }

@@ -1,5 +1,4 @@
-/* single_run.h - a scenario read as the command line asks, run, and kept with its events and
- * samples. */
+/* single_run.h - one run of a scenario, kept with its events and samples. */
 #ifndef SLEW_CLI_SINGLE_SINGLE_RUN_H
 #define SLEW_CLI_SINGLE_SINGLE_RUN_H
 
@@ -7,7 +6,7 @@
 #include "slewtime/run.h"
 
 typedef struct cli_single {
-    slew_scenario scenario;
+    const slew_scenario *scenario;
     slew_parts parts; /* which were asked for */
     slew_prepared prepared;
     slew_result result;
@@ -32,8 +31,10 @@ slew_status cli_single_try(cli_single *single, const cli_options *options, slew_
 int cli_single_play(cli_single *single, bool with_samples);
 
 /* Prepares and runs single->scenario; samples are kept where they are wanted. Returns an exit code,
- * errors are told on stderr. Free the single after any of them. */
+ * errors are told on stderr. */
 int cli_single_run(cli_single *single, const cli_options *options, bool with_samples);
+
+/* Releases the events and samples, after any of these. */
 void cli_single_free(cli_single *single);
 
 /* true: the part was asked for, and the scenario has it. */
@@ -51,8 +52,5 @@ double cli_single_stow_end(const cli_single *single);
 
 /* The voltage floor that the verdict is about: that of the last part run [V]. */
 double cli_single_floor(const cli_single *single);
-
-/* The hard stop on which the axis rests: -1 low, +1 high, 0 none. */
-int cli_stop_under(const slew_setup *setup, int axis, double angle);
 
 #endif

@@ -35,10 +35,12 @@ void cli_csv_text(FILE *stream, const char *text)
 /* without a name it stands for the record itself */
 static void write_name(const writer *w, const char *name)
 {
+    char whole[2 * NAME_MAX];
     if (name == NULL)
-        fprintf(w->stream, "%.*s", (int)strlen(w->prefix) - 1, w->prefix);
+        snprintf(whole, sizeof whole, "%.*s", (int)strlen(w->prefix) - 1, w->prefix);
     else
-        fprintf(w->stream, "%s%s", w->prefix, name);
+        snprintf(whole, sizeof whole, "%s%s", w->prefix, name);
+    cli_csv_text(w->stream, whole);
 }
 
 /* begins a field; true: its value is wanted */

@@ -49,5 +49,5 @@ void cli_tell_provenance(cli_teller *t, const slew_scenario *scenario,
 void cli_tell_title(cli_teller *t, const slew_scenario *scenario)
 {
     cli_tell_text(t, "slewtime", slew_version());
-    cli_tell_text(t, "title", scenario->title);
+    t->listener->text(t->context, "title", scenario->title); /* there, though it may be empty */
 }

@@ -7,6 +7,15 @@
 
 #include "utf8.h"
 
+/* how many columns a line takes: a change of color takes none */
+static int width_of(const char *line)
+{
+    int width = cli_utf8_count(line);
+    for (const char *at = line; (at = strchr(at, '\033')) != NULL; at++)
+        width -= (int)strcspn(at, "m") + 1;
+    return width;
+}
+
 /* adds blanks until the line has that many letters, and then the text */
 static void append_at(char *line, int letters, const char *text, size_t length)
 {
@@ -32,10 +41,10 @@ static void add_heads(cli_table *t, const char *head, int begin, int end, bool i
 static void add(cli_table *t, const char *head, bool is_text, const char *format, va_list arguments)
 {
     size_t bytes = strlen(t->row);
-    int begin = cli_utf8_count(t->row);
+    int begin = width_of(t->row);
     vsnprintf(t->row + bytes, CLI_TABLE_WIDTH_MAX - bytes, format, arguments);
     if (!t->is_told)
-        add_heads(t, head, begin, cli_utf8_count(t->row), is_text);
+        add_heads(t, head, begin, width_of(t->row), is_text);
 }
 
 void cli_table_cell(cli_table *t, const char *head, const char *format, ...)

@@ -124,3 +124,12 @@ void cli_tell_record(cli_teller *t, const char *name, cli_record *record, const 
     record(t, what);
     cli_tell_close(t);
 }
+
+void cli_tell_figures_if(cli_teller *t, cli_record *record, const void *what, bool there)
+{
+    if (!there && t->in_full)
+        return;
+    t->absent += !there;
+    record(t, what);
+    t->absent -= !there;
+}

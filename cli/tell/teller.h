@@ -72,4 +72,8 @@ void cli_tell_close(cli_teller *teller);
  */
 void cli_tell_record(cli_teller *teller, const char *name, cli_record *record, const void *what);
 
+/* Tells what `record` tells as figures of the record that is open, only if it is there: an object
+ * goes without them, a row leaves them empty. */
+void cli_tell_figures_if(cli_teller *teller, cli_record *record, const void *what, bool is_there);
+
 #endif

@@ -54,6 +54,30 @@ SLEW_API double slew_home_flux(const slew_magnet *magnet, double turned);
  * evaluations of the field. M5.6 */
 SLEW_API slew_sight slew_home_resolve(slew_home *home);
 
+/* ---- Where it is not what the sensor needs ---- */
+
+/* true: a sensor that is there and not stuck never closes, for its magnet is too weak. */
+SLEW_API bool slew_sensor_is_blind(const slew_setup *setup, int axis);
+
+/* A sensor and what is wrong with it on one occasion. */
+typedef struct slew_sensor_doubt {
+    int axis;
+    slew_occasion occasion;
+    slew_sight sight;    /* SLEW_SIGHT_TOO_WEAK or SLEW_SIGHT_NEVER_OPENS */
+    double flux;         /* that it has: over the magnet, or half a turn away [T] */
+    double operate_flux; /* that it needs to close [T] */
+    int key;             /* the figure of its magnet that the uppermost layer of the occasion sets,
+                            as an index into the key table; -1: none does, it is as in the file */
+    slew_layer_id layer; /* that sets it */
+} slew_sensor_doubt;
+
+enum { SLEW_SENSOR_DOUBTS_MAX = 3 * SLEW_AXES };
+
+/* Finds them on each occasion that the scenario has, by axis; what is the same on the next occasion
+ * is found once. Returns how many. */
+SLEW_API int slew_sensor_doubts(const slew_scenario *scenario,
+                                slew_sensor_doubt list[SLEW_SENSOR_DOUBTS_MAX]);
+
 #ifdef __cplusplus
 }
 #endif

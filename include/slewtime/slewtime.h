@@ -22,6 +22,7 @@
 #include "slewtime/physics.h"
 #include "slewtime/plant.h"
 #include "slewtime/read.h"
+#include "slewtime/rest.h"
 #include "slewtime/run.h"
 #include "slewtime/scenario.h"
 #include "slewtime/speed.h"

@@ -144,6 +144,15 @@ static void deploy(run *r)
 
 /* ---- the truth against what was wanted ---- */
 
+int slew_stop_under(const slew_setup *setup, int axis, double angle)
+{
+    static const double touch = 1e-9; /* a place is exact to this [rad] */
+    const slew_range *stops = &setup->axis[axis].stops;
+    if (angle <= stops->low + touch)
+        return -1;
+    return angle >= stops->high - touch ? 1 : 0;
+}
+
 static bool is_within(double angle, slew_range range)
 {
     return angle >= range.low && angle <= range.high;

@@ -135,6 +135,29 @@ static bool puts_together(const char *script, const char *word)
     return word[length] != '\0' && strstr(script, part) != NULL;
 }
 
+/* the same of a name that the script puts together for each column of a comparison: "wrong_B",
+ * "line_B_1", "B.csv" are there as 'wrong', 'line_' and '.csv' */
+static bool uses_of_column(const char *script, const char *word)
+{
+    char stem[WORD_LENGTH];
+    size_t at = strcspn(word, "ABCDEF");
+    if (word[at] == '\0')
+        return false;
+    const char *rest = word + at + 1;
+    snprintf(stem, sizeof stem, "%.*s", (int)at, word);
+    if (at == 0)
+        return uses(script, rest);
+    if (uses(script, stem))
+        return true;
+    stem[at - 1] = '\0';
+    return uses(script, stem);
+}
+
+static bool knows(const char *script, const char *word)
+{
+    return uses(script, word) || puts_together(script, word) || uses_of_column(script, word);
+}
+
 /* ---- the tests ---- */
 
 typedef struct picture {
@@ -162,7 +185,7 @@ static void draw(const picture *p)
 static void check_variables(const char *name, const char *script, char *variables)
 {
     for (char *word = strtok(variables, " "); word != NULL; word = strtok(NULL, " "))
-        if (!uses(script, word) && !puts_together(script, word))
+        if (!knows(script, word))
             fail_msg("%s does not know the variable %s", name, word);
 }
 
@@ -183,7 +206,7 @@ static void check(const picture *p)
     assert_int_equal(count_numbered(script), 0);
     check_variables(p->script, script, variables);
     for (char *file = strtok(files, " "); file != NULL; file = strtok(NULL, " "))
-        if (!uses(script, file))
+        if (!knows(script, file))
             fail_msg("%s does not read %s", p->script, file);
     free(script);
     unlink("heads"), unlink("variables"), unlink("complaints"), unlink("files");
@@ -314,6 +337,23 @@ static void card(void **state)
     unlink("x.svg");
 }
 
+static void run(void **state)
+{
+    (void)state;
+    check(&(picture){"travel.gp", {"run", example("dead-sensor.yaml"), "--plot", "x.svg"}});
+    check(&(picture){"pose.gp", {"run", example("daily.yaml"), "--samples", "16", "--pose", "-"}});
+    unlink("x.svg");
+}
+
+static void compare(void **state)
+{
+    (void)state;
+    check(&(picture){"compare.gp",
+                     {"compare", example("clearance-enough.yaml"), example("clearance-faults.yaml"),
+                      "--plot", "x.svg"}});
+    unlink("x.svg");
+}
+
 static void a_renamed_column_is_seen(void **state)
 {
     (void)state;
@@ -331,6 +371,9 @@ static void an_unknown_variable_is_seen(void **state)
     assert_true(uses("x = floor_voltage + 1", "floor_voltage"));
     assert_false(uses("x = floor_voltages + 1", "floor_voltage"));
     assert_false(uses("# floor_voltage\nx = 1", "floor_voltage"));
+    assert_true(knows("of_strip('wrong', k)", "wrong_B") && knows("'line_'.k", "line_B_1"));
+    assert_true(knows("letter(k).'.csv'", "B.csv"));
+    assert_false(knows("of_strip('wrong', k)", "verdict_B") || knows("'.csv'", "bands.csv"));
 }
 
 /* a script that misses a variable that it needs says so */
@@ -355,6 +398,12 @@ static void margin_needs_wanted(void **state)
     needs("margin.gp", "", "wanted");
 }
 
+static void compare_needs_the_number_of_scenarios(void **state)
+{
+    (void)state;
+    needs("compare.gp", "", "count");
+}
+
 static void maps_need_their_words(void **state)
 {
     (void)state;
@@ -372,6 +421,8 @@ static void causes_seen_needs_least_fit(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(run),
+        cmocka_unit_test(compare),
         cmocka_unit_test(margin),
         cmocka_unit_test(speed),
         cmocka_unit_test(window),
@@ -385,6 +436,7 @@ int main(void)
         cmocka_unit_test(a_renamed_column_is_seen),
         cmocka_unit_test(an_unknown_variable_is_seen),
         cmocka_unit_test(margin_needs_wanted),
+        cmocka_unit_test(compare_needs_the_number_of_scenarios),
         cmocka_unit_test(maps_need_their_words),
         cmocka_unit_test(fit),
         cmocka_unit_test(causes),

@@ -7,8 +7,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double touch = 1e-9; /* a place is exact to this [rad] */
-
 #define WORD(name, word, words)  word,
 #define WORDS(name, word, words) words,
 static const char *const outcome_word[] = {SLEW_OUTCOMES(WORD)};
@@ -49,11 +47,9 @@ static slew_outcome outcome_of_fault(slew_fault fault)
 /* the axis that rests on a stop; SLEW_NO_AXIS: none */
 static int pressed_axis(const slew_setup *setup, const slew_part *stow)
 {
-    for (int j = SLEW_AXES - 1; j >= 0; j--) {
-        const slew_range *stops = &setup->axis[j].stops;
-        if (stow->angle[j] <= stops->low + touch || stow->angle[j] >= stops->high - touch)
+    for (int j = SLEW_AXES - 1; j >= 0; j--)
+        if (slew_stop_under(setup, j, stow->angle[j]) != 0)
             return j;
-    }
     return SLEW_NO_AXIS;
 }
 
