@@ -64,12 +64,6 @@ typedef struct slew_feed_figures {
 SLEW_API slew_status slew_feed_ask(const slew_setup *setup, slew_feed_figures *out,
                                    slew_error *error);
 
-/* Steady running at one place: true direction of motion of each axis, 0 for a drive that is off.
- * false: a driven axis stands there. `model` is that of the setup. */
-SLEW_API bool slew_feed_at(const slew_setup *setup, const slew_plant_model *model,
-                           const int direction[SLEW_AXES], const double angle[SLEW_AXES],
-                           slew_feed_state *out);
-
 /* The least voltage while running, and while standing, of the drives that count: each axis alone,
  * and both where `together`. */
 SLEW_API double slew_feed_lowest_running(const slew_feed_figures *figures, bool together);

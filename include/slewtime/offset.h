@@ -83,11 +83,11 @@ SLEW_API slew_status slew_offset_run(const slew_scenario *scenario, const slew_s
 SLEW_API void slew_offset_free(slew_offset *offset);
 
 /* The first merit in which two choices differ; SLEW_MERIT_COUNT: in none. */
-slew_merit slew_offset_decides(const slew_scenario *scenario, const slew_offset_choice *a,
-                               const slew_offset_choice *b);
+SLEW_API slew_merit slew_offset_decides(const slew_scenario *scenario, const slew_offset_choice *a,
+                                        const slew_offset_choice *b);
 
 /* true: it is inside as often as wanted. */
-bool slew_offset_is_enough(const slew_offset_choice *choice, double wanted);
+SLEW_API bool slew_offset_is_enough(const slew_offset_choice *choice, double wanted);
 
 /* ---- Finer choices ---- */
 
