@@ -1,0 +1,96 @@
+// outcome.js - what a run amounts to: the finding in one sentence, and its role.
+import { degrees, shown } from './units.js';
+import { AXES, capital, faultReason, movingPart, stopName } from './words.js';
+
+// how an axis that missed its point missed it: driven on from home it stops short or runs past
+function shortOrPast(truck, settings, run, axis) {
+  const name = AXES[axis];
+  const home = truck.value(settings, 'today', `${name}.home.angle`);
+  const point = truck.value(settings, 'taught', `stow.point.${name}`);
+  const beyond = Math.sign(point - home) * (run.stow.angle[axis] - point) > 0;
+  return `${degrees(run.off)} ${beyond ? 'past' : 'short of'} its stow point`;
+}
+
+function belowOrAbove(truck, settings, run, axis) {
+  const name = AXES[axis];
+  const low = truck.value(settings, 'deploy', `deploy.target.${name}.low`);
+  const below = run.deploy.angle[axis] < low;
+  const words = axis === 1 ? ['below', 'above'] : ['left of', 'right of'];
+  return `${degrees(run.off)} ${below ? words[0] : words[1]} its deploy target`;
+}
+
+function stopUnder(truck, settings, run, axis) {
+  const [low] = truck.range(settings, AXES[axis]);
+  return stopName(axis, run.stow.angle[axis] <= low + 1e-9 ? -1 : 1);
+}
+
+function faulted(run) {
+  const part = run.stow.says === 'fault' ? run.stow : run.deploy;
+  const when = run.stow.says === 'fault' ? 'Stow stops with a fault' : 'Stowed, but deploy stops with a fault';
+  return `${when}: ${faultReason(part.fault, part.axis)}`;
+}
+
+const SENTENCES = {
+  ok: (t) => (t.truck.deploys ? 'Stows and deploys on target' : 'Stows on target'),
+  below_floor: (t) =>
+    `On target, but the voltage falls to ${shown({ unit: 'V' }, t.run.lowestLoaded, 'SI')}, below the minimum`,
+  off_target: (t) =>
+    `Controller reports deployed, but ${movingPart(t.axis)} rests ${belowOrAbove(t.truck, t.settings, t.run, t.axis)}`,
+  off_point: (t) =>
+    `Controller reports stowed, but ${movingPart(t.axis)} rests ${shortOrPast(t.truck, t.settings, t.run, t.axis)}`,
+  pressed: (t) =>
+    `Controller reports stowed, but ${movingPart(t.axis)} is jammed against its ${stopUnder(t.truck, t.settings, t.run, t.axis)}`,
+  keepout: () => 'The barrel enters a keep-out zone',
+  does_not_hold: () => 'An axis does not hold against its load',
+};
+
+const ROLES = { ok: 'good', below_floor: 'warning', off_target: 'wrong', off_point: 'wrong' };
+
+export const ROLE_WORDS = { good: 'Good', warning: 'Watch', wrong: 'Wrong' };
+
+// { sentence, role }
+export function finding(truck, settings, run) {
+  if (run.error) return { sentence: `Can't be simulated: ${run.error}`, role: 'wrong' };
+  const told = { truck, settings, run, axis: run.outcomeAxis };
+  const sentence = (SENTENCES[run.outcome] ?? (() => faulted(run)))(told);
+  return { sentence, role: ROLES[run.outcome] ?? 'wrong' };
+}
+
+// ---- what the controller reports, and what is true ----
+
+function reported(part) {
+  if (part.says === 'fault') return `fault: ${faultReason(part.fault, part.axis)}`;
+  if (part.says === 'not_run') return 'nothing';
+  return part.says;
+}
+
+function trueStow(truck, settings, run) {
+  if (run.outcome === 'pressed')
+    return `jammed against its ${stopUnder(truck, settings, run, run.outcomeAxis)}`;
+  if (!run.stow.hasTarget) return `rests at ${degrees(run.stow.angle[1])}`;
+  return run.stow.onTarget ? 'on target' : 'off its stow point';
+}
+
+function trueDeploy(run) {
+  if (run.deploy.says === 'not_run') return 'not attempted';
+  return run.deploy.onTarget ? 'inside the target' : 'outside the target';
+}
+
+// rows of [what, reported, true, role]
+export function reportRows(truck, settings, run) {
+  if (run.error) return [];
+  const stowRight = run.stow.says === 'stowed' && run.stow.onTarget && run.outcome !== 'pressed';
+  const place = (part) => `elevation ${degrees(part.angle[1])}, rotation ${degrees(part.angle[0])}`;
+  const rows = [
+    ['Stow', reported(run.stow), trueStow(truck, settings, run), place(run.stow), stowRight ? 'good' : 'wrong'],
+  ];
+  if (truck.deploys)
+    rows.push([
+      'Deploy',
+      reported(run.deploy),
+      trueDeploy(run),
+      place(run.deploy),
+      run.deploy.onTarget ? 'good' : 'wrong',
+    ]);
+  return rows.map(([part, says, truth, at, role]) => ({ part, says: capital(says), truth: capital(truth), at, role }));
+}

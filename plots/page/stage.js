@@ -1,0 +1,118 @@
+// stage.js - one run on the screen: its finding, the barrel, the close-up, what is reported and true.
+import { el, draw } from './dom.js';
+import { axisMarks, drawDial } from './dial.js';
+import { drawLens } from './lens.js';
+import { SAMPLE_FIGURES } from './machine.js';
+import { finding, reportRows, ROLE_WORDS } from './outcome.js';
+import { AXES } from './words.js';
+
+// the angle of an axis at a time
+export function angleAt(run, axis, time) {
+  const { samples, sampleCount } = run;
+  let low = 0;
+  let high = sampleCount - 1;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (samples[middle * SAMPLE_FIGURES] <= time) low = middle;
+    else high = middle;
+  }
+  const a = low * SAMPLE_FIGURES;
+  const b = high * SAMPLE_FIGURES;
+  const span = samples[b] - samples[a];
+  const share = span > 0 ? Math.min(1, Math.max(0, (time - samples[a]) / span)) : 1;
+  return samples[a + 1 + axis] * (1 - share) + samples[b + 1 + axis] * share;
+}
+
+const picture = (name, label) => draw('svg', { class: name, role: 'img', 'aria-label': label });
+
+export class Stage {
+  constructor(letter) {
+    this.letter = letter;
+    this.sentence = el('p', { class: 'sentence' });
+    this.role = el('span', { class: 'role' });
+    this.finding = el('div', { class: 'finding' }, this.role, this.sentence);
+    this.dials = el('div', { class: 'dials' });
+    this.lens = picture('lens', 'Close-up at the stop');
+    this.lensWords = el('p', { class: 'caption' });
+    this.reports = el('table', { class: 'reports' });
+    this.views = el('div', { class: 'views' }, this.dials, el('div', { class: 'lens-box' }, this.lensWords, this.lens));
+    this.moving = [];
+  }
+
+  // what has to be drawn anew when a setting changes
+  show(truck, settings, run, options) {
+    this.run = run;
+    this.tell(truck, settings, run, options);
+    this.drawReports(reportRows(truck, settings, run), options.hidden);
+    this.drawViews(truck, settings, run, options);
+  }
+
+  tell(truck, settings, run, { hidden, compare }) {
+    const told = hidden ? { sentence: 'What will happen?', role: 'asked' } : finding(truck, settings, run);
+    this.sentence.textContent = told.sentence;
+    this.role.textContent = (compare ? `${this.letter}: ` : '') + (ROLE_WORDS[told.role] ?? 'Predict');
+    this.finding.className = `finding ${told.role}`;
+    this.told = told;
+  }
+
+  drawReports(rows, hidden) {
+    const head = el('tr', {}, ...['', 'Controller reports', 'True'].map((text) => el('th', { scope: 'col' }, text)));
+    const lines = rows.map((row) =>
+      el(
+        'tr',
+        {},
+        el('th', { scope: 'row' }, row.part),
+        el('td', {}, hidden ? '?' : row.says),
+        el('td', { class: hidden ? '' : row.role }, hidden ? '?' : row.truth, hidden ? '' : el('span', { class: 'num at' }, row.at)),
+      ),
+    );
+    this.reports.replaceChildren(el('thead', {}, head), el('tbody', {}, ...lines));
+  }
+
+  drawViews(truck, settings, run, { axes, hidden, stills, line }) {
+    this.dials.className = `dials ${stills ? 'stills' : ''}`;
+    this.moving = [];
+    const marks = axes.map((axis) => axisMarks(truck, settings, axis));
+    const wanted = stills && !run.error ? stillsOf(run, truck, axes[0], hidden) : axes.map((axis) => ({ axis }));
+    this.fit(wanted);
+    wanted.forEach((view, i) => {
+      const own = marks.find((m) => m.axis === view.axis);
+      const dial = drawDial(this.dials.children[i].lastChild, own, view.axis === 1 ? 'side' : 'above', line);
+      if (view.time !== undefined) dial.turn(angleAt(run, view.axis, view.time));
+      else this.moving.push({ axis: view.axis, turn: dial.turn });
+    });
+    const rest = run.error || hidden ? undefined : run.stow.angle[axes[0]];
+    this.moving.push({ axis: axes[0], turn: drawLens(this.lens, this.lensWords, marks[0], rest).turn });
+  }
+
+  // as many pictures as are wanted
+  fit(wanted) {
+    const names = wanted.map((view) => view.title ?? (view.axis === 1 ? 'Side view' : 'From above'));
+    if (names.join() === this.names) return;
+    this.names = names.join();
+    this.dials.replaceChildren(
+      ...names.map((name) => el('figure', {}, el('figcaption', {}, name), picture('dial', name))),
+    );
+  }
+
+  setTime(time) {
+    if (this.run.error) return;
+    for (const { axis, turn } of this.moving) turn(angleAt(this.run, axis, time));
+  }
+}
+
+// three instants in place of motion
+function stillsOf(run, truck, axis, hidden) {
+  const stowed = run.events.find((event) => event.kind === 'done' || event.kind === 'fault');
+  const list = [{ axis, time: 0, title: `${AXES[axis] === 'elevation' ? 'Side view' : 'From above'}: start` }];
+  if (!hidden) list.push({ axis, time: restAfter(run, stowed), title: 'after the stow' });
+  if (!hidden && truck.deploys) list.push({ axis, time: run.end, title: 'after the deploy' });
+  return list;
+}
+
+// the report comes a moment before the axis is at rest
+function restAfter(run, event) {
+  if (!event) return run.end;
+  const next = run.events.find((e) => e.time > event.time && e.kind === 'drive_on');
+  return next ? next.time : run.end;
+}
