@@ -193,6 +193,20 @@ function wordValue(truck, control, word) {
   return key.kind === 'yes_no' ? Number(word === 'yes') : key.values[words(key).indexOf(word)];
 }
 
+// anywhere in its range, by a share from 0 to 1
+export function putShare(truck, settings, control, share) {
+  const kind = KINDS[control.kind];
+  if (!kind.fits(truck, control)) return;
+  if (kind.options) {
+    const options = kind.options(truck, control);
+    kind.put(truck, settings, control, options[Math.floor(share * options.length)][1]);
+    return;
+  }
+  const times = control.perSystem ? systemShare(truck) : 1;
+  const value = (control.from + (control.to - control.from) * share) * times;
+  kind.put(truck, settings, control, toSI(kind.unit(truck, control), value));
+}
+
 export const fitsTruck = (truck, control) => KINDS[control.kind].fits(truck, control);
 
 // ---- on the screen ----

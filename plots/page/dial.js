@@ -100,29 +100,29 @@ function spread(labels, height, line) {
     label.y = Math.max(label.y, last + line, line * 0.8);
     last = label.y;
   }
-  let limit = height - line * 0.35;
+  let limit = height - line * 0.5;
   for (const label of sorted.reverse()) {
     label.y = Math.min(label.y, limit);
     limit = label.y - line;
   }
 }
 
-function drawLabels(g, labels, height, line) {
-  for (const label of labels) label.y = g.at(label.angle, label.radius)[1];
-  spread(labels, height, line);
+function drawLabels(g, labels, height, line, isSmall) {
+  for (const label of labels) label.y = g.at(label.angle, 1)[1];
+  spread(labels, height, line * 1.2);
   return labels.flatMap((label) => {
     const [x, y] = g.at(label.angle, label.radius);
     return [
       draw('path', { d: `M${x} ${y}L${g.labelX - 26} ${label.y}L${g.labelX - 8} ${label.y}`, class: 'leader' }),
-      draw('text', { x: g.labelX, y: label.y + line * 0.3, class: `label ${label.name ?? ''}` }, ...texts(label)),
+      draw('text', { x: g.labelX, y: label.y + line * 0.3, class: `label ${label.name ?? ''}` }, ...texts(label, isSmall)),
     ];
   });
 }
 
 // what can be hidden stands apart: the number
-function texts(label) {
+function texts(label, isSmall) {
   const parts = [label.text];
-  if (label.number) parts.push(draw('tspan', { class: 'num' }, ` ${label.number}`));
+  if (label.number && !isSmall) parts.push(draw('tspan', { class: 'num' }, ` ${label.number}`));
   return parts;
 }
 
@@ -176,9 +176,9 @@ function bands(g, marks) {
 function labelsOf(marks) {
   const [low, high] = marks.stops;
   const labels = [
-    { angle: low, radius: 0.9, text: stopName(marks.axis, -1), number: degrees(low, 0) },
-    { angle: high, radius: 0.9, text: stopName(marks.axis, 1), number: degrees(high, 0) },
-    { angle: marks.home, radius: 0.46, text: 'home', number: degrees(marks.home, 0) },
+    { angle: low, radius: 0.9, text: stopName(marks.axis, -1), number: degrees(low, 0), always: true },
+    { angle: high, radius: 0.9, text: stopName(marks.axis, 1), number: degrees(high, 0), always: true },
+    { angle: marks.home, radius: 0.46, text: 'home', number: degrees(marks.home, 0), always: true },
   ];
   if (marks.point !== undefined)
     labels.push({ angle: marks.point, radius: 1.0, text: 'stow point', number: degrees(marks.point) });
@@ -199,18 +199,18 @@ function labelsOf(marks) {
 const short = (name) => (name.length > 14 ? `${name.slice(0, 13)}…` : name);
 
 // A picture in `svg` of so many pixels; { turn(angle) } moves the barrel.
-export function drawDial(svg, marks, view, line) {
+export function drawDial(svg, marks, view, line, isSmall) {
   const width = svg.clientWidth || 600;
   const height = svg.clientHeight || 300;
-  const labels = labelsOf(marks);
-  const g = geometry(view, marks.stops, width, height, line * 10.6);
+  const labels = isSmall ? labelsOf(marks).filter((label) => label.always) : labelsOf(marks);
+  const g = geometry(view, marks.stops, width, height, line * (isSmall ? 5.6 : 10.6));
   const ghost = barrel(g, 'ghost');
   if (marks.point !== undefined) ghost.setAttribute('transform', placed(g, marks.point));
   const moving = barrel(g, 'barrel');
   svg.setAttribute('viewBox', `0 0 ${width} ${height}`);
   svg.replaceChildren(
     ...bands(g, marks),
-    ...drawLabels(g, labels, height, line),
+    ...drawLabels(g, labels, height, line, isSmall),
     ...(marks.point !== undefined ? [ghost] : []),
     moving,
     base(g),

@@ -26,7 +26,7 @@ function steps(low, high, count) {
 
 // where the panels lie: top and bottom of each, of the whole height
 function layout(width, height, line) {
-  const left = line * 6.4;
+  const left = line * 7.3;
   const bottom = height - line * 1.5;
   const gap = line * 0.55;
   const rest = bottom - line * 0.5 - 2 * gap;

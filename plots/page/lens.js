@@ -11,13 +11,18 @@ export function nearStop(marks) {
   return marks.point - low <= high - marks.point ? { angle: low, direction: -1 } : { angle: high, direction: 1 };
 }
 
-const wanted = (marks) => marks.point !== undefined && Math.abs(marks.point - nearStop(marks).angle) < 12 * DEGREE;
+// only where both point and rest are near the stop
+function wanted(marks, rest) {
+  if (marks.point === undefined || rest === undefined) return false;
+  const { angle } = nearStop(marks);
+  return Math.max(Math.abs(marks.point - angle), Math.abs(rest - angle)) < 12 * DEGREE;
+}
 
 // the scale: the stop on the left, so many degrees to the right of it
-function scaleOf(marks, width) {
+function scaleOf(marks, rest, width) {
   const stop = nearStop(marks);
   const clearance = Math.abs(marks.point - stop.angle);
-  const span = Math.max(6 * DEGREE, clearance * 1.9);
+  const span = Math.max(6 * DEGREE, clearance * 1.9, Math.abs(rest - stop.angle) * 1.2);
   const wall = 40;
   return {
     stop,
@@ -38,15 +43,15 @@ function ticks(scale, width, y) {
 
 // { turn(angle) } moves the barrel; says in `caption` what is seen
 export function drawLens(svg, caption, marks, restAngle) {
-  const isWanted = wanted(marks) && restAngle !== undefined;
+  const isWanted = wanted(marks, restAngle);
   svg.parentNode.hidden = !isWanted;
   if (!isWanted) return { turn: () => {} };
   const width = svg.clientWidth || 600;
   const height = svg.clientHeight || 60;
-  const s = scaleOf(marks, width);
+  const s = scaleOf(marks, restAngle, width);
   const near = s.x(Math.max(Math.min(marks.point + marks.tolerance, marks.stops[1]), marks.stops[0]));
   const far = s.x(Math.max(Math.min(marks.point - marks.tolerance, marks.stops[1]), marks.stops[0]));
-  const moving = draw('path', { class: 'barrel', d: `M0 4L9 ${height / 2}L0 ${height - 4}L-9 ${height / 2}Z` });
+  const moving = draw('path', { class: 'barrel', d: `M0 ${height * 0.66}L9 4L-9 4Z` });
   const p = s.x(marks.point);
   svg.setAttribute('viewBox', `0 0 ${width} ${height}`);
   svg.replaceChildren(
@@ -55,6 +60,7 @@ export function drawLens(svg, caption, marks, restAngle) {
     draw('rect', { x: Math.min(near, far), y: 6, width: Math.abs(near - far), height: height - 12, class: 'point' }),
     draw('line', { x1: p, x2: p, y1: 0, y2: height, class: 'point-line' }),
     ...ticks(s, width, height),
+    draw('path', { class: 'rests', d: `M${s.x(restAngle)} ${height * 0.72}l10 ${height * 0.28}l-20 0Z` }),
     moving,
   );
   tell(caption, marks, s.stop, restAngle);
@@ -69,13 +75,11 @@ export function drawLens(svg, caption, marks, restAngle) {
 function tell(caption, marks, stop, rest) {
   const taught = degrees(Math.abs(marks.point - stop.angle));
   const left = Math.abs(rest - stop.angle);
-  const now = left < 1e-9 ? 'on the stop' : `${degrees(left)} away`;
   caption.replaceChildren(
-    `Close-up at the ${stopName(marks.axis, stop.direction)}, 1° a tick: taught `,
-    number(`${taught} away`),
-    ', rests ',
-    number(now),
-    '.',
+    'Close-up, 1° a tick: taught ',
+    number(taught),
+    ` from the ${stopName(marks.axis, stop.direction)}, rests `,
+    number(left < 1e-9 ? 'on it' : `${degrees(left)} from it`),
   );
 }
 

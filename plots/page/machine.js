@@ -29,6 +29,18 @@ export const SAMPLE_FIGURES = 12;
 class Machine {
   constructor(c) {
     this.c = c;
+    this.known = new Map();
+  }
+
+  // a word of the library by its number; asked for once
+  word(list, number) {
+    const name = `${list}${number}`;
+    let word = this.known.get(name);
+    if (word === undefined) {
+      word = this.text(this.c[`${list}_word`](number));
+      this.known.set(name, word);
+    }
+    return word;
   }
 
   text(address) {
@@ -89,8 +101,8 @@ class Machine {
 
   part(f, at) {
     return {
-      says: this.text(this.c.verdict_word(f[at])),
-      fault: this.text(this.c.fault_word(f[at + 1])),
+      says: this.word('verdict', f[at]),
+      fault: this.word('fault', f[at + 1]),
       axis: f[at + 2],
       holds: f[at + 3] === 1,
       angle: [f[at + 4], f[at + 5]],
@@ -113,10 +125,11 @@ class Machine {
       peakCurrent: f[24],
       charge: f[25],
       visits: f[26],
-      outcome: this.text(this.c.outcome_word(f[27])),
+      outcome: this.word('outcome', f[27]),
       outcomeAxis: f[28],
       off: f[29],
       strikes: f[30],
+      jammedAxis: f[31],
     };
   }
 
@@ -127,14 +140,14 @@ class Machine {
       const at = i * EVENT_FIGURES;
       return {
         time: f[at],
-        kind: this.text(this.c.event_word(f[at + 1])),
+        kind: this.word('event', f[at + 1]),
         axis: f[at + 2],
         direction: f[at + 3],
         angle: [f[at + 4], f[at + 5]],
         voltage: f[at + 6],
         current: f[at + 7],
         energy: f[at + 8],
-        fault: this.text(this.c.fault_word(f[at + 9])),
+        fault: this.word('fault', f[at + 9]),
         zone: f[at + 10],
       };
     });

@@ -1,17 +1,18 @@
 // main.js - the state of the page, and what is drawn of it when.
 import { byId, el, say, show } from './dom.js';
-import { CONTROLS, controlOf, drawControl, fitsTruck, putControl, putLessonValue } from './controls.js';
+import { CONTROLS, controlOf, drawControl, fitsTruck, putControl, putLessonValue, putShare } from './controls.js';
 import { countDays, drawDays } from './days.js';
 import { axisMarks } from './dial.js';
 import { Exercise } from './exercise.js';
 import { drawGraph } from './graph.js';
 import { readLink, writeLink } from './link.js';
 import { loadMachine } from './machine.js';
+import { axisOf } from './outcome.js';
 import { OwnTruck } from './owntruck.js';
 import { Player } from './player.js';
 import { Predict } from './predict.js';
 import { drawSheet } from './sheet.js';
-import { Stage } from './stage.js';
+import { Stage, tellingTime } from './stage.js';
 import { applySettings, commandLine, splitSetting, Truck } from './truck.js';
 
 const INTERVAL = 0.02; // between samples [s]
@@ -75,7 +76,7 @@ const lineHeight = () => parseFloat(getComputedStyle(document.documentElement).f
 // elevation alone, unless the lesson or the run is about rotation
 function axesShown(runs) {
   const { rotation } = lessonNow();
-  const about = runs.some((run) => !run.error && run.outcome !== 'ok' && run.outcomeAxis === 0);
+  const about = runs.some((run) => !run.error && run.outcome !== 'ok' && axisOf(run) === 0);
   return rotation || about ? [1, 0] : [1];
 }
 
@@ -98,13 +99,13 @@ function redraw() {
 
 function drawTime(runs, settings, { axes, hidden, line }) {
   const good = runs.filter((run) => !run.error);
-  byId('time').classList.toggle('hidden', hidden || good.length === 0);
+  show(byId('time'), !hidden && good.length > 0);
   graph = null;
   if (good.length === 0) return;
-  const axis = good[0].outcomeAxis === 0 && axes.includes(0) ? 0 : 1;
+  const axis = axisOf(good[0]) === 0 && axes.includes(0) ? 0 : 1;
   const minimum = truck.value(settings, 'today', 'supply.floor') ?? 11.5 * (truck.base('file', 'supply.system') > 18 ? 2 : 1);
   graph = drawGraph(byId('graph'), good, axisMarks(truck, settings, axis), minimum, line);
-  player.load({ events: good[0].events, end: Math.max(...good.map((run) => run.end)) }, hidden);
+  player.load({ events: good[0].events, end: Math.max(...good.map((run) => run.end)), telling: tellingTime(good[0]) }, hidden);
 }
 
 function drawHundred(settings, hidden) {
@@ -139,7 +140,7 @@ function lay() {
   byId('stages').replaceChildren(...shown.map((stage) => el('div', { class: 'stage' }, stage.views, stage.reports)));
   layControls(lesson);
   redraw();
-  player.go(player.end);
+  player.go(player.telling);
 }
 
 function layControls(lesson) {
@@ -294,4 +295,12 @@ if (linked) {
 } else takeLesson('free');
 
 // for the tests of the page
-globalThis.slewtime = { CONTROLS, commandLine, machine, simulate, state, truck };
+globalThis.slewtime = {
+  CONTROLS,
+  commandLine,
+  days: (settings) => countDays(machine, truck, settings),
+  put: (settings, control, share) => putShare(truck, settings, control, share),
+  simulate,
+  state,
+  truck,
+};

@@ -19,7 +19,8 @@ function belowOrAbove(truck, settings, run, axis) {
   return `${degrees(run.off)} ${below ? words[0] : words[1]} its deploy target`;
 }
 
-function stopUnder(truck, settings, run, axis) {
+function stopUnder(truck, settings, run) {
+  const axis = run.jammedAxis;
   const [low] = truck.range(settings, AXES[axis]);
   return stopName(axis, run.stow.angle[axis] <= low + 1e-9 ? -1 : 1);
 }
@@ -39,8 +40,8 @@ const SENTENCES = {
   off_point: (t) =>
     `Controller reports stowed, but ${movingPart(t.axis)} rests ${shortOrPast(t.truck, t.settings, t.run, t.axis)}`,
   pressed: (t) =>
-    `Controller reports stowed, but ${movingPart(t.axis)} is jammed against its ${stopUnder(t.truck, t.settings, t.run, t.axis)}`,
-  keepout: () => 'The barrel enters a keep-out zone',
+    `Controller reports stowed, but ${movingPart(t.run.jammedAxis)} is jammed against its ${stopUnder(t.truck, t.settings, t.run)}`,
+  keepout: (t) => `Controller reports ${t.run.deploy.says === 'deployed' ? 'all is well' : 'stowed'}, but the barrel enters a keep-out zone`,
   does_not_hold: () => 'An axis does not hold against its load',
 };
 
@@ -48,12 +49,26 @@ const ROLES = { ok: 'good', below_floor: 'warning', off_target: 'wrong', off_poi
 
 export const ROLE_WORDS = { good: 'Good', warning: 'Watch', wrong: 'Wrong' };
 
+const FAULTS = ['home_not_found', 'hard_stop', 'overload', 'timeout', 'undervoltage', 'cancelled', 'does_not_hold'];
+
+// what is told of several: a jam is worse than a zone entered
+function worst(run) {
+  return run.jammedAxis >= 0 && !FAULTS.includes(run.outcome) ? 'pressed' : run.outcome;
+}
+
+// the axis that the finding is about; -1: none
+export function axisOf(run) {
+  return worst(run) === 'pressed' ? run.jammedAxis : run.outcomeAxis;
+}
+
+export const isAboutStow = (run) => ['pressed', 'off_point', 'keepout'].includes(worst(run));
+
 // { sentence, role }
 export function finding(truck, settings, run) {
   if (run.error) return { sentence: `Can't be simulated: ${run.error}`, role: 'wrong' };
   const told = { truck, settings, run, axis: run.outcomeAxis };
-  const sentence = (SENTENCES[run.outcome] ?? (() => faulted(run)))(told);
-  return { sentence, role: ROLES[run.outcome] ?? 'wrong' };
+  const sentence = (SENTENCES[worst(run)] ?? (() => faulted(run)))(told);
+  return { sentence, role: ROLES[worst(run)] ?? 'wrong' };
 }
 
 // ---- what the controller reports, and what is true ----
@@ -65,8 +80,8 @@ function reported(part) {
 }
 
 function trueStow(truck, settings, run) {
-  if (run.outcome === 'pressed')
-    return `jammed against its ${stopUnder(truck, settings, run, run.outcomeAxis)}`;
+  if (run.jammedAxis >= 0)
+    return `jammed against its ${stopUnder(truck, settings, run)}`;
   if (!run.stow.hasTarget) return `rests at ${degrees(run.stow.angle[1])}`;
   return run.stow.onTarget ? 'on target' : 'off its stow point';
 }
@@ -76,11 +91,16 @@ function trueDeploy(run) {
   return run.deploy.onTarget ? 'inside the target' : 'outside the target';
 }
 
+function zonesEntered(truck, run) {
+  const entered = run.events.filter((event) => event.kind === 'keepout_entered').map((event) => truck.keepout[event.zone].name);
+  return entered.length > 0 ? `entered: ${[...new Set(entered)].join(', ')}` : 'none entered';
+}
+
 // rows of [what, reported, true, role]
 export function reportRows(truck, settings, run) {
   if (run.error) return [];
-  const stowRight = run.stow.says === 'stowed' && run.stow.onTarget && run.outcome !== 'pressed';
-  const place = (part) => `elevation ${degrees(part.angle[1])}, rotation ${degrees(part.angle[0])}`;
+  const stowRight = run.stow.says === 'stowed' && run.stow.onTarget && run.jammedAxis < 0;
+  const place = (part) => [degrees(part.angle[1]), degrees(part.angle[0])];
   const rows = [
     ['Stow', reported(run.stow), trueStow(truck, settings, run), place(run.stow), stowRight ? 'good' : 'wrong'],
   ];
@@ -92,5 +112,6 @@ export function reportRows(truck, settings, run) {
       place(run.deploy),
       run.deploy.onTarget ? 'good' : 'wrong',
     ]);
+  if (truck.keepout.length > 0) rows.push(['Keep-out', 'nothing', zonesEntered(truck, run), ['', ''], run.visits > 0 ? 'wrong' : 'good']);
   return rows.map(([part, says, truth, at, role]) => ({ part, says: capital(says), truth: capital(truth), at, role }));
 }

@@ -8,6 +8,7 @@ export class Player {
     this.moved = moved;
     this.time = 0;
     this.end = 0;
+    this.telling = 0; // where the finding can be seen
     this.events = [];
     this.speed = 1;
     byId('play').addEventListener('click', () => (this.playing ? this.stop() : this.play()));
@@ -17,15 +18,16 @@ export class Player {
     byId('speed').addEventListener('change', (event) => (this.speed = Number(event.target.value)));
   }
 
-  // another run: the same place in it, or its end
+  // another run: the same place in it, or where its finding can be seen
   load(run, hidden) {
-    const atEnd = this.time >= this.end;
+    const wasTelling = this.time === this.telling;
+    this.telling = hidden ? 0 : run.telling;
     this.events = hidden ? [] : run.events;
     this.end = hidden ? 0 : run.end;
     byId('scrub').max = this.end;
     for (const id of ['play', 'scrub', 'event-before', 'event-after']) byId(id).disabled = hidden;
     if (hidden) this.stop();
-    this.go(atEnd ? this.end : Math.min(this.time, this.end));
+    this.go(wasTelling ? this.telling : Math.min(this.time, this.end));
   }
 
   go(time) {

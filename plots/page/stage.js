@@ -3,7 +3,7 @@ import { el, draw } from './dom.js';
 import { axisMarks, drawDial } from './dial.js';
 import { drawLens } from './lens.js';
 import { SAMPLE_FIGURES } from './machine.js';
-import { finding, reportRows, ROLE_WORDS } from './outcome.js';
+import { finding, isAboutStow, reportRows, ROLE_WORDS } from './outcome.js';
 import { AXES } from './words.js';
 
 // the angle of an axis at a time
@@ -43,7 +43,7 @@ export class Stage {
   show(truck, settings, run, options) {
     this.run = run;
     this.tell(truck, settings, run, options);
-    this.drawReports(reportRows(truck, settings, run), options.hidden);
+    this.drawReports(reportRows(truck, settings, run), options);
     this.drawViews(truck, settings, run, options);
   }
 
@@ -55,15 +55,20 @@ export class Stage {
     this.told = told;
   }
 
-  drawReports(rows, hidden) {
-    const head = el('tr', {}, ...['', 'Controller reports', 'True'].map((text) => el('th', { scope: 'col' }, text)));
+  // beside another one there is room for less
+  drawReports(all, { hidden, compare }) {
+    const heads = compare ? ['', 'Reports', 'True', 'Elevation'] : ['', 'Controller reports', 'True', 'Elevation', 'Rotation'];
+    const rows = compare ? all.filter((row) => row.at[0] !== '') : all;
+    const head = el('tr', {}, ...heads.map((text) => el('th', { scope: 'col' }, text)));
+    const cell = (text, name = '') => el('td', { class: name }, hidden ? '?' : text);
     const lines = rows.map((row) =>
       el(
         'tr',
         {},
         el('th', { scope: 'row' }, row.part),
-        el('td', {}, hidden ? '?' : row.says),
-        el('td', { class: hidden ? '' : row.role }, hidden ? '?' : row.truth, hidden ? '' : el('span', { class: 'num at' }, row.at)),
+        cell(row.says),
+        cell(row.truth, hidden ? '' : row.role),
+        ...row.at.slice(0, heads.length - 3).map((text) => cell(text, 'num')),
       ),
     );
     this.reports.replaceChildren(el('thead', {}, head), el('tbody', {}, ...lines));
@@ -77,7 +82,7 @@ export class Stage {
     this.fit(wanted);
     wanted.forEach((view, i) => {
       const own = marks.find((m) => m.axis === view.axis);
-      const dial = drawDial(this.dials.children[i].lastChild, own, view.axis === 1 ? 'side' : 'above', line);
+      const dial = drawDial(this.dials.children[i].lastChild, own, view.axis === 1 ? 'side' : 'above', line, wanted.length > 1);
       if (view.time !== undefined) dial.turn(angleAt(run, view.axis, view.time));
       else this.moving.push({ axis: view.axis, turn: dial.turn });
     });
@@ -110,9 +115,15 @@ function stillsOf(run, truck, axis, hidden) {
   return list;
 }
 
-// the report comes a moment before the axis is at rest
+// where the finding can be seen: at rest after the stow, if it is about that
+export function tellingTime(run) {
+  if (!isAboutStow(run)) return run.end;
+  return restAfter(run, run.events.find((event) => event.kind === 'done'));
+}
+
+// what was reported comes a moment before the axis is at rest
 function restAfter(run, event) {
   if (!event) return run.end;
-  const next = run.events.find((e) => e.time > event.time && e.kind === 'drive_on');
-  return next ? next.time : run.end;
+  const next = run.events.findIndex((e) => e.time > event.time && e.kind === 'drive_on');
+  return next > 0 ? run.events[next - 1].time : run.end;
 }

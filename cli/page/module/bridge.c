@@ -133,6 +133,18 @@ static double *put_part(double *to, const slew_part *p)
     return to;
 }
 
+/* the axis that rests on a stop though the controller says stowed */
+static int jammed_axis(const slew_part *stow)
+{
+    const double touch = 1e-9; /* a place is exact to this [rad] */
+    for (int axis = SLEW_AXES - 1; axis >= 0 && stow->says == SLEW_STOWED; axis--) {
+        const slew_range *stops = &prepared.stow_setup.axis[axis].stops;
+        if (stow->angle[axis] <= stops->low + touch || stow->angle[axis] >= stops->high - touch)
+            return axis;
+    }
+    return SLEW_NO_AXIS;
+}
+
 static void put_result(slew_parts parts, const slew_result *r)
 {
     const slew_map_point point = slew_map_judge(&trial, parts, &prepared, r);
@@ -152,6 +164,7 @@ static void put_result(slew_parts parts, const slew_result *r)
     *to++ = point.axis;
     *to++ = point.off;
     *to++ = strikes;
+    *to++ = jammed_axis(&r->stow);
 }
 
 /* Runs the trial; with an interval above 0 [s] it keeps events and samples, too. Returns 0, or the
