@@ -58,14 +58,19 @@ function extremes(runs, figure, axis) {
   return [low, high];
 }
 
+// a low panel is named by its unit alone
 function frame(l, panel, unit, name) {
   const top = l.tops[panel];
   const size = l.sizes[panel];
-  return [
-    draw('rect', { x: l.left, y: top, width: l.right - l.left, height: size, class: 'frame' }),
-    draw('text', { x: 0, y: top + size / 2 - 2, class: 'label' }, name),
-    draw('text', { x: 0, y: top + size / 2 + l.text, class: 'label faint' }, unit),
-  ];
+  const isLow = size < l.text * 2.6;
+  const middle = top + size / 2;
+  const texts = isLow
+    ? [draw('text', { x: 0, y: middle + l.text * 0.35, class: 'label' }, `${unit.charAt(0).toUpperCase()}${unit.slice(1)}`)]
+    : [
+        draw('text', { x: 0, y: middle - 2, class: 'label' }, name),
+        draw('text', { x: 0, y: middle + l.text, class: 'label faint' }, unit),
+      ];
+  return [draw('rect', { x: l.left, y: top, width: l.right - l.left, height: size, class: 'frame' }), ...texts];
 }
 
 function panelTicks(l, panel, y, low, high, lineHeight) {

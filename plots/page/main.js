@@ -145,6 +145,7 @@ function lay() {
 
 function layControls(lesson) {
   show(byId('sides'), state.compare);
+  show(byId('curves'), state.compare);
   for (const side of ['A', 'B']) byId(`side-${side}`).setAttribute('aria-pressed', String(side === state.side));
   const wanted = lesson.controls.map(controlOf).filter((control) => fitsTruck(truck, control));
   rows = wanted.map((control) => drawControl(truck, control, withOwn(), moved));

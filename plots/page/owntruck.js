@@ -1,17 +1,44 @@
 // owntruck.js - the figures of another truck: typed in, checked as the tool checks, saved, opened.
 import { byId, el, saveFile, say } from './dom.js';
 import { applySettings } from './truck.js';
-import { fixed, fromSI, label, toSI, unitFor } from './units.js';
+import { fromSI, label, toSI, unitFor } from './units.js';
 import { readYaml, writeYaml } from './yaml.js';
 
 // what matters most, with plain words
-const FIGURES = [
-  ['Battery', [['supply.main.voltage', 'Battery voltage today'], ['supply.main.resistance', 'Battery resistance']]],
-  ['Feed cable', [['supply.feed.gauge', 'Size, AWG'], ['supply.feed.area', 'Conductor area'], ['supply.feed.length', 'Length, one way'], ['supply.feed.joints', 'Connections'], ['supply.feed.joint_resistance', 'Resistance of each']]],
-  ['Elevation motor and gear', [['elevation.motor.rated_voltage', 'Rated voltage'], ['elevation.motor.no_load_speed', 'No-load speed'], ['elevation.motor.no_load_current', 'No-load current'], ['elevation.motor.stall_current', 'Stall current'], ['elevation.gear.ratio', 'Gear ratio'], ['elevation.gear.efficiency', 'Gear efficiency']]],
-  ['Angles', [['elevation.stops.low', 'Lower stop'], ['elevation.stops.high', 'Upper stop'], ['elevation.home.angle', 'Elevation home'], ['stow.point.elevation', 'Stow point, elevation'], ['deploy.target.elevation.low', 'Deploy target from'], ['deploy.target.elevation.high', 'Deploy target to']]],
-  ['Times', [['deploy.seconds.elevation', 'Deploy seconds, elevation']]],
-];
+const FIGURES = {
+  'Battery and feed cable': {
+    'supply.main.voltage': 'Battery voltage',
+    'supply.main.resistance': 'Battery resistance',
+    'supply.feed.gauge': 'Cable size, AWG',
+    'supply.feed.area': 'Conductor area',
+    'supply.feed.length': 'Length, one way',
+    'supply.feed.joints': 'Connections',
+    'supply.feed.joint_resistance': 'Resistance of each',
+  },
+  'Elevation motor and gear': {
+    'elevation.motor.rated_voltage': 'Rated voltage',
+    'elevation.motor.no_load_speed': 'No-load speed',
+    'elevation.motor.no_load_current': 'No-load current',
+    'elevation.motor.stall_current': 'Stall current',
+    'elevation.gear.ratio': 'Gear ratio',
+    'elevation.gear.efficiency': 'Gear efficiency',
+    'deploy.seconds.elevation': 'Deploy seconds',
+  },
+  Elevation: {
+    'elevation.stops.low': 'Lower stop',
+    'elevation.stops.high': 'Upper stop',
+    'elevation.home.angle': 'Home',
+    'stow.point.elevation': 'Stow point',
+    'deploy.target.elevation.low': 'Deploy target from',
+    'deploy.target.elevation.high': 'Deploy target to',
+  },
+  Rotation: {
+    'rotation.stops.low': 'Left stop',
+    'rotation.stops.high': 'Right stop',
+    'rotation.home.angle': 'Home',
+    'stow.point.rotation': 'Stow point',
+  },
+};
 
 export class OwnTruck {
   // `state.own` is a Map of paths to SI; `changed` is told when it changes
@@ -28,9 +55,10 @@ export class OwnTruck {
 
   draw() {
     byId('own-figures').replaceChildren(
-      ...FIGURES.map(([title, rows]) =>
-        el('fieldset', {}, el('legend', {}, title), ...rows.filter(([path]) => this.value(path) !== undefined).map((row) => this.row(...row))),
-      ),
+      ...Object.entries(FIGURES).map(([title, rows]) => {
+        const given = Object.entries(rows).filter(([path]) => this.value(path) !== undefined);
+        return el('fieldset', {}, el('legend', {}, title), ...given.map((row) => this.row(...row)));
+      }),
     );
   }
 
@@ -39,7 +67,7 @@ export class OwnTruck {
     const unit = unitFor(key.unit ?? '', this.state.system);
     const id = `own-${path}`;
     const shownUnit = unit === '' || unit === 'AWG' ? '' : ` (${label(unit)})`;
-    const value = Number(fixed(fromSI(unit, this.value(path)), 6).replace('−', '-'));
+    const value = Number(fromSI(unit, this.value(path)).toPrecision(6));
     return el(
       'div',
       { class: 'figure' },

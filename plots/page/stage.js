@@ -55,11 +55,13 @@ export class Stage {
     this.told = told;
   }
 
-  // beside another one there is room for less
-  drawReports(all, { hidden, compare }) {
-    const heads = compare ? ['', 'Reports', 'True', 'Elevation'] : ['', 'Controller reports', 'True', 'Elevation', 'Rotation'];
-    const rows = compare ? all.filter((row) => row.at[0] !== '') : all;
-    const head = el('tr', {}, ...heads.map((text) => el('th', { scope: 'col' }, text)));
+  // as many columns as there is room for; narrow ones have shorter heads, and no row without angles
+  drawReports(all, { hidden, line }) {
+    const room = this.views.clientWidth / line;
+    const angles = room > 30 ? 2 : room > 24 ? 1 : 0;
+    const heads = ['', angles > 1 ? 'Controller reports' : 'Reports', 'True', 'Elevation', 'Rotation'].slice(0, 3 + angles);
+    const rows = angles > 1 ? all : all.filter((row) => row.at[0] !== '');
+    const head = el('tr', {}, ...heads.map((text) => (text === '' ? el('td') : el('th', { scope: 'col' }, text))));
     const cell = (text, name = '') => el('td', { class: name }, hidden ? '?' : text);
     const lines = rows.map((row) =>
       el(
@@ -68,7 +70,7 @@ export class Stage {
         el('th', { scope: 'row' }, row.part),
         cell(row.says),
         cell(row.truth, hidden ? '' : row.role),
-        ...row.at.slice(0, heads.length - 3).map((text) => cell(text, 'num')),
+        ...row.at.slice(0, angles).map((text) => cell(text, 'num')),
       ),
     );
     this.reports.replaceChildren(el('thead', {}, head), el('tbody', {}, ...lines));
