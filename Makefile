@@ -22,11 +22,9 @@ ALONE_SRC := $(wildcard lib/core/*.c)
 CORE_SRC  := $(wildcard lib/error/*.c lib/physics/*.c lib/keys/*.c lib/motion/*.c) $(ALONE_SRC)
 LIB_SRC   := $(filter-out $(ALONE_SRC),$(wildcard lib/*/*.c lib/study/*/*.c))
 CLI_SRC   := $(wildcard cli/*.c cli/*/*.c)
-# the module of the page: the library's own physics, motion and table of keys
-MODULE_SRC := $(wildcard cli/page/module/*.c) \
-    $(filter-out %/home.c %/magnet.c,$(wildcard lib/motion/*.c lib/physics/*.c)) \
-    $(addprefix lib/scenario/,keys.c keys_find.c fields.c defaults.c values.c number.c \
-        quantity.c text.c hash.c pairs.c check.c check_missing.c check_more.c report.c) \
+# the module of the page: the core, and what checks a scenario and judges a run
+MODULE_SRC := $(CORE_SRC) $(wildcard cli/page/module/*.c) \
+    $(addprefix lib/scenario/,check.c check_missing.c check_more.c pairs.c report.c) \
     lib/study/map/map_probe.c
 PAGE_PARTS := $(addprefix plots/page/,page.html style.css lessons.json checks.json) \
     $(wildcard plots/page/*.js)
@@ -127,7 +125,7 @@ install: ## install under PREFIX (default /usr/local)
 	    'Version: $(VERSION)' 'Cflags: -I$(PREFIX)/include' 'Libs: -L$(PREFIX)/lib -lslewtime-core -lm' \
 	    > $(DESTDIR)$(PREFIX)/lib/pkgconfig/slewtime-core.pc
 
-FORMATTED := $(wildcard include/slewtime/*.h lib/*/*.[ch] lib/study/*/*.[ch] cli/*.[ch] cli/*/*.[ch] tests/*.h tests/*/*.[ch] \
+FORMATTED := $(wildcard include/slewtime/*.h lib/*/*.[ch] lib/study/*/*.[ch] cli/*.[ch] cli/*/*.[ch] cli/*/*/*.[ch] tests/*.h tests/*/*.[ch] \
              examples/embed/*.c)
 .PHONY: format format-check
 format: ## format the sources

@@ -96,11 +96,15 @@ const cli_command cli_page_command = {
     .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_OUT),
     .summary = "a page for the class: the simulated truck in one HTML file",
     .about =
-        "Writes one file that opens in any current browser, from a disk and without a network. The\n"
-        "simulation itself runs in it: voltage, temperature, clearance, seconds, cable and sensors\n"
-        "are moved while the class watches, and a hundred simulated days are counted anew each time.\n"
+        "Writes one file that opens in any current browser, from a disk and without a network. "
+        "The\n"
+        "simulation itself runs in it: voltage, temperature, clearance, seconds, cable and "
+        "sensors\n"
+        "are moved while the class watches, and a hundred simulated days are counted anew each "
+        "time.\n"
         "It has lessons with a question to ask before and what to tell after, an exercise with a\n"
-        "hidden fault, an instructor's sheet to print, and a panel for the figures of another truck.\n",
+        "hidden fault, an instructor's sheet to print, and a panel for the figures of another "
+        "truck.\n",
     .examples = "Examples:\n"
                 "  slewtime page truck.yaml --out lesson.html\n"
                 "  slewtime page truck.yaml --today 'supply.main.voltage=11.8 V' --out weak.html\n",

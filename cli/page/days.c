@@ -62,8 +62,8 @@ slew_status cli_page_draw_days(const slew_scenario *scenario, cli_page *page, sl
     page->days_asked.samples = CLI_PAGE_DAYS;
     page->days_asked.points = SLEW_PSEUDO_RANDOM;
     page->days_asked.threads = 1;
-    slew_status status = slew_ensemble_run(scenario, parts, &page->days_asked, keep, d, 1,
-                                           &d->ensemble, error);
+    slew_status status =
+        slew_ensemble_run(scenario, parts, &page->days_asked, keep, d, 1, &d->ensemble, error);
     if (status == SLEW_OK)
         slew_ensemble_free(&d->ensemble);
     free(d);

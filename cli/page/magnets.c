@@ -4,7 +4,7 @@
 #include <math.h>
 #include <stdio.h>
 
-#include "slewtime/plant.h"
+#include "slewtime/magnet.h"
 
 /* a sensor that never opens: wider than any travel */
 static const double everywhere = 100; /* [rad] */

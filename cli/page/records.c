@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "answer.h"
+#include "slewtime/read.h"
 #include "tell/provenance.h"
 
 /* ---- the table of keys ---- */

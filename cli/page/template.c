@@ -33,9 +33,10 @@ char *cli_page_template(void)
     const char *path = asked != NULL && asked[0] != '\0' ? asked : SLEW_PAGE;
     FILE *file = fopen(path, "r");
     if (file == NULL) {
-        cli_fail("build it in slewtime's sources: make deps-page page (make install takes it along);\n"
-                 "  or set SLEWTIME_PAGE to the file",
-                 "the page %s is not there: %s", path, strerror(errno));
+        cli_fail(
+            "build it in slewtime's sources: make deps-page page (make install takes it along);\n"
+            "  or set SLEWTIME_PAGE to the file",
+            "the page %s is not there: %s", path, strerror(errno));
         return NULL;
     }
     char *text = read_whole(file);

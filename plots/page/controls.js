@@ -12,7 +12,8 @@ function number(id, text, layer, path, from, to, step, more = {}) {
   return { id, text, kind: 'number', layer, path, from, to, step, ...more };
 }
 
-const volts = (id, text, layer) => number(id, text, layer, 'supply.main.voltage', 9, 15, 0.1, { perSystem: true });
+const volts = (id, text, layer) =>
+  number(id, text, layer, 'supply.main.voltage', 9, 15, 0.1, { perSystem: true });
 const warmth = (id, text, layer) => number(id, text, layer, 'environment.temperature', -30, 50, 1);
 
 // how a sensor is put out of order: keys of its axis today, as a share of their own value or as is
@@ -24,7 +25,13 @@ const SENSOR = {
 };
 
 function sensor(axis) {
-  return { id: `sensor-${axis}`, text: `Home sensor, ${axis}`, kind: 'sensor', axis, options: Object.keys(SENSOR) };
+  return {
+    id: `sensor-${axis}`,
+    text: `Home sensor, ${axis}`,
+    kind: 'sensor',
+    axis,
+    options: Object.keys(SENSOR),
+  };
 }
 
 const choice = (id, text, layer, path, wordsShown) => ({ id, text, kind: 'choice', layer, path, wordsShown });
@@ -69,7 +76,13 @@ const KINDS = {
     names: (c) => [`${c.layer}.${c.path}`],
     options: (t, c) => {
       const key = t.key(c.path);
-      const list = key.kind === 'yes_no' ? [['no', 0], ['yes', 1]] : words(key).map((word, i) => [word, key.values[i]]);
+      const list =
+        key.kind === 'yes_no'
+          ? [
+              ['no', 0],
+              ['yes', 1],
+            ]
+          : words(key).map((word, i) => [word, key.values[i]]);
       return list.map(([word, value]) => [c.wordsShown[word], value]);
     },
     fits: (t, c) => c.path !== 'nozzle.flowing' || nozzleKnown(t),
@@ -125,11 +138,15 @@ const SIZES = {
 };
 
 function sizePath(t) {
-  return ['gauge', 'area', 'per_length'].map((last) => `supply.feed.${last}`).find((path) => t.base('file', path) !== undefined);
+  return ['gauge', 'area', 'per_length']
+    .map((last) => `supply.feed.${last}`)
+    .find((path) => t.base('file', path) !== undefined);
 }
 
 function sizeName(t, value) {
-  return sizePath(t) === 'supply.feed.gauge' ? gaugeName(value) : withUnit(fixed(value * 1e6, value < 9e-6 ? 1 : 0), 'mm2');
+  return sizePath(t) === 'supply.feed.gauge'
+    ? gaugeName(value)
+    : withUnit(fixed(value * 1e6, value < 9e-6 ? 1 : 0), 'mm2');
 }
 
 function withOwn(list, own, name) {
@@ -142,7 +159,10 @@ function badOf(t, s) {
   const joints = t.value(s, 'today', 'supply.feed.joints');
   const each = t.value(s, 'today', 'supply.feed.joint_resistance');
   const own = new Map();
-  return joints * each - t.value(own, 'today', 'supply.feed.joints') * t.value(own, 'today', 'supply.feed.joint_resistance');
+  return (
+    joints * each -
+    t.value(own, 'today', 'supply.feed.joints') * t.value(own, 'today', 'supply.feed.joint_resistance')
+  );
 }
 
 function putBad(t, s, value) {
@@ -183,7 +203,9 @@ export function putLessonValue(truck, settings, id, value) {
   const control = controlOf(id);
   const kind = KINDS[control.kind];
   if (!kind.fits(truck, control)) return;
-  const inUnits = kind.unit ? toSI(kind.unit(truck, control), value * (control.perSystem ? systemShare(truck) : 1)) : value;
+  const inUnits = kind.unit
+    ? toSI(kind.unit(truck, control), value * (control.perSystem ? systemShare(truck) : 1))
+    : value;
   kind.put(truck, settings, control, typeof value === 'string' ? wordValue(truck, control, value) : inUnits);
 }
 
@@ -249,7 +271,9 @@ function slider(truck, control, system, value, change) {
 
 // arrow keys go by the control's own step
 function stepByKey(event, step) {
-  const by = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10 }[event.key];
+  const by = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10 }[
+    event.key
+  ];
   if (!by) return;
   event.preventDefault();
   const input = event.target;
@@ -268,7 +292,9 @@ function select(truck, control, value, change) {
 
 function valueText(truck, control, system, value) {
   const unit = KINDS[control.kind].unit?.(truck, control);
-  return unit ? shown({ unit }, value, system, control.kind === 'number' && unit === 's' ? 1 : undefined) : '';
+  return unit
+    ? shown({ unit }, value, system, control.kind === 'number' && unit === 's' ? 1 : undefined)
+    : '';
 }
 
 // One row; { node, update() }. `change(control, value)` is told of every move.
@@ -279,7 +305,13 @@ export function drawControl(truck, control, state, change) {
   const input = kind.options
     ? select(truck, control, value(), (v) => change(control, v))
     : slider(truck, control, state.system, value(), (v) => change(control, v));
-  const node = el('div', { class: 'control' }, el('label', { for: `c-${control.id}` }, control.text), told, input);
+  const node = el(
+    'div',
+    { class: 'control' },
+    el('label', { for: `c-${control.id}` }, control.text),
+    told,
+    input,
+  );
   const update = () => {
     told.textContent = valueText(truck, control, state.system, value());
     node.classList.toggle('touched', touched(state.settings, control));
@@ -287,4 +319,3 @@ export function drawControl(truck, control, state, change) {
   update();
   return { node, update };
 }
-

@@ -4,10 +4,23 @@ import { applySettings } from './truck.js';
 
 // what is counted, with the role that its bar has; `of` leaves out what a truck does not have
 const COUNTED = [
-  { name: 'stow on target', role: 'good', is: (r) => r.stow.says === 'stowed' && r.stow.onTarget && r.jammedAxis < 0 },
-  { name: 'deploy inside target', role: 'good', of: 'deploys', is: (r) => r.deploy.says === 'deployed' && r.deploy.onTarget },
+  {
+    name: 'stow on target',
+    role: 'good',
+    is: (r) => r.stow.says === 'stowed' && r.stow.onTarget && r.jammedAxis < 0,
+  },
+  {
+    name: 'deploy inside target',
+    role: 'good',
+    of: 'deploys',
+    is: (r) => r.deploy.says === 'deployed' && r.deploy.onTarget,
+  },
   { name: 'jam unnoticed', role: 'wrong', is: (r) => r.jammedAxis >= 0 },
-  { name: 'stop with a fault', role: 'wrong', is: (r) => r.stow.says === 'fault' || r.deploy.says === 'fault' },
+  {
+    name: 'stop with a fault',
+    role: 'wrong',
+    is: (r) => r.stow.says === 'fault' || r.deploy.says === 'fault',
+  },
   { name: 'strike a hard stop', role: 'warning', is: (r) => r.strikes > 0 },
 ];
 
@@ -39,7 +52,11 @@ function bar(row, days) {
     'li',
     {},
     el('span', { class: 'what' }, row.name),
-    el('span', { class: 'bar', 'aria-hidden': 'true' }, el('span', { class: `fill ${row.role}`, style: `width:${share}%` })),
+    el(
+      'span',
+      { class: 'bar', 'aria-hidden': 'true' },
+      el('span', { class: `fill ${row.role}`, style: `width:${share}%` }),
+    ),
     el('span', { class: 'count' }, row.count === 0 ? 'none' : String(row.count)),
   );
 }

@@ -40,7 +40,8 @@ function geometry(view, [low, high], width, height, labelWidth) {
     20,
     Math.min(room / (box.right - box.left) / 1.08, (height - 2 * margin) / (box.bottom - box.top) / 1.08),
   );
-  const x = margin - box.left * length * 1.04 + Math.max(0, (room - (box.right - box.left) * length * 1.08) / 2);
+  const x =
+    margin - box.left * length * 1.04 + Math.max(0, (room - (box.right - box.left) * length * 1.08) / 2);
   const y = margin - box.top * length * 1.04;
   const at = (angle, radius) => {
     const [dx, dy] = DIRECTIONS[view](angle);
@@ -51,7 +52,7 @@ function geometry(view, [low, high], width, height, labelWidth) {
 
 // ---- pieces ----
 
-const point = ([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`;
+const pair = ([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`;
 
 // a band between two radii
 function band(g, from, to, inner, outer, name) {
@@ -59,7 +60,7 @@ function band(g, from, to, inner, outer, name) {
   const along = (radius, reverse) =>
     Array.from({ length: steps + 1 }, (_, i) => {
       const share = (reverse ? steps - i : i) / steps;
-      return point(g.at(from + (to - from) * share, radius));
+      return pair(g.at(from + (to - from) * share, radius));
     });
   const path = `M${along(outer, false).join('L')}L${along(inner, true).join('L')}Z`;
   return draw('path', { d: path, class: name });
@@ -113,8 +114,15 @@ function drawLabels(g, labels, height, line, isSmall) {
   return labels.flatMap((label) => {
     const [x, y] = g.at(label.angle, label.radius);
     return [
-      draw('path', { d: `M${x} ${y}L${g.labelX - 26} ${label.y}L${g.labelX - 8} ${label.y}`, class: 'leader' }),
-      draw('text', { x: g.labelX, y: label.y + line * 0.3, class: `label ${label.name ?? ''}` }, ...texts(label, isSmall)),
+      draw('path', {
+        d: `M${x} ${y}L${g.labelX - 26} ${label.y}L${g.labelX - 8} ${label.y}`,
+        class: 'leader',
+      }),
+      draw(
+        'text',
+        { x: g.labelX, y: label.y + line * 0.3, class: `label ${label.name ?? ''}` },
+        ...texts(label, isSmall),
+      ),
     ];
   });
 }
@@ -158,14 +166,23 @@ function bands(g, marks) {
   const [low, high] = marks.stops;
   const inside = (angle) => Math.min(high, Math.max(low, angle));
   const parts = [band(g, low, high, 0, 0.99, 'travel')];
-  for (const zone of marks.zones)
-    parts.push(band(g, inside(zone.from), inside(zone.to), 0.2, 0.93, 'zone'));
-  if (marks.target) parts.push(band(g, inside(marks.target[0]), inside(marks.target[1]), 0.95, 1.0, 'target'));
+  for (const zone of marks.zones) parts.push(band(g, inside(zone.from), inside(zone.to), 0.2, 0.93, 'zone'));
+  if (marks.target)
+    parts.push(band(g, inside(marks.target[0]), inside(marks.target[1]), 0.95, 1.0, 'target'));
   if (marks.operate > 0)
-    parts.push(band(g, inside(marks.home - marks.operate), inside(marks.home + marks.operate), 0.36, 0.46, 'home'));
+    parts.push(
+      band(g, inside(marks.home - marks.operate), inside(marks.home + marks.operate), 0.36, 0.46, 'home'),
+    );
   if (marks.point !== undefined)
     parts.push(
-      band(g, inside(marks.point - marks.tolerance), inside(marks.point + marks.tolerance), 0.95, 1.0, 'point'),
+      band(
+        g,
+        inside(marks.point - marks.tolerance),
+        inside(marks.point + marks.tolerance),
+        0.95,
+        1.0,
+        'point',
+      ),
       ray(g, marks.point, 0.93, 1.02, 'point-line'),
     );
   const wall = 7 * DEGREE;

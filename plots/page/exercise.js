@@ -9,7 +9,14 @@ const LEVELS = {
   2: { causes: 99, words: 'Every cause of the catalogue' },
   3: { causes: 99, minutes: 60, words: 'Every cause, and sixty minutes' },
 };
-const UNITS = { voltage: 'V', current: 'A', time: 's', angle: 'deg', resistance: 'mohm', 'speed of rotation': 'deg/s' };
+const UNITS = {
+  voltage: 'V',
+  current: 'A',
+  time: 's',
+  angle: 'deg',
+  resistance: 'mohm',
+  'speed of rotation': 'deg/s',
+};
 
 // ---- readings ----
 
@@ -78,7 +85,8 @@ export class Exercise {
     const step = Math.max(1, Math.floor(faults.length / this.level.causes));
     const at = faults.indexOf(this.hidden);
     const wanted = new Set([at]);
-    for (let i = 1; wanted.size < this.level.causes; i++) wanted.add((at + i * step + (seed % 2) * (i % 2)) % faults.length);
+    for (let i = 1; wanted.size < this.level.causes; i++)
+      wanted.add((at + i * step + (seed % 2) * (i % 2)) % faults.length);
     return faults.filter((cause, i) => wanted.has(i));
   }
 
@@ -86,7 +94,9 @@ export class Exercise {
     this.drawSymptoms();
     this.drawMenu();
     this.drawReadings();
-    byId('ex-cause').replaceChildren(...this.offered.map((cause, i) => el('option', { value: i }, `${i + 1}. ${capital(cause.name)}`)));
+    byId('ex-cause').replaceChildren(
+      ...this.offered.map((cause, i) => el('option', { value: i }, `${i + 1}. ${capital(cause.name)}`)),
+    );
     this.clock();
   }
 
@@ -99,7 +109,14 @@ export class Exercise {
     const rows = this.observables
       .map((observable, i) => [observable, this.seen[i]])
       .filter(([observable, value]) => observable.by === 'eye' && value !== null)
-      .map(([observable, value]) => el('li', {}, `${this.label(observable)}: `, el('strong', {}, readingText(observable, value, this.state.system))));
+      .map(([observable, value]) =>
+        el(
+          'li',
+          {},
+          `${this.label(observable)}: `,
+          el('strong', {}, readingText(observable, value, this.state.system)),
+        ),
+      );
     byId('ex-symptoms').replaceChildren(...rows);
   }
 
@@ -173,7 +190,9 @@ export class Exercise {
 
   whyNot(cause) {
     const { system } = this.state;
-    const known = this.known().find(({ observable, index }) => speaksAgainst(observable, this.seen[index], cause.reads[index]));
+    const known = this.known().find(({ observable, index }) =>
+      speaksAgainst(observable, this.seen[index], cause.reads[index]),
+    );
     if (!known) return 'Nothing that was looked at so far speaks against it, but a check would.';
     const { observable, index } = known;
     const mostly = usualReading(observable, cause.reads[index], system);
@@ -182,22 +201,35 @@ export class Exercise {
 
   // what was seen, and what was asked
   known() {
-    const eye = this.observables.map((observable, index) => ({ observable, index })).filter((o) => o.observable.by === 'eye');
+    const eye = this.observables
+      .map((observable, index) => ({ observable, index }))
+      .filter((o) => o.observable.by === 'eye');
     return [...this.asked, ...eye];
   }
 
   // how many of the causes offered a check has ruled out
   rulesOut(check) {
-    return this.offered.filter((cause) => cause !== this.hidden && speaksAgainst(check.observable, this.seen[check.index], cause.reads[check.index])).length;
+    return this.offered.filter(
+      (cause) =>
+        cause !== this.hidden &&
+        speaksAgainst(check.observable, this.seen[check.index], cause.reads[check.index]),
+    ).length;
   }
 
   reveal(word) {
-    const separated = this.asked.map((check) => el('li', {}, `${check.text}: rules out ${plural(this.rulesOut(check), 'cause')}`));
-    const alike = this.hidden.looks_like.length > 0 ? ` It looks the same as: ${this.hidden.looks_like.join(', ')}.` : '';
+    const separated = this.asked.map((check) =>
+      el('li', {}, `${check.text}: rules out ${plural(this.rulesOut(check), 'cause')}`),
+    );
+    const alike =
+      this.hidden.looks_like.length > 0 ? ` It looks the same as: ${this.hidden.looks_like.join(', ')}.` : '';
     byId('ex-answer').replaceChildren(
       el('h3', {}, `${word} It is: ${this.hidden.name}`),
       el('p', {}, this.hidden.means + alike),
-      el('p', {}, `It took ${plural(this.spent, 'minute')}, ${plural(this.asked.length, 'check')} and ${plural(this.wrong.length, 'wrong guess', 'wrong guesses')}.`),
+      el(
+        'p',
+        {},
+        `It took ${plural(this.spent, 'minute')}, ${plural(this.asked.length, 'check')} and ${plural(this.wrong.length, 'wrong guess', 'wrong guesses')}.`,
+      ),
       el('h4', {}, 'What separated the causes'),
       separated.length > 0 ? el('ul', {}, ...separated) : el('p', {}, 'No check was made.'),
       el('h4', {}, 'How to prove it'),

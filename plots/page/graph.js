@@ -37,7 +37,7 @@ function layout(width, height, line) {
   return { left, right: width - line * 0.8, bottom, tops, sizes };
 }
 
-function line(run, count, x, y, figure, axis) {
+function curve(run, count, x, y, figure, axis) {
   const parts = [];
   for (let i = 0; i < count; i++) {
     const at = i * SAMPLE_FIGURES;
@@ -65,18 +65,31 @@ function frame(l, panel, unit, name) {
   const isLow = size < l.text * 2.6;
   const middle = top + size / 2;
   const texts = isLow
-    ? [draw('text', { x: 0, y: middle + l.text * 0.35, class: 'label' }, `${unit.charAt(0).toUpperCase()}${unit.slice(1)}`)]
+    ? [
+        draw(
+          'text',
+          { x: 0, y: middle + l.text * 0.35, class: 'label' },
+          `${unit.charAt(0).toUpperCase()}${unit.slice(1)}`,
+        ),
+      ]
     : [
         draw('text', { x: 0, y: middle - 2, class: 'label' }, name),
         draw('text', { x: 0, y: middle + l.text, class: 'label faint' }, unit),
       ];
-  return [draw('rect', { x: l.left, y: top, width: l.right - l.left, height: size, class: 'frame' }), ...texts];
+  return [
+    draw('rect', { x: l.left, y: top, width: l.right - l.left, height: size, class: 'frame' }),
+    ...texts,
+  ];
 }
 
 function panelTicks(l, panel, y, low, high, lineHeight) {
   const room = Math.max(1, Math.floor(l.sizes[panel] / (lineHeight * 1.5)));
   return steps(low, high, room).map((value) =>
-    draw('text', { x: l.left - 8, y: y(value) + lineHeight * 0.32, class: 'label number num' }, fixed(value, 0)),
+    draw(
+      'text',
+      { x: l.left - 8, y: y(value) + lineHeight * 0.32, class: 'label number num' },
+      fixed(value, 0),
+    ),
   );
 }
 
@@ -89,7 +102,13 @@ function level(l, y, name) {
 }
 
 function shade(l, y, from, to, name) {
-  return draw('rect', { x: l.left, width: l.right - l.left, y: y(to), height: Math.max(1, y(from) - y(to)), class: name });
+  return draw('rect', {
+    x: l.left,
+    width: l.right - l.left,
+    y: y(to),
+    height: Math.max(1, y(from) - y(to)),
+    class: name,
+  });
 }
 
 function angleMarks(l, y, marks) {
@@ -97,7 +116,15 @@ function angleMarks(l, y, marks) {
   const parts = [];
   if (marks.target) parts.push(shade(l, y, d(marks.target[0]), d(marks.target[1]), 'target'));
   if (marks.point !== undefined)
-    parts.push(shade(l, y, Math.max(d(marks.point - marks.tolerance), d(marks.stops[0])), d(marks.point + marks.tolerance), 'point'));
+    parts.push(
+      shade(
+        l,
+        y,
+        Math.max(d(marks.point - marks.tolerance), d(marks.stops[0])),
+        d(marks.point + marks.tolerance),
+        'point',
+      ),
+    );
   return parts;
 }
 
@@ -132,7 +159,10 @@ export function drawGraph(svg, runs, marks, minimum, lineHeight) {
     ...timeTicks(l, x, end, lineHeight),
     ...runs.flatMap((run, n) =>
       figures.map((figure, panel) =>
-        draw('path', { d: line(run, run.sampleCount, x, ys[panel], figure, marks.axis), class: `curve curve-${n}` }),
+        draw('path', {
+          d: curve(run, run.sampleCount, x, ys[panel], figure, marks.axis),
+          class: `curve curve-${n}`,
+        }),
       ),
     ),
     cursor,

@@ -8,7 +8,9 @@ const DEGREE = Math.PI / 180;
 // the stop nearer to the stow point, with the direction towards it
 export function nearStop(marks) {
   const [low, high] = marks.stops;
-  return marks.point - low <= high - marks.point ? { angle: low, direction: -1 } : { angle: high, direction: 1 };
+  return marks.point - low <= high - marks.point
+    ? { angle: low, direction: -1 }
+    : { angle: high, direction: 1 };
 }
 
 // only where both point and rest are near the stop
@@ -27,7 +29,7 @@ function scaleOf(marks, rest, width) {
   return {
     stop,
     wall,
-    x: (angle) => wall + ((Math.abs(angle - stop.angle) / span) * (width - wall - 10)),
+    x: (angle) => wall + (Math.abs(angle - stop.angle) / span) * (width - wall - 10),
     span,
   };
 }
@@ -57,7 +59,13 @@ export function drawLens(svg, caption, marks, restAngle) {
   svg.replaceChildren(
     draw('rect', { x: 0, y: 0, width: s.wall, height, class: 'stop' }),
     draw('line', { x1: s.wall, x2: width, y1: height, y2: height, class: 'axis' }),
-    draw('rect', { x: Math.min(near, far), y: 6, width: Math.abs(near - far), height: height - 12, class: 'point' }),
+    draw('rect', {
+      x: Math.min(near, far),
+      y: 6,
+      width: Math.abs(near - far),
+      height: height - 12,
+      class: 'point',
+    }),
     draw('line', { x1: p, x2: p, y1: 0, y2: height, class: 'point-line' }),
     ...ticks(s, width, height),
     draw('path', { class: 'rests', d: `M${s.x(restAngle)} ${height * 0.72}l10 ${height * 0.28}l-20 0Z` }),

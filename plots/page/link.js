@@ -30,7 +30,8 @@ export function readLink(hash, knows) {
   for (const [name, text] of query) {
     const [, group, setting] = /^(A|B|own)\.(.+)$/.exec(name) ?? [];
     const value = Number(text);
-    if (setting && knows(setting) && Number.isFinite(value)) (group === 'own' ? state.own : state.sides[group]).set(setting, value);
+    if (setting && knows(setting) && Number.isFinite(value))
+      (group === 'own' ? state.own : state.sides[group]).set(setting, value);
   }
   return state;
 }

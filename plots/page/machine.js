@@ -56,9 +56,7 @@ class Machine {
   begin(scenario) {
     const c = this.c;
     c.begin();
-    scenario.layers.forEach((layer, number) =>
-      layer.forEach((value, key) => c.base_set(number, key, value)),
-    );
+    scenario.layers.forEach((layer, number) => layer.forEach((value, key) => c.base_set(number, key, value)));
     scenario.choices.forEach((list, axis) => list.forEach((s) => c.base_choice(axis, s)));
     for (const zone of scenario.keepout)
       c.base_keepout(

@@ -1,6 +1,14 @@
 // main.js - the state of the page, and what is drawn of it when.
 import { byId, el, say, show } from './dom.js';
-import { CONTROLS, controlOf, drawControl, fitsTruck, putControl, putLessonValue, putShare } from './controls.js';
+import {
+  CONTROLS,
+  controlOf,
+  drawControl,
+  fitsTruck,
+  putControl,
+  putLessonValue,
+  putShare,
+} from './controls.js';
 import { countDays, drawDays } from './days.js';
 import { axisMarks } from './dial.js';
 import { Exercise } from './exercise.js';
@@ -86,7 +94,13 @@ function redraw() {
   const settings = sides.map(settingsOf);
   const runs = settings.map(simulate);
   const hidden = predict.panel(state.predict);
-  const options = { axes: axesShown(runs), hidden, compare: state.compare, stills: still.matches && !state.compare, line: lineHeight() };
+  const options = {
+    axes: axesShown(runs),
+    hidden,
+    compare: state.compare,
+    stills: still.matches && !state.compare,
+    line: lineHeight(),
+  };
   sides.forEach((side, i) => stages[side].show(truck, settings[i], runs[i], options));
   drawTime(runs, settings[0], options);
   drawHundred(settings[sides.indexOf(state.side)] ?? settings[0], hidden);
@@ -103,9 +117,14 @@ function drawTime(runs, settings, { axes, hidden, line }) {
   graph = null;
   if (good.length === 0) return;
   const axis = axisOf(good[0]) === 0 && axes.includes(0) ? 0 : 1;
-  const minimum = truck.value(settings, 'today', 'supply.floor') ?? 11.5 * (truck.base('file', 'supply.system') > 18 ? 2 : 1);
+  const minimum =
+    truck.value(settings, 'today', 'supply.floor') ??
+    11.5 * (truck.base('file', 'supply.system') > 18 ? 2 : 1);
   graph = drawGraph(byId('graph'), good, axisMarks(truck, settings, axis), minimum, line);
-  player.load({ events: good[0].events, end: Math.max(...good.map((run) => run.end)), telling: tellingTime(good[0]) }, hidden);
+  player.load(
+    { events: good[0].events, end: Math.max(...good.map((run) => run.end)), telling: tellingTime(good[0]) },
+    hidden,
+  );
 }
 
 function drawHundred(settings, hidden) {
@@ -119,7 +138,12 @@ let speaking = 0;
 function speakLater() {
   clearTimeout(speaking);
   speaking = setTimeout(() => {
-    say('live', sidesShown().map((side) => (state.compare ? `${side}: ` : '') + stages[side].told.sentence).join('. '));
+    say(
+      'live',
+      sidesShown()
+        .map((side) => (state.compare ? `${side}: ` : '') + stages[side].told.sentence)
+        .join('. '),
+    );
   }, 500);
 }
 
@@ -131,13 +155,16 @@ function lay() {
   say('ask', lesson.ask);
   say('tell', lesson.tell);
   byId('lesson').value = lesson.id;
-  for (const name of ['predict', 'compare', 'hide']) byId(name).setAttribute('aria-pressed', String(state[name]));
+  for (const name of ['predict', 'compare', 'hide'])
+    byId(name).setAttribute('aria-pressed', String(state[name]));
   say('units', `Units: ${state.system}`);
   document.body.classList.toggle('hide-numbers', state.hide);
   document.body.classList.toggle('comparing', state.compare);
   const shown = sidesShown().map((side) => stages[side]);
   byId('findings').replaceChildren(...shown.map((stage) => stage.finding));
-  byId('stages').replaceChildren(...shown.map((stage) => el('div', { class: 'stage' }, stage.views, stage.reports)));
+  byId('stages').replaceChildren(
+    ...shown.map((stage) => el('div', { class: 'stage' }, stage.views, stage.reports)),
+  );
   layControls(lesson);
   redraw();
   player.go(player.telling);
@@ -146,7 +173,8 @@ function lay() {
 function layControls(lesson) {
   show(byId('sides'), state.compare);
   show(byId('curves'), state.compare);
-  for (const side of ['A', 'B']) byId(`side-${side}`).setAttribute('aria-pressed', String(side === state.side));
+  for (const side of ['A', 'B'])
+    byId(`side-${side}`).setAttribute('aria-pressed', String(side === state.side));
   const wanted = lesson.controls.map(controlOf).filter((control) => fitsTruck(truck, control));
   rows = wanted.map((control) => drawControl(truck, control, withOwn(), moved));
   byId('controls').replaceChildren(...rows.map((row) => row.node));
@@ -168,7 +196,8 @@ function withOwn() {
 
 // settings without those that are just the truck's own figures
 function beyondOwn(settings) {
-  const isOwn = ([name, value]) => state.own.get(name.replace(/^file\./, '')) === value && name.startsWith('file.');
+  const isOwn = ([name, value]) =>
+    state.own.get(name.replace(/^file\./, '')) === value && name.startsWith('file.');
   return new Map([...settings].filter((setting) => !isOwn(setting)));
 }
 
@@ -201,7 +230,10 @@ function takeLesson(id) {
 
 function keepLink() {
   history.replaceState(null, '', writeLink(state));
-  say('origin', `Scenario ${truck.data.scenario}, slewtime ${truck.data.slewtime}${changes()}. ${truck.data.file_name}`);
+  say(
+    'origin',
+    `Scenario ${truck.data.scenario}, slewtime ${truck.data.slewtime}${changes()}. ${truck.data.file_name}`,
+  );
 }
 
 function changes() {
@@ -228,7 +260,9 @@ function openDialog(id, prepare) {
 
 function fillShare() {
   byId('link').value = location.href;
-  byId('commands').replaceChildren(...sidesShown().map((side) => el('code', {}, commandLine(truck, settingsOf(side)))));
+  byId('commands').replaceChildren(
+    ...sidesShown().map((side) => el('code', {}, commandLine(truck, settingsOf(side)))),
+  );
   say('copied', '');
 }
 
@@ -283,7 +317,8 @@ function connect() {
   on('print-sheet', printSheet);
   on('copy-link', () => copy(byId('link').value));
   on('copy-command', () => copy(byId('commands').textContent));
-  for (const button of document.querySelectorAll('dialog .close')) button.addEventListener('click', () => button.closest('dialog').close());
+  for (const button of document.querySelectorAll('dialog .close'))
+    button.addEventListener('click', () => button.closest('dialog').close());
   still.addEventListener('change', lay);
   addEventListener('resize', () => redraw());
 }

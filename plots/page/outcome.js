@@ -27,7 +27,8 @@ function stopUnder(truck, settings, run) {
 
 function faulted(run) {
   const part = run.stow.says === 'fault' ? run.stow : run.deploy;
-  const when = run.stow.says === 'fault' ? 'Stow stops with a fault' : 'Stowed, but deploy stops with a fault';
+  const when =
+    run.stow.says === 'fault' ? 'Stow stops with a fault' : 'Stowed, but deploy stops with a fault';
   return `${when}: ${faultReason(part.fault, part.axis)}`;
 }
 
@@ -41,7 +42,8 @@ const SENTENCES = {
     `Controller reports stowed, but ${movingPart(t.axis)} rests ${shortOrPast(t.truck, t.settings, t.run, t.axis)}`,
   pressed: (t) =>
     `Controller reports stowed, but ${movingPart(t.run.jammedAxis)} is jammed against its ${stopUnder(t.truck, t.settings, t.run)}`,
-  keepout: (t) => `Controller reports ${t.run.deploy.says === 'deployed' ? 'all is well' : 'stowed'}, but the barrel enters a keep-out zone`,
+  keepout: (t) =>
+    `Controller reports ${t.run.deploy.says === 'deployed' ? 'all is well' : 'stowed'}, but the barrel enters a keep-out zone`,
   does_not_hold: () => 'An axis does not hold against its load',
 };
 
@@ -49,7 +51,15 @@ const ROLES = { ok: 'good', below_floor: 'warning', off_target: 'wrong', off_poi
 
 export const ROLE_WORDS = { good: 'Good', warning: 'Watch', wrong: 'Wrong' };
 
-const FAULTS = ['home_not_found', 'hard_stop', 'overload', 'timeout', 'undervoltage', 'cancelled', 'does_not_hold'];
+const FAULTS = [
+  'home_not_found',
+  'hard_stop',
+  'overload',
+  'timeout',
+  'undervoltage',
+  'cancelled',
+  'does_not_hold',
+];
 
 // what is told of several: a jam is worse than a zone entered
 function worst(run) {
@@ -80,8 +90,7 @@ function reported(part) {
 }
 
 function trueStow(truck, settings, run) {
-  if (run.jammedAxis >= 0)
-    return `jammed against its ${stopUnder(truck, settings, run)}`;
+  if (run.jammedAxis >= 0) return `jammed against its ${stopUnder(truck, settings, run)}`;
   if (!run.stow.hasTarget) return `rests at ${degrees(run.stow.angle[1])}`;
   return run.stow.onTarget ? 'on target' : 'off its stow point';
 }
@@ -92,7 +101,9 @@ function trueDeploy(run) {
 }
 
 function zonesEntered(truck, run) {
-  const entered = run.events.filter((event) => event.kind === 'keepout_entered').map((event) => truck.keepout[event.zone].name);
+  const entered = run.events
+    .filter((event) => event.kind === 'keepout_entered')
+    .map((event) => truck.keepout[event.zone].name);
   return entered.length > 0 ? `entered: ${[...new Set(entered)].join(', ')}` : 'none entered';
 }
 
@@ -102,7 +113,13 @@ export function reportRows(truck, settings, run) {
   const stowRight = run.stow.says === 'stowed' && run.stow.onTarget && run.jammedAxis < 0;
   const place = (part) => [degrees(part.angle[1]), degrees(part.angle[0])];
   const rows = [
-    ['Stow', reported(run.stow), trueStow(truck, settings, run), place(run.stow), stowRight ? 'good' : 'wrong'],
+    [
+      'Stow',
+      reported(run.stow),
+      trueStow(truck, settings, run),
+      place(run.stow),
+      stowRight ? 'good' : 'wrong',
+    ],
   ];
   if (truck.deploys)
     rows.push([
@@ -112,6 +129,13 @@ export function reportRows(truck, settings, run) {
       place(run.deploy),
       run.deploy.onTarget ? 'good' : 'wrong',
     ]);
-  if (truck.keepout.length > 0) rows.push(['Keep-out', 'nothing', zonesEntered(truck, run), ['', ''], run.visits > 0 ? 'wrong' : 'good']);
-  return rows.map(([part, says, truth, at, role]) => ({ part, says: capital(says), truth: capital(truth), at, role }));
+  if (truck.keepout.length > 0)
+    rows.push(['Keep-out', 'nothing', zonesEntered(truck, run), ['', ''], run.visits > 0 ? 'wrong' : 'good']);
+  return rows.map(([part, says, truth, at, role]) => ({
+    part,
+    says: capital(says),
+    truth: capital(truth),
+    at,
+    role,
+  }));
 }

@@ -72,7 +72,13 @@ export class OwnTruck {
       'div',
       { class: 'figure' },
       el('label', { for: id, title: key.meaning }, `${text}${shownUnit}`),
-      el('input', { id, type: 'number', step: 'any', value: String(value), onchange: (event) => this.put(path, unit, event.target) }),
+      el('input', {
+        id,
+        type: 'number',
+        step: 'any',
+        value: String(value),
+        onchange: (event) => this.put(path, unit, event.target),
+      }),
     );
   }
 
@@ -89,7 +95,11 @@ export class OwnTruck {
   // as slewtime itself checks it; '': right
   check(path) {
     this.machine.startTrial();
-    const fits = applySettings(this.machine, this.truck, new Map([...this.state.own].map(([p, v]) => [`file.${p}`, v])));
+    const fits = applySettings(
+      this.machine,
+      this.truck,
+      new Map([...this.state.own].map(([p, v]) => [`file.${p}`, v])),
+    );
     if (!fits) return `out of range, for example ${this.truck.key(path).example}`;
     return this.machine.check();
   }

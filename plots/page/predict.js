@@ -1,7 +1,12 @@
 // predict.js - the class votes before it sees.
 import { byId, el, show } from './dom.js';
 
-const CHOICES = ['Stows and deploys on target', 'Stops short or runs past', 'Jammed, reported stowed', 'Controller faults'];
+const CHOICES = [
+  'Stows and deploys on target',
+  'Stops short or runs past',
+  'Jammed, reported stowed',
+  'Controller faults',
+];
 
 export class Predict {
   constructor() {

@@ -7,9 +7,14 @@ import { capital } from './words.js';
 // the checks that set a fault off from a healthy truck most plainly
 function telling(exercise, cause, system) {
   return exercise.checks
-    .filter(({ observable, index }) => speaksAgainst(observable, cause.cases[0][index], exercise.healthy.reads[index]))
+    .filter(({ observable, index }) =>
+      speaksAgainst(observable, cause.cases[0][index], exercise.healthy.reads[index]),
+    )
     .slice(0, 3)
-    .map(({ observable, index, text }) => `${text}: ${readingText(observable, cause.cases[0][index], system)} (healthy ${usualReading(observable, exercise.healthy.reads[index], system)})`);
+    .map(
+      ({ observable, index, text }) =>
+        `${text}: ${readingText(observable, cause.cases[0][index], system)} (healthy ${usualReading(observable, exercise.healthy.reads[index], system)})`,
+    );
 }
 
 function lessonPart(lesson, seen) {
@@ -25,7 +30,13 @@ function lessonPart(lesson, seen) {
 
 function answerRow(exercise, cause, system) {
   const tells = telling(exercise, cause, system);
-  return el('tr', {}, el('th', { scope: 'row' }, capital(cause.name)), el('td', {}, tells.length > 0 ? tells.join('; ') : 'no check sets it off'), el('td', {}, cause.cure));
+  return el(
+    'tr',
+    {},
+    el('th', { scope: 'row' }, capital(cause.name)),
+    el('td', {}, tells.length > 0 ? tells.join('; ') : 'no check sets it off'),
+    el('td', {}, cause.cure),
+  );
 }
 
 // `run(lesson)` simulates a lesson as it begins: { settings, run }
@@ -33,9 +44,17 @@ export function drawSheet(truck, state, lessons, exercise, run) {
   const causes = exercise.causes.filter((cause) => !cause.healthy);
   byId('sheet').replaceChildren(
     el('h2', {}, "Instructor's sheet"),
-    el('p', {}, `${truck.title}. Scenario ${truck.data.scenario}, slewtime ${truck.data.slewtime}. Simulated: it does not replace a test on the truck.`),
+    el(
+      'p',
+      {},
+      `${truck.title}. Scenario ${truck.data.scenario}, slewtime ${truck.data.slewtime}. Simulated: it does not replace a test on the truck.`,
+    ),
     el('h2', {}, 'Lesson plan'),
-    el('p', {}, 'For each lesson: ask, let the class vote (Predict first), show, tell. Keep people clear of a real monitor; disconnect and lock out power before any work on it.'),
+    el(
+      'p',
+      {},
+      'For each lesson: ask, let the class vote (Predict first), show, tell. Keep people clear of a real monitor; disconnect and lock out power before any work on it.',
+    ),
     ...lessons.map((lesson) => {
       const { settings, result } = run(lesson);
       return lessonPart(lesson, `${finding(truck, settings, result).sentence}.`);
@@ -44,7 +63,15 @@ export function drawSheet(truck, state, lessons, exercise, run) {
     el(
       'table',
       {},
-      el('thead', {}, el('tr', {}, ...['Cause', 'What gives it away', 'Cure'].map((text) => el('th', { scope: 'col' }, text)))),
+      el(
+        'thead',
+        {},
+        el(
+          'tr',
+          {},
+          ...['Cause', 'What gives it away', 'Cure'].map((text) => el('th', { scope: 'col' }, text)),
+        ),
+      ),
       el('tbody', {}, ...causes.map((cause) => answerRow(exercise, cause, state.system))),
     ),
   );

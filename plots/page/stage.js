@@ -35,7 +35,12 @@ export class Stage {
     this.lens = picture('lens', 'Close-up at the stop');
     this.lensWords = el('p', { class: 'caption' });
     this.reports = el('table', { class: 'reports' });
-    this.views = el('div', { class: 'views' }, this.dials, el('div', { class: 'lens-box' }, this.lensWords, this.lens));
+    this.views = el(
+      'div',
+      { class: 'views' },
+      this.dials,
+      el('div', { class: 'lens-box' }, this.lensWords, this.lens),
+    );
     this.moving = [];
   }
 
@@ -59,9 +64,16 @@ export class Stage {
   drawReports(all, { hidden, line }) {
     const room = this.views.clientWidth / line;
     const angles = room > 30 ? 2 : room > 24 ? 1 : 0;
-    const heads = ['', angles > 1 ? 'Controller reports' : 'Reports', 'True', 'Elevation', 'Rotation'].slice(0, 3 + angles);
+    const heads = ['', angles > 1 ? 'Controller reports' : 'Reports', 'True', 'Elevation', 'Rotation'].slice(
+      0,
+      3 + angles,
+    );
     const rows = angles > 1 ? all : all.filter((row) => row.at[0] !== '');
-    const head = el('tr', {}, ...heads.map((text) => (text === '' ? el('td') : el('th', { scope: 'col' }, text))));
+    const head = el(
+      'tr',
+      {},
+      ...heads.map((text) => (text === '' ? el('td') : el('th', { scope: 'col' }, text))),
+    );
     const cell = (text, name = '') => el('td', { class: name }, hidden ? '?' : text);
     const lines = rows.map((row) =>
       el(
@@ -80,11 +92,18 @@ export class Stage {
     this.dials.className = `dials ${stills ? 'stills' : ''}`;
     this.moving = [];
     const marks = axes.map((axis) => axisMarks(truck, settings, axis));
-    const wanted = stills && !run.error ? stillsOf(run, truck, axes[0], hidden) : axes.map((axis) => ({ axis }));
+    const wanted =
+      stills && !run.error ? stillsOf(run, truck, axes[0], hidden) : axes.map((axis) => ({ axis }));
     this.fit(wanted);
     wanted.forEach((view, i) => {
       const own = marks.find((m) => m.axis === view.axis);
-      const dial = drawDial(this.dials.children[i].lastChild, own, view.axis === 1 ? 'side' : 'above', line, wanted.length > 1);
+      const dial = drawDial(
+        this.dials.children[i].lastChild,
+        own,
+        view.axis === 1 ? 'side' : 'above',
+        line,
+        wanted.length > 1,
+      );
       if (view.time !== undefined) dial.turn(angleAt(run, view.axis, view.time));
       else this.moving.push({ axis: view.axis, turn: dial.turn });
     });
@@ -111,7 +130,9 @@ export class Stage {
 // three instants in place of motion
 function stillsOf(run, truck, axis, hidden) {
   const stowed = run.events.find((event) => event.kind === 'done' || event.kind === 'fault');
-  const list = [{ axis, time: 0, title: `${AXES[axis] === 'elevation' ? 'Side view' : 'From above'}: start` }];
+  const list = [
+    { axis, time: 0, title: `${AXES[axis] === 'elevation' ? 'Side view' : 'From above'}: start` },
+  ];
   if (!hidden) list.push({ axis, time: restAfter(run, stowed), title: 'after the stow' });
   if (!hidden && truck.deploys) list.push({ axis, time: run.end, title: 'after the deploy' });
   return list;
@@ -120,7 +141,10 @@ function stillsOf(run, truck, axis, hidden) {
 // where the finding can be seen: at rest after the stow, if it is about that
 export function tellingTime(run) {
   if (!isAboutStow(run)) return run.end;
-  return restAfter(run, run.events.find((event) => event.kind === 'done'));
+  return restAfter(
+    run,
+    run.events.find((event) => event.kind === 'done'),
+  );
 }
 
 // what was reported comes a moment before the axis is at rest

@@ -28,12 +28,16 @@ function isLeftOut(truck, path) {
 
 function lines(tree, indent) {
   return Object.entries(tree).flatMap(([name, value]) =>
-    typeof value === 'string' ? [`${indent}${name}: ${value}`] : [`${indent}${name}:`, ...lines(value, `${indent}  `)],
+    typeof value === 'string'
+      ? [`${indent}${name}: ${value}`]
+      : [`${indent}${name}:`, ...lines(value, `${indent}  `)],
   );
 }
 
 function layerLines(truck, number) {
-  const items = [...truck.layers[number]].map(([k, value]) => `  ${truck.keys[k].path}: ${fileText(truck.keys[k], value)}`);
+  const items = [...truck.layers[number]].map(
+    ([k, value]) => `  ${truck.keys[k].path}: ${fileText(truck.keys[k], value)}`,
+  );
   return items.length > 0 ? [`${LAYERS[number]}:`, ...items] : [];
 }
 
@@ -71,7 +75,10 @@ function spreadLines(truck) {
   const kept = (name) => data[name].filter((v) => !keys[v.key].path.includes('.magnet.'));
   const row = (v) => `    ${keys[v.key].path}: ${JSON.stringify(distribution(keys[v.key], v))}`;
   const group = (name) => (kept(name).length > 0 ? [`  ${name}:`, ...kept(name).map(row)] : []);
-  const together = data.correlation.map(([a, b, coefficient]) => ({ between: [keys[a].path, keys[b].path], coefficient }));
+  const together = data.correlation.map(([a, b, coefficient]) => ({
+    between: [keys[a].path, keys[b].path],
+    coefficient,
+  }));
   const body = [...group('truck'), ...group('day')];
   if (together.length > 0) body.push(`  correlation: ${JSON.stringify(together)}`);
   return body.length > 0 ? ['spread:', ...body] : [];
@@ -121,7 +128,8 @@ export function writeYaml(truck, own) {
 
 // ---- reading what was written ----
 
-const NOT_OURS = 'This page opens files that it has saved. For any other, run: slewtime page FILE --out lesson.html';
+const NOT_OURS =
+  'This page opens files that it has saved. For any other, run: slewtime page FILE --out lesson.html';
 
 // paths with their texts; a block under a name is a path, all else is the value behind the colon
 function readLines(text) {
@@ -129,7 +137,7 @@ function readLines(text) {
   const names = [];
   for (const line of text.split('\n')) {
     if (/^\s*(#|$)/.test(line)) continue;
-    const [, indent, name, value] = /^((?:  )*)([\w.]+): ?(.*)$/.exec(line) ?? [];
+    const [, indent, name, value] = /^((?: {2})*)([\w.]+): ?(.*)$/.exec(line) ?? [];
     if (name === undefined) throw new Error(NOT_OURS);
     names.length = indent.length / 2;
     names.push(name);

@@ -56,7 +56,8 @@ export async function openPage(context, address, size = SIZES[0]) {
   page.on('pageerror', (error) => troubles.push(error.stack));
   page.on('request', (request) => {
     const url = request.url();
-    if (url.split('#')[0] !== address.split('#')[0] && !/^(data|blob):/.test(url)) troubles.push(`request: ${url}`);
+    if (url.split('#')[0] !== address.split('#')[0] && !/^(data|blob):/.test(url))
+      troubles.push(`request: ${url}`);
   });
   await page.setViewportSize({ width: size[0], height: size[1] });
   await page.goto(address);

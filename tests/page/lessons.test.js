@@ -35,7 +35,8 @@ async function dragSlider(page, slider) {
   const box = await slider.boundingBox();
   await page.mouse.move(box.x + box.width * 0.5, box.y + box.height / 2);
   await page.mouse.down();
-  for (let i = 0; i <= 10; i++) await page.mouse.move(box.x + box.width * (0.5 - 0.007 * i), box.y + box.height / 2);
+  for (let i = 0; i <= 10; i++)
+    await page.mouse.move(box.x + box.width * (0.5 - 0.007 * i), box.y + box.height / 2);
   await page.mouse.up();
 }
 
@@ -44,16 +45,20 @@ test('every lesson by mouse', () =>
     for (const lesson of await page.$$eval('#lesson option', (all) => all.map((o) => o.value))) {
       await page.selectOption('#lesson', lesson);
       const first = page.locator('#controls input, #controls select').first();
-      const before = await page.evaluate(() => location.hash);
+      const earlier = await page.evaluate(() => location.hash);
       if ((await first.getAttribute('type')) === 'range') await dragSlider(page, first);
       else await first.selectOption({ index: 2 });
       await settled(page);
-      assert.notEqual(await page.evaluate(() => location.hash), before, `${lesson}: the link keeps what was moved`);
+      assert.notEqual(
+        await page.evaluate(() => location.hash),
+        earlier,
+        `${lesson}: the link keeps what was moved`,
+      );
       assert.ok((await sentence(page)).length > 10);
       await page.click('#event-before');
       assert.notEqual(await page.textContent('#event'), '', lesson);
       await page.click('#reset');
-      assert.equal(await page.evaluate(() => location.hash), before, lesson);
+      assert.equal(await page.evaluate(() => location.hash), earlier, lesson);
     }
   }));
 
@@ -76,12 +81,13 @@ test('every lesson by keyboard', () =>
       await page.keyboard.press('Home');
       assert.equal(await page.textContent('#clock'), '0.00 s');
       await tabTo(page, '#controls input, #controls select');
-      const before = await page.evaluate(() => location.hash);
+      const earlier = await page.evaluate(() => location.hash);
       const isSlider = await page.evaluate(() => document.activeElement.type === 'range');
       await page.keyboard.press(isSlider ? 'ArrowLeft' : 'ArrowUp');
-      if (!isSlider && (await page.evaluate(() => location.hash)) === before) await page.keyboard.press('ArrowDown');
+      if (!isSlider && (await page.evaluate(() => location.hash)) === earlier)
+        await page.keyboard.press('ArrowDown');
       await settled(page);
-      assert.notEqual(await page.evaluate(() => location.hash), before, lesson);
+      assert.notEqual(await page.evaluate(() => location.hash), earlier, lesson);
       const outline = await page.evaluate(() => getComputedStyle(document.activeElement).outlineWidth);
       assert.equal(outline, '4px', 'focus is plain to see');
       await tabTo(page, '#lesson');
@@ -104,7 +110,10 @@ test('play, pause and step by keyboard; the sentence is spoken after a run', () 
     assert.equal(await page.textContent('#live'), await page.textContent('#event'));
     await page.selectOption('#lesson', 'clearance-1.5');
     await page.waitForTimeout(700);
-    assert.equal(await page.textContent('#live'), 'Controller reports stowed, but the barrel is jammed against its lower stop');
+    assert.equal(
+      await page.textContent('#live'),
+      'Controller reports stowed, but the barrel is jammed against its lower stop',
+    );
   }));
 
 // ---- what the lessons show ----
@@ -127,7 +136,8 @@ test('nothing of the result is on the page before the class has voted', () =>
     await page.click('#predict');
     assert.equal(await sentence(page), 'What will happen?');
     const text = await page.evaluate(() => document.querySelector('main').innerText);
-    for (const word of ['jammed against', 'Tell after', 'Of 100', 'Play']) assert.ok(!text.includes(word), word);
+    for (const word of ['jammed against', 'Tell after', 'Of 100', 'Play'])
+      assert.ok(!text.includes(word), word);
     await page.waitForTimeout(700);
     assert.equal(await page.textContent('#live'), 'What will happen?');
     await page.click('.vote >> nth=2');
@@ -154,10 +164,10 @@ test('A and B stand side by side, each with its own settings', () =>
 test('a hundred days are counted, and what is set holds on all of them', () =>
   onPage(async (page) => {
     const counts = () => page.locator('#days .count').allTextContents();
-    const before = await counts();
+    const earlier = await counts();
     await page.selectOption('#lesson', 'dead-sensor');
     assert.deepEqual(await counts(), ['none', 'none', 'none', '100', '100']);
-    assert.notDeepEqual(before, await counts());
+    assert.notDeepEqual(earlier, await counts());
     assert.match(await page.textContent('#days-note'), /None in 100 proves nothing about 1 in 1000/);
   }));
 
@@ -165,7 +175,9 @@ test('reduced motion shows three stills', async () => {
   const still = await openBrowser({ reducedMotion: 'reduce' });
   const { page } = await openPage(still.context, address);
   assert.equal(await page.locator('.dials svg').count(), 3);
-  const turns = await page.locator('.dials svg .barrel').evaluateAll((all) => all.map((b) => b.getAttribute('transform')));
+  const turns = await page
+    .locator('.dials svg .barrel')
+    .evaluateAll((all) => all.map((b) => b.getAttribute('transform')));
   assert.equal(new Set(turns).size, 3);
   await still.close();
 });
@@ -213,7 +225,9 @@ test('US or SI by a switch', () =>
 test('hidden numbers are not to be seen', () =>
   onPage(async (page) => {
     await page.click('#hide');
-    const visible = await page.locator('.num').evaluateAll((all) => all.filter((n) => n.checkVisibility({ visibilityProperty: true })).length);
+    const visible = await page
+      .locator('.num')
+      .evaluateAll((all) => all.filter((n) => n.checkVisibility({ visibilityProperty: true })).length);
     assert.equal(visible, 0);
   }));
 
@@ -286,7 +300,10 @@ test('figures of another truck are checked as the tool checks, saved, run and op
       await page.press(`[id="own-${path}"]`, 'Tab');
     };
     await put('elevation.stops.low', '95');
-    assert.match(await page.textContent('#own-message'), /elevation\.stops\.low.* is not below elevation\.stops\.high/);
+    assert.match(
+      await page.textContent('#own-message'),
+      /elevation\.stops\.low.* is not below elevation\.stops\.high/,
+    );
     await put('elevation.gear.efficiency', '130');
     assert.match(await page.textContent('#own-message'), /out of range, for example 36 %/);
     await put('elevation.stops.low', '-22');
@@ -329,10 +346,11 @@ test('a saved truck says all that the scenario said', async () => {
 
 const pagesOf = (pdf) => (pdf.toString('latin1').match(/\/Type\s*\/Page\b/g) ?? []).length;
 
-test('the page prints on one sheet, the instructor\'s sheet on a few', () =>
+test("the page prints on one sheet, the instructor's sheet on a few", () =>
   onPage(async (page) => {
     await page.selectOption('#lesson', 'clearance-1.5');
-    for (const format of ['Letter', 'A4']) assert.equal(pagesOf(await page.pdf({ format, printBackground: true })), 1, format);
+    for (const format of ['Letter', 'A4'])
+      assert.equal(pagesOf(await page.pdf({ format, printBackground: true })), 1, format);
     await page.evaluate(() => {
       window.print = () => (document.body.dataset.printed = document.body.className);
     });
@@ -340,7 +358,14 @@ test('the page prints on one sheet, the instructor\'s sheet on a few', () =>
     await page.click('#print-sheet');
     assert.match(await page.getAttribute('body', 'data-printed'), /print-sheet/);
     const sheet = await page.textContent('#sheet');
-    for (const part of ['Lesson plan', 'Ask before', 'Tell after', 'Answers to the exercise', 'jammed against']) assert.ok(sheet.includes(part), part);
+    for (const part of [
+      'Lesson plan',
+      'Ask before',
+      'Tell after',
+      'Answers to the exercise',
+      'jammed against',
+    ])
+      assert.ok(sheet.includes(part), part);
     await page.keyboard.press('Escape');
     await page.evaluate(() => document.body.classList.add('print-sheet'));
     const pages = pagesOf(await page.pdf({ format: 'Letter' }));

@@ -37,21 +37,30 @@ function moveSome(numbers) {
     if (numbers[2 * i] < 0.45) put(settings, control, numbers[2 * i + 1]);
   });
   const run = simulate(settings);
-  return { error: run.error, events: run.events, stow: run.stow, deploy: run.deploy, command: commandLine(truck, settings) };
+  return {
+    error: run.error,
+    events: run.events,
+    stow: run.stow,
+    deploy: run.deploy,
+    command: commandLine(truck, settings),
+  };
 }
 
 function native(command, scenario) {
   const words = command.match(/'[^']*'|\S+/g).map((word) => word.replaceAll("'", ''));
   assert.deepEqual(words.slice(0, 3), ['slewtime', 'run', scenario]);
   try {
-    return JSON.parse(execFileSync(TOOL, [...words.slice(1), '--json', '--quiet'], { stdio: ['ignore', 'pipe', 'ignore'] }));
+    return JSON.parse(
+      execFileSync(TOOL, [...words.slice(1), '--json', '--quiet'], { stdio: ['ignore', 'pipe', 'ignore'] }),
+    );
   } catch (error) {
     assert.equal(error.status, 2, command);
     return null;
   }
 }
 
-const near = (a, b, tolerance, what) => assert.ok(Math.abs(a - b) <= tolerance, `${what}: ${a} in the page, ${b} by the tool`);
+const near = (a, b, tolerance, what) =>
+  assert.ok(Math.abs(a - b) <= tolerance, `${what}: ${a} in the page, ${b} by the tool`);
 
 for (const [nth, name] of SCENARIOS.entries())
   test(`the page and the tool agree on ${EACH} settings of ${name}`, async () => {
@@ -65,8 +74,14 @@ for (const [nth, name] of SCENARIOS.entries())
       assert.equal(mine.error === undefined, theirs !== null, `${mine.error}: ${mine.command}`);
       if (theirs === null) continue;
       ran++;
-      assert.deepEqual(mine.events.map((e) => e.kind), theirs.events.map((e) => e.kind), mine.command);
-      mine.events.forEach((event, k) => near(event.time, theirs.events[k].time_s, 1e-9, `event ${k} of ${mine.command}`));
+      assert.deepEqual(
+        mine.events.map((e) => e.kind),
+        theirs.events.map((e) => e.kind),
+        mine.command,
+      );
+      mine.events.forEach((event, k) =>
+        near(event.time, theirs.events[k].time_s, 1e-9, `event ${k} of ${mine.command}`),
+      );
       near((mine.stow.angle[1] * 180) / Math.PI, theirs.stow.elevation_deg, 1e-8, mine.command);
     }
     assert.ok(ran >= EACH / 2, `only ${ran} of ${EACH} settings could be run`);

@@ -6,4 +6,5 @@ for tool in node npm "${CHROMIUM:-chromium}"; do
     command -v "$tool" >/dev/null || { echo "check-page: $tool is missing: make deps-page"; exit 1; }
 done
 [ -d "$here/node_modules" ] || (cd "$here" && npm ci --no-audit --no-fund --silent)
+sh "$here/lint.sh"
 node --test --test-concurrency=1 "$here"/*.test.js

@@ -31,7 +31,12 @@ function findTroubles(inside) {
     const node = walker.currentNode;
     const parent = node.parentElement;
     const text = node.textContent.trim();
-    if (text === '' || parent.closest('option, script, style, .unseen, footer, .stays, noscript') || !parent.checkVisibility({ visibilityProperty: true })) continue;
+    if (
+      text === '' ||
+      parent.closest('option, script, style, .unseen, footer, .stays, noscript') ||
+      !parent.checkVisibility({ visibilityProperty: true })
+    )
+      continue;
     if (inside === 'body' && parent.closest('dialog')) continue;
     const size = parseFloat(getComputedStyle(parent).fontSize);
     if (size < least) troubles.push(`${size} px: ${text}`);
@@ -42,7 +47,13 @@ function findTroubles(inside) {
       pieces.push({ box, text, node });
       if (box.left < -1 || box.right > innerWidth + 1) troubles.push(`beyond the edge: ${text}`);
       const svg = parent.closest('svg')?.getBoundingClientRect();
-      if (svg && (box.left < svg.left - 1 || box.right > svg.right + 1 || box.top < svg.top - 3 || box.bottom > svg.bottom + 3))
+      if (
+        svg &&
+        (box.left < svg.left - 1 ||
+          box.right > svg.right + 1 ||
+          box.top < svg.top - 3 ||
+          box.bottom > svg.bottom + 3)
+      )
         troubles.push(`cut by its picture: ${text}`);
     }
   }
@@ -53,9 +64,14 @@ function findTroubles(inside) {
       if (x > 2 && y > 4 && a.node !== b.node) troubles.push(`overlap: "${a.text}" and "${b.text}"`);
     }
   for (const field of root.querySelectorAll('button, select, h1, td, th, p'))
-    if (field.checkVisibility() && field.scrollWidth > field.clientWidth + 2 && getComputedStyle(field).display !== 'inline')
+    if (
+      field.checkVisibility() &&
+      field.scrollWidth > field.clientWidth + 2 &&
+      getComputedStyle(field).display !== 'inline'
+    )
       troubles.push(`wider than its place: ${field.textContent.slice(0, 60)}`);
-  if (document.documentElement.scrollWidth > innerWidth) troubles.push(`page is ${document.documentElement.scrollWidth} wide`);
+  if (document.documentElement.scrollWidth > innerWidth)
+    troubles.push(`page is ${document.documentElement.scrollWidth} wide`);
   return troubles;
 }
 
@@ -90,7 +106,9 @@ for (const size of SIZES)
     const { page } = await openPage(browser.context, address, size);
     for (const panel of ['exercise', 'own', 'share']) {
       await page.click(`#open-${panel}`);
-      if (panel === 'exercise') for (const n of ['1', '5', '9']) await page.fill('#ex-number', n).then(() => page.press('#ex-number', 'Enter'));
+      if (panel === 'exercise')
+        for (const n of ['1', '5', '9'])
+          await page.fill('#ex-number', n).then(() => page.press('#ex-number', 'Enter'));
       assert.deepEqual(await page.evaluate(findTroubles, `#${panel}`), [], panel);
       assert.deepEqual(await violations(page), [], panel);
       await page.keyboard.press('Escape');
@@ -119,12 +137,20 @@ test('at 16:9 all of a lesson is on the screen at once, the finding in the large
       await page.selectOption('#lesson', lesson);
       const seen = await page.evaluate(() => {
         const bottom = (id) => document.getElementById(id).getBoundingClientRect().bottom;
-        const sizes = [...document.querySelectorAll('main *')].map((node) => [parseFloat(getComputedStyle(node).fontSize), node.className]);
+        const sizes = [...document.querySelectorAll('main *')].map((node) => [
+          parseFloat(getComputedStyle(node).fontSize),
+          node.className,
+        ]);
         const largest = sizes.reduce((a, b) => (b[0] > a[0] ? b : a));
-        return { bottoms: ['stages', 'time', 'days-panel'].map(bottom), foot: document.querySelector('footer').getBoundingClientRect().top, largest: largest[1] };
+        return {
+          bottoms: ['stages', 'time', 'days-panel'].map(bottom),
+          foot: document.querySelector('footer').getBoundingClientRect().top,
+          largest: largest[1],
+        };
       });
       assert.equal(seen.largest, 'sentence');
-      for (const bottom of seen.bottoms) assert.ok(bottom <= seen.foot + 1, `${lesson}: ${bottom} below ${seen.foot}`);
+      for (const bottom of seen.bottoms)
+        assert.ok(bottom <= seen.foot + 1, `${lesson}: ${bottom} below ${seen.foot}`);
     }
     await page.close();
   }
