@@ -1,6 +1,6 @@
 // outcome.js - what a run amounts to: the finding in one sentence, and its role.
 import { degrees, shown } from './units.js';
-import { AXES, capital, faultReason, movingPart, stopName } from './words.js';
+import { AXES, capital, faultName, faultReason, movingPart, stopName } from './words.js';
 
 // how an axis that missed its point missed it: driven on from home it stops short or runs past
 function shortOrPast(truck, settings, run, axis) {
@@ -84,19 +84,29 @@ export function finding(truck, settings, run) {
 // ---- what the controller reports, and what is true ----
 
 function reported(part) {
-  if (part.says === 'fault') return `fault: ${faultReason(part.fault, part.axis)}`;
+  if (part.says === 'fault') return `fault: ${faultName(part.fault)}`;
   if (part.says === 'not_run') return 'nothing';
   return part.says;
 }
 
+// where a fault has left the axis that it is about
+function faultPlace(truck, settings, { axis, angle }) {
+  if (axis < 0) return 'stopped on the way';
+  const [low, high] = truck.range(settings, AXES[axis]);
+  if (angle[axis] <= low + 1e-9) return `on its ${stopName(axis, -1)}`;
+  return angle[axis] >= high - 1e-9 ? `on its ${stopName(axis, 1)}` : 'stopped on the way';
+}
+
 function trueStow(truck, settings, run) {
   if (run.jammedAxis >= 0) return `jammed against its ${stopUnder(truck, settings, run)}`;
+  if (run.stow.says === 'fault') return faultPlace(truck, settings, run.stow);
   if (!run.stow.hasTarget) return `rests at ${degrees(run.stow.angle[1])}`;
   return run.stow.onTarget ? 'on target' : 'off its stow point';
 }
 
-function trueDeploy(run) {
+function trueDeploy(truck, settings, run) {
   if (run.deploy.says === 'not_run') return 'not attempted';
+  if (run.deploy.says === 'fault') return faultPlace(truck, settings, run.deploy);
   return run.deploy.onTarget ? 'inside the target' : 'outside the target';
 }
 
@@ -111,7 +121,8 @@ function zonesEntered(truck, run) {
 export function reportRows(truck, settings, run) {
   if (run.error) return [];
   const stowRight = run.stow.says === 'stowed' && run.stow.onTarget && run.jammedAxis < 0;
-  const place = (part) => [degrees(part.angle[1]), degrees(part.angle[0])];
+  const place = (part) =>
+    part.says === 'not_run' ? ['', ''] : [degrees(part.angle[1]), degrees(part.angle[0])];
   const rows = [
     [
       'Stow',
@@ -125,7 +136,7 @@ export function reportRows(truck, settings, run) {
     rows.push([
       'Deploy',
       reported(run.deploy),
-      trueDeploy(run),
+      trueDeploy(truck, settings, run),
       place(run.deploy),
       run.deploy.onTarget ? 'good' : 'wrong',
     ]);

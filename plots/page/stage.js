@@ -68,7 +68,7 @@ export class Stage {
       0,
       3 + angles,
     );
-    const rows = angles > 1 ? all : all.filter((row) => row.at[0] !== '');
+    const rows = angles > 1 ? all : all.filter((row) => row.part !== 'Keep-out');
     const head = el(
       'tr',
       {},

@@ -29,6 +29,11 @@ export function faultReason(fault, axis) {
   return (REASONS[fault] ?? (() => fault))({ axis });
 }
 
+// the same in a word or two
+const SHORT = { undervoltage: 'brownout', cancelled: 'canceled' };
+
+export const faultName = (fault) => SHORT[fault] ?? fault.replaceAll('_', ' ');
+
 const EVENTS = {
   drive_on: (e) => `${AXES[e.axis]} motor on, ${towards(e.axis, e.direction)}`,
   drive_off: (e) => `${AXES[e.axis]} motor off`,

@@ -84,6 +84,7 @@ test('every lesson by keyboard', () =>
       const earlier = await page.evaluate(() => location.hash);
       const isSlider = await page.evaluate(() => document.activeElement.type === 'range');
       await page.keyboard.press(isSlider ? 'ArrowLeft' : 'ArrowUp');
+      await settled(page);
       if (!isSlider && (await page.evaluate(() => location.hash)) === earlier)
         await page.keyboard.press('ArrowDown');
       await settled(page);
