@@ -215,12 +215,16 @@ function labelsOf(marks) {
 
 const short = (name) => (name.length > 14 ? `${name.slice(0, 13)}…` : name);
 
+const LABEL_WIDTHS = { all: 10.6, few: 5.6, none: 0 };
+
 // A picture in `svg` of so many pixels; { turn(angle) } moves the barrel.
-export function drawDial(svg, marks, view, line, isSmall) {
+// `wanted` are its labels: 'all', 'few' or 'none'.
+export function drawDial(svg, marks, view, line, wanted) {
   const width = svg.clientWidth || 600;
   const height = svg.clientHeight || 300;
-  const labels = isSmall ? labelsOf(marks).filter((label) => label.always) : labelsOf(marks);
-  const g = geometry(view, marks.stops, width, height, line * (isSmall ? 5.6 : 10.6));
+  const isSmall = wanted !== 'all';
+  const labels = wanted === 'none' ? [] : labelsOf(marks).filter((label) => label.always || !isSmall);
+  const g = geometry(view, marks.stops, width, height, line * LABEL_WIDTHS[wanted]);
   const ghost = barrel(g, 'ghost');
   if (marks.point !== undefined) ghost.setAttribute('transform', placed(g, marks.point));
   const moving = barrel(g, 'barrel');

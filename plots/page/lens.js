@@ -1,7 +1,7 @@
 // lens.js - the last degrees before the stop, drawn out straight: where a degree decides.
 import { draw } from './dom.js';
 import { degrees } from './units.js';
-import { stopName } from './words.js';
+import { capital, stopName } from './words.js';
 
 const DEGREE = Math.PI / 180;
 
@@ -81,13 +81,12 @@ export function drawLens(svg, caption, marks, restAngle) {
 }
 
 function tell(caption, marks, stop, rest) {
-  const taught = degrees(Math.abs(marks.point - stop.angle));
   const left = Math.abs(rest - stop.angle);
   caption.replaceChildren(
-    'Close-up, 1° a tick: taught ',
-    number(taught),
-    ` from the ${stopName(marks.axis, stop.direction)}, rests `,
-    number(left < 1e-9 ? 'on it' : `${degrees(left)} from it`),
+    `${capital(stopName(marks.axis, stop.direction))}, 1° a tick: taught `,
+    number(`${degrees(Math.abs(marks.point - stop.angle))} away`),
+    ', rests ',
+    number(left < 1e-9 ? 'on it' : `${degrees(left)} away`),
   );
 }
 

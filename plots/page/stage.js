@@ -102,7 +102,7 @@ export class Stage {
         own,
         view.axis === 1 ? 'side' : 'above',
         line,
-        wanted.length > 1,
+        i > 0 && stills ? 'none' : wanted.length > 1 ? 'few' : 'all',
       );
       if (view.time !== undefined) dial.turn(angleAt(run, view.axis, view.time));
       else this.moving.push({ axis: view.axis, turn: dial.turn });
