@@ -24,8 +24,12 @@ export function readingText(observable, value, system) {
   if (value === null || value === undefined) return 'no reading';
   if (!observable.quantity) return observable.words.split('|')[value].trim().replaceAll('_', ' ');
   const unit = unitFor(UNITS[observable.quantity], system);
-  return withUnit(fixed(fromSI(unit, value), unit === 'mohm' ? 0 : 1), unit);
+  const told = unit === 'A' ? Math.max(value, 0) : value; // an ammeter's noise about zero
+  return withUnit(fixed(fromSI(unit, told), unit === 'mohm' ? 0 : 1), unit);
 }
+
+// "Stall current: 13 A", "Does it turn? yes"
+export const labelled = (text, reading) => `${text}${text.endsWith('?') ? '' : ':'} ${reading}`;
 
 // the middle of what a cause reads, or its most common word
 export function usualReading(observable, [readable, , mid, , word], system) {
@@ -156,7 +160,7 @@ export class Exercise {
     this.drawReadings();
     this.clock();
     const told = readingText(check.observable, this.seen[check.index], this.state.system);
-    say('ex-message', `${check.text}: ${told}`);
+    say('ex-message', labelled(check.text, told));
     byId('ex-number').focus();
     if (this.level.minutes && this.spent >= this.level.minutes) this.reveal('Time is up.');
   }
