@@ -158,7 +158,7 @@ check-page: page all ## run the tests of the page in a browser
 $(BUILD)/page.wasm: $(MODULE_SRC) $(wildcard include/slewtime/*.h lib/*/*.h)
 	@mkdir -p $(@D)
 	clang --target=wasm32-wasi -mexec-model=reactor -O3 -std=c11 -D_POSIX_C_SOURCE=200809L \
-	    -ffp-contract=off -Iinclude -Ilib -Wl,--strip-all -o $@ $(MODULE_SRC)
+	    -Wall -Wextra $(WERROR) -ffp-contract=off -Iinclude -Ilib -Wl,--strip-all -o $@ $(MODULE_SRC)
 
 $(BUILD)/page.html: $(BUILD)/page.wasm $(PAGE_PARTS) plots/page/build.sh
 	sh plots/page/build.sh $(BUILD)/page.wasm > $@.part && mv $@.part $@

@@ -68,7 +68,8 @@ const KINDS = {
     put: (t, s, c, value) => s.set(`${c.layer}.${c.path}`, value),
     names: (c) => [`${c.layer}.${c.path}`],
     unit: (t, c) => t.key(c.path).unit,
-    fits: (t, c) => t.value(new Map(), OF_LAYER[c.layer], c.path) !== undefined,
+    fits: (t, c) =>
+      (t.deploys || c.layer !== 'deploy_day') && t.value(new Map(), OF_LAYER[c.layer], c.path) !== undefined,
   },
   choice: {
     value: (t, s, c) => t.value(s, OF_LAYER[c.layer], c.path),
@@ -85,7 +86,7 @@ const KINDS = {
           : words(key).map((word, i) => [word, key.values[i]]);
       return list.map(([word, value]) => [c.wordsShown[word], value]);
     },
-    fits: (t, c) => c.path !== 'nozzle.flowing' || nozzleKnown(t),
+    fits: (t, c) => c.path !== 'nozzle.flowing' || (t.deploys && nozzleKnown(t)),
   },
   clearance: {
     value: (t, s) => clearanceOf(t, s).clearance,

@@ -23,6 +23,8 @@ import { drawSheet } from './sheet.js';
 import { Stage, tellingTime } from './stage.js';
 import { applySettings, commandLine, splitSetting, Truck } from './truck.js';
 
+// why a lesson does not fit a truck
+const LACKING = { hasPoint: 'no stow point', deploys: 'no deploy' };
 const INTERVAL = 0.02; // between samples [s]
 
 const parse = (id) => JSON.parse(byId(id).textContent);
@@ -276,10 +278,16 @@ async function copy(text) {
 }
 
 function printSheet() {
-  drawSheet(truck, state, lessons, exercise, (lesson) => {
-    const settings = lessonSettings(lesson);
-    return { settings, result: simulate(settings) };
-  });
+  drawSheet(
+    truck,
+    state,
+    lessons.filter(({ needs }) => !needs || truck[needs]),
+    exercise,
+    (lesson) => {
+      const settings = lessonSettings(lesson);
+      return { settings, result: simulate(settings) };
+    },
+  );
   document.body.classList.add('print-sheet');
   window.print();
   document.body.classList.remove('print-sheet');
@@ -291,7 +299,12 @@ const knows = (name) => truck.number.has(splitSetting(name)[1]) || truck.number.
 
 function connect() {
   const on = (id, act) => byId(id).addEventListener('click', act);
-  byId('lesson').append(...lessons.map((lesson) => el('option', { value: lesson.id }, lesson.title)));
+  byId('lesson').append(
+    ...lessons.map(({ id, title, needs }) => {
+      const lacks = needs && !truck[needs];
+      return el('option', { value: id, disabled: lacks }, lacks ? `${title} (${LACKING[needs]})` : title);
+    }),
+  );
   byId('lesson').addEventListener('change', (event) => takeLesson(event.target.value));
   for (const name of ['predict', 'compare', 'hide']) on(name, () => toggle(name));
   on('reveal', () => {
