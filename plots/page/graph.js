@@ -82,12 +82,22 @@ function frame(l, panel, unit, name) {
   ];
 }
 
+// a number at the edge of its panel keeps clear of its neighbors
+function inside(l, panel, y, lineHeight) {
+  const half = lineHeight * 0.45;
+  return Math.min(Math.max(y, l.tops[panel] + half), l.tops[panel] + l.sizes[panel] - half);
+}
+
 function panelTicks(l, panel, y, low, high, lineHeight) {
   const room = Math.max(1, Math.floor(l.sizes[panel] / (lineHeight * 1.5)));
   return steps(low, high, room).map((value) =>
     draw(
       'text',
-      { x: l.left - 8, y: y(value) + lineHeight * 0.32, class: 'label number num' },
+      {
+        x: l.left - 8,
+        y: inside(l, panel, y(value), lineHeight) + lineHeight * 0.32,
+        class: 'label number num',
+      },
       fixed(value, 0),
     ),
   );
@@ -153,7 +163,7 @@ export function drawGraph(svg, runs, marks, minimum, lineHeight) {
     shade(l, ys[0], high, high + room, 'stop'),
     shade(l, ys[0], low - room, low, 'stop'),
     level(l, ys[1](minimum), 'minimum'),
-    ...panelTicks(l, 0, ys[0], low - room, high + room, lineHeight),
+    ...panelTicks(l, 0, ys[0], low, high, lineHeight),
     ...panelTicks(l, 1, ys[1], vLow, vHigh, lineHeight),
     ...panelTicks(l, 2, ys[2], 0, aHigh, lineHeight),
     ...timeTicks(l, x, end, lineHeight),

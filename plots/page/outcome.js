@@ -2,13 +2,15 @@
 import { degrees, shown } from './units.js';
 import { AXES, capital, faultName, faultReason, movingPart, stopName } from './words.js';
 
-// how an axis that missed its point missed it: driven on from home it stops short or runs past
-function shortOrPast(truck, settings, run, axis) {
+// How an axis missed its point: the barrel, driven on from home, stops short or runs past.
+function besidePoint(truck, settings, run, axis) {
   const name = AXES[axis];
-  const home = truck.value(settings, 'today', `${name}.home.angle`);
   const point = truck.value(settings, 'taught', `stow.point.${name}`);
-  const beyond = Math.sign(point - home) * (run.stow.angle[axis] - point) > 0;
-  return `${degrees(run.off)} ${beyond ? 'past' : 'short of'} its stow point`;
+  const onward = Math.sign(point - truck.value(settings, 'today', `${name}.home.angle`));
+  const beyond = run.stow.angle[axis] - point;
+  if (axis === 0) return `${degrees(run.off)} ${beyond < 0 ? 'left' : 'right'} of its stow point`;
+  if (onward === 0) return `${degrees(run.off)} ${beyond < 0 ? 'below' : 'above'} its stow point`;
+  return `${degrees(run.off)} ${beyond * onward > 0 ? 'past' : 'short of'} its stow point`;
 }
 
 function belowOrAbove(truck, settings, run, axis) {
@@ -39,7 +41,7 @@ const SENTENCES = {
   off_target: (t) =>
     `Controller reports deployed, but ${movingPart(t.axis)} rests ${belowOrAbove(t.truck, t.settings, t.run, t.axis)}`,
   off_point: (t) =>
-    `Controller reports stowed, but ${movingPart(t.axis)} rests ${shortOrPast(t.truck, t.settings, t.run, t.axis)}`,
+    `Controller reports stowed, but ${movingPart(t.axis)} rests ${besidePoint(t.truck, t.settings, t.run, t.axis)}`,
   pressed: (t) =>
     `Controller reports stowed, but ${movingPart(t.run.jammedAxis)} is jammed against its ${stopUnder(t.truck, t.settings, t.run)}`,
   keepout: (t) =>
