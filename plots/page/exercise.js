@@ -37,6 +37,15 @@ export function usualReading(observable, [readable, , mid, , word], system) {
   return readingText(observable, observable.quantity ? mid : word, system);
 }
 
+// from where to where it reads, on all days; or its most common word
+export function bandReading(observable, signature, system) {
+  const [readable, low, , high] = signature;
+  const usual = usualReading(observable, signature, system);
+  if (!observable.quantity || readable < 0.5) return usual;
+  const [from, to] = [low, high].map((value) => readingText(observable, value, system));
+  return from === to ? usual : `${from} to ${to}`;
+}
+
 // true: such a reading is hardly one of this cause
 export function speaksAgainst(observable, value, [readable, low, , high, word, share]) {
   if (value === null) return readable > 0.95;
@@ -174,7 +183,7 @@ export class Exercise {
           {},
           el('th', { scope: 'row' }, text),
           el('td', {}, readingText(observable, this.seen[index], system)),
-          el('td', {}, usualReading(observable, this.healthy.reads[index], system)),
+          el('td', {}, bandReading(observable, this.healthy.reads[index], system)),
         ),
       ),
     );

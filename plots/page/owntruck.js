@@ -40,6 +40,9 @@ const FIGURES = {
   },
 };
 
+// a file has 13 digits
+const isClose = (a, b) => a === b || Math.abs(a - b) <= 1e-12 * Math.abs(b);
+
 export class OwnTruck {
   // `state.own` is a Map of paths to SI; `changed` is told when it changes
   constructor(machine, truck, state, changed) {
@@ -120,11 +123,17 @@ export class OwnTruck {
     input.value = '';
   }
 
+  // what the file says otherwise becomes the truck's own figures, which the link keeps; its layers take
+  // the place of the scenario's
   take(read) {
     const before = [this.truck.layers, this.truck.title, this.state.own];
-    this.truck.layers = [new Map([...this.truck.layers[0], ...read.values]), ...read.layers.slice(1)];
+    const isNew = ([number, value]) => !isClose(value, this.truck.layers[0].get(number));
+    const changed = [...read.values]
+      .filter(isNew)
+      .map(([number, value]) => [this.truck.keys[number].path, value]);
+    this.state.own = new Map(changed);
+    this.truck.layers = [this.truck.layers[0], ...read.layers.slice(1)];
     this.truck.title = read.title;
-    this.state.own = new Map();
     this.machine.begin(this.truck);
     const wrong = this.check('title');
     if (wrong !== '') {

@@ -1,6 +1,6 @@
 // sheet.js - the instructor's sheet: lesson plan and answers, for the printer.
 import { byId, el } from './dom.js';
-import { labelled, readingText, speaksAgainst, usualReading } from './exercise.js';
+import { bandReading, labelled, readingText, speaksAgainst } from './exercise.js';
 import { finding } from './outcome.js';
 import { capital } from './words.js';
 
@@ -13,7 +13,7 @@ function telling(exercise, cause, system) {
     .slice(0, 3)
     .map(
       ({ observable, index, text }) =>
-        `${labelled(text, readingText(observable, cause.cases[0][index], system))} (healthy ${usualReading(observable, exercise.healthy.reads[index], system)})`,
+        `${labelled(text, readingText(observable, cause.cases[0][index], system))} (healthy ${bandReading(observable, exercise.healthy.reads[index], system)})`,
     );
 }
 

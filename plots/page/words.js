@@ -62,5 +62,5 @@ export function capital(text) {
 }
 
 export function plural(count, one, many = `${one}s`) {
-  return `${count} ${count === 1 ? one : many}`;
+  return `${count === 0 ? 'no' : count} ${count === 1 ? one : many}`;
 }

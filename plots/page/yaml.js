@@ -152,7 +152,7 @@ export function readYaml(text, truck) {
   const read = { title: truck.title, values: new Map(), layers: [null, new Map(), new Map(), new Map()] };
   for (const [path, value] of readLines(text)) {
     if (path === 'title') read.title = JSON.parse(value);
-    else take(read, truck, path, value);
+    else if (path !== 'format') take(read, truck, path, value);
   }
   return read;
 }

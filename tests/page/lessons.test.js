@@ -344,6 +344,11 @@ test('figures of another truck are checked as the tool checks, saved, run and op
     await page.setInputFiles('#own-open', saved);
     await page.locator('#own-message', { hasText: 'Opened' }).waitFor();
     assert.equal(await page.inputValue('[id="own-elevation.motor.no_load_speed"]'), '2900');
+    const link = await page.evaluate(() => location.hash);
+    assert.deepEqual(link.match(/own\.[a-z_.]+/g), [
+      'own.elevation.stops.low',
+      'own.elevation.motor.no_load_speed',
+    ]);
     await page.setInputFiles('#own-open', 'examples/daily.yaml');
     await page.locator('#own-message', { hasText: 'slewtime page FILE' }).waitFor();
   }));
