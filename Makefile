@@ -52,7 +52,8 @@ REF      := $(BUILD)/libreference.a
 REF_LIBS := -lsundials_cvode -lsundials_nvecserial -lsundials_sunmatrixdense \
             -lsundials_sunlinsoldense
 
-PAGE_PACKAGES := clang lld wasi-libc libclang-rt-14-dev-wasm32 nodejs chromium
+PAGE_PACKAGES := clang lld wasi-libc libclang-rt-14-dev-wasm32 chromium \
+    $(if $(shell command -v npm),,nodejs npm)
 PACKAGES := gcc libc6-dev pkg-config libgsl-dev libyaml-dev libjansson-dev libudunits2-dev \
             libcmocka-dev libsundials-dev gnuplot-nox
 
@@ -151,7 +152,9 @@ $(BUILD)/%.o: %.c Makefile
 
 .PHONY: page check-page
 page: $(BUILD)/page.html ## build what `slewtime page` writes into: page and WebAssembly module
-check-page: page all ## run the tests of the page in a browser
+check-page: ## run the tests of the page in a browser, which is installed if it is missing
+	@$(MAKE) deps-page
+	@$(MAKE) page all
 	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_PAGE=$(BUILD)/page.html sh tests/page/run.sh
 
 # plain numbers in and out: no stdio but into memory, and nothing of the machine

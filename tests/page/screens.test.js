@@ -156,6 +156,19 @@ test('at 16:9 all of a lesson is on the screen at once, the finding in the large
   }
 });
 
+test('three stills in place of motion at every size', async () => {
+  const still = await openBrowser({ reducedMotion: 'reduce' });
+  for (const size of SIZES) {
+    const { page } = await openPage(still.context, address, size);
+    for (const lesson of await lessonsOf(page)) {
+      await page.selectOption('#lesson', lesson);
+      assert.deepEqual(await page.evaluate(findTroubles, 'body'), [], `${lesson} at ${size}`);
+    }
+    await page.close();
+  }
+  await still.close();
+});
+
 test('the caution is on the screen wherever the page is scrolled to', async () => {
   for (const size of SIZES) {
     const { page } = await openPage(browser.context, address, size);
