@@ -143,11 +143,12 @@ static void set_times(cli_plot *plot, const picture *p, int index)
     const cli_compared_run *column = p->strip[index].column;
     double wrong = moment_of_trouble(column);
     if (isfinite(wrong))
-        cli_plot_set(plot, "wrong_%c=%.9g", column->letter, wrong);
+        cli_plot_set(plot, "wrong_%c=%.12g", column->letter, wrong);
     if (cli_single_stows(&column->single) && isfinite(cli_single_stow_end(&column->single)))
-        cli_plot_set(plot, "verdict_%c=%.9g", column->letter, cli_single_stow_end(&column->single));
-    cli_plot_set(plot, "floor_%c=%.9g", column->letter, cli_single_floor(&column->single));
-    cli_plot_set(plot, "start_%c=%.9g", column->letter, p->closeup.start[index]);
+        cli_plot_set(plot, "verdict_%c=%.12g", column->letter,
+                     cli_single_stow_end(&column->single));
+    cli_plot_set(plot, "floor_%c=%.12g", column->letter, cli_single_floor(&column->single));
+    cli_plot_set(plot, "start_%c=%.12g", column->letter, p->closeup.start[index]);
 }
 
 static void set_variables(cli_plot *plot, const picture *p)
@@ -156,19 +157,19 @@ static void set_variables(cli_plot *plot, const picture *p)
     const cli_closeup *c = &p->closeup;
     cli_compare_headings(plot, p->comparison);
     cli_plot_set(plot, "count=%d", p->count);
-    cli_plot_set(plot, "points=%.9g", p->points);
-    cli_plot_set(plot, "t_end=%.9g", p->strip[0].panel[0].t_end);
+    cli_plot_set(plot, "points=%.12g", p->points);
+    cli_plot_set(plot, "t_end=%.12g", p->strip[0].panel[0].t_end);
     for (int k = 0; k < CLI_PANELS; k++) {
         if (names[k] == NULL)
             continue;
-        cli_plot_set(plot, "%s_low=%.9g", names[k], p->strip[0].panel[k].low);
-        cli_plot_set(plot, "%s_high=%.9g", names[k], p->strip[0].panel[k].high);
+        cli_plot_set(plot, "%s_low=%.12g", names[k], p->strip[0].panel[k].low);
+        cli_plot_set(plot, "%s_high=%.12g", names[k], p->strip[0].panel[k].high);
     }
     if (c->is_there) {
         cli_plot_set_text(plot, "closeup", slew_axis_word(c->axis));
-        cli_plot_set(plot, "closeup_low=%.9g", c->low);
-        cli_plot_set(plot, "closeup_high=%.9g", c->high);
-        cli_plot_set(plot, "closeup_time=%.9g", c->duration);
+        cli_plot_set(plot, "closeup_low=%.12g", c->low);
+        cli_plot_set(plot, "closeup_high=%.12g", c->high);
+        cli_plot_set(plot, "closeup_time=%.12g", c->duration);
     }
     for (int i = 0; i < p->count; i++) {
         cli_compare_head(plot, p->strip[i].column, (int)(p->strip[i].panel[0].width / LETTER));

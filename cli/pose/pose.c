@@ -129,9 +129,9 @@ static bool write_letters(const cli_sheet *s, cli_plot *plot)
 
 static void set_sizes(const cli_sheet *s, cli_plot *plot)
 {
-    cli_plot_set(plot, "width=%.9g", s->width);
-    cli_plot_set(plot, "height=%.9g", s->height);
-    cli_plot_set(plot, "size=%.9g", s->size);
+    cli_plot_set(plot, "width=%.12g", s->width);
+    cli_plot_set(plot, "height=%.12g", s->height);
+    cli_plot_set(plot, "size=%.12g", s->size);
     cli_plot_set(plot, "lines=%d", (int)(s->height / CLI_CELL_HEIGHT));
 }
 

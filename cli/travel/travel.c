@@ -34,20 +34,20 @@ static void set_verdicts(cli_plot *plot, const cli_single *single)
         snprintf(text, sizeof text, "%s: %s \u2193", words[part],
                  done ? part == 0 ? "says stowed" : "says deployed" : "FAULT");
         cli_plot_set_text(plot, names[part], text);
-        cli_plot_set(plot, "verdict_%d=%.9g", part + 1, e->time);
+        cli_plot_set(plot, "verdict_%d=%.12g", part + 1, e->time);
         part++;
     }
 }
 
 static void set_ranges(cli_plot *plot, const cli_single *single, const cli_panel panel[CLI_PANELS])
 {
-    cli_plot_set(plot, "t_end=%.9g", panel[0].t_end);
+    cli_plot_set(plot, "t_end=%.12g", panel[0].t_end);
     for (int p = 0; p < CLI_PANELS; p++) {
-        cli_plot_set(plot, "%s_low=%.9g", panel[p].name, panel[p].low);
-        cli_plot_set(plot, "%s_high=%.9g", panel[p].name, panel[p].high);
+        cli_plot_set(plot, "%s_low=%.12g", panel[p].name, panel[p].low);
+        cli_plot_set(plot, "%s_high=%.12g", panel[p].name, panel[p].high);
     }
-    cli_plot_set(plot, "stall=%.9g", cli_single_setup(single)->controller.stall_current);
-    cli_plot_set(plot, "floor=%.9g", cli_single_floor(single));
+    cli_plot_set(plot, "stall=%.12g", cli_single_setup(single)->controller.stall_current);
+    cli_plot_set(plot, "floor=%.12g", cli_single_floor(single));
 }
 
 /* ---- the picture ---- */
