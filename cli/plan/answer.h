@@ -12,16 +12,10 @@
 typedef struct cli_plan {
     const slew_scenario *scenario;
     slew_plan plan;
+    slew_plan_advice advice;
     slew_sampling sampling;
     char asked[CLI_PROVENANCE_MAX];
 } cli_plan;
-
-/* What the answer recommends: the best of the present settings if that meets all, else the first
- * change if that does; NULL: nothing does. */
-const slew_plan_setting *cli_plan_recommended(const cli_plan *answer);
-
-/* The change that goes with it; NULL: none. */
-const slew_plan_change *cli_plan_recommended_change(const cli_plan *answer);
 
 enum { CLI_PLAN_LINE_MAX = 1000 };
 

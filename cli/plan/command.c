@@ -6,7 +6,6 @@
 #include "frame/sampling.h"
 #include "line/exit_code.h"
 
-/* samples that the answer rests on: none before today is judged */
 static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
     cli_plan *a = answer;
@@ -16,6 +15,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     a->sampling = cli_sampling(options, "plan", &progress);
     slew_status status = slew_plan_run(scenario, &a->sampling, &a->plan, &error);
     cli_sampling_end(&progress);
+    slew_plan_recommend(&a->plan, &a->advice);
     const slew_judgment *today = &a->plan.today.judgment;
     cli_provenance_words(scenario, &a->sampling, a->plan.confirmed, a->asked);
     const cli_frame frame = {a,         cli_plan_text, cli_plan_document, cli_plan_table,

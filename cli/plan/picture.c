@@ -14,7 +14,7 @@ static const char *name_of(const slew_plan_curve *c)
 /* at the setting about which the curves are drawn */
 static double chosen(const slew_plan *p, const slew_plan_curve *c)
 {
-    const slew_plan_setting *about = p->curves_of_row ? &p->row[0].best : &p->best;
+    const slew_plan_setting *about = &p->drawn.setting;
     return c->of_seconds ? about->seconds[c->axis] : cli_degrees(about->point[c->axis]);
 }
 

@@ -115,18 +115,39 @@ static void add_spot(void *context, const spot *p)
     cli_tell_record(context, NULL, tell_spot, p);
 }
 
+static void tell_changes(cli_teller *t, const slew_plan_change *change, int count)
+{
+    cli_tell_open_list(t, "changes");
+    for (int i = 0; i < count; i++) {
+        cli_tell_open(t, NULL);
+        tell_change(t, &change[i]);
+        cli_tell_close(t);
+    }
+    cli_tell_close(t);
+}
+
 static void tell_recommended(cli_teller *t, const cli_plan *a)
 {
-    const slew_plan_change *c = cli_plan_recommended_change(a);
-    const slew_plan_setting *p = cli_plan_recommended(a);
+    const slew_plan_advice *d = &a->advice;
     char text[CLI_PLAN_LINE_MAX];
     cli_plan_advice(a, text);
     cli_tell_text(t, "advice", text);
-    cli_tell_open_if(t, "recommended", p != NULL);
-    if (c != NULL)
-        tell_change(t, c);
-    if (p != NULL)
-        tell_setting(t, p);
+    cli_tell_open_if(t, "recommended", d->is_there);
+    if (d->is_there) {
+        tell_changes(t, d->change, d->count);
+        tell_setting(t, &d->setting);
+    }
+    cli_tell_close(t);
+}
+
+static void tell_together(cli_teller *t, const slew_plan_together *all)
+{
+    cli_tell_open_if(t, "together", all->count > 0);
+    if (all->count > 0) {
+        tell_changes(t, all->change, all->count);
+        cli_tell_text(t, "cost", slew_plan_cost_word(all->cost));
+        tell_setting(t, &all->best);
+    }
     cli_tell_close(t);
 }
 
@@ -146,6 +167,7 @@ void cli_plan_document(cli_teller *t, const void *what)
     for (place at = {a, 0}; at.index < p->count; at.index++)
         cli_tell_record(t, NULL, tell_row, &at);
     cli_tell_close(t);
+    tell_together(t, &p->together);
     cli_tell_open_list(t, "curves");
     for_each_spot(p, add_spot, t);
     cli_tell_close(t);

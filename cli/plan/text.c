@@ -24,6 +24,23 @@ static void print_risk(const slew_plan_setting *p)
            cli_percent(j->of[SLEW_DEMAND_STOP].missed.value));
 }
 
+static void name_changes(const slew_plan_together *t, char *text, size_t size)
+{
+    char words[120];
+    for (int i = 0; i < t->count; i++) {
+        slew_plan_words(&t->change[i], words, sizeof words);
+        cli_append(text, size, "%s%s", i > 0 ? " + " : "", words);
+    }
+}
+
+static void print_nearest(const slew_plan_together *t)
+{
+    char text[600] = "", judged[CLI_JUDGED_MAX];
+    name_changes(t, text, sizeof text);
+    cli_judged_words(&t->best.judgment, judged);
+    printf("Nearest: %s: %s.\n", text, judged);
+}
+
 static void print_answer(const cli_plan *a)
 {
     const slew_plan *p = &a->plan;
@@ -34,8 +51,10 @@ static void print_answer(const cli_plan *a)
         printf("The stow point can't be taught as the truck stands: %s.\n", p->untaught.message);
     cli_plan_advice(a, text);
     printf("%s\n", text);
-    if (cli_plan_recommended(a) != NULL)
-        print_risk(cli_plan_recommended(a));
+    if (a->advice.is_there)
+        print_risk(&a->advice.setting);
+    else if (p->together.count > 0)
+        print_nearest(&p->together);
     cli_judged_caution(&p->today.judgment, judged);
     if (judged[0] != '\0')
         printf("%s\n", judged);
@@ -115,6 +134,20 @@ static void print_row(cli_table *t, const char *name, const char *cost, const sl
     cli_table_end_row(t);
 }
 
+/* one line for each change, the figures at the last */
+static void print_together(cli_table *t, const slew_plan_together *all)
+{
+    char words[120];
+    printf("Together:\n");
+    for (int i = 0; i < all->count; i++) {
+        slew_plan_words(&all->change[i], words, sizeof words);
+        if (i + 1 < all->count)
+            printf("  %s\n", words);
+        else
+            print_row(t, words, slew_plan_cost_word(all->cost), &all->best);
+    }
+}
+
 static void print_changes(const cli_plan *a)
 {
     const slew_plan *p = &a->plan;
@@ -127,6 +160,8 @@ static void print_changes(const cli_plan *a)
         slew_plan_words(&p->row[i].change, words, sizeof words);
         print_row(&table, words, slew_plan_cost_word(p->row[i].cost), &p->row[i].best);
     }
+    if (p->together.count > 0)
+        print_together(&table, &p->together);
     printf("~: seen with %" PRId64 " samples only, not confirmed. Each change has the best point "
            "and seconds of its own.\nA conductor's ampacity and its fuse are not checked here.\n",
            p->screened);

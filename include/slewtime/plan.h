@@ -72,6 +72,24 @@ typedef struct slew_plan_row {
     slew_plan_setting best;
 } slew_plan_row;
 
+/* Changes that do together what none does alone. */
+enum { SLEW_PLAN_TOGETHER_MAX = 4 };
+
+typedef struct slew_plan_together {
+    int count; /* 0: not needed, or nothing helps */
+    slew_plan_change change[SLEW_PLAN_TOGETHER_MAX];
+    slew_plan_cost cost; /* the dearest of them */
+    slew_plan_setting best;
+} slew_plan_together;
+
+/* What is recommended: a setting, with changes or none. */
+typedef struct slew_plan_advice {
+    bool is_there; /* a setting that meets all demands is known */
+    int count;
+    slew_plan_change change[SLEW_PLAN_TOGETHER_MAX];
+    slew_plan_setting setting;
+} slew_plan_advice;
+
 /* One thing varied about the best setting: a stow angle or the seconds of an axis. */
 enum { SLEW_PLAN_CURVE_MAX = 33, SLEW_PLAN_CURVES = 2 * SLEW_AXES };
 
@@ -92,11 +110,13 @@ typedef struct slew_plan {
     slew_plan_setting today;     /* the scenario's own point and seconds */
     slew_plan_setting best;      /* the best of these alone */
     int count;
-    slew_plan_row row[SLEW_PLAN_CHANGES_MAX]; /* changes: those that meet all first, then the
-                                                 cheapest, then the smallest shortfall */
-    slew_plan_curve curve[SLEW_PLAN_CURVES];  /* about the setting of the first row if that alone
-                                                 meets all, else about the best */
-    bool curves_of_row;
+    slew_plan_row row[SLEW_PLAN_CHANGES_MAX]; /* changes: those that meet all first, those that
+                                                 do not help last; then the cheapest, then the
+                                                 smallest shortfall */
+    slew_plan_together together;              /* if no setting and no single change meets all */
+    slew_plan_advice drawn; /* what the curves are drawn about: what is recommended, else the
+                               best setting */
+    slew_plan_curve curve[SLEW_PLAN_CURVES];
 } slew_plan;
 
 /* Confirms with sampling->samples; the search takes fewer. Errors: SLEW_ERROR_INPUT without a
@@ -108,9 +128,12 @@ typedef struct slew_plan {
 SLEW_API slew_status slew_plan_run(const slew_scenario *scenario, const slew_sampling *sampling,
                                    slew_plan *out, slew_error *error);
 
-/* The scenario with that change and setting, for a run of what is recommended. */
-SLEW_API void slew_plan_set(slew_scenario *scenario, const slew_plan_change *change,
-                            const slew_plan_setting *setting);
+/* The best of the present settings if that is confirmed to meet all demands; else the first change,
+ * else the changes together, if they are; else the best setting alone, with is_there false. */
+SLEW_API void slew_plan_recommend(const slew_plan *plan, slew_plan_advice *out);
+
+/* The scenario with that setting, for a run of what is recommended; changes are applied before. */
+SLEW_API void slew_plan_set(slew_scenario *scenario, const slew_plan_setting *setting);
 
 #ifdef __cplusplus
 }

@@ -89,9 +89,8 @@ bool slew_plan_apply(slew_scenario *s, const slew_plan_change *c)
     }
 }
 
-void slew_plan_set(slew_scenario *s, const slew_plan_change *c, const slew_plan_setting *p)
+void slew_plan_set(slew_scenario *s, const slew_plan_setting *p)
 {
-    slew_plan_apply(s, c);
     for (int j = 0; j < SLEW_AXES; j++) {
         s->stow.point[j] = p->point[j];
         s->deploy.seconds[j] = p->seconds[j];

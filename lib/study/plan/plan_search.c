@@ -124,9 +124,8 @@ static void judge_untaught(const slew_scenario *s, int64_t samples, slew_plan_se
 slew_status slew_plan_judge(const slew_scenario *scenario, const slew_sampling *sampling,
                             slew_plan_setting *setting, slew_error *error)
 {
-    static const slew_plan_change none = {SLEW_PLAN_NONE, -1, 0, SLEW_PLAN_COST_SETTING};
     slew_scenario trial = *scenario;
-    slew_plan_set(&trial, &none, setting);
+    slew_plan_set(&trial, setting);
     slew_status status =
         slew_demands_run(&trial, SLEW_STOW_AND_DEPLOY, sampling, &setting->judgment, error);
     if (status == SLEW_ERROR_TEACH) {
