@@ -47,7 +47,15 @@ static void add_change(const slew_plan_change *c, char *text)
 {
     char words[160];
     slew_plan_words(c, words, sizeof words);
-    cli_append(text, CLI_PLAN_LINE_MAX, "%s%s; ", c->kind == SLEW_PLAN_KEY ? "set " : "", words);
+    cli_append(text, CLI_PLAN_LINE_MAX, "%s%s%s; ", c->kind == SLEW_PLAN_KEY ? "set " : "", words,
+               c->cost == SLEW_PLAN_COST_WIRING ? " (ampacity and fuse not checked)" : "");
+}
+
+/* something that does not fail, though so many samples do not show that it meets all */
+static bool may_meet(const slew_plan *p)
+{
+    return p->best.judgment.meets == SLEW_NOT_TOLD ||
+           (p->count > 0 && p->row[0].best.judgment.meets == SLEW_NOT_TOLD);
 }
 
 static void add_point(const slew_plan_advice *d, char *text)
@@ -73,7 +81,9 @@ void cli_plan_advice(const cli_plan *a, char text[CLI_PLAN_LINE_MAX])
     text[0] = '\0';
     if (!d->is_there) {
         cli_append(text, CLI_PLAN_LINE_MAX,
-                   "Nothing that was tried meets all demands: do not rely on this setup.");
+                   may_meet(&a->plan)
+                       ? "So many samples do not tell whether anything meets all: ask for more."
+                       : "Nothing that was tried meets all demands: do not rely on this setup.");
         return;
     }
     cli_append(text, CLI_PLAN_LINE_MAX, "Do: ");

@@ -109,7 +109,7 @@ static slew_status confirm_rows(const slew_scenario *s, stages *st, slew_plan *o
 static slew_status combine(const slew_scenario *s, stages *st, slew_plan *out, slew_error *error)
 {
     bool met =
-        rank_of(out, &out->best) == 0 || (out->count > 0 && rank_of(out, &out->row[0].best) == 0);
+        rank_of(out, &out->best) == 0 || (out->count > 0 && rank_of(out, &out->row[0].best) <= 1);
     return met ? SLEW_OK : slew_plan_combine(s, st, &out->together, error);
 }
 
