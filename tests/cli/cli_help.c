@@ -6,7 +6,7 @@
 #include "line/report.h"
 #include "line/suggest.h"
 
-static const char *const commands[] = {"run",  "compare", "offset", "margin", "map",
+static const char *const commands[] = {"run",  "plan", "compare", "offset", "margin", "map",
                                        "feed", "speed",   "nozzle", "window", "fit",
                                        "card", "causes",  "check",  "keys"};
 enum { COMMANDS = sizeof commands / sizeof *commands };
