@@ -22,6 +22,7 @@ extern const cli_command cli_window_command;
 extern const cli_command cli_compare_command;
 extern const cli_command cli_fit_command;
 extern const cli_command cli_card_command;
+extern const cli_command cli_page_command;
 extern const cli_command cli_check_command;
 extern const cli_command cli_keys_command;
 

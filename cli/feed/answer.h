@@ -22,6 +22,8 @@ typedef struct cli_feed {
     slew_feed_answer answer;
     slew_ladder ladder[CLI_FEED_LADDERS]; /* shown: gauges, and class 2 or 5 in mm2 */
     slew_feed_sweep sweep;                /* for a table or picture */
+    slew_feed_work work;                  /* whole days on each conductor */
+    slew_sampling sampling;               /* of these */
     cli_feed_measured measured;
     int axis;              /* that ran while it was measured */
     slew_feed_joint joint; /* what the measurement tells */
@@ -59,6 +61,20 @@ void cli_feed_finding(const cli_feed *a, char text[CLI_FEED_TEXT_MAX]);
 
 /* The same in two lines. Returns the second, "" if there is none. */
 const char *cli_feed_finding_lines(const cli_feed *a, char text[CLI_FEED_TEXT_MAX]);
+
+/* ---- The whole work ---- */
+
+/* Said beside every size that is named. */
+extern const char cli_feed_not_checked[];
+
+/* "On 10 AWG or 6 mm2 this truck works without a fault, ...": what the whole days say. */
+void cli_feed_say_work(const cli_feed *a, char text[CLI_FEED_TEXT_MAX]);
+
+/* The same as the title of a picture. */
+void cli_feed_title(const cli_feed *a, char text[CLI_FEED_TEXT_MAX]);
+
+/* What the next thinner sizes, and the scenario's own, fail of. */
+void cli_feed_say_thinner(const cli_feed *a, char text[CLI_FEED_TEXT_MAX]);
 
 /* ---- The tables of the text ---- */
 

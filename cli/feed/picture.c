@@ -41,9 +41,10 @@ static void set_sizes(cli_plot *plot, const cli_feed *a)
 static void set_headings(cli_plot *plot, const cli_feed *a)
 {
     const slew_feed_climate *c = a->answer.climate;
-    char finding[CLI_FEED_TEXT_MAX], text[400], origin[CLI_PROVENANCE_MAX];
-    cli_plot_set_text(plot, "heading_2", cli_feed_finding_lines(a, finding));
-    cli_plot_set_text(plot, "heading_1", finding);
+    char title[CLI_FEED_TEXT_MAX], text[400], origin[CLI_PROVENANCE_MAX];
+    cli_feed_title(a, title);
+    cli_plot_set_text(plot, "heading_1", title);
+    cli_plot_set_text(plot, "heading_2", cli_feed_not_checked);
     snprintf(text, sizeof text, "%.200s   |   %.4g degC; %s at the worst place of the travel",
              a->scenario->title, cli_celsius(c[SLEW_FEED_AS_IT_IS].temperature),
              a->answer.together ? "both axes" : "one axis");

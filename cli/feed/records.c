@@ -265,6 +265,64 @@ static void tell_measured(cli_teller *t, const cli_feed *a)
     cli_tell_close(t);
 }
 
+/* ---- whole days ---- */
+
+static void tell_work_size(cli_teller *t, const cli_feed *a, const slew_feed_size *s)
+{
+    char name[40];
+    if (s->index == SLEW_FEED_OWN)
+        cli_feed_own_size(a, name);
+    else
+        cli_feed_size(s->ladder, s->index, name);
+    cli_tell_open(t, NULL);
+    cli_tell_text(t, "ladder", s->index == SLEW_FEED_OWN ? "own" : cli_feed_ladder(s->ladder));
+    cli_tell_text(t, "size", name);
+    cli_tell_text(t, "limit", slew_feed_limit_word(s->limit));
+    cli_tell_text(t, "weakest_day", slew_feed_limit_word(s->weakest));
+    cli_tell_integer(t, "samples", s->samples);
+    cli_tell_open(t, "fails");
+    for (int k = SLEW_FEED_LIMITED_BY_TEACHING; k < SLEW_FEED_LIMIT_COUNT; k++)
+        cli_tell_integer(t, slew_feed_limit_word((slew_feed_limit)k), s->hits[k]);
+    cli_tell_close(t);
+    cli_tell_number(t, "lowest_loaded_V", s->lowest_loaded);
+    cli_tell_close(t);
+}
+
+static void tell_found(cli_teller *t, const cli_feed *a, const char *name, const int index[2],
+                       const slew_judgment judged[2])
+{
+    static const char *const kinds[] = {"awg", "mm2"};
+    cli_tell_open(t, name);
+    for (int k = 0; k < 2; k++) {
+        const slew_feed_size *s = &a->work.size[index[k] > 0 ? index[k] : 0];
+        char size[40];
+        cli_feed_size(s->ladder, s->index > 0 ? s->index : 0, size);
+        cli_tell_open_if(t, kinds[k], index[k] > 0);
+        cli_tell_text(t, "size", size);
+        cli_tell_text(t, "meets", slew_meets_word(judged[k].meets));
+        cli_tell_integer(t, "fresh_samples", judged[k].samples);
+        cli_tell_close(t);
+    }
+    cli_tell_close(t);
+}
+
+static void tell_work(cli_teller *t, const cli_feed *a)
+{
+    const slew_feed_work *w = &a->work;
+    char text[CLI_FEED_TEXT_MAX];
+    cli_feed_say_work(a, text);
+    cli_tell_open(t, "work");
+    cli_tell_text(t, "finding", text);
+    cli_tell_text(t, "not_checked", "ampacity, fuse");
+    tell_found(t, a, "runs", w->runs, w->runs_judged);
+    tell_found(t, a, "keeps_floor", w->keeps, w->keeps_judged);
+    cli_tell_open_list(t, "sizes");
+    for (int i = 0; i < w->count; i++)
+        tell_work_size(t, a, &w->size[i]);
+    cli_tell_close(t);
+    cli_tell_close(t);
+}
+
 /* ---- the document ---- */
 
 void cli_feed_document(cli_teller *t, const void *what)
@@ -281,6 +339,7 @@ void cli_feed_document(cli_teller *t, const void *what)
     cli_tell_boolean(t, "together", answer->together);
     cli_tell_number(t, "system_V", answer->setup.supply.system);
     cli_tell_number(t, "floor_V", answer->setup.supply.floor);
+    tell_work(t, a);
     tell_places(t, &as_it_is->own.figures);
     tell_climate(t, a, "as_it_is", as_it_is);
     cli_tell_open(t, "weather");

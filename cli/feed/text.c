@@ -4,6 +4,9 @@
 #include "tell/provenance.h"
 #include "tell/table.h"
 #include "tell/units.h"
+#include "tell/utf8.h"
+
+enum { WIDE = 98 };
 
 /* a short circuit below so many times the load is told */
 static const double near_the_load = 3;
@@ -51,6 +54,21 @@ static void print_places(const slew_feed_figures *f)
     print_place(&f->place[SLEW_ROTATION], SLEW_ROTATION);
     printf("\n              ");
     print_place(&f->place[SLEW_ELEVATION], SLEW_ELEVATION);
+    printf("\n");
+}
+
+/* what a chief could read aloud */
+static void print_answer(const cli_feed *a)
+{
+    char text[CLI_FEED_TEXT_MAX];
+    cli_feed_say_work(a, text);
+    cli_print_wrapped(text, WIDE);
+    cli_feed_say_thinner(a, text);
+    cli_print_wrapped(text, WIDE);
+    cli_print_wrapped(cli_feed_not_checked, WIDE);
+    if (isfinite(a->answer.short_circuit))
+        printf("A dead short at the controller draws %.0f A: the fuse has to clear that.\n",
+               a->answer.short_circuit);
     printf("\n");
 }
 
@@ -254,7 +272,8 @@ static void print_advice(const cli_feed *a)
     slew_feed_need worst = cli_feed_worst_floor(answer);
     char finding[CLI_FEED_TEXT_MAX], size[100];
     const char *second = cli_feed_finding_lines(a, finding);
-    printf("\n%s\n%s%s", finding, second, second[0] != '\0' ? "\n" : "");
+    printf("\nSteady, with the battery as it is:\n%s\n%s%s", finding, second,
+           second[0] != '\0' ? "\n" : "");
     if (cli_feed_thinnest(a, &worst, size))
         printf("From %.4g to %.4g degC: %s.\n",
                cli_celsius(answer->climate[SLEW_FEED_COLD].temperature),
@@ -314,6 +333,7 @@ static void print_voltage(const cli_feed *a)
 void cli_feed_text(const void *what)
 {
     const cli_feed *a = what;
+    print_answer(a);
     print_asked(a);
     if (a->measured == CLI_FEED_DROP)
         print_drop(a);

@@ -151,7 +151,8 @@ static void say_cure(const cli_feed *c, char *text, size_t size)
                  "No conductor can: the joints alone have %.3g mohm, the whole feed may have %.3g.",
                  1000 * a->climate[0].own.figures.joints, 1000 * need->resistance);
     else if (cli_feed_thinnest(c, need, thinnest))
-        snprintf(text, size, "At %.4g m, %s is enough.", a->setup.supply.feed.length, thinnest);
+        snprintf(text, size, "At %.4g m, steady, it takes %s.", a->setup.supply.feed.length,
+                 thinnest);
     else
         snprintf(text, size,
                  "No single conductor up to 4/0 AWG or 120 mm2 is enough: a shorter feed, several "
@@ -173,7 +174,7 @@ static void say_good(const cli_feed *c, char *text, size_t size)
     if (isinf(need->resistance))
         snprintf(text + used, size - (size_t)used, " Any would, as long as the battery lasts.");
     else if (cli_feed_thinnest(c, need, thinnest))
-        snprintf(text + used, size - (size_t)used, " At %.4g m, %s is enough.",
+        snprintf(text + used, size - (size_t)used, " At %.4g m, steady, it takes %s.",
                  a->setup.supply.feed.length, thinnest);
 }
 

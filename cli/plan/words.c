@@ -65,7 +65,7 @@ static void add_point(const slew_plan_advice *d, char *text)
     for (int i = 0; i < d->count; i++)
         again |= d->change[i].cost >= SLEW_PLAN_COST_RETEACH;
     if (again || has_moved(p)) {
-        cli_append(text, CLI_PLAN_LINE_MAX, "then teach the stow point at ");
+        cli_append(text, CLI_PLAN_LINE_MAX, "teach the stow point at ");
         cli_plan_add_point(p, text, CLI_PLAN_LINE_MAX);
         cli_append(text, CLI_PLAN_LINE_MAX, "; ");
     }

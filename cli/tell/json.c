@@ -81,19 +81,30 @@ static void nothing(void *context, const char *name)
 
 static const cli_listener listener = {open, close, number, integer, boolean, text, nothing};
 
-int cli_json_write(cli_record *record, const void *what)
+/* NULL: memory is short */
+static char *dump(cli_record *record, const void *what, size_t flags)
 {
-    const size_t flags = JSON_PRESERVE_ORDER | JSON_REAL_PRECISION(12) | JSON_INDENT(1);
     writer w = {.open[0] = json_object()};
     cli_teller teller = {.listener = &listener, .context = &w, .in_full = true};
     if (w.open[0] == NULL)
-        return cli_no_memory();
+        return NULL;
     record(&teller, what);
-    char *document = w.short_of_memory ? NULL : json_dumps(w.open[0], flags);
+    char *document = w.short_of_memory ? NULL : json_dumps(w.open[0], flags | JSON_PRESERVE_ORDER);
     json_decref(w.open[0]);
+    return document;
+}
+
+int cli_json_write(cli_record *record, const void *what)
+{
+    char *document = dump(record, what, JSON_REAL_PRECISION(12) | JSON_INDENT(1));
     if (document == NULL)
         return cli_no_memory();
     puts(document);
     free(document);
     return CLI_OK;
+}
+
+char *cli_json_line(cli_record *record, const void *what)
+{
+    return dump(record, what, JSON_REAL_PRECISION(17) | JSON_COMPACT);
 }

@@ -8,4 +8,8 @@
  * nothing is written. */
 int cli_json_write(cli_record *record, const void *what);
 
+/* The same for a program to read: in one line, numbers in full, to be freed. NULL: memory is short.
+ */
+char *cli_json_line(cli_record *record, const void *what);
+
 #endif

@@ -13,6 +13,7 @@
 #define SLEWTIME_FEED_H
 
 #include "slewtime/api.h"
+#include "slewtime/demands.h"
 #include "slewtime/physics.h"
 #include "slewtime/run.h"
 
@@ -220,6 +221,57 @@ typedef struct slew_feed_sweep {
  * SLEW_LADDER_CLASS_2 or SLEW_LADDER_CLASS_5. Some 1.5 MB; nothing is to be freed. */
 SLEW_API void slew_feed_sweep_run(const slew_feed_answer *answer, slew_ladder metric,
                                   slew_feed_sweep *out);
+
+/* ---- The whole work ---- */
+
+/* What a conductor is too thin for, what is met first in a day's work first. */
+#define SLEW_FEED_LIMITS(X)                                                                        \
+    X(NONE, "none")               /* the sequence runs on it */                                    \
+    X(TEACHING, "teaching")       /* the stow point can't be taught on it */                       \
+    X(BROWNOUT, "brownout")       /* the controller drops out: a start, a stall or a reversal */   \
+    X(OTHER_FAULT, "other_fault") /* another fault */                                              \
+    X(FLOOR, "floor")             /* below the voltage floor while running, too often */
+
+#define SLEW_FEED_LIMIT_ENUM(name, word) SLEW_FEED_LIMITED_BY_##name,
+typedef enum slew_feed_limit {
+    SLEW_FEED_LIMITS(SLEW_FEED_LIMIT_ENUM) SLEW_FEED_LIMIT_COUNT
+} slew_feed_limit;
+#undef SLEW_FEED_LIMIT_ENUM
+
+/* "brownout"; "?" for a value that is none of the enum's. */
+SLEW_API const char *slew_feed_limit_word(slew_feed_limit limit);
+
+/* A conductor through teaching, stow and deploy, over the spread. */
+typedef struct slew_feed_size {
+    slew_ladder ladder;
+    int index;                                    /* of its size, or SLEW_FEED_OWN */
+    slew_feed_limit limit;                        /* what it fails first; NONE: it works */
+    slew_feed_limit weakest;                      /* the same of the coldest, weakest day alone */
+    int64_t samples, hits[SLEW_FEED_LIMIT_COUNT]; /* that fail so; NONE: that do not fail */
+    double lowest_loaded; /* of all samples, while some axis runs; INFINITY: none runs [V] */
+} slew_feed_size;
+
+enum { SLEW_FEED_SIZES_MAX = 1 + 2 * SLEW_LADDER_MAX };
+
+typedef struct slew_feed_work {
+    int count;
+    slew_feed_size size[SLEW_FEED_SIZES_MAX]; /* the scenario's own, gauges, sizes in mm2 */
+    /* The thinnest of gauges and of mm2, into `size`, so that every thicker one does it, too; -1:
+     * none. `runs`: no case ends in a fault; `keeps`: nor is the floor missed too often. */
+    int runs[2], keeps[2];
+    slew_judgment runs_judged[2], keeps_judged[2]; /* on fresh samples, of faults and the floor */
+} slew_feed_work;
+
+/* Runs the scenario on its own conductor and on every size of the gauges and of `metric`: taught,
+ * stowed and deployed in `sampling`.samples cases of its spread, and on the coldest, weakest day
+ * (supply voltage and temperature at the low ends of their spread, or their 0.1 %), which must not
+ * end in a fault either. The thinnest are run again on fresh samples, eight times as many, and
+ * where these do not meet the demands the next thicker one takes its place. Nothing is to be freed.
+ * Errors: those of
+ * slew_ensemble_run but SLEW_ERROR_TEACH; SLEW_ERROR_INPUT without a stow point or times. */
+SLEW_API slew_status slew_feed_work_run(const slew_scenario *scenario, slew_ladder metric,
+                                        const slew_sampling *sampling, slew_feed_work *out,
+                                        slew_error *error);
 
 #ifdef __cplusplus
 }

@@ -26,6 +26,7 @@
 #include "slewtime/rest.h"
 #include "slewtime/run.h"
 #include "slewtime/scenario.h"
+#include "slewtime/setup.h"
 #include "slewtime/speed.h"
 #include "slewtime/status.h"
 #include "slewtime/study.h"

@@ -1,4 +1,7 @@
-/* keys.c - the one table of keys; reading, checking, printing and help are derived from it. */
+/*
+ * keys.c - the one table of keys; reading, checking, printing and help are derived from it. It is
+ * as long as the format has keys.
+ */
 #include "keys/keys.h"
 
 #define PI 3.14159265358979323846

@@ -57,6 +57,25 @@ static void text_tells_voltages_and_conductors(void **state)
     free_outcome(&o);
 }
 
+/* the whole work first, with what is not looked at */
+static void the_answer_comes_first(void **state)
+{
+    (void)state;
+    outcome o = TOOL("feed", "truck.yaml");
+    assert_int_equal(o.code, 0);
+    has(o.out, "is the thinnest that does the whole work and keeps 11.5 V while running.");
+    has(o.out, "Ampacity and fuse are NOT checked here");
+    has(o.out, "A dead short at the controller draws ");
+    assert_true(strstr(o.out, "thinnest that does") < strstr(o.out, "Bench monitor"));
+    has_not(o.out, "is enough");
+    free_outcome(&o);
+    json_t *whole = document(TOOL("feed", "truck.yaml", "--samples", "64", "--json"));
+    assert_string_equal(word(whole, "work.not_checked"), "ampacity, fuse");
+    assert_string_equal(word(whole, "work.keeps_floor.awg.meets"), "meets");
+    assert_int_equal(number(whole, "work.keeps_floor.awg.fresh_samples"), 512);
+    json_decref(whole);
+}
+
 static void json_has_every_state(void **state)
 {
     (void)state;
@@ -369,6 +388,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_tells_voltages_and_conductors),
+        cmocka_unit_test(the_answer_comes_first),
         cmocka_unit_test(json_has_every_state),
         cmocka_unit_test(json_need_agrees_with_the_ladder),
         cmocka_unit_test(recommended_setting_runs_above_the_floor),

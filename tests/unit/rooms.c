@@ -106,9 +106,38 @@ static bool study_may(const include *i)
     return !of_drive || own != NULL || strcmp(room, "drive") == 0;
 }
 
+/* the rooms of the core, each knows those before it */
+static const char *const core_order[] = {"error", "physics", "keys", "motion"};
+enum { CORE_ROOMS = sizeof core_order / sizeof *core_order };
+
+/* of "lib/keys" or "keys"; CORE_ROOMS: none of the core */
+static int place_in_core(const char *folder)
+{
+    const char *room = begins_with(folder, "lib/") ? folder + strlen("lib/") : folder;
+    int place = 0;
+    while (place < CORE_ROOMS && strcmp(room, core_order[place]) != 0)
+        place++;
+    return place;
+}
+
+/* what needs more than libm stays out: files, the field of a magnet, questions */
+static bool core_may(const include *i, int place)
+{
+    char other[PATH_LENGTH];
+    folder_of(i->what, other);
+    if (strcmp(other, "slewtime") == 0)
+        return strcmp(i->what, "slewtime/read.h") != 0 && strcmp(i->what, "slewtime/magnet.h") != 0;
+    return place_in_core(other) <= place;
+}
+
 /* nature knows of nothing else; the machine not of what is asked of it */
 static bool library_may(const include *i)
 {
+    char folder[PATH_LENGTH];
+    folder_of(i->file, folder);
+    int place = place_in_core(folder);
+    if (place < CORE_ROOMS && !core_may(i, place))
+        return false;
     bool of_study = begins_with(i->what, "study/") || question_included(i->what) != NULL ||
                     strcmp(i->what, "slewtime/study.h") == 0;
     if (begins_with(i->file, "lib/study/"))
@@ -170,6 +199,10 @@ static void what_is_against_the_order_is_seen(void **state)
     assert_true(tool_may(&(include){"cli/card/command.c", "commands.h"}));
     assert_false(library_may(&(include){"lib/physics/motor.c", "slewtime/plant.h"}));
     assert_false(library_may(&(include){"lib/motion/run.c", "slewtime/offset.h"}));
+    assert_false(library_may(&(include){"lib/motion/model.c", "slewtime/magnet.h"}));
+    assert_false(library_may(&(include){"lib/keys/defaults.c", "scenario/database.h"}));
+    assert_false(library_may(&(include){"lib/keys/fields.c", "motion/home.h"}));
+    assert_true(library_may(&(include){"lib/motion/errors.c", "keys/fields.h"}));
     assert_false(library_may(&(include){"lib/study/feed/feed.c", "study/fit/fit_trial.h"}));
     assert_false(library_may(&(include){"lib/study/feed/feed.c", "slewtime/speed.h"}));
     assert_false(library_may(&(include){"lib/study/sampling/draw.c", "study/drive/timing.h"}));

@@ -14,7 +14,7 @@
 
 #include <string.h>
 
-enum { CURVE_SAMPLES = 1024, TOLD = 6, CONFIRMED_MOST = 12 };
+enum { CURVE_SAMPLES = 4096, TOLD = 6, CONFIRMED_MOST = 12 };
 
 typedef slew_plan_stages stages;
 
