@@ -11,6 +11,7 @@
 
 extern const cli_command cli_run_command;
 extern const cli_command cli_offset_command;
+extern const cli_command cli_plan_command;
 extern const cli_command cli_map_command;
 extern const cli_command cli_margin_command;
 extern const cli_command cli_causes_command;

@@ -20,6 +20,7 @@
 #include "slewtime/nozzle.h"
 #include "slewtime/offset.h"
 #include "slewtime/physics.h"
+#include "slewtime/plan.h"
 #include "slewtime/plant.h"
 #include "slewtime/read.h"
 #include "slewtime/rest.h"

@@ -225,6 +225,15 @@ static void margin(void **state)
                    .has_records = true});
 }
 
+static void plan(void **state)
+{
+    (void)state;
+    check(&(asked){.label = "plan",
+                   .arguments = {"plan", example("daily.yaml"), "--samples", "64"},
+                   .places = " rank ",
+                   .has_records = true});
+}
+
 static void speed(void **state)
 {
     (void)state;
@@ -338,10 +347,11 @@ static void compare(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(margin),        cmocka_unit_test(speed),    cmocka_unit_test(window),
-        cmocka_unit_test(offset),        cmocka_unit_test(map_line), cmocka_unit_test(feed),
-        cmocka_unit_test(nozzle),        cmocka_unit_test(fit),      cmocka_unit_test(causes),
-        cmocka_unit_test(causes_ranked), cmocka_unit_test(run),      cmocka_unit_test(compare),
+        cmocka_unit_test(margin),  cmocka_unit_test(plan),          cmocka_unit_test(speed),
+        cmocka_unit_test(window),  cmocka_unit_test(offset),        cmocka_unit_test(map_line),
+        cmocka_unit_test(feed),    cmocka_unit_test(nozzle),        cmocka_unit_test(fit),
+        cmocka_unit_test(causes),  cmocka_unit_test(causes_ranked), cmocka_unit_test(run),
+        cmocka_unit_test(compare),
     };
     return cmocka_run_group_tests(tests, enter_from_root, leave_directory);
 }

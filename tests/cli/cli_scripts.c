@@ -230,6 +230,14 @@ static void margin(void **state)
     unlink("x.svg");
 }
 
+static void plan(void **state)
+{
+    (void)state;
+    check(&(picture){"plan.gp",
+                     {"plan", example("daily.yaml"), "--samples", "64", "--plot", "x.svg"}});
+    unlink("x.svg");
+}
+
 static void speed(void **state)
 {
     (void)state;
@@ -392,6 +400,12 @@ static void needs(const char *script, const char *given, const char *variable)
     unlink("complaint");
 }
 
+static void plan_needs_panels(void **state)
+{
+    (void)state;
+    needs("plan.gp", "", "panels");
+}
+
 static void margin_needs_wanted(void **state)
 {
     (void)state;
@@ -424,6 +438,8 @@ int main(void)
         cmocka_unit_test(run),
         cmocka_unit_test(compare),
         cmocka_unit_test(margin),
+        cmocka_unit_test(plan),
+        cmocka_unit_test(plan_needs_panels),
         cmocka_unit_test(speed),
         cmocka_unit_test(window),
         cmocka_unit_test(offset),

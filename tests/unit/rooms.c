@@ -73,8 +73,8 @@ static bool tool_may(const include *i)
 
 /* ---- the library ---- */
 
-static const char *const questions[] = {"card",   "causes", "feed",   "fit",   "map",
-                                        "margin", "nozzle", "offset", "speed", "window"};
+static const char *const questions[] = {"card",   "causes", "feed", "fit",   "map",   "margin",
+                                        "nozzle", "offset", "plan", "speed", "window"};
 enum { QUESTIONS = sizeof questions / sizeof *questions };
 
 /* the question that a folder or a header belongs to; NULL: none */
