@@ -3,7 +3,6 @@
 
 #include <math.h>
 
-#include "slewtime/slewtime.h"
 #include "tell/csv.h"
 #include "tell/timing.h"
 

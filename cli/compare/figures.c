@@ -1,7 +1,6 @@
 /* figures.c - see figures.h. */
 #include "figures.h"
 
-#include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
 

@@ -2,7 +2,6 @@
 #include "timeline.h"
 
 #include <stdio.h>
-#include <string.h>
 
 #include "event_words.h"
 #include "line/report.h"

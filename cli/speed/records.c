@@ -1,6 +1,5 @@
 /* records.c - the figures of `slewtime speed`: for JSON, CSV and the picture. */
 #include "answer.h"
-#include "slewtime/slewtime.h"
 #include "tell/csv.h"
 #include "tell/provenance.h"
 #include "tell/units.h"

@@ -1,10 +1,8 @@
 /* teller.c - see teller.h. */
 #include "teller.h"
 
-#include <math.h>
 #include <stddef.h>
 
-#include "slewtime/slewtime.h"
 #include "units.h"
 
 /* true: there is such a figure; otherwise that is told */

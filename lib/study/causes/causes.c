@@ -12,7 +12,6 @@
 #include "study/causes/causes_figures.h"
 
 #include <pthread.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 

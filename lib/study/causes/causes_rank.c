@@ -5,7 +5,6 @@
 
 #include <gsl/gsl_statistics_double.h>
 #include <stdlib.h>
-#include <string.h>
 
 static bool is_possible(const double *figures)
 {

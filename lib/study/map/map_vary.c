@@ -5,7 +5,6 @@
 #include "error/error.h"
 #include "keys/quantity.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
