@@ -2,13 +2,12 @@
 #include "fan.h"
 
 #include <inttypes.h>
-#include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "frame/frame.h"
 #include "line/exit_code.h"
 #include "line/report.h"
+#include "tell/append.h"
 
 /* ---- asking it ---- */
 
@@ -76,11 +75,9 @@ static void add_part(const cli_fan *fan, const cli_single *single, slew_rest_par
     const char *between = part == SLEW_REST_STOW ? "stow: " : "deploy: ";
     for (int end = 0; end < SLEW_REST_ENDS; end++) {
         int64_t count = slew_rest_count(&fan->rest, part, (slew_rest_end)end);
-        size_t length = strlen(text);
         if (count == 0)
             continue;
-        snprintf(text + length, size - length, "%s%" PRId64 " %s", between, count,
-                 word_for(single, part, end));
+        cli_append(text, size, "%s%" PRId64 " %s", between, count, word_for(single, part, end));
         between = ", ";
     }
 }
@@ -91,7 +88,7 @@ void cli_fan_words(const cli_fan *fan, const cli_single *single, char *text, siz
     if (cli_single_stows(single))
         add_part(fan, single, SLEW_REST_STOW, text, size);
     if (text[0] != '\0' && cli_single_deploys(single))
-        snprintf(text + strlen(text), size - strlen(text), "; ");
+        cli_append(text, size, "; ");
     if (cli_single_deploys(single))
         add_part(fan, single, SLEW_REST_DEPLOY, text, size);
 }

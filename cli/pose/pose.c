@@ -12,6 +12,7 @@
 #include "pose_texts.h"
 #include "single/heading.h"
 #include "single/outcome_sentence.h"
+#include "tell/append.h"
 #include "tell/provenance.h"
 
 /* ---- above the whole ---- */
@@ -36,8 +37,7 @@ static void say_how_many(const cli_sheet *s, char *text, size_t size)
              stows > 0 ? "Stowed where it should be" : "Where it should be",
              stows > 0 ? stowed : deployed, stows > 0 ? stows : deploys);
     if (stows > 0 && deploys > 0)
-        snprintf(text + strlen(text), size - strlen(text),
-                 "; deployed where it should be: %d of %d", deployed, deploys);
+        cli_append(text, size, "; deployed where it should be: %d of %d", deployed, deploys);
 }
 
 static void set_origin(const cli_pose *pose, cli_plot *plot)

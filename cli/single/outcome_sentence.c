@@ -9,22 +9,15 @@
 
 const char *cli_fault_in_words(slew_fault fault)
 {
-    switch (fault) {
-    case SLEW_FAULT_HOME_NOT_FOUND:
-        return "home not found";
-    case SLEW_FAULT_HARD_STOP:
-        return "stalled on the hard stop";
-    case SLEW_FAULT_OVERLOAD:
-        return "stalled away from the stops";
-    case SLEW_FAULT_TIMEOUT:
-        return "a drive lasted too long";
-    case SLEW_FAULT_UNDERVOLTAGE:
-        return "voltage too low";
-    case SLEW_FAULT_CANCELLED:
-        return "cancelled";
-    default:
-        return slew_fault_word(fault);
-    }
+    static const char *const words[SLEW_FAULT_COUNT] = {
+        [SLEW_FAULT_HOME_NOT_FOUND] = "home not found",
+        [SLEW_FAULT_HARD_STOP] = "stalled on the hard stop",
+        [SLEW_FAULT_OVERLOAD] = "stalled away from the stops",
+        [SLEW_FAULT_TIMEOUT] = "a drive lasted too long",
+        [SLEW_FAULT_UNDERVOLTAGE] = "voltage too low",
+        [SLEW_FAULT_CANCELLED] = "cancelled",
+    };
+    return words[fault] != NULL ? words[fault] : slew_fault_word(fault);
 }
 
 const char *cli_stop_in_words(int axis, int direction)

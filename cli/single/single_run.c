@@ -1,7 +1,6 @@
 /* single_run.c - see single_run.h. */
 #include "single_run.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 
 #include "line/exit_code.h"

@@ -2,7 +2,6 @@
 #include "timeline.h"
 
 #include <stdio.h>
-#include <string.h>
 
 #include "event_words.h"
 #include "line/report.h"
@@ -118,8 +117,7 @@ static void print_events(const cli_single *single)
 void cli_timeline(const void *what)
 {
     const cli_single *single = what;
-    bool bold = cli_colour(stdout);
-    printf("%s%s%s\n", bold ? "\033[1m" : "", single->scenario->title, bold ? "\033[0m" : "");
+    printf("%s%s%s\n", cli_bold(), single->scenario->title, cli_plain());
     print_conditions(single);
     if (cli_single_stows(single))
         print_stored(single);

@@ -9,22 +9,12 @@
 #include "tell/provenance.h"
 #include "tell/units.h"
 
-static const char *bold(void)
-{
-    return cli_colour(stdout) ? "\033[1m" : "";
-}
-
-static const char *plain(void)
-{
-    return cli_colour(stdout) ? "\033[0m" : "";
-}
-
 /* ---- says, and is ---- */
 
 static void print_headline(const char *text)
 {
     if (text[0] != '\0')
-        printf("%s%s%s\n", bold(), text, plain());
+        printf("%s%s%s\n", cli_bold(), text, cli_plain());
 }
 
 static void print_says(const char *name, const slew_part *part)
