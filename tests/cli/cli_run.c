@@ -47,8 +47,9 @@ static void json_names(void **state)
     names_are(root, SAYS("slewtime", "title", "scenario", "stored_times_s", "stow", "deploy",
                          "lowest_voltage_V", "lowest_loaded_voltage_V", "below_floor",
                          "peak_current_A", "charge_As", "keepout", "events"));
-    const char *const part[] = {"says",          "fault",     "axis",       "holds", "rotation_deg",
-                                "elevation_deg", "on_target", "duration_s", NULL};
+    const char *const part[] = {
+        "says",          "fault",     "axis",    "holds",      "rotation_deg",
+        "elevation_deg", "on_target", "pressed", "duration_s", NULL};
     names_are(json_object_get(root, "stow"), part);
     names_are(json_object_get(root, "deploy"), part);
     names_are(json_object_get(root, "stored_times_s"), SAYS("rotation", "elevation"));
