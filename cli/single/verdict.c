@@ -127,6 +127,9 @@ static void print_notes(const cli_single *single)
 {
     const slew_result *r = &single->result;
     printf("\nNotes\n");
+    if (single->stow_fails)
+        printf("  ! The deploy begins as stowed today, and this stow does not get there: it is\n"
+               "    told instead.\n");
     print_pressed(single, &r->stow);
     print_pressed(single, &r->deploy);
     for (int j = 0; j < SLEW_AXES && cli_single_stows(single); j++)

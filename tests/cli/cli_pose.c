@@ -374,6 +374,12 @@ static void only_one_part(void **state)
     assert_true(count_corners(text, "side", "deployed") > 0);
     free(text);
     free_outcome(&o);
+    o = TOOL("run", "varied.yaml", "--only", "deploy", "--pose", "x.png", "--samples", "16");
+    text = data("fan.csv");
+    assert_int_equal(count_corners(text, "side", "stow"), 0);
+    assert_true(count_corners(text, "side", "deploy") > 0);
+    free(text);
+    free_outcome(&o);
 }
 
 /* ---- the fan ---- */
