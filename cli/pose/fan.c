@@ -38,12 +38,12 @@ int cli_fan_run(const cli_options *options, const cli_single *single, cli_fan *f
 {
     slew_error error = {0};
     cli_progress progress;
-    *fan = (cli_fan){0};
-    if (slew_ensemble_dimensions(single->scenario, single->parts) == 0)
+    const slew_parts parts = cli_single_cycle(single);
+    *fan = (cli_fan){.deploy_alone = !cli_single_stows(single)};
+    if (slew_ensemble_dimensions(single->scenario, parts) == 0)
         return refuse_without_spread(options);
     fan->sampling = cli_sampling(options, "fan", &progress);
-    slew_status status =
-        slew_rest_run(single->scenario, single->parts, &fan->sampling, &fan->rest, &error);
+    slew_status status = slew_rest_run(single->scenario, parts, &fan->sampling, &fan->rest, &error);
     cli_sampling_end(&progress);
     fan->sampling.context = NULL;
     cli_warn_of_refused(options, fan->rest.refused, &fan->rest.first_refusal);
@@ -98,6 +98,8 @@ void cli_fan_words(const cli_fan *fan, const cli_single *single, char *text, siz
 int cli_fan_lines(const cli_fan *fan, slew_rest_part part, int axis,
                   double angle[CLI_FAN_LINES_MAX])
 {
+    if (fan->deploy_alone && part == SLEW_REST_STOW)
+        return 0;
     double *all = malloc(((size_t)fan->rest.done + 1) * sizeof *all);
     if (all == NULL) {
         cli_no_memory();

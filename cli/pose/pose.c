@@ -17,11 +17,6 @@
 
 /* ---- above the whole ---- */
 
-static bool came_out(const slew_part *part, slew_verdict wanted)
-{
-    return part->says == wanted && (part->on_target || !part->has_target);
-}
-
 /* "Stowed where it should be: 2 of 3; deployed where it should be: 1 of 2" */
 static void say_how_many(const cli_sheet *s, char *text, size_t size)
 {
@@ -30,8 +25,10 @@ static void say_how_many(const cli_sheet *s, char *text, size_t size)
         const cli_single *single = s->pose[i].single;
         stows += cli_single_stows(single);
         deploys += cli_single_deploys(single);
-        stowed += cli_single_stows(single) && came_out(&single->result.stow, SLEW_STOWED);
-        deployed += cli_single_deploys(single) && came_out(&single->result.deploy, SLEW_DEPLOYED);
+        stowed += cli_single_stows(single) &&
+                  slew_part_ok(&single->prepared.stow_setup, &single->result.stow);
+        deployed += cli_single_deploys(single) &&
+                    slew_part_ok(&single->prepared.deploy_setup, &single->result.deploy);
     }
     snprintf(text, size, "%s: %d of %d",
              stows > 0 ? "Stowed where it should be" : "Where it should be",

@@ -80,7 +80,7 @@ static void say_stow(const clause *c)
 {
     const cli_single *single = c->single;
     const slew_part *stow = &single->result.stow;
-    int pressed = cli_pressed_axis(single);
+    int pressed = cli_pressed_axis(single, stow);
     if (say_failure(c, stow, ""))
         return;
     if (pressed != SLEW_NO_AXIS) {
@@ -103,8 +103,16 @@ static void say_stow(const clause *c)
 static void say_deploy(const clause *c)
 {
     const slew_part *deploy = &c->single->result.deploy;
+    int pressed = cli_pressed_axis(c->single, deploy);
     if (say_failure(c, deploy, " in the deploy"))
         return;
+    if (pressed != SLEW_NO_AXIS) {
+        int stop =
+            slew_stop_under(&c->single->prepared.deploy_setup, pressed, deploy->angle[pressed]);
+        SAY(c, "says deployed, but %s is pressed on its %s", slew_axis_word(pressed),
+            cli_stop_in_words(pressed, stop));
+        return;
+    }
     if (deploy->on_target) {
         SAY(c, "deploys on target");
         return;
