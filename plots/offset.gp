@@ -41,6 +41,7 @@ if (!exists("beside")) beside = STATS_min
 of(value) = abs(column(other) - beside) < 1e-9 ? value : NaN
 stats 'offset.csv' using (of(column(own))) nooutput
 x_low = STATS_min; x_high = STATS_max
+share_font = STATS_records > 8 ? ',16' : ',22'
 pad = x_high > x_low ? 0.12 * (x_high - x_low) : 1
 half = x_high > x_low ? 0.12 * (x_high - x_low) / (STATS_records > 1 ? STATS_records - 1 : 1) * 2 : 0.2
 stats 'offset.csv' using (of(column(lowest))) nooutput
@@ -90,7 +91,7 @@ plot 'offset.csv' using (of(column(own))):(column(p05)):(column(lowest)):(column
      '' using (of(column(own))):(column(median)):(half / 2) \
          with xerrorbars pt 7 ps 1.4 lc rgb '#000000' lw 3 title 'median', \
      '' using (of(column(own))):(column(highest)):(sprintf("%.1f %%", 100 * column('inside'))) \
-         with labels offset 0,1.2 font ',22' title '%: share inside the target', \
+         with labels offset 0,1.2 font share_font title '%: share inside the target', \
      NaN with boxes fillcolor rgb '#dcebf4' fillstyle solid lc rgb '#0072b2' title 'target'
 
 if (bars > 0 && format ne 'dumb') {

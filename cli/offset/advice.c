@@ -21,10 +21,13 @@ static void add_target(const cli_offset *a, int axis, char *text)
     cli_append(text, ROOM, "%.4g to %.4g deg", cli_degrees(target->low), cli_degrees(target->high));
 }
 
-static void add_inside(const slew_share *inside, char *text)
+static void add_inside(const slew_offset_choice *c, char *text)
 {
-    cli_append(text, ROOM, "inside in %.2f %% (95 %% interval %.2f to %.2f).",
-               cli_percent(inside->value), cli_percent(inside->low), cli_percent(inside->high));
+    cli_append(text, ROOM, "inside in %.2f %%", cli_percent(c->inside.value));
+    if (!c->judged.certain)
+        cli_append(text, ROOM, " (95 %% interval %.2f to %.2f)", cli_percent(c->inside.low),
+                   cli_percent(c->inside.high));
+    cli_append(text, ROOM, ".");
 }
 
 static void add_usual_fault(const slew_usual_fault *f, char *text)
@@ -70,9 +73,10 @@ static void say_never_moves(const cli_offset *a, int axis, char *text)
 
 static void add_no_seconds(const cli_offset *a, char *text)
 {
-    cli_append(text, ROOM, "No seconds reach %.10g %%: the best of any time is ",
-               cli_percent(a->wanted));
-    add_inside(&a->finer.at[SLEW_FINER_ANY].inside, text);
+    cli_append(text, ROOM, "No seconds reach %.10g %%%s: the best of any time is ",
+               cli_percent(a->wanted),
+               a->finer.held_back[SLEW_FINER_ANY] ? " and keep to the other demands" : "");
+    add_inside(&a->finer.at[SLEW_FINER_ANY], text);
 }
 
 /* of the best choice, or of what is left with the best of any time */
@@ -147,7 +151,7 @@ static void say_seconds(const cli_offset *a, const slew_advice *advice, char *te
                step_words(advice->step));
     cli_offset_add_seconds(text, c->seconds);
     cli_append(text, ROOM, " would be ");
-    add_inside(&c->inside, text);
+    add_inside(c, text);
     if (c->judged.meets == SLEW_MEETS_NOT) {
         cli_append(text, ROOM, " It ");
         cli_judged_add_all(&c->judged, SLEW_MEETS_NOT, text, ROOM);

@@ -30,32 +30,31 @@ static void add_inside(cli_table *t, const char *head, const slew_offset_choice 
 {
     const slew_share *inside = &c->inside;
     if (c->judged.certain)
-        cli_table_cell(t, head, "  %6.2f %20s", cli_percent(inside->value), "(nothing varies)");
+        cli_table_cell(t, head, "  %6.2f %18s", cli_percent(inside->value), "(nothing varies)");
     else
         cli_table_cell(t, head, "  %6.2f (%6.2f to %6.2f)", cli_percent(inside->value),
                        cli_percent(inside->low), cli_percent(inside->high));
 }
 
-static void add_missed(cli_table *t, const char *head, const slew_offset_choice *c,
-                       slew_demand demand)
+static void add_missed(cli_table *t, const char *head, int width, const slew_demand_state *s)
 {
-    const slew_demand_state *s = &c->judged.of[demand];
     if (s->asked)
-        cli_table_cell(t, head, " %7.2f", cli_percent(s->missed.value));
+        cli_table_cell(t, head, " %*.2f", width, cli_percent(s->missed.value));
     else
-        cli_table_cell(t, head, " %7s", "-");
+        cli_table_cell(t, head, " %*s", width, "-");
 }
 
 static void print_choice(cli_table *t, const slew_offset_choice *c, bool best)
 {
     const slew_summary *e = &c->angle[SLEW_ELEVATION], *r = &c->angle[SLEW_ROTATION];
+    const slew_demand_state *of = c->judged.of;
     cli_table_cell(t, NULL, "%c", best ? '*' : ' ');
     cli_table_cell(t, "seconds\nrotation", " %+7.2f", c->seconds[SLEW_ROTATION]);
     cli_table_cell(t, "\n elevation", " %+8.2f", c->seconds[SLEW_ELEVATION]);
     add_inside(t, "inside the target, %     \n(95 % interval)     ", c);
-    add_missed(t, "keep-\n out %", c, SLEW_DEMAND_KEEPOUT);
-    add_missed(t, "hard \nstop %", c, SLEW_DEMAND_STOP);
-    add_missed(t, "other \nfault %", c, SLEW_DEMAND_FAULT);
+    add_missed(t, "keep-\nout %", 6, &of[SLEW_DEMAND_KEEPOUT]);
+    add_missed(t, "hard \nstop %", 6, &of[SLEW_DEMAND_STOP]);
+    add_missed(t, "other \nfault %", 7, &of[SLEW_DEMAND_FAULT]);
     cli_table_text(t, "elevation at rest, deg\n  5 %", " %7.2f", cli_degrees(e->p05));
     cli_table_cell(t, "\nmedian   ", " %7.2f", cli_degrees(e->median));
     cli_table_text(t, "\n 95 %", " %7.2f", cli_degrees(e->p95));

@@ -64,10 +64,10 @@ void cli_offset_say_incurable(const cli_offset *a, char text[ROOM])
         if (a->best->judged.of[d].meets == SLEW_MEETS_NOT &&
             is_missed_alike(&a->offset, (slew_demand)d))
             cli_append(text, ROOM, "%s%s",
-                       count++ > 0 ? ", " : "No deploy seconds cure it: whatever they are, ",
+                       count++ > 0 ? " and "
+                                   : "No deploy seconds cure it: with every choice alike ",
                        words[d]);
-    if (count > 0)
-        cli_append(text, ROOM, " as often.");
+    cli_append(text, ROOM, "%s", count > 0 ? "." : "");
 }
 
 /* ---- why the best is the best ---- */
@@ -93,6 +93,19 @@ static void add_inside(const cli_offset *a, const slew_offset_choice *other, cha
     cli_append(text, ROOM, ".");
 }
 
+static void add_judged(const slew_offset_choice *other, char text[ROOM])
+{
+    char words[CLI_JUDGED_MAX];
+    cli_append(text, ROOM, " It ");
+    if (other->judged.meets == SLEW_MEETS_NOT)
+        cli_judged_add_all(&other->judged, SLEW_MEETS_NOT, text, ROOM);
+    else {
+        cli_judged_words(&other->judged, words);
+        cli_append(text, ROOM, "%s%s", other->judged.meets == SLEW_MEETS ? "" : "is ", words);
+    }
+    cli_append(text, ROOM, ".");
+}
+
 static void add_demand(const slew_offset_choice *other, slew_demand demand, char *text)
 {
     cli_append(text, ROOM, " It ");
@@ -104,11 +117,9 @@ static void add_demand(const slew_offset_choice *other, slew_demand demand, char
 static void add_merit(const cli_offset *a, const slew_offset_choice *other, char *text)
 {
     const slew_offset *o = &a->offset;
-    char words[CLI_JUDGED_MAX];
     switch (slew_offset_decides(a->scenario, &o->choice[o->best], &o->choice[o->runner_up])) {
     case SLEW_MERIT_DEMANDS:
-        cli_judged_words(&other->judged, words);
-        cli_append(text, ROOM, " Against the demands: %s.", words);
+        add_judged(other, text);
         break;
     case SLEW_MERIT_KEEPOUT:
         add_demand(other, SLEW_DEMAND_KEEPOUT, text);

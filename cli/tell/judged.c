@@ -88,13 +88,12 @@ static int64_t enough_for_all(const slew_judgment *j)
 static void add_untold(const slew_judgment *j, char text[ROOM])
 {
     int64_t enough = enough_for_all(j);
-    cli_append(text, ROOM, "not told with so many samples: ");
+    cli_append(text, ROOM, "not told with so many samples, ");
     if (enough < 0)
-        cli_append(text, ROOM, "no number would do (");
+        cli_append(text, ROOM, "nor with more: ");
     else
-        cli_append(text, ROOM, "%" PRId64 " would do (", enough);
+        cli_append(text, ROOM, "%" PRId64 " would do: ", enough);
     cli_judged_add_all(j, SLEW_NOT_TOLD, text, ROOM);
-    cli_append(text, ROOM, ")");
 }
 
 const char *cli_judged_short(const slew_judgment *j)

@@ -14,7 +14,7 @@ void cli_tell_judgment(cli_teller *teller, const void *judgment);
 
 /* What a headline says of a setting: "meets all demands"; "does not meet the demands: enters a
  * keep-out zone in 8.40 % (at most 0.1 %); ..." with every demand that is not met, strike risk
- * first; "not told with so many samples: 20000 would do (...)". Begins small, ends without a stop.
+ * first; "not told with so many samples, 20000 would do: ...". Begins small, ends without a stop.
  */
 void cli_judged_words(const slew_judgment *judgment, char text[CLI_JUDGED_MAX]);
 

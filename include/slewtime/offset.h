@@ -122,7 +122,9 @@ typedef struct slew_finer {
     slew_offset_choice at[SLEW_FINER_COUNT]; /* the best pair of each, told from fresh samples; in
                                                 those searched none is worse than the one before,
                                                 nor than the best choice */
-    int64_t searched;                        /* samples that the search took */
+    bool held_back[SLEW_FINER_COUNT]; /* what is inside most often is not taken: it misses more of
+                                         the demands, or has less room */
+    int64_t searched;                 /* samples that the search took */
     double needed[SLEW_AXES]; /* seconds that land this axis alone most often; NaN: none does [s] */
     slew_share reachable[SLEW_AXES]; /* samples in which some seconds land this axis; of those
                                         searched */
