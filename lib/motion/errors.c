@@ -1,10 +1,17 @@
 /* errors.c - see errors.h. */
 #include "motion/errors.h"
 
+#include "slewtime/plant.h"
+
 #include "scenario/fields.h"
 
 #include <stdio.h>
 #include <string.h>
+
+const char slew_too_many_pieces[] =
+    "the motion comes in more than 10 000 pieces a second: the machine's figures make no machine";
+const char slew_fewer_pieces[] = "figures of motor, gear and supply that a real machine could have";
+_Static_assert(SLEW_PIECES_MAX == 10000, "the message names it");
 
 double slew_in_degrees(double angle)
 {

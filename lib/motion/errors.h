@@ -16,6 +16,9 @@ slew_status slew_blame_occasion(slew_error *error, slew_status status,
 /* An angle [rad] as messages tell it. */
 double slew_in_degrees(double angle);
 
+/* What is wrong, and what is expected, with SLEW_ERROR_PIECES. */
+extern const char slew_too_many_pieces[], slew_fewer_pieces[];
+
 /* The controller has times it can work with, and the start angles lie within the stops. */
 slew_status slew_check_setup(const slew_setup *setup, slew_error *error);
 

@@ -30,6 +30,7 @@ static slew_arc arc_of(const slew_plant_model *model, const slew_plant *plant, i
     slew_arc a = {.across = torques->gradient[j][j]};
     a.still = j == SLEW_ELEVATION ? model->reaction[j]
                                   : model->reaction[j] * cos(plant->angle[SLEW_ELEVATION]);
+    a.still += model->outside[j];
     a.along = torques->value[j] - a.still;
     return a;
 }

@@ -4,8 +4,8 @@
  * M6. The search is run at the teaching conditions; then, one axis after the other, the drive time
  * is sought whose move ends at rest at the point, and rounded to the controller's clock.
  */
-#include "motion/controller.h"
 #include "motion/errors.h"
+#include "motion/sequences.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -14,13 +14,9 @@ static const double run_on_limit = 60; /* of an axis after its drive went off [s
 
 typedef struct teaching {
     const slew_scenario *scenario;
-    const slew_setup *setup;
-    const slew_plant_model *model;
     slew_error *error;
-    slew_result result;
-    slew_recorder recorder;
-    slew_controller controller;
-    slew_plant plant;
+    slew_machine machine;
+    slew_course course;
 } teaching;
 
 static slew_status refuse(const teaching *t, int axis, const char *message, const char *expected)
@@ -58,36 +54,43 @@ static const char *way_out(slew_fault fault)
 static slew_status refuse_fault(const teaching *t, const char *during)
 {
     char message[200], key[64] = "stow.point";
-    const slew_controller *c = &t->controller;
-    if (!c->holds)
+    const slew_machine *m = &t->machine;
+    if (m->gave_up)
+        return slew_motion_error(t->error, SLEW_ERROR_PIECES, key, slew_too_many_pieces,
+                                 slew_fewer_pieces);
+    if (!m->holds)
         snprintf(message, sizeof message, "while teaching, %s: an axis does not hold its load",
                  during);
     else
         snprintf(message, sizeof message, "while teaching, %s: %s%s%s", during,
-                 slew_fault_word(c->fault), c->fault_axis == SLEW_NO_AXIS ? "" : " on ",
-                 c->fault_axis == SLEW_NO_AXIS ? "" : slew_axis_word(c->fault_axis));
-    if (c->fault_axis != SLEW_NO_AXIS)
-        snprintf(key, sizeof key, "stow.point.%s", slew_axis_word(c->fault_axis));
-    return slew_motion_error(t->error, SLEW_ERROR_TEACH, key, message, way_out(c->fault));
-}
-
-static void start_controller(teaching *t)
-{
-    static const slew_keepout none = {0};
-    slew_recorder_start(&t->recorder, &none, NULL, &t->result);
-    slew_controller_start(&t->controller, t->model, t->setup, &t->plant, &t->recorder);
+                 slew_fault_word(m->fault), m->fault_axis == SLEW_NO_AXIS ? "" : " on ",
+                 m->fault_axis == SLEW_NO_AXIS ? "" : slew_axis_word(m->fault_axis));
+    if (m->fault_axis != SLEW_NO_AXIS)
+        snprintf(key, sizeof key, "stow.point.%s", slew_axis_word(m->fault_axis));
+    return slew_motion_error(t->error, SLEW_ERROR_TEACH, key, message, way_out(m->fault));
 }
 
 static slew_status home(teaching *t)
 {
-    double start[SLEW_AXES];
-    for (int j = 0; j < SLEW_AXES; j++)
-        start[j] = t->setup->axis[j].start;
-    slew_plant_start(t->model, start, &t->plant);
-    start_controller(t);
-    if (!slew_controller_home(&t->controller, &t->scenario->stow) ||
-        !slew_controller_rest(&t->controller, false))
+    slew_course *c = &t->course;
+    slew_sequence_begin(c, SLEW_TASK_NONE, SLEW_LEG_LIFT, SLEW_LEG_MOVE_FIRST);
+    slew_sequence_finish(c);
+    if (!slew_sequence_come_to_rest(c))
         return refuse_fault(t, "searching for home");
+    return SLEW_OK;
+}
+
+/* the rounded time, as the controller drives it */
+static slew_status drive_there(teaching *t, int axis, double seconds)
+{
+    slew_course *c = &t->course;
+    double *stored = t->machine.program.stored;
+    stored[axis] = seconds;
+    stored[!axis] = 0;
+    slew_sequence_begin(c, SLEW_TASK_NONE, SLEW_LEG_MOVE_FIRST, SLEW_LEG_END);
+    slew_sequence_finish(c);
+    if (!slew_sequence_come_to_rest(c))
+        return refuse_fault(t, "driving to the point");
     return SLEW_OK;
 }
 
@@ -96,20 +99,20 @@ static slew_status home(teaching *t)
 /* Lets the plant come to rest; its own events do not matter. */
 static void come_to_rest(const slew_plant_model *model, slew_plant *plant, double limit)
 {
-    while (slew_plant_is_moving(plant) && !plant->does_not_hold && plant->time < limit)
+    while (slew_plant_is_moving(plant) && !slew_plant_is_over(plant) && plant->time < limit)
         slew_plant_advance(model, plant, limit);
 }
 
 /* where a drive of `seconds` from the present place ends at rest */
 static double place_after(const teaching *t, int axis, int direction, double seconds)
 {
-    slew_plant plant = t->plant;
+    slew_plant plant = t->machine.plant;
     double end = plant.time + seconds;
-    slew_plant_drive(t->model, &plant, axis, direction);
-    while (plant.time < end && !plant.does_not_hold)
-        slew_plant_advance(t->model, &plant, end);
-    slew_plant_drive(t->model, &plant, axis, 0);
-    come_to_rest(t->model, &plant, end + run_on_limit);
+    slew_plant_drive(&t->machine.model, &plant, axis, direction);
+    while (plant.time < end && !slew_plant_is_over(&plant))
+        slew_plant_advance(&t->machine.model, &plant, end);
+    slew_plant_drive(&t->machine.model, &plant, axis, 0);
+    come_to_rest(&t->machine.model, &plant, end + run_on_limit);
     return plant.angle[axis];
 }
 
@@ -118,18 +121,18 @@ static double place_after(const teaching *t, int axis, int direction, double sec
  * it does not get there. */
 static double time_to_pass(const teaching *t, int axis, int direction, double target)
 {
-    slew_plant_model model = *t->model;
-    slew_plant plant = t->plant;
+    slew_plant_model model = t->machine.model;
+    slew_plant plant = t->machine.plant;
     int true_direction = model.axis[axis].sign < 0 ? -direction : direction;
-    double end = plant.time + t->setup->controller.move_limit + run_on_limit;
+    double end = plant.time + t->machine.setup.controller.move_limit + run_on_limit;
     slew_plant_model_watch_angle(&model, axis, (slew_mark){target, true_direction, 0});
-    slew_plant_transfer(&model, &plant);
+    slew_plant_transfer(&t->machine.model, &model, &plant);
     slew_plant_drive(&model, &plant, axis, direction);
     while (plant.time < end) {
         slew_plant_event event = slew_plant_advance(&model, &plant, end);
         if (event.kind == SLEW_PLANT_MARK && event.axis == axis)
-            return plant.time - t->plant.time;
-        if (event.kind == SLEW_PLANT_DOES_NOT_HOLD)
+            return plant.time - t->machine.plant.time;
+        if (slew_plant_is_over(&plant))
             break;
     }
     return INFINITY;
@@ -138,8 +141,8 @@ static double time_to_pass(const teaching *t, int axis, int direction, double ta
 /* the root of place_after(seconds) = target: regula falsi (Illinois) inside (0, high] */
 static double drive_time(const teaching *t, int axis, int direction, double target, double high)
 {
-    int true_direction = t->model->axis[axis].sign < 0 ? -direction : direction;
-    double low = 0, short_by = (target - t->plant.angle[axis]) * true_direction;
+    int true_direction = t->machine.model.axis[axis].sign < 0 ? -direction : direction;
+    double low = 0, short_by = (target - t->machine.plant.angle[axis]) * true_direction;
     double over = (place_after(t, axis, direction, high) - target) * true_direction;
     int kept = 0;
     for (int n = 0; n < 100 && high - low > 1e-13 && over > 0; n++) {
@@ -167,15 +170,15 @@ static double round_to_clock(double seconds, double clock)
 
 static slew_status teach_axis(teaching *t, int axis, double *stored)
 {
-    const slew_range *stops = &t->model->axis[axis].stops;
-    double target = t->scenario->stow.point[axis], turn = target - t->plant.angle[axis];
+    const slew_range *stops = &t->machine.model.axis[axis].stops;
+    double target = t->scenario->stow.point[axis], turn = target - t->machine.plant.angle[axis];
     if (!(target > stops->low && target < stops->high))
         return refuse(t, axis, "the point lies on or beyond a hard stop",
                       "a point between the stops, with clearance");
     *stored = 0;
     if (turn == 0)
         return SLEW_OK;
-    int direction = turn * t->model->axis[axis].sign > 0 ? 1 : -1;
+    int direction = turn * t->machine.model.axis[axis].sign > 0 ? 1 : -1;
     double bound = time_to_pass(t, axis, direction, target);
     if (isinf(bound))
         return refuse(t, axis,
@@ -183,31 +186,22 @@ static slew_status teach_axis(teaching *t, int axis, double *stored)
                       "get there",
                       "a nearer point, more voltage while teaching, or less load");
     double seconds = drive_time(t, axis, direction, target, bound);
-    *stored = direction * round_to_clock(seconds, t->setup->controller.clock);
-    if (fabs(*stored) > t->setup->controller.move_limit)
+    *stored = direction * round_to_clock(seconds, t->machine.setup.controller.clock);
+    if (fabs(*stored) > t->machine.setup.controller.move_limit)
         return refuse(t, axis, "the point takes a longer drive than the move limit allows",
                       "a nearer point, more voltage while teaching, or a longer "
                       "controller.move_limit");
-
-    /* the rounded time, as the controller drives it */
-    double moves[SLEW_AXES] = {0, 0};
-    moves[axis] = *stored;
-    if (!slew_controller_move(&t->controller, moves, SLEW_ROTATION_FIRST) ||
-        !slew_controller_rest(&t->controller, false))
-        return refuse_fault(t, "driving to the point");
-    return SLEW_OK;
+    return drive_there(t, axis, *stored);
 }
 
-static slew_status teach(const slew_scenario *scenario, const slew_setup *setup,
-                         const slew_plant_model *model, double stored[SLEW_AXES], slew_error *error)
+static slew_status teach(teaching *t, double stored[SLEW_AXES])
 {
-    teaching t = {.scenario = scenario, .setup = setup, .model = model, .error = error};
-    slew_status status = home(&t);
-    int first = scenario->stow.order == SLEW_ELEVATION_FIRST ? SLEW_ELEVATION : SLEW_ROTATION;
+    int first = t->scenario->stow.order == SLEW_ELEVATION_FIRST ? SLEW_ELEVATION : SLEW_ROTATION;
+    slew_status status = home(t);
     if (status == SLEW_OK)
-        status = teach_axis(&t, first, &stored[first]);
+        status = teach_axis(t, first, &stored[first]);
     if (status == SLEW_OK)
-        status = teach_axis(&t, !first, &stored[!first]);
+        status = teach_axis(t, !first, &stored[!first]);
     return status;
 }
 
@@ -217,13 +211,17 @@ slew_status slew_teach(const slew_scenario *scenario, double stored[SLEW_AXES], 
         memcpy(stored, scenario->stow.times, sizeof scenario->stow.times);
         return SLEW_OK;
     }
-    slew_setup setup;
-    slew_plant_model model;
-    slew_scenario_resolve(scenario, SLEW_OCCASION_TEACH, &setup);
-    slew_status status = slew_plant_model_build(&setup, &model, error);
+    teaching t; /* not cleared: most of it is written before it is read, and it is large */
+    slew_machine *m = &t.machine;
+    t.scenario = scenario;
+    t.error = error;
+    t.course = (slew_course){.machine = m};
+    slew_scenario_resolve(scenario, SLEW_OCCASION_TEACH, &m->setup);
+    slew_status status = slew_plant_model_build(&m->setup, &m->model, error);
     if (status == SLEW_OK)
-        status = slew_check_setup(&setup, error);
+        status = slew_check_setup(&m->setup, error);
     if (status != SLEW_OK)
         return slew_blame_occasion(error, status, scenario, SLEW_OCCASION_TEACH);
-    return teach(scenario, &setup, &model, stored, error);
+    slew_machine_place(&t.course, scenario, NULL);
+    return teach(&t, stored);
 }

@@ -1,0 +1,206 @@
+/* supervision.c - what is due when, and waiting for it; see controller.h. */
+#include "motion/controller.h"
+
+#include "motion/least.h"
+
+#include <assert.h>
+
+static const double rest_limit = 60; /* an axis that moves longer after its drive went off [s] */
+
+/* ---- home sensor ---- */
+
+static void look_at_sensor(slew_machine *m)
+{
+    slew_controller *k = &m->controller;
+    bool closed = m->plant.closed[k->sensor];
+    k->sample_at = INFINITY;
+    if (closed == k->known)
+        return;
+    k->known = closed;
+    assert(k->edge_count < SLEW_EDGES_MAX);
+    k->edge[k->edge_count++] = (slew_edge){m->plant.time + m->setup.controller.latency, closed};
+}
+
+static slew_wait_end act_on_edge(slew_controller *k)
+{
+    bool closed = k->edge[0].closed;
+    k->edge_count--;
+    for (int i = 0; i < k->edge_count; i++)
+        k->edge[i] = k->edge[i + 1];
+    return closed ? SLEW_WAIT_CLOSED : SLEW_WAIT_OPENED;
+}
+
+/* ---- what is due ---- */
+
+/* in the order of their handling at one instant */
+typedef enum due_kind {
+    DUE_CANCEL,
+    DUE_BROWNOUT,
+    DUE_STALL_DECLARED,
+    DUE_STALL_ACTED,
+    DUE_SAMPLE,
+    DUE_EDGE,
+    DUE_TIME,
+    DUE_MOVE_LIMIT,
+    DUE_BLANK_END /* a drive that ends at this instant has not been under load */
+} due_kind;
+
+typedef struct due {
+    double time;
+    due_kind kind;
+    int axis;
+} due;
+
+static void consider(due *first, double time, due_kind kind, int axis)
+{
+    if (time < first->time || (time == first->time && kind < first->kind)) {
+        first->time = time;
+        first->kind = kind;
+        first->axis = axis;
+    }
+}
+
+static void consider_drive(const slew_machine *m, int j, due *first)
+{
+    const slew_controller_settings *s = &m->setup.controller;
+    const slew_controller *k = &m->controller;
+    double unblanked = k->on_at[j] + s->stall_blank;
+    if (k->blanked[j])
+        consider(first, unblanked, DUE_BLANK_END, j);
+    if (isfinite(k->stall_at[j]))
+        consider(first, k->stall_at[j], DUE_STALL_ACTED, j);
+    else
+        consider(first, slew_larger(k->over_since[j], unblanked) + s->stall_dwell,
+                 DUE_STALL_DECLARED, j);
+    consider(first, k->on_at[j] + s->move_limit, DUE_MOVE_LIMIT, j);
+}
+
+static void find_first_due(const slew_machine *m, due *first)
+{
+    const slew_controller *k = &m->controller;
+    first->time = k->wait_until;
+    first->kind = DUE_TIME;
+    first->axis = SLEW_NO_AXIS;
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (m->plant.drive[j])
+            consider_drive(m, j, first);
+    consider(first, k->cancel_at, DUE_CANCEL, SLEW_NO_AXIS);
+    consider(first, k->under_since + m->setup.controller.brownout_dwell, DUE_BROWNOUT,
+             SLEW_NO_AXIS);
+    consider(first, k->sample_at, DUE_SAMPLE, k->sensor);
+    if (k->edge_count > 0)
+        consider(first, k->edge[0].act_at, DUE_EDGE, k->sensor);
+}
+
+static slew_wait_end fail_and_end(slew_course *c, slew_fault fault, int axis)
+{
+    slew_controller_fail(c, fault, axis);
+    return SLEW_WAIT_OVER;
+}
+
+static slew_wait_end brown_out(slew_course *c)
+{
+    slew_recorder_tell(c, SLEW_EVENT_BROWNOUT, SLEW_NO_AXIS, 0);
+    return fail_and_end(c, SLEW_FAULT_UNDERVOLTAGE, SLEW_NO_AXIS);
+}
+
+static void declare_stall(slew_course *c, int axis)
+{
+    slew_machine *m = c->machine;
+    m->controller.stall_at[axis] = m->plant.time + m->setup.controller.latency;
+    slew_recorder_tell(c, SLEW_EVENT_STALL, axis, m->plant.drive[axis]);
+}
+
+static void end_blanking(slew_course *c, int axis)
+{
+    c->machine->controller.blanked[axis] = false;
+    slew_controller_warn(c);
+}
+
+static slew_wait_end handle(slew_course *c, const due *d, int *stalled)
+{
+    switch (d->kind) {
+    case DUE_CANCEL:
+        return fail_and_end(c, SLEW_FAULT_CANCELLED, SLEW_NO_AXIS);
+    case DUE_BROWNOUT:
+        return brown_out(c);
+    case DUE_STALL_DECLARED:
+        declare_stall(c, d->axis);
+        return SLEW_WAIT_GOES_ON;
+    case DUE_STALL_ACTED:
+        *stalled = d->axis;
+        return SLEW_WAIT_STALLED;
+    case DUE_SAMPLE:
+        look_at_sensor(c->machine);
+        return SLEW_WAIT_GOES_ON;
+    case DUE_EDGE:
+        return act_on_edge(&c->machine->controller);
+    case DUE_MOVE_LIMIT:
+        return fail_and_end(c, SLEW_FAULT_TIMEOUT, d->axis);
+    case DUE_BLANK_END:
+        end_blanking(c, d->axis);
+        return SLEW_WAIT_GOES_ON;
+    default:
+        return SLEW_WAIT_TIME;
+    }
+}
+
+/* ---- waiting ---- */
+
+static bool stands_for_good(const slew_machine *m)
+{
+    return !m->holds || m->gave_up;
+}
+
+slew_wait_end slew_controller_wait(slew_course *c, double horizon, int *stalled)
+{
+    slew_machine *m = c->machine;
+    slew_plant_event event;
+    due d;
+    find_first_due(m, &d);
+    if (!slew_controller_advance(c, slew_larger(d.time, m->plant.time), horizon, &event))
+        return SLEW_WAIT_BEYOND;
+    if (stands_for_good(m))
+        return SLEW_WAIT_OVER;
+    return event.kind == SLEW_PLANT_NOTHING ? handle(c, &d, stalled) : SLEW_WAIT_GOES_ON;
+}
+
+void slew_controller_wait_blind(slew_machine *m, double until)
+{
+    slew_controller_look_at(m, SLEW_NO_AXIS);
+    m->controller.wait_until = slew_larger(until, m->plant.time);
+}
+
+double slew_controller_pause_end(const slew_machine *m)
+{
+    return slew_larger(m->controller.off_at + m->setup.controller.pause, m->plant.time);
+}
+
+/* an axis that won't come to rest does not hold either */
+static slew_wait_end tell_moving(slew_course *c)
+{
+    slew_machine *m = c->machine;
+    int axis = m->plant.moving[0] ? 0 : 1;
+    m->holds = false;
+    slew_recorder_tell(c, SLEW_EVENT_DOES_NOT_HOLD, axis, m->plant.moving[axis]);
+    return SLEW_WAIT_OVER;
+}
+
+slew_wait_end slew_controller_rest(slew_course *c, double horizon, bool supervised)
+{
+    slew_machine *m = c->machine;
+    slew_plant_event event;
+    double limit = m->controller.acted_at + rest_limit, now = m->plant.time;
+    double brownout = m->controller.under_since + m->setup.controller.brownout_dwell;
+    double until = supervised ? slew_smaller(limit, brownout) : limit;
+    bool moving = slew_plant_is_moving(&m->plant);
+    if (!slew_controller_advance(c, moving ? slew_larger(until, now) : now, horizon, &event))
+        return SLEW_WAIT_BEYOND;
+    if (stands_for_good(m))
+        return SLEW_WAIT_OVER;
+    if (event.kind != SLEW_PLANT_NOTHING)
+        return SLEW_WAIT_GOES_ON;
+    if (!moving)
+        return SLEW_WAIT_TIME;
+    return until < limit ? brown_out(c) : tell_moving(c);
+}
