@@ -8,6 +8,7 @@
 static const double largest_arc = 0.8;      /* up to which the Taylor series is used [rad] */
 static const double tolerance = 5e-11;      /* of an angle [rad] */
 static const double last_term_share = 1e-6; /* of the last coefficient in the error of the angle */
+static const double share_before = 0.3;     /* of the one before, in that */
 enum { ITERATIONS_MAX = 40 };
 
 /* coefficients of x^k from the values at the nodes: the inverse of their Vandermonde matrix */
@@ -201,13 +202,17 @@ static double contraction(const slew_fixed_point *f)
     return f->m->coupled ? 1 : slew_smaller(most, 1);
 }
 
-/* the error of the polynomial fit, as an angle: its last coefficient tells */
+/* The error of the polynomial fit, as an angle: its last coefficient tells, and the one before
+ * where the last one happens to pass through zero. */
 static double fit_error(const slew_fixed_point *f)
 {
     double error = 0;
-    for (int k = 0; k < SLEW_AXES; k++)
+    for (int k = 0; k < SLEW_AXES; k++) {
+        const double *p = f->p[k];
+        double last = fabs(p[SLEW_STEP_DEGREE]) + fabs(p[SLEW_STEP_DEGREE - 1]) * share_before;
         if (f->m->active[k])
-            error = slew_larger(error, fabs(f->p[k][SLEW_STEP_DEGREE]) * f->reach[k]);
+            error = slew_larger(error, last * f->reach[k]);
+    }
     return error * last_term_share;
 }
 
@@ -251,7 +256,9 @@ void slew_fixed_point_begin(slew_fixed_point *f)
         f->stiff[k] = f->m->rate[k] * f->step->length >= SLEW_STIFF_FROM;
         f->step->rate[k] = f->m->active[k] && f->stiff[k] ? f->m->rate[k] : 0;
         double lag = f->stiff[k] ? f->per_rate[k] : f->step->length / 2;
-        f->reach[k] = lag * f->step->length * slew_larger(f->per_ratio[0], f->per_ratio[1]);
+        double per_ratio =
+            f->m->coupled ? slew_larger(f->per_ratio[0], f->per_ratio[1]) : f->per_ratio[k];
+        f->reach[k] = lag * f->step->length * per_ratio;
     }
 }
 

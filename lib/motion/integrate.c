@@ -5,9 +5,9 @@
 #include <string.h>
 
 /* of the step after a jump, in time constants: enough to come to rest; most of a start */
-static const double first_length_off = 4, first_length_on = 12;
-static const double largest_turn = 0.7;    /* of an axis in one step [rad] */
-static const double fit_tolerance = 1e-11; /* of an angle [rad] */
+static const double first_length_off = 4, first_length_on = 9;
+static const double largest_turn = 0.6;    /* of an axis in one step [rad] */
+static const double fit_tolerance = 7e-12; /* of an angle [rad] */
 static const double longest = 1e4;         /* step [s] */
 enum { HALVINGS_MAX = 30 };
 
@@ -94,8 +94,7 @@ static double first_length(const slew_modes *m, bool on)
 
 static double grown(double length, double error)
 {
-    double growth = error < fit_tolerance / 1000 ? 32 : error < fit_tolerance ? 8 : 2;
-    return slew_smaller(growth * length, longest);
+    return slew_smaller((error < fit_tolerance ? 32 : 2) * length, longest);
 }
 
 /* ---- building ---- */

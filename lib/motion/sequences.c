@@ -62,7 +62,7 @@ static void wait_for_first_end(slew_machine *m)
     k->wait_until = INFINITY;
     for (int j = 0; j < SLEW_AXES; j++)
         if (m->plant.drive[j])
-            k->wait_until = slew_smaller(k->wait_until, k->end_at[j]);
+            k->wait_until = slew_smaller(k->end_at[j], k->wait_until); /* NaN: none */
 }
 
 static void drive_off_on(slew_course *c)

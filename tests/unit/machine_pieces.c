@@ -18,22 +18,27 @@ static slew_scenario with_auxiliary(double resistance)
     slew_scenario s = daily_scenario();
     s.setup.supply.auxiliary_fitted = true;
     s.setup.supply.auxiliary.resistance = resistance;
+    s.setup.supply.main.voltage = 13.0; /* the line falls to the battery's voltage, and below */
     return s;
 }
 
 /* ---- Given up ---- */
 
-static void gives_up(slew_scenario s)
+static void teaching_gives_up(const slew_scenario *s)
 {
-    slew_result result;
     slew_error error = {.status = SLEW_OK};
     double stored[SLEW_AXES];
-    assert_int_equal(slew_teach(&s, stored, &error), SLEW_ERROR_PIECES);
+    assert_int_equal(slew_teach(s, stored, &error), SLEW_ERROR_PIECES);
     assert_int_equal(error.status, SLEW_ERROR_PIECES);
     assert_non_null(strstr(error.message, "pieces"));
     assert_true(strlen(error.expected) > 0);
+}
 
-    s.stow.has_times = true; /* the run itself */
+static void run_gives_up(slew_scenario s)
+{
+    slew_error error = {.status = SLEW_OK};
+    slew_result result;
+    s.stow.has_times = true;
     assert_int_equal(slew_run(&s, SLEW_STOW_AND_DEPLOY, NULL, &result, &error), SLEW_ERROR_PIECES);
     assert_int_equal(error.status, SLEW_ERROR_PIECES);
     assert_int_equal(result.stow.says, SLEW_NOT_RUN);
@@ -44,10 +49,38 @@ static void gives_up(slew_scenario s)
 static void figures_of_no_machine_are_given_up(void **state)
 {
     (void)state;
-    gives_up(with_ratio(1e-15));
-    gives_up(with_ratio(1e-12));
-    gives_up(with_auxiliary(1e-17));
-    gives_up(with_auxiliary(1e-18));
+    for (int power = 12; power <= 18; power++) {
+        const slew_scenario spins = with_ratio(pow(10.0, -power));
+        const slew_scenario chatters = with_auxiliary(pow(10.0, -power));
+        teaching_gives_up(&spins);
+        run_gives_up(spins);
+        if (power >= 17)
+            teaching_gives_up(&chatters);
+    }
+}
+
+/* the gear's friction alone stalls it: no more than a point that can't be taught */
+static void axis_that_a_gear_of_no_use_stalls_crowds_nothing(void **state)
+{
+    slew_scenario s = daily_scenario();
+    double stored[SLEW_AXES];
+    (void)state;
+    s.setup.axis[R].gear.ratio = 1e-15;
+    assert_int_equal(slew_teach(&s, stored, NULL), SLEW_ERROR_TEACH);
+}
+
+/* a stored time that is no number is a drive without an end: the move limit ends it */
+static void times_that_are_none_end_at_the_move_limit(void **state)
+{
+    slew_scenario s = daily_scenario();
+    slew_result result;
+    (void)state;
+    s.stow.has_times = true;
+    s.stow.times[R] = s.stow.times[E] = NAN;
+    s.setup.controller.move_limit = 8.0;
+    s.setup.controller.stall_current = 30.0; /* never reached */
+    assert_int_equal(slew_run(&s, SLEW_STOW_AND_DEPLOY, NULL, &result, NULL), SLEW_OK);
+    assert_int_equal(result.stow.fault, SLEW_FAULT_TIMEOUT);
 }
 
 static void plant_that_gave_up_stands_still_and_says_so(void **state)
@@ -185,7 +218,9 @@ static void no_key_within_its_range_crowds_the_daily_machine(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(axis_that_a_gear_of_no_use_stalls_crowds_nothing),
         cmocka_unit_test(figures_of_no_machine_are_given_up),
+        cmocka_unit_test(times_that_are_none_end_at_the_move_limit),
         cmocka_unit_test(plant_that_gave_up_stands_still_and_says_so),
         cmocka_unit_test(machine_that_gave_up_takes_no_commands),
         cmocka_unit_test(many_commands_are_no_crowd),
