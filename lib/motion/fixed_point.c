@@ -218,11 +218,13 @@ static double fit_error(const slew_fixed_point *f)
 
 static void decay_at_nodes(slew_fixed_point *f)
 {
-    for (int k = 0; k < SLEW_AXES; k++)
-        for (int i = 0; i < SLEW_NODES; i++)
-            f->decay[k][i] = f->m->active[k] && f->stiff[k]
-                                 ? slew_step_decay(f->m->rate[k], slew_node[i] * f->step->length)
-                                 : 0;
+    for (int k = 0; k < SLEW_AXES; k++) {
+        if (!f->m->active[k] || !f->stiff[k])
+            continue;
+        f->decay[k][0] = 1;
+        for (int i = 1; i < SLEW_NODES; i++)
+            f->decay[k][i] = slew_step_decay(f->m->rate[k], slew_node[i] * f->step->length);
+    }
 }
 
 /* Iterates to the fixed point; the fit's error, INFINITY if it does not settle or leaves the range

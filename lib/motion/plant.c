@@ -192,7 +192,9 @@ static void follow_step(const slew_plant_model *model, slew_plant *plant, double
 {
     double before = plant->time - plant->step.start,
            turned[SLEW_AXES] = {plant->angle[0], plant->angle[1]};
-    slew_step_at(&plant->step, since, plant->speed, plant->angle, NULL);
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (plant->moving[j])
+            slew_step_angle_at(&plant->step, j, since, &plant->angle[j], &plant->speed[j]);
     for (int j = 0; j < SLEW_AXES; j++)
         turned[j] = plant->angle[j] - turned[j];
     plant->span.charge += charge_of(model, plant, time - plant->time, turned);

@@ -40,37 +40,74 @@ static double slope_at(const double c[SLEW_STEP_DEGREE + 2], double x, double x2
            ((5 * c[5] + 6 * c[6] * x) + (7 * c[7] + 8 * c[8] * x) * x2) * x4;
 }
 
-static double change_of_axis(const slew_step *step, int j, double x, const double e[SLEW_AXES])
+/* where the step is read: powers of its share, and the exponentials there */
+typedef struct place {
+    double since, x, x2, x4, e[SLEW_AXES];
+} place;
+
+static inline place place_at(const slew_step *step, double since, bool first, bool second)
 {
-    double amplitude = step->amplitude[j][j] + step->amplitude_rate[j] * x * step->length;
-    double change = slope_at(step->speed[j], x, x * x, x * x * x * x) / step->length -
-                    (step->rate[j] * amplitude - step->amplitude_rate[j]) * e[j];
-    return step->coupled ? change - step->rate[!j] * step->amplitude[j][!j] * e[!j] : change;
+    place p = {.since = since, .x = since / step->length};
+    p.x2 = p.x * p.x;
+    p.x4 = p.x2 * p.x2;
+    p.e[0] = first ? slew_step_decay(step->rate[0], since) : 0;
+    p.e[1] = second ? slew_step_decay(step->rate[1], since) : 0;
+    return p;
+}
+
+/* for one axis: the other one's exponential matters only where they share their modes */
+static inline place place_of_axis(const slew_step *step, int j, double since)
+{
+    return place_at(step, since, j == 0 || step->coupled, j == 1 || step->coupled);
+}
+
+static inline double speed_there(const slew_step *step, int j, const place *p)
+{
+    double speed = speed_at(step->speed[j], p->x, p->x2, p->x4) +
+                   (step->amplitude[j][j] + step->amplitude_rate[j] * p->since) * p->e[j];
+    return step->coupled ? speed + step->amplitude[j][!j] * p->e[!j] : speed;
+}
+
+static inline double angle_there(const slew_step *step, int j, const place *p)
+{
+    double angle = angle_at(step->angle[j], p->x, p->x2, p->x4) +
+                   (step->swing[j][j] + step->swing_rate[j] * p->since) * p->e[j];
+    return step->coupled ? angle + step->swing[j][!j] * p->e[!j] : angle;
+}
+
+static inline double change_there(const slew_step *step, int j, const place *p)
+{
+    double amplitude = step->amplitude[j][j] + step->amplitude_rate[j] * p->x * step->length;
+    double x = p->x;
+    double change = slope_at(step->speed[j], x, p->x2, x * x * x * x) / step->length -
+                    (step->rate[j] * amplitude - step->amplitude_rate[j]) * p->e[j];
+    return step->coupled ? change - step->rate[!j] * step->amplitude[j][!j] * p->e[!j] : change;
 }
 
 void slew_step_at(const slew_step *step, double since, double speed[SLEW_AXES],
                   double angle[SLEW_AXES], double change[SLEW_AXES])
 {
-    double x = since / step->length, x2 = x * x, x4 = x2 * x2, e[SLEW_AXES];
-    for (int j = 0; j < SLEW_AXES; j++)
-        e[j] = step->moves[j] ? slew_step_decay(step->rate[j], since) : 0;
+    place p = place_at(step, since, step->moves[0], step->moves[1]);
     for (int j = 0; j < SLEW_AXES; j++) {
-        if (!step->moves[j]) {
-            speed[j] = 0;
-            angle[j] = step->angle[j][0];
-            if (change)
-                change[j] = 0;
-            continue;
-        }
-        speed[j] = speed_at(step->speed[j], x, x2, x4) +
-                   (step->amplitude[j][j] + step->amplitude_rate[j] * since) * e[j];
-        angle[j] = angle_at(step->angle[j], x, x2, x4) +
-                   (step->swing[j][j] + step->swing_rate[j] * since) * e[j];
-        if (step->coupled) {
-            speed[j] += step->amplitude[j][!j] * e[!j];
-            angle[j] += step->swing[j][!j] * e[!j];
-        }
+        bool moves = step->moves[j];
+        speed[j] = moves ? speed_there(step, j, &p) : 0;
+        angle[j] = moves ? angle_there(step, j, &p) : step->angle[j][0];
         if (change)
-            change[j] = change_of_axis(step, j, x, e);
+            change[j] = moves ? change_there(step, j, &p) : 0;
     }
+}
+
+void slew_step_speed_at(const slew_step *step, int axis, double since, double *speed,
+                        double *change)
+{
+    place p = place_of_axis(step, axis, since);
+    *speed = speed_there(step, axis, &p);
+    *change = change_there(step, axis, &p);
+}
+
+void slew_step_angle_at(const slew_step *step, int axis, double since, double *angle, double *speed)
+{
+    place p = place_of_axis(step, axis, since);
+    *angle = angle_there(step, axis, &p);
+    *speed = speed_there(step, axis, &p);
 }

@@ -103,64 +103,101 @@ static void come_to_rest(const slew_plant_model *model, slew_plant *plant, doubl
         slew_plant_advance(model, plant, limit);
 }
 
-/* where a drive of `seconds` from the present place ends at rest */
-static double place_after(const teaching *t, int axis, int direction, double seconds)
+/* Drives of one axis from the present place, by their length. They begin alike, so that later ones
+ * go on from a state of an earlier one. */
+typedef struct trials {
+    slew_plant_model model; /* with the target as a mark */
+    int axis, direction, true_direction;
+    double start, target;
+    slew_plant begun, kept; /* still driven: at the start, and some time later */
+    double low, high;       /* drives that end short of the target and beyond it [s] */
+    double short_by, over;  /* by so much [rad] */
+} trials;
+
+static void begin_trials(const teaching *t, int axis, int direction, double target, trials *r)
 {
-    slew_plant plant = t->machine.plant;
-    double end = plant.time + seconds;
-    slew_plant_drive(&t->machine.model, &plant, axis, direction);
-    while (plant.time < end && !slew_plant_is_over(&plant))
-        slew_plant_advance(&t->machine.model, &plant, end);
-    slew_plant_drive(&t->machine.model, &plant, axis, 0);
-    come_to_rest(&t->machine.model, &plant, end + run_on_limit);
-    return plant.angle[axis];
+    const slew_machine *m = &t->machine;
+    r->model = m->model;
+    r->axis = axis;
+    r->direction = direction;
+    r->true_direction = m->model.axis[axis].sign < 0 ? -direction : direction;
+    r->start = m->plant.time;
+    r->target = target;
+    r->low = 0;
+    r->short_by = (target - m->plant.angle[axis]) * r->true_direction;
+    slew_plant_model_watch_angle(&r->model, axis, (slew_mark){target, r->true_direction, 0});
+    r->begun = m->plant;
+    slew_plant_transfer(&m->model, &r->model, &r->begun);
+    slew_plant_drive(&r->model, &r->begun, axis, direction);
+    r->kept = r->begun;
 }
 
-/* How long the drive takes until the axis passes the target while driven: a bound of the time
- * sought, which may lie beyond the move limit, since the axis runs on after a drive. Infinite when
- * it does not get there. */
-static double time_to_pass(const teaching *t, int axis, int direction, double target)
+/* how far beyond the target the axis ends at rest when the drive ends now */
+static double end_beyond(const trials *t, slew_plant plant)
 {
-    slew_plant_model model = t->machine.model;
-    slew_plant plant = t->machine.plant;
-    int true_direction = model.axis[axis].sign < 0 ? -direction : direction;
-    double end = plant.time + t->machine.setup.controller.move_limit + run_on_limit;
-    slew_plant_model_watch_angle(&model, axis, (slew_mark){target, true_direction, 0});
-    slew_plant_transfer(&t->machine.model, &model, &plant);
-    slew_plant_drive(&model, &plant, axis, direction);
-    while (plant.time < end) {
-        slew_plant_event event = slew_plant_advance(&model, &plant, end);
-        if (event.kind == SLEW_PLANT_MARK && event.axis == axis)
-            return plant.time - t->machine.plant.time;
-        if (slew_plant_is_over(&plant))
-            break;
+    double end = plant.time + run_on_limit;
+    slew_plant_drive(&t->model, &plant, t->axis, 0);
+    come_to_rest(&t->model, &plant, end);
+    return (plant.angle[t->axis] - t->target) * t->true_direction;
+}
+
+/* the same for a drive of `seconds`; `driven`: just before its end */
+static double try_drive(const trials *t, double seconds, slew_plant *driven)
+{
+    double end = t->start + seconds;
+    *driven = end >= t->kept.time ? t->kept : t->begun;
+    while (driven->time < end && !slew_plant_is_over(driven))
+        slew_plant_advance(&t->model, driven, end);
+    return end_beyond(t, *driven);
+}
+
+/* Drives until the axis passes the target: a bound of the time sought, which may lie beyond the
+ * move limit, since the axis runs on after a drive. false: it does not get there. */
+static bool find_bound(trials *t, double longest, slew_plant *driven)
+{
+    *driven = t->begun;
+    while (driven->time < t->start + longest && !slew_plant_is_over(driven)) {
+        slew_plant_event event = slew_plant_advance(&t->model, driven, t->start + longest);
+        if (event.kind == SLEW_PLANT_MARK && event.axis == t->axis) {
+            t->high = driven->time - t->start;
+            t->over = end_beyond(t, *driven);
+            return true;
+        }
+        t->kept = *driven;
     }
-    return INFINITY;
+    return false;
 }
 
-/* the root of place_after(seconds) = target: regula falsi (Illinois) inside (0, high] */
-static double drive_time(const teaching *t, int axis, int direction, double target, double high)
+/* as much less than `high` as the axis takes for what it went too far */
+static double first_guess(const trials *t, const slew_plant *driven)
 {
-    int true_direction = t->machine.model.axis[axis].sign < 0 ? -direction : direction;
-    double low = 0, short_by = (target - t->machine.plant.angle[axis]) * true_direction;
-    double over = (place_after(t, axis, direction, high) - target) * true_direction;
+    double speed = fabs(slew_plant_output_speed(&t->model, driven, t->axis));
+    double guess = t->high - t->over / speed, chord = t->short_by / (t->short_by + t->over);
+    return guess > t->low && guess < t->high ? guess : t->high * chord;
+}
+
+/* the drive time that ends at rest at the target, inside (0, high]: regula falsi (Illinois) */
+static double drive_time(trials *t, double guess)
+{
+    slew_plant driven;
+    double middle = guess;
     int kept = 0;
-    for (int n = 0; n < 100 && high - low > 1e-13 && over > 0; n++) {
-        double middle = low + (high - low) * short_by / (short_by + over);
-        double beyond = (place_after(t, axis, direction, middle) - target) * true_direction;
+    for (int n = 0; n < 100 && t->high - t->low > 1e-13 && t->over > 0; n++) {
+        double beyond = try_drive(t, middle, &driven);
         if (fabs(beyond) < 1e-13)
             return middle;
         if (beyond > 0) {
-            high = middle, over = beyond;
-            short_by = kept > 0 ? short_by / 2 : short_by;
+            t->high = middle, t->over = beyond;
+            t->short_by = kept > 0 ? t->short_by / 2 : t->short_by;
             kept = 1;
         } else {
-            low = middle, short_by = -beyond;
-            over = kept < 0 ? over / 2 : over;
+            t->low = middle, t->short_by = -beyond, t->kept = driven;
+            t->over = kept < 0 ? t->over / 2 : t->over;
             kept = -1;
         }
+        middle = t->low + (t->high - t->low) * t->short_by / (t->short_by + t->over);
     }
-    return high;
+    return t->high;
 }
 
 static double round_to_clock(double seconds, double clock)
@@ -179,13 +216,15 @@ static slew_status teach_axis(teaching *t, int axis, double *stored)
     if (turn == 0)
         return SLEW_OK;
     int direction = turn * t->machine.model.axis[axis].sign > 0 ? 1 : -1;
-    double bound = time_to_pass(t, axis, direction, target);
-    if (isinf(bound))
+    trials r;
+    slew_plant driven;
+    begin_trials(t, axis, direction, target, &r);
+    if (!find_bound(&r, t->machine.setup.controller.move_limit + run_on_limit, &driven))
         return refuse(t, axis,
                       "the point can't be reached at the teaching conditions: the axis does not "
                       "get there",
                       "a nearer point, more voltage while teaching, or less load");
-    double seconds = drive_time(t, axis, direction, target, bound);
+    double seconds = drive_time(&r, first_guess(&r, &driven));
     *stored = direction * round_to_clock(seconds, t->machine.setup.controller.clock);
     if (fabs(*stored) > t->machine.setup.controller.move_limit)
         return refuse(t, axis, "the point takes a longer drive than the move limit allows",

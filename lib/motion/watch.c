@@ -97,6 +97,23 @@ static double margin_rate(const search *s, const armed *a, const point *p)
     return (margin(s, a, &later) - margin(s, a, &before)) / (2 * delta);
 }
 
+/* a point with what the margin and its derivative need of it */
+static point point_for(const search *s, const armed *a, double since)
+{
+    const slew_step *step = &s->plant->step;
+    point p = {.since = since};
+    if (!a->linear && !a->direction)
+        return point_at(step, since, false);
+    if (a->direction) {
+        slew_step_angle_at(step, a->axis, since, &p.angle[a->axis], &p.speed[a->axis]);
+        return p;
+    }
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (step->moves[j])
+            slew_step_speed_at(step, j, since, &p.speed[j], &p.change[j]);
+    return p;
+}
+
 /* ---- roots ---- */
 
 /* Time in [low, high] at which the margin falls below 0: Newton from `at`, bisection where it
@@ -107,7 +124,7 @@ static double root_from(const search *s, const armed *a, double low, double f_lo
     if (f_low <= 0)
         return low;
     for (int n = 0; n < ROOT_STEPS_MAX; n++) {
-        point p = point_at(&s->plant->step, at, a->linear);
+        point p = point_for(s, a, at);
         double f = margin(s, a, &p);
         if (f >= 0)
             low = at;
@@ -246,13 +263,19 @@ static bool look_while_monotone(const search *s, const armed *a, slew_watch *bes
     return true;
 }
 
+/* zero + speed_0 w_0 + speed_1 w_1 is below 0 nowhere in the step, by the bounds of its speeds */
+static inline bool stays_above(const slew_step *step, double zero, double speed_0, double speed_1)
+{
+    double least = zero;
+    least += slew_smaller(speed_0 * step->speed_low[0], speed_0 * step->speed_high[0]);
+    least += slew_smaller(speed_1 * step->speed_low[1], speed_1 * step->speed_high[1]);
+    return !(least < 0);
+}
+
+/* looks for a margin that may fall below 0 */
 static void look_linear(const search *s, const armed *a, slew_watch *best)
 {
-    const slew_step *step = &s->plant->step;
-    double least = a->zero;
-    for (int j = 0; j < SLEW_AXES; j++)
-        least += slew_smaller(a->speed[j] * step->speed_low[j], a->speed[j] * step->speed_high[j]);
-    if (least < 0 && !look_while_monotone(s, a, best))
+    if (!look_while_monotone(s, a, best))
         look_along(s, a, best);
 }
 
@@ -260,8 +283,11 @@ static void look_for_rest(const search *s, slew_watch *best)
 {
     for (int j = 0; j < SLEW_AXES; j++)
         if (s->plant->moving[j]) {
+            double d = s->plant->moving[j];
+            if (stays_above(&s->plant->step, 0, j ? 0 : d, j ? d : 0))
+                continue;
             armed a = {.kind = SLEW_WATCH_REST, .axis = j, .linear = true};
-            a.speed[j] = s->plant->moving[j];
+            a.speed[j] = d;
             look_linear(s, &a, best);
         }
 }
@@ -270,13 +296,16 @@ static void look_at_voltage(const search *s, enum slew_watch_kind kind, int inde
                             bool below, slew_watch *best)
 {
     const slew_electrics *e = &s->plant->electrics;
-    double sign = below ? -1 : 1;
+    double sign = below ? -1 : 1, zero = sign * (e->voltage_0 - level);
+    double speed[SLEW_AXES] = {sign * e->voltage_1[0], sign * e->voltage_1[1]};
+    if (stays_above(&s->plant->step, zero, speed[0], speed[1]))
+        return;
     armed a = {.kind = kind,
                .axis = SLEW_NO_AXIS,
                .index = index,
                .linear = true,
-               .zero = sign * (e->voltage_0 - level),
-               .speed = {sign * e->voltage_1[0], sign * e->voltage_1[1]}};
+               .zero = zero,
+               .speed = {speed[0], speed[1]}};
     look_linear(s, &a, best);
 }
 
@@ -284,11 +313,15 @@ static void look_at_current(const search *s, int j, slew_watch *best)
 {
     const slew_electrics *e = &s->plant->electrics;
     double sign = s->plant->over_current[j] ? 1 : -1;
+    double zero = sign * (e->current_0[j] - s->model->axis[j].watch_current);
+    double speed[SLEW_AXES] = {sign * e->current_1[j][0], sign * e->current_1[j][1]};
+    if (stays_above(&s->plant->step, zero, speed[0], speed[1]))
+        return;
     armed a = {.kind = SLEW_WATCH_CURRENT,
                .axis = j,
                .linear = true,
-               .zero = sign * (e->current_0[j] - s->model->axis[j].watch_current),
-               .speed = {sign * e->current_1[j][0], sign * e->current_1[j][1]}};
+               .zero = zero,
+               .speed = {speed[0], speed[1]}};
     look_linear(s, &a, best);
 }
 
