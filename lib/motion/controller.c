@@ -56,9 +56,9 @@ void slew_controller_transfer(slew_course *c, const slew_plant_model *model,
                               const slew_setup *setup)
 {
     slew_machine *m = c->machine;
-    slew_plant_transfer(&m->model, model, &m->plant);
-    m->model = *model;
-    m->setup = *setup;
+    slew_plant_transfer(c->model, model, &m->plant);
+    c->model = model;
+    c->setup = setup;
     slew_controller_compare(m);
 }
 
@@ -68,7 +68,7 @@ static void set_drive(slew_course *c, int axis, int direction)
 {
     slew_machine *m = c->machine;
     slew_recorder_sample(c, &m->plant, false);
-    slew_plant_drive(&m->model, &m->plant, axis, direction);
+    slew_plant_drive(c->model, &m->plant, axis, direction);
     slew_recorder_sample(c, &m->plant, false);
     slew_controller_compare(m);
 }
@@ -129,26 +129,21 @@ double slew_sampling_instant(double grid, double time)
     return grid > 0 ? slew_larger(time, grid * ceil(time / grid)) : time;
 }
 
-void slew_controller_note_edge(slew_machine *m, int axis)
+void slew_controller_note_edge(slew_course *c, int axis)
 {
+    slew_machine *m = c->machine;
     if (axis == m->controller.sensor)
-        m->controller.sample_at = slew_sampling_instant(m->setup.controller.sample, m->plant.time);
+        m->controller.sample_at = slew_sampling_instant(c->setup->controller.sample, m->plant.time);
 }
 
 /* ---- going on ---- */
 
-void slew_controller_peek(const slew_machine *m, double time, slew_plant *plant)
-{
-    slew_plant_event event;
-    *plant = m->plant;
-    slew_plant_progress(&m->model, plant, slew_larger(time, plant->time), INFINITY, !m->underway,
-                        &event);
-}
-
+/* a sample on the grid, of a copy of the plant */
 static void sample_at(slew_course *c, double time)
 {
-    slew_plant there;
-    slew_controller_peek(c->machine, time, &there);
+    slew_plant there = c->machine->plant;
+    slew_plant_event event;
+    slew_plant_progress(c->model, &there, slew_larger(time, there.time), INFINITY, true, &event);
     slew_recorder_sample(c, &there, true);
 }
 
@@ -157,7 +152,7 @@ static void sample_before_contact(slew_course *c, slew_plant before)
 {
     const slew_machine *m = c->machine;
     double time = slew_larger(before.time, m->plant.time - 1e-9);
-    slew_plant_advance(&m->model, &before, time);
+    slew_plant_advance(c->model, &before, time);
     slew_recorder_sample(c, &before, false);
 }
 
@@ -170,14 +165,15 @@ static void note_plant_event(slew_course *c, slew_plant_event event)
     if (event.kind == SLEW_PLANT_GAVE_UP)
         m->gave_up = true;
     if (event.kind == SLEW_PLANT_SWITCH_CLOSED || event.kind == SLEW_PLANT_SWITCH_OPEN)
-        slew_controller_note_edge(m, event.axis);
+        slew_controller_note_edge(c, event.axis);
 }
 
-static void end_span(slew_machine *m)
+static void end_span(slew_course *c)
 {
+    slew_machine *m = c->machine;
     m->underway = false;
     slew_recorder_span(&m->recorded, &m->plant.span, slew_controller_is_loaded(m),
-                       m->model.watch_voltage[0]);
+                       c->model->watch_voltage[0]);
     slew_controller_compare(m);
 }
 
@@ -185,11 +181,11 @@ static void end_span(slew_machine *m)
 static bool go_on(slew_course *c, double until, double horizon, slew_plant_event *event)
 {
     slew_machine *m = c->machine;
-    if (!slew_plant_progress(&m->model, &m->plant, until, horizon, !m->underway, event)) {
+    if (!slew_plant_progress(c->model, &m->plant, until, horizon, !m->underway, event)) {
         m->underway = true;
         return false;
     }
-    end_span(m);
+    end_span(c);
     return true;
 }
 

@@ -20,7 +20,7 @@ void slew_controller_start(slew_machine *machine);
 /* Brings the comparators in line with the plant's. */
 void slew_controller_compare(slew_machine *machine);
 
-/* The plant goes on under another model: model and setup of the machine are replaced. */
+/* The plant goes on under another model and setup, which must last as long as the course. */
 void slew_controller_transfer(slew_course *course, const slew_plant_model *model,
                               const slew_setup *setup);
 
@@ -32,7 +32,7 @@ void slew_controller_off(slew_course *course, int axis);
 void slew_controller_look_at(slew_machine *machine, int sensor);
 
 /* A home sensor has changed: it will be looked at if it is that one. M5.2 */
-void slew_controller_note_edge(slew_machine *machine, int axis);
+void slew_controller_note_edge(slew_course *course, int axis);
 
 /* Ends it all: drives off, fault told. */
 void slew_controller_fail(slew_course *course, slew_fault fault, int axis);
@@ -41,7 +41,7 @@ void slew_controller_fail(slew_course *course, slew_fault fault, int axis);
 void slew_controller_wait_blind(slew_machine *machine, double until);
 
 /* Time of the end of the pause after the last drive-off, or now [s]. M6.4 */
-double slew_controller_pause_end(const slew_machine *machine);
+double slew_controller_pause_end(const slew_course *course);
 
 typedef enum slew_wait_end {
     SLEW_WAIT_BEYOND,  /* what comes next ends beyond the horizon */
@@ -70,9 +70,6 @@ void slew_controller_warn(slew_course *course);
 
 /* Ends the plant's span at `time`, before which nothing is due: something is done to it then. */
 void slew_controller_catch_up(slew_course *course, double time);
-
-/* The plant at `time`, before which nothing is due, the machine left as it is. */
-void slew_controller_peek(const slew_machine *machine, double time, slew_plant *plant);
 
 /* Some axis is driven for longer than the blank time. M6.11 */
 bool slew_controller_is_loaded(const slew_machine *machine);

@@ -2,6 +2,7 @@
 #include "slewtime/machine.h"
 
 #include "motion/errors.h"
+#include "motion/progress.h"
 #include "motion/sequences.h"
 
 #include <assert.h>
@@ -30,9 +31,9 @@ void slew_machine_place(slew_course *c, const slew_scenario *scenario,
     slew_machine *m = c->machine;
     double start[SLEW_AXES];
     for (int j = 0; j < SLEW_AXES; j++)
-        start[j] = m->setup.axis[j].start;
+        start[j] = c->setup->axis[j].start;
     set_program(scenario, stored, &m->program);
-    slew_plant_start(&m->model, start, &m->plant);
+    slew_plant_start(c->model, start, &m->plant);
     slew_recorder_start(m);
     slew_controller_start(m);
     m->time = 0;
@@ -65,7 +66,7 @@ static slew_event take_first(slew_machine *m)
 static slew_course course_of(slew_machine *m, slew_observer *keeper)
 {
     *keeper = (slew_observer){.event = keep, .context = m};
-    return (slew_course){.machine = m, .observer = keeper};
+    return (slew_course){.machine = m, .model = &m->model, .setup = &m->setup, .observer = keeper};
 }
 
 void slew_machine_start(const slew_scenario *scenario, const slew_prepared *prepared,
@@ -103,18 +104,26 @@ bool slew_machine_advance(slew_machine *m, double until, slew_event *event)
     return true;
 }
 
+/* the plant at the present instant */
+static slew_plant plant_now(const slew_machine *m)
+{
+    slew_plant now = m->plant;
+    slew_plant_event event;
+    double time = m->time > now.time ? m->time : now.time;
+    slew_plant_progress(&m->model, &now, time, INFINITY, !m->underway, &event);
+    return now;
+}
+
 slew_sample slew_machine_look(const slew_machine *m)
 {
-    slew_plant now;
-    slew_controller_peek(m, m->time, &now);
+    slew_plant now = plant_now(m);
     return slew_recorder_look_at(&m->model, &now);
 }
 
 slew_meters slew_machine_meters(const slew_machine *m)
 {
     slew_meters meters = m->recorded;
-    slew_plant now;
-    slew_controller_peek(m, m->time, &now);
+    slew_plant now = plant_now(m);
     slew_recorder_span(&meters, &now.span, slew_controller_is_loaded(m), m->model.watch_voltage[0]);
     return meters;
 }
@@ -236,7 +245,7 @@ static void tell_edges(slew_course *c, const bool closed[SLEW_AXES])
     for (int j = 0; j < SLEW_AXES; j++) {
         if (m->plant.closed[j] == closed[j])
             continue;
-        slew_controller_note_edge(m, j);
+        slew_controller_note_edge(c, j);
         slew_recorder_tell(c, closed[j] ? SLEW_EVENT_SWITCH_OPEN : SLEW_EVENT_SWITCH_CLOSED, j,
                            m->plant.moving[j]);
     }
@@ -248,6 +257,8 @@ static void go_on_under(slew_course *c, const slew_plant_model *to, const slew_s
     bool closed[SLEW_AXES] = {m->plant.closed[0], m->plant.closed[1]};
     slew_controller_catch_up(c, m->time);
     slew_controller_transfer(c, to, setup);
+    m->model = *to;
+    m->setup = *setup;
     tell_edges(c, closed);
     m->holds = true;
     m->controller.acted_at = m->plant.time;

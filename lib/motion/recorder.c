@@ -207,7 +207,7 @@ void slew_recorder_sample(slew_course *c, const slew_plant *plant, bool on_grid)
         return;
     if (on_grid)
         c->next_sample++;
-    slew_sample sample = slew_recorder_look_at(&c->machine->model, plant);
+    slew_sample sample = slew_recorder_look_at(c->model, plant);
     c->observer->sample(c->observer->context, &sample);
     ask_to_stop(c);
 }

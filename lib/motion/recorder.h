@@ -12,6 +12,8 @@
  */
 typedef struct slew_course {
     slew_machine *machine;
+    const slew_plant_model *model; /* what it runs on */
+    const slew_setup *setup;
     const slew_observer *observer; /* NULL: nobody looks */
     slew_result *result;           /* keeps the keep-out visits; NULL: nobody does */
     int64_t next_sample;           /* index on the sampling grid */

@@ -74,9 +74,11 @@ static void begin(run *r, slew_occasion occasion, const slew_observer *observer)
 {
     const slew_prepared *p = r->prepared;
     bool deploys = occasion == SLEW_OCCASION_DEPLOY;
-    r->course = (slew_course){.machine = &r->machine, .observer = observer, .result = r->result};
-    r->machine.setup = deploys ? p->deploy_setup : p->stow_setup;
-    r->machine.model = deploys ? p->deploy : p->stow;
+    r->course = (slew_course){.machine = &r->machine,
+                              .model = deploys ? &p->deploy : &p->stow,
+                              .setup = deploys ? &p->deploy_setup : &p->stow_setup,
+                              .observer = observer,
+                              .result = r->result};
     slew_machine_place(&r->course, r->scenario, p->stored);
 }
 

@@ -7,10 +7,11 @@ static void wait_for(slew_machine *m, slew_phase phase, double until)
     m->controller.wait_until = until;
 }
 
-static void pause_before(slew_machine *m, slew_phase phase)
+static void pause_before(slew_course *c, slew_phase phase)
 {
+    slew_machine *m = c->machine;
     m->controller.phase = (int)phase;
-    slew_controller_wait_blind(m, slew_controller_pause_end(m));
+    slew_controller_wait_blind(m, slew_controller_pause_end(c));
 }
 
 static void find(slew_course *c)
@@ -22,9 +23,9 @@ static void find(slew_course *c)
 }
 
 /* commanded direction in which an edge counts; 0: either */
-static int approach_of(const slew_machine *m)
+static int approach_of(const slew_course *c)
 {
-    switch (m->setup.axis[m->controller.axis].approach) {
+    switch (c->setup->axis[c->machine->controller.axis].approach) {
     case SLEW_APPROACH_RISING:
         return 1;
     case SLEW_APPROACH_FALLING:
@@ -35,13 +36,14 @@ static int approach_of(const slew_machine *m)
 }
 
 /* a leg that looks: found without moving, it needs no pause */
-static void begin_leg(slew_machine *m)
+static void begin_leg(slew_course *c)
 {
-    if (approach_of(m) == 0 && m->plant.closed[m->controller.axis]) {
+    slew_machine *m = c->machine;
+    if (approach_of(c) == 0 && m->plant.closed[m->controller.axis]) {
         m->controller.phase = SLEW_PHASE_SETTLE;
         slew_controller_wait_blind(m, m->plant.time);
     } else {
-        pause_before(m, SLEW_PHASE_LOOK_PAUSE);
+        pause_before(c, SLEW_PHASE_LOOK_PAUSE);
     }
 }
 
@@ -49,16 +51,16 @@ void slew_search_begin(slew_course *c, int axis)
 {
     slew_machine *m = c->machine;
     m->controller.axis = axis;
-    m->controller.direction = m->setup.axis[axis].search;
+    m->controller.direction = c->setup->axis[axis].search;
     m->controller.stalls = 0;
-    begin_leg(m);
+    begin_leg(c);
 }
 
 static void drive_to_look(slew_course *c)
 {
     slew_machine *m = c->machine;
     const slew_controller *k = &m->controller;
-    int approach = approach_of(m);
+    int approach = approach_of(c);
     bool closed = m->plant.closed[k->axis];
     if (closed && approach == 0) {
         find(c);
@@ -71,7 +73,7 @@ static void drive_to_look(slew_course *c)
 static void meet_edge(slew_course *c)
 {
     slew_machine *m = c->machine;
-    int approach = approach_of(m);
+    int approach = approach_of(c);
     if (approach == 0 || approach == m->controller.direction)
         find(c);
     else
@@ -89,7 +91,7 @@ static void turn_round(slew_course *c)
     }
     slew_controller_off(c, k->axis);
     k->direction = -k->direction;
-    begin_leg(m);
+    begin_leg(c);
 }
 
 static void look(slew_course *c, slew_wait_end end)
@@ -107,10 +109,10 @@ static void leave(slew_course *c, slew_wait_end end)
     slew_controller *k = &m->controller;
     bool opened = k->phase == SLEW_PHASE_LEAVE && end == SLEW_WAIT_OPENED;
     if (opened) {
-        wait_for(m, SLEW_PHASE_OVERRUN, m->plant.time + m->setup.axis[k->axis].overrun);
+        wait_for(m, SLEW_PHASE_OVERRUN, m->plant.time + c->setup->axis[k->axis].overrun);
     } else if (end == SLEW_WAIT_STALLED || end == SLEW_WAIT_TIME) {
         slew_controller_off(c, k->axis);
-        pause_before(m, SLEW_PHASE_BACK_PAUSE);
+        pause_before(c, SLEW_PHASE_BACK_PAUSE);
     }
 }
 
@@ -140,7 +142,7 @@ void slew_search_go_on(slew_course *c, slew_wait_end end)
         leave(c, end);
         break;
     case SLEW_PHASE_BACK_PAUSE:
-        slew_controller_on(c, m->controller.axis, approach_of(m), true);
+        slew_controller_on(c, m->controller.axis, approach_of(c), true);
         wait_for(m, SLEW_PHASE_BACK, INFINITY);
         break;
     default:

@@ -38,21 +38,22 @@ void slew_sequence_fail(slew_course *c, slew_fault fault, int axis)
 /* ---- timed moves ---- */
 
 /* both axes whose time is not 0, from one start; false: there is nothing to do */
-static bool begin_move(slew_machine *m, double rotation, double elevation)
+static bool begin_move(slew_course *c, double rotation, double elevation)
 {
+    slew_machine *m = c->machine;
     slew_controller *k = &m->controller;
     k->seconds[SLEW_ROTATION] = rotation;
     k->seconds[SLEW_ELEVATION] = elevation;
     if (rotation == 0 && elevation == 0)
         return false;
     k->phase = SLEW_PHASE_MOVE_PAUSE;
-    slew_controller_wait_blind(m, slew_controller_pause_end(m));
+    slew_controller_wait_blind(m, slew_controller_pause_end(c));
     return true;
 }
 
-static bool begin_alone(slew_machine *m, int axis, double seconds)
+static bool begin_alone(slew_course *c, int axis, double seconds)
 {
-    return axis == SLEW_ROTATION ? begin_move(m, seconds, 0) : begin_move(m, 0, seconds);
+    return axis == SLEW_ROTATION ? begin_move(c, seconds, 0) : begin_move(c, 0, seconds);
 }
 
 /* until the first of the drives that are on is to end */
@@ -79,17 +80,17 @@ static void drive_off_on(slew_course *c)
     wait_for_first_end(m);
 }
 
-static bool rests_on_stop(const slew_machine *m, int axis)
+static bool rests_on_stop(const slew_course *c, int axis)
 {
-    const slew_plant *plant = &m->plant;
-    const slew_plant_axis *a = &m->model.axis[axis];
+    const slew_plant *plant = &c->machine->plant;
+    const slew_plant_axis *a = &c->model->axis[axis];
     bool up = plant->drive[axis] * a->sign > 0;
     return !plant->moving[axis] && plant->angle[axis] == (up ? a->stops.high : a->stops.low);
 }
 
 static void stop_short(slew_course *c, int axis)
 {
-    bool on_stop = rests_on_stop(c->machine, axis);
+    bool on_stop = rests_on_stop(c, axis);
     slew_sequence_fail(c, on_stop ? SLEW_FAULT_HARD_STOP : SLEW_FAULT_OVERLOAD, axis);
 }
 
@@ -134,7 +135,7 @@ void slew_sequence_jog(slew_course *c)
     }
     m->task = SLEW_TASK_JOG;
     m->controller.phase = SLEW_PHASE_JOG;
-    slew_controller_wait_blind(m, waits_to_jog(m) ? slew_controller_pause_end(m) : INFINITY);
+    slew_controller_wait_blind(m, waits_to_jog(m) ? slew_controller_pause_end(c) : INFINITY);
 }
 
 static void drive_wanted(slew_course *c)
@@ -154,16 +155,17 @@ static int first_of(slew_order order)
 }
 
 /* false: nothing to be moved in this leg */
-static bool begin_timed(slew_machine *m, bool second)
+static bool begin_timed(slew_course *c, bool second)
 {
+    const slew_machine *m = c->machine;
     const slew_program *p = &m->program;
     bool deploys = m->task == SLEW_TASK_DEPLOY;
     const double *seconds = deploys ? p->seconds : p->stored;
     slew_order order = deploys ? p->deploy_order : p->stow_order;
     if (order == SLEW_TOGETHER)
-        return !second && begin_move(m, seconds[0], seconds[1]);
+        return !second && begin_move(c, seconds[0], seconds[1]);
     int axis = second ? !first_of(order) : first_of(order);
-    return begin_alone(m, axis, seconds[axis]);
+    return begin_alone(c, axis, seconds[axis]);
 }
 
 /* false: nothing to do in this leg */
@@ -173,13 +175,13 @@ static bool begin_leg(slew_course *c, int leg)
     int first = first_of(m->program.home_order);
     switch (leg) {
     case SLEW_LEG_LIFT:
-        return begin_alone(m, SLEW_ELEVATION, m->program.lift_first);
+        return begin_alone(c, SLEW_ELEVATION, m->program.lift_first);
     case SLEW_LEG_HOME_FIRST:
     case SLEW_LEG_HOME_SECOND:
         slew_search_begin(c, leg == SLEW_LEG_HOME_FIRST ? first : !first);
         return true;
     default:
-        return begin_timed(m, leg == SLEW_LEG_MOVE_SECOND);
+        return begin_timed(c, leg == SLEW_LEG_MOVE_SECOND);
     }
 }
 
@@ -208,7 +210,7 @@ void slew_sequence_get_ready(slew_course *c)
 {
     slew_machine *m = c->machine;
     m->controller.phase = SLEW_PHASE_READY_PAUSE;
-    slew_controller_wait_blind(m, slew_controller_pause_end(m));
+    slew_controller_wait_blind(m, slew_controller_pause_end(c));
 }
 
 void slew_sequence_drop(slew_course *c)

@@ -9,8 +9,9 @@ static const double rest_limit = 60; /* an axis that moves longer after its driv
 
 /* ---- home sensor ---- */
 
-static void look_at_sensor(slew_machine *m)
+static void look_at_sensor(slew_course *c)
 {
+    slew_machine *m = c->machine;
     slew_controller *k = &m->controller;
     bool closed = m->plant.closed[k->sensor];
     k->sample_at = INFINITY;
@@ -18,7 +19,7 @@ static void look_at_sensor(slew_machine *m)
         return;
     k->known = closed;
     assert(k->edge_count < SLEW_EDGES_MAX);
-    k->edge[k->edge_count++] = (slew_edge){m->plant.time + m->setup.controller.latency, closed};
+    k->edge[k->edge_count++] = (slew_edge){m->plant.time + c->setup->controller.latency, closed};
 }
 
 static slew_wait_end act_on_edge(slew_controller *k)
@@ -60,10 +61,10 @@ static void consider(due *first, double time, due_kind kind, int axis)
     }
 }
 
-static void consider_drive(const slew_machine *m, int j, due *first)
+static void consider_drive(const slew_course *c, int j, due *first)
 {
-    const slew_controller_settings *s = &m->setup.controller;
-    const slew_controller *k = &m->controller;
+    const slew_controller_settings *s = &c->setup->controller;
+    const slew_controller *k = &c->machine->controller;
     double unblanked = k->on_at[j] + s->stall_blank;
     if (k->blanked[j])
         consider(first, unblanked, DUE_BLANK_END, j);
@@ -75,17 +76,18 @@ static void consider_drive(const slew_machine *m, int j, due *first)
     consider(first, k->on_at[j] + s->move_limit, DUE_MOVE_LIMIT, j);
 }
 
-static void find_first_due(const slew_machine *m, due *first)
+static void find_first_due(const slew_course *c, due *first)
 {
+    const slew_machine *m = c->machine;
     const slew_controller *k = &m->controller;
     first->time = k->wait_until;
     first->kind = DUE_TIME;
     first->axis = SLEW_NO_AXIS;
     for (int j = 0; j < SLEW_AXES; j++)
         if (m->plant.drive[j])
-            consider_drive(m, j, first);
+            consider_drive(c, j, first);
     consider(first, k->cancel_at, DUE_CANCEL, SLEW_NO_AXIS);
-    consider(first, k->under_since + m->setup.controller.brownout_dwell, DUE_BROWNOUT,
+    consider(first, k->under_since + c->setup->controller.brownout_dwell, DUE_BROWNOUT,
              SLEW_NO_AXIS);
     consider(first, k->sample_at, DUE_SAMPLE, k->sensor);
     if (k->edge_count > 0)
@@ -107,7 +109,7 @@ static slew_wait_end brown_out(slew_course *c)
 static void declare_stall(slew_course *c, int axis)
 {
     slew_machine *m = c->machine;
-    m->controller.stall_at[axis] = m->plant.time + m->setup.controller.latency;
+    m->controller.stall_at[axis] = m->plant.time + c->setup->controller.latency;
     slew_recorder_tell(c, SLEW_EVENT_STALL, axis, m->plant.drive[axis]);
 }
 
@@ -131,7 +133,7 @@ static slew_wait_end handle(slew_course *c, const due *d, int *stalled)
         *stalled = d->axis;
         return SLEW_WAIT_STALLED;
     case DUE_SAMPLE:
-        look_at_sensor(c->machine);
+        look_at_sensor(c);
         return SLEW_WAIT_GOES_ON;
     case DUE_EDGE:
         return act_on_edge(&c->machine->controller);
@@ -157,7 +159,7 @@ slew_wait_end slew_controller_wait(slew_course *c, double horizon, int *stalled)
     slew_machine *m = c->machine;
     slew_plant_event event;
     due d;
-    find_first_due(m, &d);
+    find_first_due(c, &d);
     if (!slew_controller_advance(c, slew_larger(d.time, m->plant.time), horizon, &event))
         return SLEW_WAIT_BEYOND;
     if (stands_for_good(m))
@@ -171,9 +173,10 @@ void slew_controller_wait_blind(slew_machine *m, double until)
     m->controller.wait_until = slew_larger(until, m->plant.time);
 }
 
-double slew_controller_pause_end(const slew_machine *m)
+double slew_controller_pause_end(const slew_course *c)
 {
-    return slew_larger(m->controller.off_at + m->setup.controller.pause, m->plant.time);
+    const slew_machine *m = c->machine;
+    return slew_larger(m->controller.off_at + c->setup->controller.pause, m->plant.time);
 }
 
 /* an axis that won't come to rest does not hold either */
@@ -191,7 +194,7 @@ slew_wait_end slew_controller_rest(slew_course *c, double horizon, bool supervis
     slew_machine *m = c->machine;
     slew_plant_event event;
     double limit = m->controller.acted_at + rest_limit, now = m->plant.time;
-    double brownout = m->controller.under_since + m->setup.controller.brownout_dwell;
+    double brownout = m->controller.under_since + c->setup->controller.brownout_dwell;
     double until = supervised ? slew_smaller(limit, brownout) : limit;
     bool moving = slew_plant_is_moving(&m->plant);
     if (!slew_controller_advance(c, moving ? slew_larger(until, now) : now, horizon, &event))

@@ -254,7 +254,7 @@ slew_status slew_teach(const slew_scenario *scenario, double stored[SLEW_AXES], 
     slew_machine *m = &t.machine;
     t.scenario = scenario;
     t.error = error;
-    t.course = (slew_course){.machine = m};
+    t.course = (slew_course){.machine = m, .model = &m->model, .setup = &m->setup};
     slew_scenario_resolve(scenario, SLEW_OCCASION_TEACH, &m->setup);
     slew_status status = slew_plant_model_build(&m->setup, &m->model, error);
     if (status == SLEW_OK)
