@@ -126,16 +126,13 @@ void slew_recorder_event(slew_course *c, slew_event event)
 
 void slew_recorder_tell(slew_course *c, slew_event_kind kind, int axis, int direction)
 {
-    slew_recorder_event(c, plain(kind, axis, direction));
+    if (is_told(c))
+        slew_recorder_event(c, plain(kind, axis, direction));
 }
 
-void slew_recorder_plant_event(slew_course *c, slew_plant_event event)
+static void tell_plant_event(slew_course *c, slew_plant_event event)
 {
     slew_event_kind kind;
-    if (event.kind == SLEW_PLANT_MARK)
-        pass_bound(c, event);
-    if (!is_told(c))
-        return;
     switch (event.kind) {
     case SLEW_PLANT_SWITCH_CLOSED:
         kind = SLEW_EVENT_SWITCH_CLOSED;
@@ -161,6 +158,14 @@ void slew_recorder_plant_event(slew_course *c, slew_plant_event event)
     slew_event out = plain(kind, event.axis, event.direction);
     out.energy = event.kind == SLEW_PLANT_STOP_CONTACT ? event.value : 0;
     slew_recorder_event(c, out);
+}
+
+void slew_recorder_plant_event(slew_course *c, slew_plant_event event)
+{
+    if (event.kind == SLEW_PLANT_MARK)
+        pass_bound(c, event);
+    if (is_told(c))
+        tell_plant_event(c, event);
 }
 
 void slew_recorder_span(slew_meters *m, const slew_plant_span *span, bool loaded, double floor)
