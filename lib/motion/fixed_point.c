@@ -8,7 +8,7 @@
 static const double largest_arc = 0.8;      /* up to which the Taylor series is used [rad] */
 static const double tolerance = 5e-11;      /* of an angle [rad] */
 static const double last_term_share = 1e-6; /* of the last coefficient in the error of the angle */
-static const double share_before = 0.3;     /* of the one before, in that */
+static const double share_before[] = {0.3, 0.1}; /* of the two before, in that */
 enum { ITERATIONS_MAX = 40 };
 
 /* coefficients of x^k from the values at the nodes: the inverse of their Vandermonde matrix */
@@ -202,14 +202,15 @@ static double contraction(const slew_fixed_point *f)
     return f->m->coupled ? 1 : slew_smaller(most, 1);
 }
 
-/* The error of the polynomial fit, as an angle: its last coefficient tells, and the one before
- * where the last one happens to pass through zero. */
+/* The error of the polynomial fit, as an angle: its last coefficient tells, and those before where
+ * the last one happens to pass through zero. */
 static double fit_error(const slew_fixed_point *f)
 {
     double error = 0;
     for (int k = 0; k < SLEW_AXES; k++) {
         const double *p = f->p[k];
-        double last = fabs(p[SLEW_STEP_DEGREE]) + fabs(p[SLEW_STEP_DEGREE - 1]) * share_before;
+        double last = fabs(p[SLEW_STEP_DEGREE]) + fabs(p[SLEW_STEP_DEGREE - 1]) * share_before[0] +
+                      fabs(p[SLEW_STEP_DEGREE - 2]) * share_before[1];
         if (f->m->active[k])
             error = slew_larger(error, last * f->reach[k]);
     }
