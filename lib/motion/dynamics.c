@@ -54,11 +54,6 @@ void slew_torques_at(const slew_plant_model *model, const double angle[SLEW_AXES
     out->gradient[SLEW_ROTATION][SLEW_ROTATION] = side * cp * ce;
 }
 
-int slew_driven(const slew_plant_model *model, const slew_plant *plant, int axis)
-{
-    return model->axis[axis].sign < 0 ? -plant->drive[axis] : plant->drive[axis];
-}
-
 /* ---- supply and drives, M1.4 to M2.5 ---- */
 
 static void solve_electrics(const slew_plant_model *model, const slew_plant *plant,
@@ -98,18 +93,6 @@ static void refresh_electrics(const slew_plant_model *model, slew_plant *plant, 
             return;
     }
     solve_electrics(model, plant, plant->auxiliary_on ? joint : alone, &plant->electrics);
-}
-
-double slew_voltage_at(const slew_electrics *electrics, const double speed[SLEW_AXES])
-{
-    return electrics->voltage_0 + electrics->voltage_1[0] * speed[0] +
-           electrics->voltage_1[1] * speed[1];
-}
-
-double slew_current_at(const slew_electrics *electrics, int axis, const double speed[SLEW_AXES])
-{
-    return electrics->current_0[axis] + electrics->current_1[axis][0] * speed[0] +
-           electrics->current_1[axis][1] * speed[1];
 }
 
 /* ---- motion, M3.4 ---- */

@@ -2,6 +2,7 @@
 #include "motion/fixed_point.h"
 
 #include "motion/least.h"
+#include "motion/step_read.h"
 
 #include <string.h>
 

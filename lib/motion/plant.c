@@ -9,7 +9,7 @@
 #include "motion/dynamics.h"
 #include "motion/least.h"
 #include "motion/progress.h"
-#include "motion/step.h"
+#include "motion/step_read.h"
 #include "motion/watch.h"
 
 #include <assert.h>

@@ -3,7 +3,8 @@
 
 #include "motion/dynamics.h"
 #include "motion/least.h"
-#include "motion/step.h"
+#include "motion/step_read.h"
+#include "motion/turns.h"
 
 /* one armed event: margin = zero + speed . w for linear ones, (angle - theta) direction for angles
  */
@@ -251,8 +252,7 @@ static bool look_while_monotone(const search *s, const armed *a, slew_watch *bes
     double until = step->monotone_until[j];
     if ((step->moves[0] && step->moves[1]) || until <= s->since)
         return false;
-    point end =
-        until < step->length ? point_at(step, until, false) : point_of_node(step, SLEW_NODES - 1);
+    point end = until < step->length ? point_for(s, a, until) : point_of_node(step, SLEW_NODES - 1);
     double f_end = margin(s, a, &end);
     if (f_end >= 0)
         return until >= step->length;
@@ -437,6 +437,16 @@ static void next_angle(const search *s, int j, armed *a)
         a->kind = SLEW_WATCH_SWITCH, a->angle = edge, a->index = 0;
 }
 
+/* a point with the angles alone */
+static point place_at(const slew_step *step, double since)
+{
+    point p = {.since = since};
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (step->moves[j])
+            slew_step_angle_at(step, j, since, &p.angle[j], &p.speed[j]);
+    return p;
+}
+
 /* An axis turns one way until it rests: only its place at the end has to be looked at. */
 void slew_watch_angles(const slew_plant_model *model, slew_plant *plant)
 {
@@ -444,7 +454,7 @@ void slew_watch_angles(const slew_plant_model *model, slew_plant *plant)
     search s = {model, plant, plant->time - step->start};
     slew_watch *best = &plant->angles;
     clear(best);
-    point end = plant->smooth.at < step->length ? point_at(step, plant->smooth.at, false)
+    point end = plant->smooth.at < step->length ? place_at(step, plant->smooth.at)
                                                 : point_of_node(step, SLEW_NODES - 1);
     for (int j = 0; j < SLEW_AXES; j++) {
         if (!plant->moving[j])
@@ -473,21 +483,15 @@ void slew_watch_smooth(const slew_plant_model *model, slew_plant *plant)
         look_at_resting(&s, best);
 }
 
-static double total_rate(const slew_electrics *e, const double change[SLEW_AXES])
-{
-    return (e->current_1[0][0] + e->current_1[1][0]) * change[0] +
-           (e->current_1[0][1] + e->current_1[1][1]) * change[1];
-}
-
 /* the extreme between two places whose rates differ in sign: regula falsi, Illinois */
-static double find_peak(const slew_plant *plant, double low, double from, double high, double to)
+static double find_peak(const slew_step *step, const double share[SLEW_AXES], double low,
+                        double from, double high, double to)
 {
     double at = low;
     int kept = 0;
     for (int n = 0; n < 40; n++) {
         double next = low + (high - low) * from / (from - to);
-        point p = point_at(&plant->step, next, true);
-        double rate = total_rate(&plant->electrics, p.change);
+        double rate = slew_turns_rate(step, share, next);
         if (fabs(rate * (next - at)) < peak_tolerance)
             return next;
         at = next;
@@ -504,6 +508,24 @@ static double find_peak(const slew_plant *plant, double low, double from, double
     return at;
 }
 
+/* between two neighbouring nodes: none, one or two */
+static void find_peaks_after(slew_step *step, const double share[SLEW_AXES],
+                             const double rate[SLEW_NODES], int node)
+{
+    double low = slew_node[node] * step->length, high = slew_node[node + 1] * step->length;
+    double from = rate[node], to = rate[node + 1];
+    if (from * to < 0) {
+        step->peak[step->peak_count++] = find_peak(step, share, low, from, high, to);
+        return;
+    }
+    double between = slew_turns_nears(rate, node) ? slew_turns_hidden(step, share, node) : -1;
+    if (between < 0)
+        return;
+    double back = slew_turns_rate(step, share, between);
+    step->peak[step->peak_count++] = find_peak(step, share, low, from, between, back);
+    step->peak[step->peak_count++] = find_peak(step, share, between, back, high, to);
+}
+
 void slew_watch_peaks(slew_plant *plant)
 {
     slew_step *step = &plant->step;
@@ -513,11 +535,12 @@ void slew_watch_peaks(slew_plant *plant)
         return;
     if (!both && step->monotone_until[step->moves[1]] >= step->length)
         return;
-    for (int i = 0; i + 1 < SLEW_NODES; i++) {
-        double from = total_rate(&plant->electrics, step->node_change[i]);
-        double to = total_rate(&plant->electrics, step->node_change[i + 1]);
-        if (from * to < 0)
-            step->peak[step->peak_count++] = find_peak(plant, slew_node[i] * step->length, from,
-                                                       slew_node[i + 1] * step->length, to);
-    }
+    const slew_electrics *e = &plant->electrics;
+    const double share[SLEW_AXES] = {e->current_1[0][0] + e->current_1[1][0],
+                                     e->current_1[0][1] + e->current_1[1][1]};
+    double rate[SLEW_NODES];
+    for (int i = 0; i < SLEW_NODES; i++)
+        rate[i] = slew_turns_node(step, share, i);
+    for (int i = 0; i + 1 < SLEW_NODES; i++)
+        find_peaks_after(step, share, rate, i);
 }
