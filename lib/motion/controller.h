@@ -60,11 +60,6 @@ slew_wait_end slew_controller_wait(slew_course *course, double horizon, int *sta
  */
 slew_wait_end slew_controller_rest(slew_course *course, double horizon, bool supervised);
 
-/* Advances the plant to `until` [s] or to its next event, and notes what happened. false: neither
- * comes before the horizon. */
-bool slew_controller_advance(slew_course *course, double until, double horizon,
-                             slew_plant_event *event);
-
 /* Tells of the first time that the voltage is below the floor under load. */
 void slew_controller_warn(slew_course *course);
 

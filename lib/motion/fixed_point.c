@@ -218,15 +218,25 @@ static double fit_error(const slew_fixed_point *f)
     return error * last_term_share;
 }
 
+/* The nodes lie in pairs about the middle, so that half of the exponentials are quotients. */
+static void decay_at_nodes_of(slew_fixed_point *f, int k)
+{
+    double *decay = f->decay[k], z = f->m->rate[k] * f->step->length;
+    double whole = slew_step_decay(f->m->rate[k], f->step->length);
+    decay[0] = 1;
+    decay[SLEW_NODES - 1] = whole;
+    for (int i = 1; i < SLEW_NODES / 2; i++) {
+        int other = SLEW_NODES - 1 - i;
+        decay[i] = slew_step_decay(z, slew_node[i]);
+        decay[other] = whole > 0 ? whole / decay[i] : slew_step_decay(z, slew_node[other]);
+    }
+}
+
 static void decay_at_nodes(slew_fixed_point *f)
 {
-    for (int k = 0; k < SLEW_AXES; k++) {
-        if (!f->m->active[k] || !f->stiff[k])
-            continue;
-        f->decay[k][0] = 1;
-        for (int i = 1; i < SLEW_NODES; i++)
-            f->decay[k][i] = slew_step_decay(f->m->rate[k], slew_node[i] * f->step->length);
-    }
+    for (int k = 0; k < SLEW_AXES; k++)
+        if (f->m->active[k] && f->stiff[k])
+            decay_at_nodes_of(f, k);
 }
 
 /* Iterates to the fixed point; the fit's error, INFINITY if it does not settle or leaves the range

@@ -2,6 +2,7 @@
 #include "motion/controller.h"
 
 #include "motion/least.h"
+#include "motion/progress.h"
 
 #include <assert.h>
 
@@ -29,6 +30,99 @@ static slew_wait_end act_on_edge(slew_controller *k)
     for (int i = 0; i < k->edge_count; i++)
         k->edge[i] = k->edge[i + 1];
     return closed ? SLEW_WAIT_CLOSED : SLEW_WAIT_OPENED;
+}
+
+/* ---- going on ---- */
+
+/* a sample on the grid, of a copy of the plant */
+static void sample_at(slew_course *c, double time)
+{
+    slew_plant there = c->machine->plant;
+    slew_plant_event event;
+    slew_plant_progress(c->model, &there, slew_larger(time, there.time), INFINITY, true, &event);
+    slew_recorder_sample(c, &there, true);
+}
+
+/* a plant that stood just before it met a stop, for the trace */
+static void sample_before_contact(slew_course *c, slew_plant before)
+{
+    const slew_machine *m = c->machine;
+    double time = slew_larger(before.time, m->plant.time - 1e-9);
+    slew_plant_advance(c->model, &before, time);
+    slew_recorder_sample(c, &before, false);
+}
+
+static void note_plant_event(slew_course *c, slew_plant_event event)
+{
+    slew_machine *m = c->machine;
+    slew_recorder_plant_event(c, event);
+    if (event.kind == SLEW_PLANT_DOES_NOT_HOLD)
+        m->holds = false;
+    if (event.kind == SLEW_PLANT_GAVE_UP)
+        m->gave_up = true;
+    if (event.kind == SLEW_PLANT_SWITCH_CLOSED || event.kind == SLEW_PLANT_SWITCH_OPEN)
+        slew_controller_note_edge(c, event.axis);
+}
+
+static void end_span(slew_course *c)
+{
+    slew_machine *m = c->machine;
+    m->underway = false;
+    slew_recorder_span(&m->recorded, &m->plant.span, slew_controller_is_loaded(m),
+                       c->model->watch_voltage[0]);
+    slew_controller_compare(m);
+}
+
+/* Advances the plant to `until` or to its next event. false: neither comes before the horizon. */
+static bool go_on(slew_course *c, double until, double horizon, slew_plant_event *event)
+{
+    slew_machine *m = c->machine;
+    if (!slew_plant_progress(c->model, &m->plant, until, horizon, !m->underway, event)) {
+        m->underway = true;
+        return false;
+    }
+    end_span(c);
+    return true;
+}
+
+/* The same, with the samples that are due on the way. They are taken of copies. */
+static bool go_on_sampled(slew_course *c, double until, double horizon, slew_plant_event *event)
+{
+    slew_plant before = c->machine->plant;
+    double sample = slew_recorder_next_sample(c);
+    while (!go_on(c, until, slew_smaller(horizon, sample), event)) {
+        if (sample > horizon)
+            return false;
+        sample_at(c, sample);
+        if (c->stopped)
+            return false;
+        sample = slew_recorder_next_sample(c);
+    }
+    if (event->kind == SLEW_PLANT_STOP_CONTACT)
+        sample_before_contact(c, before);
+    if (event->kind != SLEW_PLANT_NOTHING || sample == until)
+        slew_recorder_sample(c, &c->machine->plant, event->kind == SLEW_PLANT_NOTHING);
+    return true;
+}
+
+static bool advance(slew_course *c, double until, double horizon, slew_plant_event *event)
+{
+    bool sampled = isfinite(slew_recorder_next_sample(c));
+    bool done = sampled ? go_on_sampled(c, until, horizon, event) : go_on(c, until, horizon, event);
+    if (!done)
+        return false;
+    if (event->kind != SLEW_PLANT_NOTHING) {
+        note_plant_event(c, *event);
+        slew_controller_warn(c);
+    }
+    return true;
+}
+
+void slew_controller_catch_up(slew_course *c, double time)
+{
+    slew_plant_event event;
+    if (c->machine->underway || time > c->machine->plant.time)
+        advance(c, time, time, &event);
 }
 
 /* ---- what is due ---- */
@@ -160,7 +254,7 @@ slew_wait_end slew_controller_wait(slew_course *c, double horizon, int *stalled)
     slew_plant_event event;
     due d;
     find_first_due(c, &d);
-    if (!slew_controller_advance(c, slew_larger(d.time, m->plant.time), horizon, &event))
+    if (!advance(c, slew_larger(d.time, m->plant.time), horizon, &event))
         return SLEW_WAIT_BEYOND;
     if (stands_for_good(m))
         return SLEW_WAIT_OVER;
@@ -197,7 +291,7 @@ slew_wait_end slew_controller_rest(slew_course *c, double horizon, bool supervis
     double brownout = m->controller.under_since + c->setup->controller.brownout_dwell;
     double until = supervised ? slew_smaller(limit, brownout) : limit;
     bool moving = slew_plant_is_moving(&m->plant);
-    if (!slew_controller_advance(c, moving ? slew_larger(until, now) : now, horizon, &event))
+    if (!advance(c, moving ? slew_larger(until, now) : now, horizon, &event))
         return SLEW_WAIT_BEYOND;
     if (stands_for_good(m))
         return SLEW_WAIT_OVER;
