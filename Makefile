@@ -7,49 +7,72 @@ CC      ?= cc
 CFLAGS  ?= -O3 -g
 WARN    := -Wall -Wextra -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes $(WERROR)
 # -ffp-contract=off: the same result whether or not the machine has fused multiply-add
-STD     := -std=c11 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -fPIC -fno-semantic-interposition
+# hidden: a shared library shows what the public headers mark with SLEW_API, and nothing else
+STD     := -std=c11 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -fPIC -fvisibility=hidden \
+           -fno-semantic-interposition
 PLOTS   ?= $(CURDIR)/plots
+PAGE    ?= $(abspath $(BUILD))/page.html
 ALL_CFLAGS = $(STD) $(WARN) $(CFLAGS) $(SANITIZE) -Iinclude -Ilib -Icli -MMD -MP
 LIB_LIBS := -lgsl -lgslcblas -lyaml -ludunits2 -lm -pthread
 LDLIBS   := -ljansson $(LIB_LIBS)
 
-LIB_SRC   := $(wildcard lib/*/*.c lib/study/*/*.c)
+# the core: what runs a scenario of numbers, on libm alone. lib/core stands in it for the rooms that
+# it goes without, and is no part of the whole library.
+ALONE_SRC := $(wildcard lib/core/*.c)
+CORE_SRC  := $(wildcard lib/error/*.c lib/physics/*.c lib/keys/*.c lib/motion/*.c) $(ALONE_SRC)
+LIB_SRC   := $(filter-out $(ALONE_SRC),$(wildcard lib/*/*.c lib/study/*/*.c))
 CLI_SRC   := $(wildcard cli/*.c cli/*/*.c)
+# the module of the page: the core, and what checks a scenario and judges a run
+MODULE_SRC := $(filter-out lib/motion/machine_bytes.c,$(CORE_SRC)) $(wildcard cli/page/module/*.c) \
+    $(addprefix lib/scenario/,check.c check_missing.c check_more.c pairs.c report.c) \
+    lib/study/map/map_probe.c
+PAGE_PARTS := $(addprefix plots/page/,page.html style.css lessons.json checks.json) \
+    $(wildcard plots/page/*.js)
 REF_SRC   := $(wildcard tests/reference/*.c)
 TEST_SRC  := $(wildcard tests/unit/*.c tests/published/*.c tests/cli/*.c tests/fuzz/*.c)
 BENCH_SRC := $(wildcard tests/bench/*.c)
 
 LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o)
+CORE_OBJ := $(CORE_SRC:%.c=$(BUILD)/%.o)
 CLI_OBJ := $(CLI_SRC:%.c=$(BUILD)/%.o)
 REF_OBJ := $(REF_SRC:%.c=$(BUILD)/%.o)
 TESTS   := $(TEST_SRC:%.c=$(BUILD)/%)
+# of the libraries as they are built: shell scripts
+SCRIPTS := $(patsubst %.sh,$(BUILD)/%,$(wildcard tests/library/*.sh))
 BENCHES := $(BENCH_SRC:%.c=$(BUILD)/%)
 
 STATIC := $(BUILD)/libslewtime.a
+CORE   := $(BUILD)/libslewtime-core.a
 SONAME := libslewtime.so.0
 SHARED := $(BUILD)/libslewtime.so.$(VERSION)
 TOOL   := $(BUILD)/slewtime
+TOOL_PARTS := $(BUILD)/libtool.a
 # the reference solvers of the tests, on SUNDIALS and GSL; no part of the library
 REF      := $(BUILD)/libreference.a
 REF_LIBS := -lsundials_cvode -lsundials_nvecserial -lsundials_sunmatrixdense \
             -lsundials_sunlinsoldense
 
+PAGE_PACKAGES := clang lld wasi-libc libclang-rt-14-dev-wasm32 chromium \
+    $(if $(shell command -v npm),,nodejs npm)
 PACKAGES := gcc libc6-dev pkg-config libgsl-dev libyaml-dev libjansson-dev libudunits2-dev \
             libcmocka-dev libsundials-dev gnuplot-nox
 
 .PHONY: all
-all: $(STATIC) $(SHARED) $(TOOL) ## build the libraries and the tool
+all: $(STATIC) $(CORE) $(SHARED) $(TOOL) ## build the libraries and the tool
 
-.PHONY: deps
+.PHONY: deps deps-page
 deps: ## install the Debian packages that are missing
+deps-page: ## the same for page and check-page
+deps-page: PACKAGES := $(PAGE_PACKAGES)
+deps deps-page:
 	@missing=$$(for p in $(PACKAGES); do \
 	    dpkg-query -W -f '$${Status}' $$p 2>/dev/null | grep -q 'ok installed' || echo $$p; done | \
 	    tr '\n' ' '); \
-	if [ -z "$$missing" ]; then echo "deps: nothing is missing"; exit 0; fi; \
+	if [ -z "$$missing" ]; then echo "$@: nothing is missing"; exit 0; fi; \
 	line="apt-get install -y --no-install-recommends $$missing"; \
 	if [ "$$(id -u)" = 0 ]; then sudo=; \
 	elif command -v sudo >/dev/null; then sudo=sudo; \
-	else echo "deps: not root and no sudo; run as root, then try again:"; \
+	else echo "$@: not root and no sudo; run as root, then try again:"; \
 	     echo "  apt-get update && $$line"; exit 1; fi; \
 	$$sudo apt-get update -q && $$sudo env DEBIAN_FRONTEND=noninteractive $$line
 
@@ -59,8 +82,9 @@ demo: all ## run the main job on a shipped scenario and draw its picture
 	@echo; echo "The picture is in $(BUILD)/daily.png"
 
 .PHONY: check
-check: all $(TESTS) ## run every test
-	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_SANITIZE='$(SANITIZE)' sh tests/run.sh $(TESTS)
+check: all $(TESTS) $(SCRIPTS) ## run every test
+	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_BUILD=$(BUILD) SLEWTIME_SANITIZE='$(SANITIZE)' CC='$(CC)' \
+	    sh tests/run.sh $(TESTS) $(SCRIPTS)
 
 .PHONY: bench
 bench: $(BENCHES) ## measure against the reference solvers, in one run
@@ -77,25 +101,32 @@ golden-compare: golden ## name what differs from the answers in OLD
 
 .PHONY: install
 install: ## install under PREFIX (default /usr/local)
-	$(MAKE) BUILD=$(BUILD)/install PLOTS='$(PREFIX)/share/slewtime/plots' all
+	$(MAKE) BUILD=$(BUILD)/install PLOTS='$(PREFIX)/share/slewtime/plots' \
+	    PAGE='$(PREFIX)/share/slewtime/page.html' all
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/include/slewtime \
 	    $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/share/slewtime/plots \
 	    $(DESTDIR)$(PREFIX)/share/slewtime/examples
 	install -m 755 $(BUILD)/install/slewtime $(DESTDIR)$(PREFIX)/bin
 	install -m 644 include/slewtime/*.h $(DESTDIR)$(PREFIX)/include/slewtime
-	install -m 644 $(BUILD)/install/libslewtime.a $(DESTDIR)$(PREFIX)/lib
+	install -m 644 $(BUILD)/install/libslewtime.a $(BUILD)/install/libslewtime-core.a $(DESTDIR)$(PREFIX)/lib
 	install -m 755 $(BUILD)/install/libslewtime.so.$(VERSION) $(DESTDIR)$(PREFIX)/lib
 	ln -sf libslewtime.so.$(VERSION) $(DESTDIR)$(PREFIX)/lib/$(SONAME)
 	ln -sf $(SONAME) $(DESTDIR)$(PREFIX)/lib/libslewtime.so
 	install -m 644 plots/*.gp $(DESTDIR)$(PREFIX)/share/slewtime/plots
 	install -m 644 examples/*.yaml examples/*.csv $(DESTDIR)$(PREFIX)/share/slewtime/examples
 	install -m 644 lib/scenario/catalogue.yaml $(DESTDIR)$(PREFIX)/share/slewtime
+	if [ -f $(BUILD)/page.html ]; then \
+	    install -m 644 $(BUILD)/page.html $(DESTDIR)$(PREFIX)/share/slewtime; fi
 	printf '%s\n' 'prefix=$(PREFIX)' 'libdir=$(PREFIX)/lib' '' 'Name: slewtime' 'Description: Powered fire monitors, simulated' \
 	    'Version: $(VERSION)' 'Cflags: -I$(PREFIX)/include' \
 	    'Libs: -L$(PREFIX)/lib -lslewtime' 'Libs.private: $(LIB_LIBS)' \
 	    > $(DESTDIR)$(PREFIX)/lib/pkgconfig/slewtime.pc
+	printf '%s\n' 'prefix=$(PREFIX)' 'libdir=$(PREFIX)/lib' '' 'Name: slewtime-core' \
+	    'Description: Powered fire monitors, simulated: the core, which needs libm alone' \
+	    'Version: $(VERSION)' 'Cflags: -I$(PREFIX)/include' 'Libs: -L$(PREFIX)/lib -lslewtime-core -lm' \
+	    > $(DESTDIR)$(PREFIX)/lib/pkgconfig/slewtime-core.pc
 
-FORMATTED := $(wildcard include/slewtime/*.h lib/*/*.[ch] lib/study/*/*.[ch] cli/*.[ch] cli/*/*.[ch] tests/*.h tests/*/*.[ch] \
+FORMATTED := $(wildcard include/slewtime/*.h lib/*/*.[ch] lib/study/*/*.[ch] cli/*.[ch] cli/*/*.[ch] cli/*/*/*.[ch] tests/*.h tests/*/*.[ch] \
              examples/embed/*.c)
 .PHONY: format format-check
 format: ## format the sources
@@ -113,9 +144,27 @@ help: ## list the targets
 
 # ---- rules -----------------------------------------------------------------------------------
 
-$(BUILD)/%.o: %.c
+$(BUILD)/%.o: %.c Makefile
 	@mkdir -p $(@D)
 	$(CC) $(ALL_CFLAGS) -c $< -o $@
+
+# ---- the page -------------------------------------------------------------------------------
+
+.PHONY: page check-page
+page: $(BUILD)/page.html ## build what `slewtime page` writes into: page and WebAssembly module
+check-page: ## run the tests of the page in a browser, which is installed if it is missing
+	@$(MAKE) deps-page
+	@$(MAKE) page all
+	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_PAGE=$(BUILD)/page.html sh tests/page/run.sh
+
+# plain numbers in and out: no stdio but into memory, and nothing of the machine
+$(BUILD)/page.wasm: $(MODULE_SRC) $(wildcard include/slewtime/*.h lib/*/*.h)
+	@mkdir -p $(@D)
+	clang --target=wasm32-wasi -mexec-model=reactor -O3 -std=c11 -D_POSIX_C_SOURCE=200809L \
+	    -Wall -Wextra $(WERROR) -ffp-contract=off -Iinclude -Ilib -Wl,--strip-all -o $@ $(MODULE_SRC)
+
+$(BUILD)/page.html: $(BUILD)/page.wasm $(PAGE_PARTS) plots/page/build.sh
+	sh plots/page/build.sh $(BUILD)/page.wasm > $@.part && mv $@.part $@
 
 # the built-in catalogue of causes as a C text
 $(BUILD)/lib/scenario/catalogue.inc: lib/scenario/catalogue.yaml
@@ -132,23 +181,45 @@ $(BUILD)/lib/motion/machine_bytes.o: $(BUILD)/lib/motion/build.inc
 $(BUILD)/lib/motion/machine_bytes.o: ALL_CFLAGS += -I$(BUILD)/lib/motion
 
 $(BUILD)/cli/draw/plot.o: ALL_CFLAGS += -DSLEW_PLOTS_DIR='"$(PLOTS)"'
+$(BUILD)/cli/page/template.o: ALL_CFLAGS += -DSLEW_PAGE='"$(PAGE)"'
 
 $(STATIC): $(LIB_OBJ)
+	@rm -f $@
+	$(AR) rcs $@ $^
+
+$(CORE): $(CORE_OBJ)
 	@rm -f $@
 	$(AR) rcs $@ $^
 
 $(SHARED): $(LIB_OBJ)
 	$(CC) $(SANITIZE) -shared -Wl,-soname,$(SONAME) -o $@ $^ $(LIB_LIBS)
 
-$(TOOL): $(CLI_OBJ) $(STATIC)
+# the tool without its main, for the tests of its parts
+$(TOOL_PARTS): $(filter-out %/main.o,$(CLI_OBJ))
+	@rm -f $@
+	$(AR) qcs $@ $^
+
+$(TOOL): $(BUILD)/cli/main.o $(TOOL_PARTS) $(STATIC)
 	$(CC) $(SANITIZE) -o $@ $^ $(LDLIBS)
 
 $(REF): $(REF_OBJ)
 	@rm -f $@
 	$(AR) rcs $@ $^
 
-$(TESTS) $(BENCHES): $(BUILD)/%: $(BUILD)/%.o $(REF) $(STATIC)
+$(TESTS) $(BENCHES): $(BUILD)/%: $(BUILD)/%.o $(TOOL_PARTS) $(REF) $(STATIC)
 	$(CC) $(SANITIZE) -Wl,--as-needed -o $@ $^ -lcmocka $(REF_LIBS) $(LDLIBS)
+
+# the same program on the core with libm alone, and on the whole library
+CYCLE := $(BUILD)/tests/library/cycle
+$(CYCLE)_core: $(CYCLE).o $(CORE)
+	$(CC) $(SANITIZE) -o $@ $^ -lm
+$(CYCLE)_whole: $(CYCLE).o $(STATIC)
+	$(CC) $(SANITIZE) -o $@ $^ $(LIB_LIBS)
+$(BUILD)/tests/library/core: $(CYCLE)_core $(CYCLE)_whole
+
+$(SCRIPTS): $(BUILD)/%: %.sh
+	@mkdir -p $(@D)
+	install -m 755 $< $@
 
 .SECONDARY:
 -include $(shell find $(BUILD) -name '*.d' 2>/dev/null)

@@ -3,7 +3,8 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "line/command.h"
+#include "commands.h"
+#include "line/exit_code.h"
 #include "line/help.h"
 #include "line/output.h"
 #include "line/report.h"
@@ -11,10 +12,10 @@
 #include "slewtime/slewtime.h"
 
 static const cli_command *const commands[] = {
-    &cli_run_command,    &cli_compare_command, &cli_offset_command, &cli_margin_command,
-    &cli_map_command,    &cli_feed_command,    &cli_speed_command,  &cli_nozzle_command,
-    &cli_window_command, &cli_fit_command,     &cli_card_command,   &cli_causes_command,
-    &cli_check_command,  &cli_keys_command,
+    &cli_run_command,    &cli_plan_command,   &cli_compare_command, &cli_offset_command,
+    &cli_margin_command, &cli_map_command,    &cli_feed_command,    &cli_speed_command,
+    &cli_nozzle_command, &cli_window_command, &cli_fit_command,     &cli_card_command,
+    &cli_causes_command, &cli_page_command,   &cli_check_command,   &cli_keys_command,
 };
 
 enum { COMMAND_COUNT = sizeof commands / sizeof *commands };

@@ -3,8 +3,10 @@
 #   slewtime causes truck.yaml --plot causes.png
 #
 # Reads from the current directory
-#   signatures.csv  row, cause, says, then 5 %, 50 % and 95 % of the seconds until it says so, of
-#                   the elevation at rest [deg] and of the lowest voltage [V]
+#   signatures.csv  one row for each cause as the list "causes" of --json has it: name, and of
+#                   what it looks like signature_X_p05, _median and _p95 of the numbers X
+#                   stow.seconds [s], stow.elevation [deg] and lowest_voltage [V], and
+#                   signature_X_word of the choices X stow.says and stow.fault
 # Variables, passed by -e, all optional
 #   format          'png' (1600 wide), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   rows            how many rows there are
@@ -21,8 +23,20 @@ if (!exists("origin"))    origin = ''
 
 set encoding utf8
 set datafile separator comma
-if (!exists("rows")) { stats 'signatures.csv' using 1 skip 1 nooutput; rows = int(STATS_max) }
-stats 'signatures.csv' using 11 skip 1 nooutput name 'volts'
+set datafile columnheaders
+if (!exists("rows")) { stats 'signatures.csv' using (1) nooutput; rows = int(STATS_records) }
+stats 'signatures.csv' using 'signature_lowest_voltage_median' nooutput name 'volts'
+
+# name_at: by its number alone gnuplot takes a name with a comma whole
+do for [i = 1:2] { stats 'signatures.csv' using (head = columnhead(i), 0) nooutput; eval head.'_at = '.i }
+
+# rows count from the top; of a number of the signature its 5 %, 50 % and 95 %
+row(shift) = column(0) + 1 + shift
+of(name, part) = column(name.'_'.part)
+what(k) = 'signature_'.word('stow.seconds stow.elevation lowest_voltage', k + 1)
+# what the controller says, in one word
+fault(x) = stringcolumn('signature_stow.fault_word')
+says(x) = fault(0) eq '' || fault(0) eq 'none' ? stringcolumn('signature_stow.says_word') : fault(0)
 
 high = 310 + 32 * rows
 if (format eq 'png') set terminal pngcairo size 1600,high font 'sans,18' background 'white'
@@ -32,13 +46,13 @@ if (format eq 'dumb') set terminal dumb size columns, rows + 8
 
 set yrange [rows + 0.6 : 0.4]
 set border 1
-unset key
+set key noautotitle; unset key
 
 if (format eq 'dumb') {
     set title heading_1 noenhanced
     set xlabel 'elevation at rest, deg'
     set offsets 0, 0, 0, 0
-    plot 'signatures.csv' using 8:1:yticlabels(stringcolumn(2)) skip 1 with points pt 7
+    plot 'signatures.csv' using (of(what(1), 'median')):(row(0)):yticlabels(name_at) with points pt 7
     exit
 }
 
@@ -56,7 +70,6 @@ set style fill solid 1.0 border lc rgb '#0072b2'
 # names and verdicts on the left, then three panels with the same rows
 do for [k = 0:2] {
     set lmargin at screen 0.435 + 0.191 * k; set rmargin at screen 0.435 + 0.191 * k + 0.165
-    first = 4 + 3 * k
     unset logscale x
     set autoscale x
     set xtics auto
@@ -71,19 +84,12 @@ do for [k = 0:2] {
     if (k == 1 && exists("start")) { set label 5 'start' at first start, graph 1.018 center font ',15' textcolor rgb '#444444' }
     set format y ''
     set ytics 1, 1, rows
-    if (k == 0) {
-        set label 3 'cause' at screen 0.02, top + 16.0 / high left font ',18'
-        set label 4 'controller says' at screen 0.305, top + 16.0 / high left font ',18'
-        plot 'signatures.csv' using (column(first + 1)):1:(column(first)):(column(first + 2)):($1 - 0.28):($1 + 0.28) skip 1 \
-                 with boxxyerror fc rgb '#7fb8d8' lw 1, \
-             '' using (column(first + 1)):1 skip 1 with points pt 7 ps 1.3 lc rgb '#000000'
-        unset label 1; unset label 2; unset label 3; unset label 4
-    } else {
-        plot 'signatures.csv' using (column(first + 1)):1:(column(first)):(column(first + 2)):($1 - 0.28):($1 + 0.28) skip 1 \
-                 with boxxyerror fc rgb '#7fb8d8' lw 1, \
-             '' using (column(first + 1)):1 skip 1 with points pt 7 ps 1.3 lc rgb '#000000'
-        unset label 5
-    }
+    if (k == 0) { set label 3 'cause' at screen 0.02, top + 16.0 / high left font ',18' }
+    if (k == 0) { set label 4 'controller says' at screen 0.305, top + 16.0 / high left font ',18' }
+    plot 'signatures.csv' using (of(what(k), 'median')):(row(0)):(of(what(k), 'p05')):(of(what(k), 'p95')):(row(-0.28)):(row(0.28)) \
+             with boxxyerror fc rgb '#7fb8d8' lw 1, \
+         '' using (of(what(k), 'median')):(row(0)) with points pt 7 ps 1.3 lc rgb '#000000'
+    if (k == 0) { unset label 1; unset label 2; unset label 3; unset label 4 } else { unset label 5 }
 }
 
 # the words, on a scale of their own
@@ -92,6 +98,6 @@ unset xtics; unset ytics; unset border; unset grid; unset logscale x; unset xlab
 set xrange [0 : 1]
 set label 6 'bar: 5 to 95 % of the samples; dot: the middle one' at screen 0.02, 34.0 / high left font ',15' textcolor rgb '#444444'
 set label 99 origin at screen 0.985, 14.0 / high right font ',14' noenhanced textcolor rgb '#444444'
-plot 'signatures.csv' using (0.02):1:(stringcolumn(2)) skip 1 with labels left font ',16' noenhanced, \
-     '' using (0.305):1:(stringcolumn(3)) skip 1 with labels left font ',16' noenhanced
+plot 'signatures.csv' using (0.02):(row(0)):name_at with labels left font ',16' noenhanced, \
+     '' using (0.305):(row(0)):(says(0)) with labels left font ',16' noenhanced
 unset multiplot

@@ -6,8 +6,9 @@
 #   gnuplot -e "count=2" compare.gp > compare.png
 #
 # Reads from the current directory
-#   A.csv ... F.csv  the courses, as `slewtime run --trace` writes them; one that is not there leaves
-#               its panels empty
+#   A.csv ... F.csv  the courses, as `slewtime run --trace` writes them, of whose columns time_s,
+#               rotation_deg, elevation_deg, voltage_V are read; one that is not there leaves its
+#               panels empty
 #   bands.csv   optional: panel,kind,from_s,to_s,low,high - areas behind the curves
 #               panel: A.elevation, A.rotation, ...; kind: stop | home | point | target | keepout
 #   marks.csv   optional: panel,kind,time_s,value,text_s,text_value,end_s,end_value,text - a point on
@@ -28,7 +29,7 @@
 #   closeup_low, closeup_high, closeup_time, start_A             its ranges [deg], [s]
 # The picture goes to stdout.
 
-if (!exists("count"))     count = 2
+if (!exists("count")) { printerr "compare.gp: the variable count is missing: how many scenarios, 1 to 6"; exit status 2 }
 if (!exists("format"))    format = 'png'
 if (!exists("columns"))   columns = 100
 if (!exists("lines"))     lines = 20
@@ -39,15 +40,18 @@ if (!exists("heading_3")) heading_3 = ''
 
 set encoding utf8
 set datafile separator comma
+set datafile columnheaders
 
-# a file that is not there counts as one without rows
-is_there(file) = int(system("test -s ".file." && echo 1 || echo 0"))
-present(file, nothing) = is_there(file) ? file : "< echo ".nothing
-bands = present("bands.csv", "none,none,0,0,0,0")
-marks = present("marks.csv", "none,none,0,0,0,0,0,0,none")
+# a file that is not there, or has no rows, counts as one whose row is of no panel
+has_rows(file) = int(system("test -n \"$(sed -n 2p ".file." 2>&-)\" && echo 1 || echo 0"))
+present(file, names, nothing) = has_rows(file) ? file : "< printf '".names."\\n".nothing."\\n'"
+bands = present("bands.csv", "panel,kind,from_s,to_s,low,high", "none,none,0,0,0,0")
+marks = present("marks.csv", "panel,kind,time_s,value,text_s,text_value,end_s,end_value,text", "none,none,0,0,0,0,0,0,none")
+# the number of a column, for texts: read by name, gnuplot 5.4 cuts them at a comma
+number(file, name) = int(system((file[1:1] eq '<' ? file[2:*] : 'cat '.file)." | sed -n 1p | tr , '\\n' | grep -nx ".name." | cut -d: -f1"))
+mark_text = number(marks, 'text')
 letter(k) = substr('ABCDEF', k, k)
-trace(k) = present(letter(k).'.csv', "nan,nan,nan,nan,nan,nan,nan,nan,nan")
-skipped(k) = is_there(letter(k).'.csv')
+trace(k) = present(letter(k).'.csv', "time_s,rotation_deg,elevation_deg,voltage_V", "nan,nan,nan,nan")
 of_strip(name, k, other) = exists(name.'_'.letter(k)) ? value(name.'_'.letter(k)) : other
 of_line(k, line) = exists('line_'.letter(k).sprintf('_%d', line)) ? value('line_'.letter(k).sprintf('_%d', line)) : ''
 
@@ -55,26 +59,27 @@ of_line(k, line) = exists('line_'.letter(k).sprintf('_%d', line)) ? value('line_
 least(a, b) = a < b ? a : b
 most(a, b) = a > b ? a : b
 found_end = 0
-array found_low[9]; array found_high[9]
-do for [c = 1:9] { found_low[c] = 1e9; found_high[c] = -1e9 }
+array found_low[3]; array found_high[3]
+do for [c = 1:3] { found_low[c] = 1e9; found_high[c] = -1e9 }
 do for [k = 1:count] {
-    if (skipped(k)) {
-        stats trace(k) using 1 skip 1 nooutput
+    if (has_rows(letter(k).'.csv')) {
+        stats trace(k) using 'time_s' nooutput
         found_end = most(found_end, STATS_max)
-        do for [c in "2 3 9"] {
-            stats trace(k) using (column(int(c))) skip 1 nooutput
-            found_low[int(c)] = least(found_low[int(c)], STATS_min)
-            found_high[int(c)] = most(found_high[int(c)], STATS_max)
+        do for [c = 1:3] {
+            name = word('rotation_deg elevation_deg voltage_V', c)
+            stats trace(k) using (column(name)) nooutput
+            found_low[c] = least(found_low[c], STATS_min)
+            found_high[c] = most(found_high[c], STATS_max)
         }
     }
 }
 if (!exists("t_end"))          t_end = found_end
-if (!exists("elevation_low"))  elevation_low = found_low[3] - 5
-if (!exists("elevation_high")) elevation_high = found_high[3] + 5
-if (!exists("rotation_low"))   rotation_low = found_low[2] - 5
-if (!exists("rotation_high"))  rotation_high = found_high[2] + 5
-if (!exists("voltage_low"))    voltage_low = found_low[9] - 0.5
-if (!exists("voltage_high"))   voltage_high = found_high[9] + 0.5
+if (!exists("rotation_low"))   rotation_low = found_low[1] - 5
+if (!exists("rotation_high"))  rotation_high = found_high[1] + 5
+if (!exists("elevation_low"))  elevation_low = found_low[2] - 5
+if (!exists("elevation_high")) elevation_high = found_high[2] + 5
+if (!exists("voltage_low"))    voltage_low = found_low[3] - 0.5
+if (!exists("voltage_high"))   voltage_high = found_high[3] + 0.5
 
 # ---- in a terminal: all in one frame -----------------------------------------------------------
 
@@ -85,11 +90,11 @@ if (format eq 'dumb') {
     set key outside right top
     set title heading_1
     set ylabel "elevation\ndeg"
-    plot [][elevation_low:elevation_high] for [k = 1:count] trace(k) using 1:3 skip skipped(k) with lines lt k title letter(k)
+    plot [][elevation_low:elevation_high] for [k = 1:count] trace(k) using 'time_s':'elevation_deg' with lines lt k title letter(k)
     set title heading_2
     set ylabel "rotation\ndeg"
     set xlabel "time, s"
-    plot [][rotation_low:rotation_high] for [k = 1:count] trace(k) using 1:2 skip skipped(k) with lines lt k title letter(k)
+    plot [][rotation_low:rotation_high] for [k = 1:count] trace(k) using 'time_s':'rotation_deg' with lines lt k title letter(k)
     exit
 }
 
@@ -125,13 +130,16 @@ set grid xtics lc rgb '#e4e4e4' lt 1 lw 1
 unset key
 
 # values of one panel and kind only; elsewhere undefined
-of(kind, value) = strcol(1) eq panel && strcol(2) eq kind ? value : NaN
-here(value) = strcol(1) eq panel ? value : NaN
-area(kind, value) = strcol(1) eq areas && strcol(2) eq kind ? value : NaN
+only(kind, value) = strcol('panel') eq panel && strcol('kind') eq kind ? value : NaN
+here(value) = strcol('panel') eq panel ? value : NaN
+area(kind, value) = strcol('panel') eq areas && strcol('kind') eq kind ? value : NaN
 # the same for texts: put aside, not undefined, because gnuplot 5.4 fails on texts that all are
-text(kind, value) = strcol(1) eq panel && kind eq strcol(2) ? value : -9 - t_end
+text(kind, value) = strcol('panel') eq panel && strcol('kind') eq kind ? value : -9 - t_end
 
-box = "using (area(kind, ($3 + $4) / 2)):(($5 + $6) / 2):3:4:5:6 with boxxyerror"
+middle(a, b) = (column(a) + column(b)) / 2
+from(a, b) = column(b) - column(a)
+
+box = "using (area(kind, middle('from_s', 'to_s'))):(middle('low', 'high')):'from_s':'to_s':'low':'high' with boxxyerror"
 
 behind = "\
     kind = 'target',  bands @box fc rgb blue fs solid 0.14 border lc rgb blue, \
@@ -139,18 +147,19 @@ behind = "\
     kind = 'home',    bands @box fc rgb grey fs empty border lc rgb grey dt 2 lw 1.5, \
     kind = 'keepout', bands @box fc rgb red fs transparent pattern 6 border lc rgb red, \
     kind = 'stop',    bands @box fc rgb '#505050' fs pattern 4 border lc rgb '#303030' lw 2"
-# when the stow ends, and when it goes wrong: drawn from the range of the panel
+# when the stow ends, and when it goes wrong: drawn from the range of the panel; of these two samples
+# gnuplot 5.4 takes the first for the names of columns
 set samples 2
 upright = "with vectors nohead"
 times = "\
     '+' using (verdict):(low):(0):(high - low) @upright lc rgb grey lw 1.5 dt 4, \
     '+' using (wrong):(low):(0):(high - low) @upright lc rgb '#A03000' lw 2 dt 2"
 front = "\
-    marks using (here($3)):4:($7 - $3):($8 - $4) with vectors nohead lc rgb '#404040' lw 1.2, \
-    marks using (of('plain', $3)):4 with points pt 7 ps 1.2 * dot lc rgb 'black', \
-    marks using (of('trouble', $3)):4 with points pt 9 ps 2.2 * dot lc rgb 'black', \
-    marks using (text('plain', $5)):6:9 with labels left boxed noenhanced tc rgb 'black' font small, \
-    marks using (text('trouble', $5)):6:9 with labels left boxed noenhanced tc rgb '#A03000' font bold"
+    marks using (here(column('time_s'))):'value':(from('time_s', 'end_s')):(from('value', 'end_value')) with vectors nohead lc rgb '#404040' lw 1.2, \
+    marks using (only('plain', column('time_s'))):'value' with points pt 7 ps 1.2 * dot lc rgb 'black', \
+    marks using (only('trouble', column('time_s'))):'value' with points pt 9 ps 2.2 * dot lc rgb 'black', \
+    marks using (text('plain', column('text_s'))):'text_value':mark_text with labels left boxed noenhanced tc rgb 'black' font small, \
+    marks using (text('trouble', column('text_s'))):'text_value':mark_text with labels left boxed noenhanced tc rgb '#A03000' font bold"
 spacing(range) = range > 250 ? 100 : range > 120 ? 50 : range > 60 ? 20 : range > 25 ? 10 : range > 10 ? 5 : range > 5 ? 2 : 1
 of_time(range) = range > 80 ? 20 : range > 40 ? 10 : range > 20 ? 5 : range > 8 ? 2 : range > 3 ? 1 : 0.5
 
@@ -196,7 +205,7 @@ do for [k = 1:count] {
     low = elevation_low; high = elevation_high
     set yrange [low:high]
     set ytics spacing(elevation_high - elevation_low)
-    plot @behind, trace(k) using 1:3 skip skipped(k) with lines lc rgb blue lw 3.5, @times, @front
+    plot @behind, trace(k) using 'time_s':'elevation_deg' with lines lc rgb blue lw 3.5, @times, @front
 
     # rotation
     unset label
@@ -207,7 +216,7 @@ do for [k = 1:count] {
     low = rotation_low; high = rotation_high
     set yrange [low:high]
     set ytics spacing((rotation_high - rotation_low) * (is_closeup ? 2 : 1))
-    plot @behind, trace(k) using 1:2 skip skipped(k) with lines lc rgb red lw 3.5 dt (12,3), @times, @front
+    plot @behind, trace(k) using 'time_s':'rotation_deg' with lines lc rgb red lw 3.5 dt (12,3), @times, @front
 
     # controller voltage
     if (k == 1) { set label 17 'voltage, V' at screen 0.012, up((voltage_top + voltage_bottom) / 2) center rotate font scale }
@@ -221,7 +230,7 @@ do for [k = 1:count] {
     set ytics voltage_high - voltage_low > 6 ? 4 : voltage_high - voltage_low > 3 ? 2 : 1
     floor_here = of_strip('floor', k, NaN)
     set label 20 of_strip('origin', k, '') at screen at_right(k), up(56) right noenhanced font sans.',10' tc rgb '#404040'
-    plot trace(k) using 1:9 skip skipped(k) with lines lc rgb 'black' lw 2.5, \
+    plot trace(k) using 'time_s':'voltage_V' with lines lc rgb 'black' lw 2.5, \
         floor_here with lines lc rgb 'black' lw 1.5 dt 2, @times, @front
 
     # the close-up
@@ -241,9 +250,9 @@ do for [k = 1:count] {
         low = closeup_low; high = closeup_high
         set yrange [low:high]
         set ytics spacing(closeup_high - closeup_low)
-        source = closeup eq 'elevation' ? 3 : 2
+        source = closeup.'_deg'
         shade = closeup eq 'elevation' ? blue : red
-        plot @behind, trace(k) using 1:(column(source)) skip skipped(k) with lines lc rgb shade lw 3.5, @times, @front
+        plot @behind, trace(k) using 'time_s':(column(source)) with lines lc rgb shade lw 3.5, @times, @front
     }
     unset label
 }

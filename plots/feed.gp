@@ -5,7 +5,10 @@
 #   gnuplot -e "format='png'" feed.gp > feed.png
 #
 # Reads from the current directory
-#   feed.csv    one row for each conductor and length, as `slewtime feed --csv` writes it
+#   feed.csv    one row for each conductor and length, as `slewtime feed --csv` writes it; of its
+#               columns ladder, size, length_m, idle_voltage_V, and what is left while running, as it
+#               is, cold and hot: lowest_running_V, weather_cold_feed_lowest_running_V,
+#               weather_hot_feed_lowest_running_V
 # Variables, passed by -e, all optional
 #   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   ladder      'AWG', 'class 5' or 'class 2': whose sizes are shown
@@ -33,7 +36,8 @@ if (!exists("origin"))    origin = ''
 set encoding utf8
 set datafile separator comma
 set datafile missing ''
-stats 'feed.csv' using 4 skip 1 nooutput
+set datafile columnheaders
+stats 'feed.csv' using 'length_m' nooutput
 longest = STATS_max
 if (!exists("own_length")) own_length = longest / 2
 
@@ -41,17 +45,17 @@ least(a, b) = a < b ? a : b
 most(a, b) = a > b ? a : b
 
 # a column of the scenario's own conductor, or of one size; elsewhere undefined
-own(c) = stringcolumn(1) eq 'own' && strlen(stringcolumn(c)) > 0 ? column(c) : NaN
-of(size, c) = stringcolumn(1) eq ladder && stringcolumn(2) eq size && strlen(stringcolumn(c)) > 0 \
-              ? column(c) : NaN
+own(c) = stringcolumn('ladder') eq 'own' && strlen(stringcolumn(c)) > 0 ? column(c) : NaN
+of(size, c) = stringcolumn('ladder') eq ladder && stringcolumn('size') eq size && \
+              strlen(stringcolumn(c)) > 0 ? column(c) : NaN
 
 # from below the floor and the scenario's own curve, within reason, to the voltage at rest
-stats 'feed.csv' using 6 skip 1 nooutput
+stats 'feed.csv' using 'idle_voltage_V' nooutput
 high = STATS_max
 if (exists("floor_voltage")) { high = most(high, floor_voltage) }
 low = exists("floor_voltage") ? floor_voltage : 0.9 * high
-own_low(v) = v == v ? (low = least(low, v), v) : v
-stats 'feed.csv' using (own(10) == own(10) ? own_low(own(10)) : high) skip 1 nooutput
+note(v) = v == v ? (low = least(low, v), v) : high
+stats 'feed.csv' using (note(own('lowest_running_V'))) nooutput
 low = most(low, exists("floor_voltage") ? 0.75 * floor_voltage : high / 2)
 
 if (format eq 'png') set terminal pngcairo size 1600,1000 font 'sans,20' background 'white'
@@ -70,8 +74,8 @@ set grid ytics lc rgb '#dddddd'
 if (format eq 'dumb') {
     set title heading_1 noenhanced
     set key outside below
-    plot 'feed.csv' using 4:(own(10)) skip 1 with lines title own_size, \
-         for [i = 1 : sizes] '' using 4:(of(value('size_'.i), 10)) skip 1 with lines \
+    plot 'feed.csv' using 'length_m':(own('lowest_running_V')) with lines title own_size, \
+         for [i = 1 : sizes] '' using 'length_m':(of(value('size_'.i), 'lowest_running_V')) with lines \
              title value('size_'.i), \
          exists("floor_voltage") ? floor_voltage : NaN with lines title 'floor'
     exit
@@ -97,11 +101,14 @@ colours = '#0072b2 #d55e00 #009e73 #cc79a7 #8a6d00'
 dashes = '2 4 5 3 6'
 points = '5 7 9 11 13'
 
-plot 'feed.csv' using 4:(least(least(own(10), own(11)), own(12))):(most(most(own(10), own(11)), own(12))) \
-         skip 1 with filledcurves fc rgb '#d4d4d4' \
-         title 'this, '.weather, \
-     '' using 4:(own(10)) skip 1 with lines lw 6 lc rgb '#000000' title 'this: '.own_size, \
-     for [i = 1 : sizes] '' using 4:(of(value('size_'.i), 10)) skip 1 with linespoints lw 3 \
+plot 'feed.csv' using 'length_m': \
+         (least(least(own('lowest_running_V'), own('weather_cold_feed_lowest_running_V')), \
+                own('weather_hot_feed_lowest_running_V'))): \
+         (most(most(own('lowest_running_V'), own('weather_cold_feed_lowest_running_V')), \
+               own('weather_hot_feed_lowest_running_V'))) \
+         with filledcurves fc rgb '#d4d4d4' title 'this, '.weather, \
+     '' using 'length_m':(own('lowest_running_V')) with lines lw 6 lc rgb '#000000' title 'this: '.own_size, \
+     for [i = 1 : sizes] '' using 'length_m':(of(value('size_'.i), 'lowest_running_V')) with linespoints lw 3 \
          dt int(word(dashes, i)) pt int(word(points, i)) ps 1.6 pi 5 lc rgb word(colours, i) \
          title value('size_'.i), \
      exists("floor_voltage") ? floor_voltage : NaN with lines lw 4 lc rgb '#c00000' title 'floor'

@@ -4,7 +4,8 @@
 #   gnuplot -e "format='png'" fit.gp > fit.png
 #
 # Reads from the current directory
-#   fit.csv     one row for each reading, as `slewtime fit --csv` writes it
+#   fit.csv     one row for each reading, as `slewtime fit --csv` writes it: line (of the timings),
+#               measure (seconds, voltage, current), measured, sd, simulated, off_sd, weight
 # Variables, passed by -e, all optional
 #   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   heading_1, heading_2             what was found, and on what truck and readings
@@ -20,21 +21,23 @@ if (!exists("origin"))    origin = ''
 
 set encoding utf8
 set datafile separator comma
+set datafile columnheaders
 if (format eq 'png') set terminal pngcairo size 1600,1000 font 'sans,20' background 'white'
 if (format eq 'svg') set terminal svg size 1600,1000 font 'sans,20' background 'white'
 if (format eq 'pdf') set terminal pdfcairo size 32cm,20cm font 'sans,16' background 'white'
 if (format eq 'dumb') set terminal dumb size columns, lines
 
-of(measure, value) = stringcolumn(3) eq measure ? value : NaN
-dropped(value) = column(9) < 0.5 ? value : NaN
+# a column of the readings of one measure, and of those that do not count
+of(name, measure) = stringcolumn('measure') eq measure ? column(name) : NaN
+dropped(name) = column('weight') < 0.5 ? column(name) : NaN
 # the readings of one row side by side
-place(x) = column(1) + (stringcolumn(3) eq 'seconds' ? -0.25 : stringcolumn(3) eq 'voltage' ? 0 : 0.25)
-stats 'fit.csv' using 1 skip 1 nooutput name 'line'
-stats 'fit.csv' using 8 skip 1 nooutput name 'off'
+place(x) = column('line') + (stringcolumn('measure') eq 'seconds' ? -0.25 : stringcolumn('measure') eq 'voltage' ? 0 : 0.25)
+stats 'fit.csv' using 'line' nooutput name 'line'
+stats 'fit.csv' using 'off_sd' nooutput name 'off'
 low = off_min - 1.5 < -3.5 ? off_min - 1.5 : -3.5
 high = off_max + 1.5 > 3.5 ? off_max + 1.5 : 3.5
-stats 'fit.csv' using 5 skip 1 nooutput name 'measured'
-stats 'fit.csv' using 7 skip 1 nooutput name 'simulated'
+stats 'fit.csv' using 'measured' nooutput name 'measured'
+stats 'fit.csv' using 'simulated' nooutput name 'simulated'
 most = measured_max > simulated_max ? measured_max : simulated_max
 least = measured_min < simulated_min ? measured_min : simulated_min
 pad = most > least ? 0.06 * (most - least) : 1
@@ -44,16 +47,16 @@ if (format eq 'dumb') {
     set key outside below
     set xlabel 'line of the CSV'
     set xrange [line_min - 1 : line_max + 1]
-    plot 'fit.csv' using (place(0)):(of('seconds', $8)) skip 1 with points title '(measured - simulated)/sd: seconds', \
-         '' using (place(0)):(of('voltage', $8)) skip 1 with points title 'volts', \
-         '' using (place(0)):(of('current', $8)) skip 1 with points title 'amps', \
+    plot 'fit.csv' using (place(0)):(of('off_sd', 'seconds')) with points title '(measured - simulated)/sd: seconds', \
+         '' using (place(0)):(of('off_sd', 'voltage')) with points title 'volts', \
+         '' using (place(0)):(of('off_sd', 'current')) with points title 'amps', \
          0 with lines notitle
     exit
 }
 
 set border 3
 set tics nomirror
-unset key
+set key noautotitle; unset key
 set multiplot
 set label 1 heading_1 at screen 0.03, 0.955 left font (strlen(heading_1) < 82 ? ',30' : ',20') noenhanced
 set label 99 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
@@ -69,10 +72,10 @@ set xrange [least - pad : most + pad]
 set yrange [least - pad : most + pad]
 set grid lc rgb '#e4e4e4'
 plot x with lines lw 2 lc rgb '#888888', \
-     'fit.csv' using (of('seconds', $7)):5:6 skip 1 with yerrorbars pt 7 ps 1.6 lw 2 lc rgb '#0072b2', \
-     '' using (of('voltage', $7)):5:6 skip 1 with yerrorbars pt 8 ps 2 lw 2 lc rgb '#d55e00', \
-     '' using (of('current', $7)):5:6 skip 1 with yerrorbars pt 4 ps 1.8 lw 2 lc rgb '#000000', \
-     '' using (dropped($7)):5 skip 1 with points pt 2 ps 3.4 lw 3 lc rgb '#000000'
+     'fit.csv' using (of('simulated', 'seconds')):'measured':'sd' with yerrorbars pt 7 ps 1.6 lw 2 lc rgb '#0072b2', \
+     '' using (of('simulated', 'voltage')):'measured':'sd' with yerrorbars pt 8 ps 2 lw 2 lc rgb '#d55e00', \
+     '' using (of('simulated', 'current')):'measured':'sd' with yerrorbars pt 4 ps 1.8 lw 2 lc rgb '#000000', \
+     '' using (dropped('simulated')):'measured' with points pt 2 ps 3.4 lw 3 lc rgb '#000000'
 
 # how far off, in standard deviations
 unset label
@@ -90,11 +93,11 @@ span = line_max - line_min
 step = span <= 24 ? 1 : span <= 60 ? 5 : 20
 set xtics step
 plot 0 with lines lw 2 lc rgb '#888888', \
-     'fit.csv' using (place(0)):(of('seconds', $8)):(1) skip 1 \
+     'fit.csv' using (place(0)):(of('off_sd', 'seconds')):(1) \
          with yerrorbars pt 7 ps 1.6 lw 2 lc rgb '#0072b2', \
-     '' using (place(0)):(of('voltage', $8)):(1) skip 1 with yerrorbars pt 8 ps 2 lw 2 lc rgb '#d55e00', \
-     '' using (place(0)):(of('current', $8)):(1) skip 1 with yerrorbars pt 4 ps 1.8 lw 2 lc rgb '#000000', \
-     '' using (place(0)):(dropped($8)) skip 1 with points pt 2 ps 3.4 lw 3 lc rgb '#000000'
+     '' using (place(0)):(of('off_sd', 'voltage')):(1) with yerrorbars pt 8 ps 2 lw 2 lc rgb '#d55e00', \
+     '' using (place(0)):(of('off_sd', 'current')):(1) with yerrorbars pt 4 ps 1.8 lw 2 lc rgb '#000000', \
+     '' using (place(0)):(dropped('off_sd')) with points pt 2 ps 3.4 lw 3 lc rgb '#000000'
 
 # one key below both panels
 unset label; unset object; unset border; unset tics; unset grid; unset xlabel; unset ylabel

@@ -4,14 +4,15 @@
 #       --vary today.supply.main.voltage=9V:15V --plot map.png
 #
 # Reads from the current directory
-#   cells.csv    x, y, outcome: the middle of each cell and the outcome's number
+#   cells.csv    x, y, code: the middle of each cell and the number of its outcome
 #   borders.csv  x, y of both ends of each border, separated by blank lines
-#   letters.csv  x, y, letter, outcome: one for each region that has room for it
+#   letters.csv  x, y, code: one for each region that has room for its letter
 # Variables, passed by -e, all optional
 #   format       'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   x_low, x_high, x_name, y_low, y_high, y_name    the axes
 #   own_x, own_y what the scenario itself says: marked
-#   present      numbers of the outcomes that the legend has, 'text_3' and so on their words
+#   present      numbers of the outcomes that the legend has; text_3 and so on, their words, are not
+#                optional then
 #   heading_1, heading_2             what was found, and on what truck
 #   origin                           which scenario and samples, small in the corner
 # The picture goes to stdout.
@@ -25,11 +26,16 @@ if (!exists("origin"))    origin = ''
 if (!exists("x_name"))    x_name = 'first key'
 if (!exists("y_name"))    y_name = 'second key'
 if (!exists("present"))   present = ''
+n = words(present)
+do for [i = 1 : n] {
+    if (!exists('text_'.word(present, i))) { printerr 'map.gp: the variable text_'.word(present, i).' is missing: the words of that outcome'; exit status 2 }
+}
 
 set encoding utf8
 set datafile separator comma
-if (!exists("x_low"))  { stats 'cells.csv' using 1 skip 1 nooutput; x_low = STATS_min; x_high = STATS_max }
-if (!exists("y_low"))  { stats 'cells.csv' using 2 skip 1 nooutput; y_low = STATS_min; y_high = STATS_max }
+set datafile columnheaders
+if (!exists("x_low") || !exists("x_high")) { stats 'cells.csv' using 'x' nooutput; x_low = STATS_min; x_high = STATS_max }
+if (!exists("y_low") || !exists("y_high")) { stats 'cells.csv' using 'y' nooutput; y_low = STATS_min; y_high = STATS_max }
 
 # one shade for each outcome, in the order of their numbers: from light to dark as it gets worse
 red   = '255 214 250 235 230 120 150  60 190  90 100 170 140 200 170'
@@ -60,7 +66,6 @@ unset key
 unset colorbox
 
 # the legend, right of the map
-n = words(present)
 do for [i = 1 : n] {
     k = int(word(present, i))
     y = 0.83 - 0.058 * (i - 1)
@@ -85,14 +90,14 @@ if (format eq 'dumb') {
         set label i letter(k).'  '.value('text_'.k) at screen 0.02, screen 0.02 + 0.035 * (n - i) noenhanced
     }
     set bmargin n + 4
-    plot 'borders.csv' using 1:2 with dots, 'letters.csv' using 1:2:3 skip 1 with labels
+    plot 'borders.csv' using 'x':'y' with dots, 'letters.csv' using 'x':'y':(letter(int(column('code')))) with labels
     exit
 }
 
-plot 'cells.csv' using 1:2:(word(red, int($3) + 1) + 0):(word(green, int($3) + 1) + 0):(word(blue, int($3) + 1) + 0) \
-         skip 1 with rgbimage, \
-     'borders.csv' using 1:2 with lines lc rgb '#000000' lw 2, \
-     'letters.csv' using 1:2:(stringcolumn(3)):(ink($4)) skip 1 with labels font ',30' \
-         textcolor rgb variable, \
-     '+' using (own_x):(own_y) every ::0::0 with points pt 7 ps 3.4 lc rgb '#ffffff', \
-     '+' using (own_x):(own_y) every ::0::0 with points pt 7 ps 2.4 lc rgb '#000000'
+part(of) = word(of, int(column('code')) + 1) + 0
+plot 'cells.csv' using 'x':'y':(part(red)):(part(green)):(part(blue)) with rgbimage notitle, \
+     'borders.csv' using 'x':'y' with lines lc rgb '#000000' lw 2 notitle, \
+     'letters.csv' using 'x':'y':(letter(int(column('code')))):(ink(column('code'))) with labels font ',30' \
+         textcolor rgb variable notitle, \
+     '+' using (own_x):(own_y) every ::0::0 with points pt 7 ps 3.4 lc rgb '#ffffff' notitle, \
+     '+' using (own_x):(own_y) every ::0::0 with points pt 7 ps 2.4 lc rgb '#000000' notitle

@@ -3,17 +3,21 @@
 #   slewtime map truck.yaml --vary today.supply.main.voltage=9V:15V --plot line.png
 #
 # Reads from the current directory
-#   spans.csv   from, to, outcome, letter: one row for each interval
-#   line.csv    one row for each point, as `slewtime map --csv` writes it
-# Variables, passed by -e, all optional
+#   spans.csv   from, to, code: one row for each interval and the number of its outcome
+#   line.csv    one row for each point, as `slewtime map --csv` writes it: the varied key,
+#               rotation_deg, elevation_deg
+# Variables, passed by -e, all but the first optional
+#   x_column    the column of line.csv that has the varied key, 'today.supply.main.voltage_V'
 #   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   x_low, x_high, x_name            the varied key
 #   own_x       what the scenario itself says: marked
-#   present     numbers of the outcomes that the legend has, 'text_3' and so on their words
+#   present     numbers of the outcomes that the legend has; text_3 and so on, their words, are not
+#               optional then
 #   heading_1, heading_2             what was found, and on what truck
 #   origin                           which scenario and samples, small in the corner
 # The picture goes to stdout.
 
+if (!exists("x_column")) { printerr "map_line.gp: the variable x_column is missing: the column of line.csv that has the varied key"; exit status 2 }
 if (!exists("format"))    format = 'png'
 if (!exists("columns"))   columns = 100
 if (!exists("lines"))     lines = 30
@@ -22,11 +26,15 @@ if (!exists("heading_2")) heading_2 = ''
 if (!exists("origin"))    origin = ''
 if (!exists("x_name"))    x_name = 'varied key'
 if (!exists("present"))   present = ''
+n = words(present)
+do for [i = 1 : n] {
+    if (!exists('text_'.word(present, i))) { printerr 'map_line.gp: the variable text_'.word(present, i).' is missing: the words of that outcome'; exit status 2 }
+}
 
 set encoding utf8
 set datafile separator comma
-stats 'line.csv' using 1 skip 1 nooutput
-if (!exists("x_low"))  { x_low = STATS_min; x_high = STATS_max }
+set datafile columnheaders
+if (!exists("x_low") || !exists("x_high")) { stats 'line.csv' using (column(x_column)) nooutput; x_low = STATS_min; x_high = STATS_max }
 
 # one shade for each outcome, in the order of their numbers, as in map.gp
 red   = '255 214 250 235 230 120 150  60 190  90 100 170 140 200 170'
@@ -47,12 +55,11 @@ set xrange [x_low : x_high]
 set xlabel x_name noenhanced
 set tics out nomirror front
 unset key
-n = words(present)
 
 if (format eq 'dumb') {
     set title heading_1 noenhanced
     set ylabel 'elevation at rest, deg'
-    plot 'line.csv' using 1:5 skip 1 with points
+    plot 'line.csv' using (column(x_column)):'elevation_deg' with points
     exit
 }
 
@@ -83,10 +90,11 @@ unset ytics
 set format x ''
 unset xlabel
 tiny = 0.02 * (x_high - x_low)
-plot 'spans.csv' using (($1 + $2) / 2):(0.5):1:2:(0):(1):(rgb(int($3))) skip 1 with boxxyerror \
-         lc rgb variable fillstyle solid border lc rgb '#000000', \
-     '' using ($2 - $1 > tiny ? ($1 + $2) / 2 : NaN):(0.5):(stringcolumn(4)):(ink($3)) skip 1 \
-         with labels font ',30' textcolor rgb variable
+middle(a, b) = (a + b) / 2
+plot 'spans.csv' using (middle(column('from'), column('to'))):(0.5):'from':'to':(0):(1):(rgb(int(column('code')))) with boxxyerror \
+         lc rgb variable fillstyle solid border lc rgb '#000000' notitle, \
+     '' using (column('to') - column('from') > tiny ? middle(column('from'), column('to')) : NaN):(0.5):(letter(int(column('code')))):(ink(column('code'))) \
+         with labels font ',30' textcolor rgb variable notitle
 
 # where the axes rest
 unset label; unset object; unset arrow 1
@@ -99,6 +107,6 @@ set offsets 0, 0, graph 0.08, graph 0.08
 set ylabel 'at rest, deg'
 set grid ytics lc rgb '#dddddd'
 set key at screen 0.64, 0.4 left Left reverse samplen 2
-plot 'line.csv' using 1:5 skip 1 with linespoints lc rgb '#0072b2' lw 3 pt 7 ps 0.6 title 'elevation', \
-     '' using 1:4 skip 1 with lines lc rgb '#000000' lw 3 dt 3 title 'rotation'
+plot 'line.csv' using (column(x_column)):'elevation_deg' with linespoints lc rgb '#0072b2' lw 3 pt 7 ps 0.6 title 'elevation', \
+     '' using (column(x_column)):'rotation_deg' with lines lc rgb '#000000' lw 3 dt 3 title 'rotation'
 unset multiplot

@@ -1,13 +1,13 @@
 # margin.gp - how often an axis ends on its hard stop, against the clearance of the stow point.
 #
 #   slewtime margin truck.yaml --csv > margin.csv
-#   gnuplot -e "format='png'" margin.gp > margin.png
+#   gnuplot -e "wanted=0.001" margin.gp > margin.png
 #
 # Reads from the current directory
 #   margin.csv  one row for each side and clearance, as `slewtime margin --csv` writes it
-# Variables, passed by -e, all optional
-#   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
+# Variables, passed by -e, all but the first optional
 #   wanted      probability that fault or pressed is to stay below
+#   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   enough_low, enough_high          the clearance found at either stop [deg]
 #   stop_low, stop_high              the stops [deg]
 #   has_low, has_high                0: that side has no rows
@@ -15,10 +15,10 @@
 #   origin                           which scenario and samples, small in the corner
 # The picture goes to stdout.
 
+if (!exists("wanted")) { printerr "margin.gp: the variable wanted is missing: the allowed risk, 0.001"; exit status 2 }
 if (!exists("format"))    format = 'png'
 if (!exists("columns"))   columns = 100
 if (!exists("lines"))     lines = 24
-if (!exists("wanted"))    wanted = 0.001
 if (!exists("has_low"))   has_low = 1
 if (!exists("has_high"))  has_high = 1
 if (!exists("heading_1")) heading_1 = 'The clearance a stow point needs'
@@ -27,14 +27,15 @@ if (!exists("origin"))    origin = ''
 
 set encoding utf8
 set datafile separator comma
+set datafile columnheaders
 if (format eq 'png') set terminal pngcairo size 1600,1000 font 'sans,20' background 'white'
 if (format eq 'svg') set terminal svg size 1600,1000 font 'sans,20' background 'white'
 if (format eq 'pdf') set terminal pdfcairo size 32cm,20cm font 'sans,16' background 'white'
 if (format eq 'dumb') set terminal dumb size columns, lines
 
 side(k) = k == 0 ? 'low' : 'high'
-if (has_low)  stats 'margin.csv' using (stringcolumn(1) eq 'low' ? column(2) : NaN) skip 1 nooutput name 'low'
-if (has_high) stats 'margin.csv' using (stringcolumn(1) eq 'high' ? column(2) : NaN) skip 1 nooutput name 'high'
+if (has_low)  stats 'margin.csv' using (stringcolumn('side') eq 'low' ? column('clearance_deg') : NaN) nooutput name 'low'
+if (has_high) stats 'margin.csv' using (stringcolumn('side') eq 'high' ? column('clearance_deg') : NaN) nooutput name 'high'
 
 shares = wanted / 10.0 < 1e-4 ? wanted / 10.0 : 1e-4
 set logscale xy
@@ -47,15 +48,15 @@ set tics nomirror
 set grid ytics lc rgb '#dddddd'
 
 # a share of 0 has no place on a logarithmic axis: its upper bound alone is shown
-of(k, value) = stringcolumn(1) eq side(k) && value > 0 ? value : NaN
+of(k, value) = stringcolumn('side') eq side(k) && value > 0 ? value : NaN
 
 if (format eq 'dumb') {
     set title heading_1 noenhanced
     set key outside below
     set xlabel 'clearance, deg'
     k = has_low ? 0 : 1
-    plot 'margin.csv' using 2:(of(0, column(11))) skip 1 with linespoints title 'fault or pressed, low stop', \
-         '' using 2:(of(1, column(11))) skip 1 with linespoints title 'fault or pressed, high stop', \
+    plot 'margin.csv' using 'clearance_deg':(of(0, column('either'))) with linespoints title 'fault or pressed, low stop', \
+         '' using 'clearance_deg':(of(1, column('either'))) with linespoints title 'fault or pressed, high stop', \
          wanted with lines title 'wanted'
     exit
 }
@@ -92,12 +93,12 @@ do for [k = 0:1] {
             set arrow 1 from first enough, graph 0 to first enough, graph 1 nohead lw 3 dt 2 lc rgb '#000000' front
             set label 4 sprintf('enough: %.2f deg ', enough) at first enough, graph 0.06 right font ',22' front
         }
-        plot 'margin.csv' using 2:(of(k, column(12) > 0 ? column(12) : shares)):(of(k, column(13))) skip 1 \
+        plot 'margin.csv' using 'clearance_deg':(of(k, column('either_low') > 0 ? column('either_low') : shares)):(of(k, column('either_high'))) \
                  with filledcurves fc rgb '#cccccc' notitle, \
-             '' using 2:(of(k, column(5))) skip 1 with linespoints lw 3 dt 3 pt 5 ps 1.4 lc rgb '#d55e00' notitle, \
-             '' using 2:(of(k, column(8))) skip 1 with linespoints lw 3 dt 2 pt 9 ps 1.6 lc rgb '#0072b2' notitle, \
-             '' using 2:(of(k, column(11))) skip 1 with linespoints lw 5 pt 7 ps 1.2 lc rgb '#000000' notitle, \
-             '' using 2:(of(k, column(17))) skip 1 with linespoints lw 2 dt 4 pt 4 ps 1.4 lc rgb '#777777' notitle, \
+             '' using 'clearance_deg':(of(k, column('hard_stop'))) with linespoints lw 3 dt 3 pt 5 ps 1.4 lc rgb '#d55e00' notitle, \
+             '' using 'clearance_deg':(of(k, column('pressed'))) with linespoints lw 3 dt 2 pt 9 ps 1.6 lc rgb '#0072b2' notitle, \
+             '' using 'clearance_deg':(of(k, column('either'))) with linespoints lw 5 pt 7 ps 1.2 lc rgb '#000000' notitle, \
+             '' using 'clearance_deg':(of(k, column('too_short'))) with linespoints lw 2 dt 4 pt 4 ps 1.4 lc rgb '#777777' notitle, \
              wanted with lines lw 3 lc rgb '#009e73' notitle
         shown = shown + 1
     }

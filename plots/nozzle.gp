@@ -3,10 +3,11 @@
 #   slewtime nozzle --tip 1.75in --flow 1000gpm --plot jet.png
 #
 # Reads from the current directory
-#   curves.csv  panel,curve,pressure_psi,rule_lbf,momentum_lbf; panel: 0 smooth bores, 1 sprays; one
-#               block for each tip or flow, an empty line between two
-#   names.csv   panel,curve,pressure_psi,reaction_lbf,text: what each curve is, at its end
-#   marks.csv   panel,curve,pressure_psi,rule_lbf,momentum_lbf: what was asked
+#   nozzle.csv  one row for each nozzle asked about, as `slewtime nozzle --csv` writes it; of its
+#               columns kind (smooth_bore, spray), pressure_psi, reaction_rule_lbf
+#   curves.csv  the same of each tip and each flow over pressure, an empty line behind each; of its
+#               columns kind, tip_in, flow_rule_gpm, pressure_psi, and by rule and by momentum
+#               reaction_rule_lbf, reaction_momentum_lbf
 # Variables, passed by -e, all optional
 #   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   has_bore, has_spray              0: that panel has no rows
@@ -26,14 +27,20 @@ if (!exists("has_spray")) has_spray = 1
 
 set encoding utf8
 set datafile separator comma
-stats 'curves.csv' using 3 skip 1 nooutput
-if (!exists("x_high"))    x_high = STATS_max
-stats 'curves.csv' using 5 skip 1 nooutput
+set datafile columnheaders
+stats 'curves.csv' using 'pressure_psi' nooutput
+end = STATS_max
+if (!exists("x_high"))    x_high = end
+stats 'curves.csv' using 'reaction_momentum_lbf' nooutput
 y_high = 1.05 * STATS_max
 
-of(p, value) = int(column(1)) == p ? value : NaN
-# put aside, not undefined: gnuplot 5.4 fails on texts that all are
-put(p, value) = int(column(1)) == p ? value : -1e6
+# of sprays, or of smooth bores
+of(p, value) = (stringcolumn('kind') eq 'spray') == p ? value : NaN
+# what a curve is stands at its end; the rest is put aside, not undefined: gnuplot 5.4 fails on texts
+# that all are
+ends(p, value) = (stringcolumn('kind') eq 'spray') == p && value == end ? value : -1e6
+opening(kind) = kind eq 'spray' ? sprintf('%.4g gpm', column('flow_rule_gpm')) \
+                                : sprintf('%.4g in', column('tip_in'))
 
 if (format eq 'dumb') {
     set terminal dumb size columns, lines noenhanced
@@ -44,8 +51,8 @@ if (format eq 'dumb') {
     set yrange [0:y_high]
     set tics nomirror
     set key outside below
-    plot 'curves.csv' using 3:(of(0, column(5))) skip 1 with lines title 'smooth bores', \
-         '' using 3:(of(1, column(5))) skip 1 with lines title 'sprays'
+    plot 'curves.csv' using 'pressure_psi':(of(0, column('reaction_momentum_lbf'))) with lines title 'smooth bores', \
+         '' using 'pressure_psi':(of(1, column('reaction_momentum_lbf'))) with lines title 'sprays'
     exit
 }
 
@@ -91,10 +98,13 @@ do for [p = 0:1] {
         } else {
             unset y2tics
         }
-        plot 'curves.csv' using 3:(of(p, column(5))) skip 1 with lines lw 3 lc rgb '#0072b2', \
-             '' using 3:(of(p, column(4))) skip 1 with lines lw 2.5 dt 2 lc rgb '#000000', \
-             'marks.csv' using 3:(of(p, column(4))) skip 1 with points pt 7 ps 1.3 * dot lc rgb '#000000', \
-             'names.csv' using (put(p, column(3))):4:5 skip 1 with labels left offset 0.5,0 font sans.',14' noenhanced
+        plot 'curves.csv' using 'pressure_psi':(of(p, column('reaction_momentum_lbf'))) \
+                 with lines lw 3 lc rgb '#0072b2' notitle, \
+             '' using 'pressure_psi':(of(p, column('reaction_rule_lbf'))) with lines lw 2.5 dt 2 lc rgb '#000000' notitle, \
+             'nozzle.csv' using 'pressure_psi':(of(p, column('reaction_rule_lbf'))) \
+                 with points pt 7 ps 1.3 * dot lc rgb '#000000' notitle, \
+             'curves.csv' using (ends(p, column('pressure_psi'))):'reaction_momentum_lbf':(opening(stringcolumn('kind'))) \
+                 with labels left offset 0.5,0 font sans.',14' noenhanced notitle
         unset label 1; unset label 2; unset label 9; unset label 4
         shown = shown + 1
     }

@@ -5,15 +5,17 @@
 #   gnuplot -e "format='png'" offset.gp > offset.png
 #
 # Reads from the current directory
-#   offset.csv   one row for each choice, as `slewtime offset --csv` writes it
-#   drivers.csv  with `bars` alone: place from 0 on, first-order and total index (0 to 1), key, of
-#                what; one row for each bar
+#   offset.csv   one row for each choice, as `slewtime offset --csv` writes it: seconds_rotation,
+#                seconds_elevation, inside, and of each axis elevation_lowest_deg, elevation_p05_deg,
+#                elevation_median_deg, elevation_p95_deg, elevation_highest_deg
+#   drivers.csv  with `bars` alone: key, of (what is drawn, and for what), first, total (indices, 0
+#                to 1); the greatest total first
 # Variables, passed by -e, all optional
 #   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   axis        'elevation' or 'rotation': whose seconds and angles are shown
 #   beside      seconds of the other axis: only the rows with these are shown
 #   target_low, target_high          the window [deg]
-#   bars        rows of drivers.csv; 0: no second panel
+#   bars        how many rows of drivers.csv are shown; 0: no second panel
 #   heading_1, heading_2             what was found, and on what truck and spread
 #   origin                           which scenario and samples, small in the corner
 # The picture goes to stdout.
@@ -29,17 +31,21 @@ if (!exists("origin"))    origin = ''
 
 set encoding utf8
 set datafile separator comma
-if (axis eq 'elevation') { own = 2; other = 1; first = 13 } else { own = 1; other = 2; first = 8 }
-stats 'offset.csv' using other skip 1 nooutput
+set datafile columnheaders
+own = 'seconds_'.axis
+other = 'seconds_'.(axis eq 'elevation' ? 'rotation' : 'elevation')
+lowest = axis.'_lowest_deg'; p05 = axis.'_p05_deg'; median = axis.'_median_deg'
+p95 = axis.'_p95_deg'; highest = axis.'_highest_deg'
+stats 'offset.csv' using (column(other)) nooutput
 if (!exists("beside")) beside = STATS_min
 of(value) = abs(column(other) - beside) < 1e-9 ? value : NaN
-stats 'offset.csv' using (of(column(own))) skip 1 nooutput
+stats 'offset.csv' using (of(column(own))) nooutput
 x_low = STATS_min; x_high = STATS_max
 pad = x_high > x_low ? 0.12 * (x_high - x_low) : 1
 half = x_high > x_low ? 0.12 * (x_high - x_low) / (STATS_records > 1 ? STATS_records - 1 : 1) * 2 : 0.2
-stats 'offset.csv' using (of(column(first))) skip 1 nooutput
+stats 'offset.csv' using (of(column(lowest))) nooutput
 y_low = STATS_min
-stats 'offset.csv' using (of(column(first + 4))) skip 1 nooutput
+stats 'offset.csv' using (of(column(highest))) nooutput
 y_high = STATS_max
 if (!exists("target_low"))  target_low = y_low
 if (!exists("target_high")) target_high = y_high
@@ -79,11 +85,11 @@ if (format eq 'dumb') {
         fillcolor rgb '#dcebf4' fillstyle solid border lc rgb '#0072b2'
 }
 
-plot 'offset.csv' using (of(column(own))):(column(first + 1)):(column(first)):(column(first + 4)):(column(first + 3)) skip 1 \
+plot 'offset.csv' using (of(column(own))):(column(p05)):(column(lowest)):(column(highest)):(column(p95)) \
          with candlesticks whiskerbars 0.5 lc rgb '#0072b2' lw 2 title '5 to 95 %; whiskers: extremes', \
-     '' using (of(column(own))):(column(first + 2)):(half / 2) skip 1 \
+     '' using (of(column(own))):(column(median)):(half / 2) \
          with xerrorbars pt 7 ps 1.4 lc rgb '#000000' lw 3 title 'median', \
-     '' using (of(column(own))):(column(first + 4)):(sprintf("%.1f %%", 100 * column(3))) skip 1 \
+     '' using (of(column(own))):(column(highest)):(sprintf("%.1f %%", 100 * column('inside'))) \
          with labels offset 0,1.2 font ',22' title '%: share inside the target', \
      NaN with boxes fillcolor rgb '#dcebf4' fillstyle solid lc rgb '#0072b2' title 'target'
 
@@ -100,13 +106,15 @@ if (bars > 0 && format ne 'dumb') {
     set label 4 'What drives the '.axis at graph 0, 1.0 left font ',22' noenhanced
     set key at screen 0.83, 0.09 center vertical Left reverse samplen 1.5 width 1 maxrows 2
     set style fill solid 1 border lc rgb '#000000'
-    plot 'drivers.csv' using (0):1:(0):(100 * column(3)):(column(1) + 0.08):(column(1) + 0.42) skip 1 \
+    # an index found a little above its total, or below 0, is so by chance
+    within(first, total) = first > total ? total : first < 0 ? 0 : first
+    plot 'drivers.csv' every ::0::(bars - 1) using (0):0:(0):(100 * column('total')):(column(0) + 0.08):(column(0) + 0.42) \
              with boxxyerror fc rgb '#cfcfcf' fs solid 1 border lc rgb '#000000' title 'with others (total)', \
-         '' using (0):1:(0):(100 * column(2)):(column(1) + 0.16):(column(1) + 0.34) skip 1 \
+         '' every ::0::(bars - 1) using (0):0:(0):(100 * within(column('first'), column('total'))):(column(0) + 0.16):(column(0) + 0.34) \
              with boxxyerror fc rgb '#00395c' fs solid 1 border lc rgb '#000000' title 'alone (first order)', \
-         '' using (0):(column(1) - 0.12):(sprintf("%s, %s", stringcolumn(4), stringcolumn(5))) skip 1 \
+         '' every ::0::(bars - 1) using (0):(column(0) - 0.12):(sprintf("%s, %s", stringcolumn('key'), stringcolumn('of'))) \
              with labels left offset 0.2,0 font ',15' noenhanced notitle, \
-         '' using (100 * column(3)):(column(1) + 0.25):(sprintf("%.0f", 100 * column(3))) skip 1 \
+         '' every ::0::(bars - 1) using (100 * column('total')):(column(0) + 0.25):(sprintf("%.0f", 100 * column('total'))) \
              with labels left offset 0.6,0 font ',18' notitle
     unset multiplot
 }

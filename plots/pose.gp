@@ -39,6 +39,11 @@ do for [kind in 'keepout elsewhere fan'] {
 
 set encoding utf8
 set datafile separator comma
+set datafile columnheaders
+
+# the number of a column, for texts: read by name, gnuplot 5.4 cuts them at a comma
+text_column = int(system("sed -n 1p texts.csv | tr , '\\n' | grep -nx text | cut -d: -f1"))
+
 unset border
 unset tics
 unset key
@@ -60,8 +65,8 @@ if (format eq 'dumb') {
     if (has_keepout || has_elsewhere) {
         set label 3 'keep-out: x with the other axis where it rests, o not where it rests' at 0, -50 left
     }
-    plot 'letters.csv' using 1:2:3 with labels left, \
-         'texts.csv' using 3:4:5 skip 1 with labels left
+    plot 'letters.csv' using 'x':'y':(stringcolumn('letter')) with labels left, \
+         'texts.csv' using 'x':'y':text_column with labels left
     exit
 }
 
@@ -117,10 +122,10 @@ if (has_fan) {
 # ---- the drawing -------------------------------------------------------------------------------
 
 # of one kind; elsewhere undefined
-of = "using (strcol(3) eq kind ? $6 : NaN):7 skip 1"
+of = "using (strcol('kind') eq kind ? column('x') : NaN):'y'"
 area = "with filledcurves closed"
 # the same for texts: put aside, not undefined, because gnuplot 5.4 fails on texts that all are
-said = "using (strcol(1) eq kind && strcol(2) eq align ? $3 : -10 * width):4:5 skip 1"
+said = "using (strcol('kind') eq kind && strcol('align') eq align ? column('x') : -10 * width):'y':text_column"
 
 plot kind = 'zero', 'shapes.csv' @of with lines lc rgb '#b0b0b0' lw 1.5 * w dt 4, \
     kind = 'target',    'shapes.csv' @of @area fs transparent solid 0.18 noborder fc rgb blue, \

@@ -1,57 +1,70 @@
 # speed.gp - speed, current and controller voltage of each axis and direction against the source
 # voltage, a curve for each reaction.
 #
-#   slewtime speed truck.yaml --plot speed.png
+#   slewtime speed truck.yaml --csv > speed.csv
+#   gnuplot -e "format='png'" speed.gp > speed.png
 #
 # Reads from the current directory
-#   curves.csv  panel,level,supply_V,state,slowest_deg_per_s,fastest_deg_per_s,current_A,voltage_V
-#               panel: 0 rotation left, 1 rotation right, 2 elevation down, 3 elevation up
-#   needs.csv   panel,level,runs_V,starts_V,arrives_V: from where it starts, and gets from stop
-#               to stop
+#   speed.csv   one row for each curve and voltage, as `slewtime speed --csv` writes it: occasion,
+#               axis, direction and level say which curve; pressure_bar, supply_V, slowest_state,
+#               slowest_speed_deg_per_s, fastest_speed_deg_per_s, slowest_current_A,
+#               slowest_voltage_V
+#   curves.csv  optional, one row for each curve: occasion, axis, direction, level; needs_starts_V,
+#               needs_arrives_V: from where it starts, and gets from stop to stop
 # Variables, passed by -e, all optional
 #   format      'png' (1600 x 1100), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
-#   levels      how many reactions there are; level_0, level_1 ... their names
-#   x_low, x_high                    range of the source voltage [V]
+#   occasion    whose rows are drawn: 'today' or 'deploy_day'
+#   has_curves  1: curves.csv is there
 #   own         the scenario's source voltage: marked [V]
 #   stall, floor, brownout           thresholds drawn as lines [A], [V], [V]
 #   heading_1, heading_2             what was found, and on what truck
 #   origin                           which scenario, small in the corner
 # The picture goes to stdout.
 
-if (!exists("format"))    format = 'png'
-if (!exists("columns"))   columns = 100
-if (!exists("lines"))     lines = 24
-if (!exists("heading_1")) heading_1 = 'Speed, current and voltage against the source voltage'
-if (!exists("heading_2")) heading_2 = ''
-if (!exists("origin"))    origin = ''
-if (!exists("stall"))     stall = NaN
-if (!exists("floor"))     floor = NaN
-if (!exists("brownout"))  brownout = NaN
-if (!exists("own"))       own = NaN
+if (!exists("format"))     format = 'png'
+if (!exists("columns"))    columns = 100
+if (!exists("lines"))      lines = 24
+if (!exists("occasion"))   occasion = 'today'
+if (!exists("has_curves")) has_curves = 0
+if (!exists("heading_1"))  heading_1 = 'Speed, current and voltage against the source voltage'
+if (!exists("heading_2"))  heading_2 = ''
+if (!exists("origin"))     origin = ''
+if (!exists("stall"))      stall = NaN
+if (!exists("floor"))      floor = NaN
+if (!exists("brownout"))   brownout = NaN
+if (!exists("own"))        own = NaN
 
 set encoding utf8
 set datafile separator comma
-stats 'curves.csv' using 2 skip 1 nooutput
-if (!exists("levels"))    levels = int(STATS_max) + 1
-stats 'curves.csv' using 3 skip 1 nooutput
-if (!exists("x_low"))  { x_low = STATS_min; x_high = STATS_max }
-stats 'curves.csv' using 6 skip 1 nooutput
-speed_high = STATS_max > 0 ? 1.1 * STATS_max : 1
-stats 'curves.csv' using 7 skip 1 nooutput
-current_low = STATS_min < 0 ? 1.1 * STATS_min : 0
-current_high = 1.12 * (stall > STATS_max ? stall : STATS_max)
-stats 'curves.csv' using 8 skip 1 nooutput
-voltage_low = (STATS_min < brownout ? STATS_min : (brownout < x_low - 3 ? STATS_min : brownout)) - 0.5
-voltage_high = STATS_max + 0.5
+set datafile columnheaders
 
 name(p) = word('"rotation left" "rotation right" "elevation down" "elevation up"', p + 1)
-title_of(l) = exists('level_'.l) ? value('level_'.l) : sprintf('reaction %d', l)
 
-# a row of one panel and level, in which the axis runs; where it stands
-is(p, l) = int(column(1)) == p && int(column(2)) == l
-running(l) = strcol(4) eq 'runs' || strcol(4) eq 'runs_on'
-run(p, l, value) = is(p, l) && running(l) ? value : NaN
-rest(p, l, value) = is(p, l) && !running(l) ? value : NaN
+# a row of the occasion; of one panel and level, in which the axis runs; where it stands
+asked(figure) = stringcolumn('occasion') eq occasion ? column(figure) : NaN
+is(p, l) = stringcolumn('occasion') eq occasion && int(column('level')) == l \
+           && stringcolumn('axis').' '.stringcolumn('direction') eq name(p)
+running(l) = stringcolumn('slowest_state') eq 'runs' || stringcolumn('slowest_state') eq 'runs_on'
+run(p, l, figure) = is(p, l) && running(l) ? column(figure) : NaN
+rest(p, l, figure) = is(p, l) && !running(l) ? column(figure) : NaN
+
+stats 'speed.csv' using (asked('level')) nooutput
+levels = int(STATS_max) + 1
+titles = ''
+do for [l = 0:levels-1] {
+    stats 'speed.csv' using (is(0, l) ? column('pressure_bar') : NaN) nooutput
+    titles = titles.(STATS_max > 0 ? sprintf('"at %.4g bar" ', STATS_max) : 'dry ')
+}
+stats 'speed.csv' using (asked('supply_V')) nooutput
+x_low = STATS_min; x_high = STATS_max
+stats 'speed.csv' using (asked('fastest_speed_deg_per_s')) nooutput
+speed_high = STATS_max > 0 ? 1.1 * STATS_max : 1
+stats 'speed.csv' using (asked('slowest_current_A')) nooutput
+current_low = STATS_min < 0 ? 1.1 * STATS_min : 0
+current_high = 1.12 * (stall > STATS_max ? stall : STATS_max)
+stats 'speed.csv' using (asked('slowest_voltage_V')) nooutput
+voltage_low = (brownout < STATS_min && brownout >= x_low - 3 ? brownout : STATS_min) - 0.5
+voltage_high = STATS_max + 0.5
 
 if (format eq 'dumb') {
     set terminal dumb size columns, lines noenhanced
@@ -62,7 +75,7 @@ if (format eq 'dumb') {
     set yrange [0:speed_high]
     set tics nomirror
     set key outside right
-    plot for [p = 0:3] 'curves.csv' using 3:(run(p, levels - 1, column(5))) skip 1 with linespoints title name(p)
+    plot for [p = 0:3] 'speed.csv' using 'supply_V':(run(p, levels - 1, 'slowest_speed_deg_per_s')) with linespoints title name(p)
     exit
 }
 
@@ -72,11 +85,16 @@ if (format eq 'svg') set terminal svg size 1600,1100 dynamic fontscale 1.333 fon
 if (format eq 'pdf') set terminal pdfcairo size 16in,11in fontscale 0.72 font sans.',16' background rgb 'white'
 dot = format eq 'svg' ? 0.5 : format eq 'pdf' ? 0.75 : 1
 
-# of the palette for the colour-blind of Okabe and Ito, from dark to light
-colour = "'#000000' '#0072b2' '#d55e00' '#009e73' '#cc79a7' '#56b4e9' '#e69f00' '#999999'"
-ink(l) = word(colour, l + 1)
+# of the palette for the color-blind of Okabe and Ito, from dark to light
+color = "'#000000' '#0072b2' '#d55e00' '#009e73' '#cc79a7' '#56b4e9' '#e69f00' '#999999'"
+ink(l) = word(color, l + 1)
 dash(l) = l % 4 + 1
 mark(l) = int(word('7 5 9 13 6 4 8 12', l + 1))
+
+# where curves.csv is there: from which voltage on it starts, and gets from stop to stop
+marks = !has_curves ? '' : \
+    ", for [l = 0:levels-1] 'curves.csv' using (is(p, l) ? column('needs_starts_V') : NaN):(0) with points lw 3 lc rgb ink(l) pt 1 ps 2.2 * dot notitle" \
+    .", for [l = 0:levels-1] 'curves.csv' using (is(p, l) ? column('needs_arrives_V') : NaN):(0.05 * speed_high) with points lw 2 lc rgb ink(l) pt 10 ps 2.2 * dot notitle"
 
 at_left(p) = 0.075 + 0.232 * p
 at_right(p) = at_left(p) + 0.212
@@ -126,21 +144,17 @@ do for [r = 0:2] {
             }
         }
         if (r == 0) {
-            plot for [l = 0:levels-1] 'curves.csv' using 3:(run(p, l, column(5))):(column(6)) skip 1 \
-                     with filledcurves fc rgb ink(l) fs transparent solid 0.12, \
-                 for [l = 0:levels-1] 'curves.csv' using 3:(run(p, l, column(5))) skip 1 \
-                     with linespoints lw 3 dt dash(l) lc rgb ink(l) pt mark(l) ps 0.9 * dot, \
-                 for [l = 0:levels-1] 'needs.csv' using (is(p, l) ? column(4) : NaN):(0) skip 1 \
-                     with points lw 3 lc rgb ink(l) pt 1 ps 2.2 * dot, \
-                 for [l = 0:levels-1] 'needs.csv' using (is(p, l) ? column(5) : NaN):(0.05 * speed_high) skip 1 \
-                     with points lw 2 lc rgb ink(l) pt 10 ps 2.2 * dot
+            plot for [l = 0:levels-1] 'speed.csv' using 'supply_V':(run(p, l, 'slowest_speed_deg_per_s')):(column('fastest_speed_deg_per_s')) \
+                     with filledcurves fc rgb ink(l) fs transparent solid 0.12 notitle, \
+                 for [l = 0:levels-1] 'speed.csv' using 'supply_V':(run(p, l, 'slowest_speed_deg_per_s')) \
+                     with linespoints lw 3 dt dash(l) lc rgb ink(l) pt mark(l) ps 0.9 * dot notitle @marks
         }
         if (r > 0) {
-            c = r + 6
-            plot for [l = 0:levels-1] 'curves.csv' using 3:(run(p, l, column(c))) skip 1 \
-                     with linespoints lw 3 dt dash(l) lc rgb ink(l) pt mark(l) ps 0.9 * dot, \
-                 for [l = 0:levels-1] 'curves.csv' using 3:(rest(p, l, column(c))) skip 1 \
-                     with points lw 3 lc rgb ink(l) pt 2 ps 1.6 * dot
+            figure = r == 1 ? 'slowest_current_A' : 'slowest_voltage_V'
+            plot for [l = 0:levels-1] 'speed.csv' using 'supply_V':(run(p, l, figure)) \
+                     with linespoints lw 3 dt dash(l) lc rgb ink(l) pt mark(l) ps 0.9 * dot notitle, \
+                 for [l = 0:levels-1] 'speed.csv' using 'supply_V':(rest(p, l, figure)) \
+                     with points lw 3 lc rgb ink(l) pt 2 ps 1.6 * dot notitle
         }
         unset label 1; unset label 2; unset label 9
     }
@@ -153,7 +167,7 @@ set lmargin at screen 0.03; set rmargin at screen 0.97
 set tmargin at screen 0.095; set bmargin at screen 0.01
 set xrange [0:1]; set yrange [0:1]
 set key inside center center horizontal Left reverse samplen 3.5 width 1 maxcols 5 font sans.',16'
-plot for [l = 0:levels-1] NaN with linespoints lw 3 dt dash(l) lc rgb ink(l) pt mark(l) ps 0.9 * dot title title_of(l), \
+plot for [l = 0:levels-1] NaN with linespoints lw 3 dt dash(l) lc rgb ink(l) pt mark(l) ps 0.9 * dot title word(titles, l + 1), \
      NaN with filledcurves fc rgb '#000000' fs transparent solid 0.12 title 'slowest to fastest place', \
      NaN with points lw 3 lc rgb '#000000' pt 1 ps 2.2 * dot title 'starts from here', \
      NaN with points lw 2 lc rgb '#000000' pt 10 ps 2.2 * dot title 'stop to stop from here', \

@@ -4,7 +4,8 @@
 #   gnuplot -e "format='png'" travel.gp > travel.png
 #
 # Reads from the current directory
-#   trace.csv   the course of the run, as `slewtime run --trace` writes it
+#   trace.csv   the course of the run, as `slewtime run --trace` writes it; of its columns time_s,
+#               rotation_deg, elevation_deg, rotation_A, elevation_A, total_A, voltage_V are read
 #   bands.csv   optional: panel,kind,from_s,to_s,low,high - areas behind the curves
 #               panel: elevation | rotation; kind: stop | home | point | target | keepout
 #   marks.csv   optional: panel,kind,time_s,value,text_s,text_value,end_s,end_value,text - a point on
@@ -18,7 +19,7 @@
 #   part_1, part_2   names of the two parts; verdict_1, verdict_2: when each of them ended [s]
 #   t_end            end of the time axis [s]
 #   elevation_low, elevation_high, rotation_low, rotation_high   ranges [deg]
-#   voltage_low, voltage_high, current_high                      ranges [V], [A]
+#   voltage_low, voltage_high, current_low, current_high         ranges [V], [A]
 #   stall, floor     thresholds drawn as lines [A], [V]
 # The picture goes to stdout.
 
@@ -34,38 +35,49 @@ if (!exists("part_2"))    part_2 = ''
 
 set encoding utf8
 set datafile separator comma
-stats 'trace.csv' using 1 skip 1 nooutput
+set datafile columnheaders
+stats 'trace.csv' using 'time_s' nooutput
 if (!exists("t_end"))     t_end = STATS_max
-stats 'trace.csv' using 3 skip 1 nooutput
+stats 'trace.csv' using 'elevation_deg' nooutput
 if (!exists("elevation_low"))  elevation_low = STATS_min - 5
 if (!exists("elevation_high")) elevation_high = STATS_max + 5
-stats 'trace.csv' using 2 skip 1 nooutput
+stats 'trace.csv' using 'rotation_deg' nooutput
 if (!exists("rotation_low"))   rotation_low = STATS_min - 5
 if (!exists("rotation_high"))  rotation_high = STATS_max + 5
-stats 'trace.csv' using 9 skip 1 nooutput
+stats 'trace.csv' using 'voltage_V' nooutput
 if (!exists("voltage_low"))    voltage_low = STATS_min - 0.5
 if (!exists("voltage_high"))   voltage_high = STATS_max + 0.5
-stats 'trace.csv' using 8 skip 1 nooutput
+stats 'trace.csv' using 'total_A' nooutput
+if (!exists("current_low"))    current_low = 0
 if (!exists("current_high"))   current_high = 1.15 * STATS_max + 1
 
-# a file that is not there counts as one without rows
-present(file, nothing) = int(system("test -s ".file." && echo 1 || echo 0")) ? file : "< echo ".nothing
-bands = present("bands.csv", "none,none,0,0,0,0")
-marks = present("marks.csv", "none,none,0,0,0,0,0,0,none")
-names = present("names.csv", "none,0,none")
+# a file that is not there, or has no rows, counts as one whose row is of no panel
+has_rows(file) = int(system("test -n \"$(sed -n 2p ".file." 2>&-)\" && echo 1 || echo 0"))
+present(file, names, nothing) = has_rows(file) ? file : "< printf '".names."\\n".nothing."\\n'"
+bands = present("bands.csv", "panel,kind,from_s,to_s,low,high", "none,none,0,0,0,0")
+marks = present("marks.csv", "panel,kind,time_s,value,text_s,text_value,end_s,end_value,text", "none,none,0,0,0,0,0,0,none")
+names = present("names.csv", "panel,value,text", "none,0,none")
+# the number of a column, for texts: read by name, gnuplot 5.4 cuts them at a comma
+number(file, name) = int(system((file[1:1] eq '<' ? file[2:*] : 'cat '.file)." | sed -n 1p | tr , '\\n' | grep -nx ".name." | cut -d: -f1"))
+mark_text = number(marks, 'text')
+name_text = number(names, 'text')
 
 # values of one panel and kind only; elsewhere undefined
-of(kind, value) = strcol(1) eq panel && strcol(2) eq kind ? value : NaN
-here(value) = strcol(1) eq panel ? value : NaN
+only(kind, value) = strcol('panel') eq panel && strcol('kind') eq kind ? value : NaN
+here(value) = strcol('panel') eq panel ? value : NaN
 # the same for texts: put aside, not undefined, because gnuplot 5.4 fails on texts that all are
-text(kind, value) = strcol(1) eq panel && (kind eq strcol(2) || kind eq 'any') ? value : -t_end
+text(kind, value) = strcol('panel') eq panel && strcol('kind') eq kind ? value : -t_end
+any_text(value) = strcol('panel') eq panel ? value : -t_end
+
+middle(a, b) = (column(a) + column(b)) / 2
+from(a, b) = column(b) - column(a)
 
 # ---- in a terminal -----------------------------------------------------------------------------
 
 edges = "\
-    bands using (of('stop', $3)):5:($4 - $3):(0) with vectors nohead lt 2, \
-    bands using (of('stop', $3)):6:($4 - $3):(0) with vectors nohead lt 2, \
-    marks using (text('any', $5)):6:9 with labels left"
+    bands using (only('stop', column('from_s'))):'low':(from('from_s', 'to_s')):(0) with vectors nohead lt 2, \
+    bands using (only('stop', column('from_s'))):'high':(from('from_s', 'to_s')):(0) with vectors nohead lt 2, \
+    marks using (any_text(column('text_s'))):'text_value':mark_text with labels left"
 
 if (format eq 'dumb') {
     set terminal dumb size columns, lines noenhanced
@@ -75,16 +87,16 @@ if (format eq 'dumb') {
     panel = 'elevation'
     set title heading_1
     set ylabel "elevation\ndeg"
-    plot [][elevation_low:elevation_high] 'trace.csv' using 1:3 skip 1 with lines lt 1, @edges
+    plot [][elevation_low:elevation_high] 'trace.csv' using 'time_s':'elevation_deg' with lines lt 1, @edges
     panel = 'rotation'
     set title heading_2
     set ylabel "rotation\ndeg"
-    plot [][rotation_low:rotation_high] 'trace.csv' using 1:2 skip 1 with lines lt 1, @edges
+    plot [][rotation_low:rotation_high] 'trace.csv' using 'time_s':'rotation_deg' with lines lt 1, @edges
     panel = 'current'
     unset title
     set xlabel "time, s"
     set ylabel "total\nA"
-    plot [][0:current_high] 'trace.csv' using 1:8 skip 1 with lines lt 1, @edges
+    plot [][current_low:current_high] 'trace.csv' using 'time_s':'total_A' with lines lt 1, @edges
     exit
 }
 
@@ -117,7 +129,7 @@ set grid xtics lc rgb '#e4e4e4' lt 1 lw 1
 set format x ''
 unset key
 
-box = "using (of(kind, ($3 + $4) / 2)):(($5 + $6) / 2):3:4:5:6 with boxxyerror"
+box = "using (only(kind, middle('from_s', 'to_s'))):(middle('low', 'high')):'from_s':'to_s':'low':'high' with boxxyerror"
 
 behind = "\
     kind = 'target',  bands @box fc rgb blue fs solid 0.14 border lc rgb blue, \
@@ -126,12 +138,12 @@ behind = "\
     kind = 'keepout', bands @box fc rgb red fs transparent pattern 6 border lc rgb red, \
     kind = 'stop',    bands @box fc rgb '#505050' fs pattern 4 border lc rgb '#303030' lw 2"
 front = "\
-    marks using (here($3)):4:($7 - $3):($8 - $4) with vectors nohead lc rgb '#404040' lw 1.2, \
-    marks using (of('plain', $3)):4 with points pt 7 ps 1.3 * dot lc rgb 'black', \
-    marks using (of('trouble', $3)):4 with points pt 9 ps 2.4 * dot lc rgb 'black', \
-    marks using (text('plain', $5)):6:9 with labels left boxed noenhanced tc rgb 'black', \
-    marks using (text('trouble', $5)):6:9 with labels left boxed noenhanced tc rgb '#A03000' font bold, \
-    names using (text('any', t_end)):2:3 with labels left offset 1,0 noenhanced tc rgb '#303030' font small"
+    marks using (here(column('time_s'))):'value':(from('time_s', 'end_s')):(from('value', 'end_value')) with vectors nohead lc rgb '#404040' lw 1.2, \
+    marks using (only('plain', column('time_s'))):'value' with points pt 7 ps 1.3 * dot lc rgb 'black', \
+    marks using (only('trouble', column('time_s'))):'value' with points pt 9 ps 2.4 * dot lc rgb 'black', \
+    marks using (text('plain', column('text_s'))):'text_value':mark_text with labels left boxed noenhanced tc rgb 'black', \
+    marks using (text('trouble', column('text_s'))):'text_value':mark_text with labels left boxed noenhanced tc rgb '#A03000' font bold, \
+    names using (any_text(t_end)):'value':name_text with labels left offset 1,0 noenhanced tc rgb '#303030' font small"
 spacing(range) = range > 250 ? 100 : range > 120 ? 50 : range > 60 ? 20 : range > 25 ? 10 : 5
 bold = sans.' Bold,16'
 small = sans.',14'
@@ -165,7 +177,7 @@ set bmargin at screen elevation_bottom
 set label 6 'elevation, deg' at screen 0.012, (elevation_top + elevation_bottom) / 2 center rotate
 set yrange [elevation_low:elevation_high]
 set ytics spacing(elevation_high - elevation_low)
-plot @behind, 'trace.csv' using 1:3 skip 1 with lines lc rgb blue lw 3.5, @front
+plot @behind, 'trace.csv' using 'time_s':'elevation_deg' with lines lc rgb blue lw 3.5, @front
 
 # ---- rotation ----------------------------------------------------------------------------------
 
@@ -177,7 +189,7 @@ set bmargin at screen rotation_bottom
 set label 6 'rotation, deg' at screen 0.012, (rotation_top + rotation_bottom) / 2 center rotate
 set yrange [rotation_low:rotation_high]
 set ytics spacing(rotation_high - rotation_low)
-plot @behind, 'trace.csv' using 1:2 skip 1 with lines lc rgb red lw 3.5 dt (12,3), @front
+plot @behind, 'trace.csv' using 'time_s':'rotation_deg' with lines lc rgb red lw 3.5 dt (12,3), @front
 
 # ---- current -----------------------------------------------------------------------------------
 
@@ -185,12 +197,12 @@ panel = 'current'
 set tmargin at screen current_top
 set bmargin at screen current_bottom
 set label 6 'current, A' at screen 0.012, (current_top + current_bottom) / 2 center rotate
-set yrange [0:current_high]
+set yrange [current_low:current_high]
 set ytics current_high > 60 ? 20 : current_high > 26 ? 10 : 5
 if (!exists("stall")) stall = NaN
-plot 'trace.csv' using 1:8 skip 1 with filledcurves y=0 fs solid 0.25 lc rgb grey, \
-    '' using 1:7 skip 1 with lines lc rgb blue lw 2.5, \
-    '' using 1:6 skip 1 with lines lc rgb red lw 2.5 dt (12,3), \
+plot 'trace.csv' using 'time_s':'total_A' with filledcurves y=0 fs solid 0.25 lc rgb grey, \
+    '' using 'time_s':'elevation_A' with lines lc rgb blue lw 2.5, \
+    '' using 'time_s':'rotation_A' with lines lc rgb red lw 2.5 dt (12,3), \
     stall with lines lc rgb 'black' lw 1.5 dt 2, @front
 
 # ---- controller voltage ------------------------------------------------------------------------
@@ -204,7 +216,7 @@ set label 6 'voltage, V' at screen 0.012, (voltage_top + voltage_bottom) / 2 cen
 set yrange [voltage_low:voltage_high]
 set ytics voltage_high - voltage_low > 6 ? 2 : 1
 if (!exists("floor")) floor = NaN
-plot 'trace.csv' using 1:9 skip 1 with lines lc rgb 'black' lw 2.5, \
+plot 'trace.csv' using 'time_s':'voltage_V' with lines lc rgb 'black' lw 2.5, \
     floor with lines lc rgb 'black' lw 1.5 dt 2, @front
 
 unset multiplot

@@ -4,14 +4,16 @@
 #   gnuplot -e "format='png'" window.gp > window.png
 #
 # Reads from the current directory
-#   window.csv  one row for each rule, start and speed, as `slewtime window --csv` writes it
-#   flux.csv    optional: angle_deg,own_mT,narrowest_mT,widest_mT, one row for each angle
-# Variables, passed by -e, all optional
+#   window.csv  one row for each rule, start and speed, as `slewtime window --csv` writes it:
+#               approach, start, speed_deg_per_s, found, acted_low_deg, acted_high_deg,
+#               rests_low_deg, rests_high_deg, home_deg, operate_deg, release_deg
+#   flux.csv    with has_flux=1, one row for each angle: angle_deg, own_mT, narrowest_mT, widest_mT
+# Variables, passed by -e, all but those of has_flux optional
 #   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   home, operate, release           the window [deg], else as the rows have it; operate < 0: it
 #                                    never closes
+#   has_flux                         1: flux.csv is there; then, too, needs
 #   operate_flux, release_flux       of the switch [mT]
-#   has_flux                         1: flux.csv is there
 #   has_cases                        1: with the extremes of the tolerances
 #   has_home                         0: no search meets an edge
 #   own_rule, own_start              the rows of the lower panel: 'falling', 'left'
@@ -31,41 +33,44 @@ if (!exists("heading_1"))    heading_1 = 'Where the home sensor closes and opens
 if (!exists("heading_2"))    heading_2 = ''
 if (!exists("heading_3"))    heading_3 = ''
 if (!exists("origin"))       origin = ''
+if (has_flux && !exists("operate_flux")) { printerr "window.gp: the variable operate_flux is missing: at which the switch closes [mT]"; exit status 2 }
+if (has_flux && !exists("release_flux")) { printerr "window.gp: the variable release_flux is missing: at which the switch opens [mT]"; exit status 2 }
 
 set encoding utf8
 set datafile separator comma
+set datafile columnheaders
 set datafile missing NaN
 if (format eq 'png') set terminal pngcairo size 1600,1000 font 'sans,20' background 'white'
 if (format eq 'svg') set terminal svg size 1600,1000 font 'sans,20' background 'white'
 if (format eq 'pdf') set terminal pdfcairo size 32cm,20cm font 'sans,16' background 'white'
 if (format eq 'dumb') set terminal dumb size columns, lines
 
-if (!exists("home"))    { stats 'window.csv' using 13 skip 1 nooutput name 'home'; home = home_mean }
-if (!exists("operate")) { stats 'window.csv' using 14 skip 1 nooutput name 'near'; operate = exists("near_mean") ? near_mean : -1 }
-if (!exists("release")) { stats 'window.csv' using 15 skip 1 nooutput name 'far'; release = exists("far_mean") ? far_mean : 360 }
+if (!exists("home"))    { stats 'window.csv' using 'home_deg' nooutput name 'home'; home = home_mean }
+if (!exists("operate")) { stats 'window.csv' using 'operate_deg' nooutput name 'near'; operate = exists("near_mean") ? near_mean : -1 }
+if (!exists("release")) { stats 'window.csv' using 'release_deg' nooutput name 'far'; release = exists("far_mean") ? far_mean : 360 }
 
 reach = operate > 0 ? 1.8 * release : 10
 if (has_flux) {
-    stats 'flux.csv' using 1:2 skip 1 nooutput
+    stats 'flux.csv' using 'angle_deg':'own_mT' nooutput
     reach = STATS_max_x - home
     low = STATS_min_y; high = STATS_max_y
     if (has_cases) {
-        stats 'flux.csv' using 1:4 skip 1 nooutput
+        stats 'flux.csv' using 'angle_deg':'widest_mT' nooutput
         low = STATS_min_y < low ? STATS_min_y : low; high = STATS_max_y > high ? STATS_max_y : high
     }
     high = operate_flux > high ? operate_flux : high
 }
 # the rows of other rules and starts are no gaps
-of(rule, start, value) = stringcolumn(1) eq rule && stringcolumn(2) eq start && column(6) > 0 ? value : NaN
-middle(rule, start) = of(rule, start, (column(8) + column(9)) / 2)
+of(rule, start, value) = stringcolumn('approach') eq rule && stringcolumn('start') eq start && column('found') > 0 ? value : NaN
+middle(rule, start) = of(rule, start, (column('acted_low_deg') + column('acted_high_deg')) / 2)
 if (has_home) {
-    stats 'window.csv' using (column(6) > 0 ? column(4) : NaN) skip 1 nooutput
+    stats 'window.csv' using (column('found') > 0 ? column('speed_deg_per_s') : NaN) nooutput
     slowest = STATS_min; fastest = STATS_max
     pad = fastest > slowest ? 0.12 * (fastest - slowest) : 0.5
-    past(value) = operate - abs(value - home)
+    past(figure) = operate - abs(column(figure) - home)
     farthest = 0
-    do for [i = 10:11] {
-        stats 'window.csv' using (of(own_rule, own_start, past(column(i)))) skip 1 nooutput
+    do for [end in 'rests_low_deg rests_high_deg'] {
+        stats 'window.csv' using (of(own_rule, own_start, past(end))) nooutput
         farthest = STATS_max > farthest ? STATS_max : farthest
     }
     size = 10 ** floor(log10(farthest / 3.0))
@@ -78,12 +83,12 @@ if (format eq 'dumb') {
     if (has_flux) {
         set xlabel 'angle, deg'
         set yrange [1.2 * low - 0.2 : 1.1 * high]
-        plot 'flux.csv' using 1:2 skip 1 with lines title 'mT at the switch', \
+        plot 'flux.csv' using 'angle_deg':'own_mT' with lines title 'mT at the switch', \
              operate_flux with lines title 'closes', release_flux with lines title 'opens'
     } else {
         set xlabel 'speed, deg/s'
         set ylabel 'home, deg'
-        plot 'window.csv' using 4:(column(6) > 0 && stringcolumn(2) ne 'inside' ? column(8) : NaN) skip 1 \
+        plot 'window.csv' using 'speed_deg_per_s':(column('found') > 0 && stringcolumn('start') ne 'inside' ? column('acted_low_deg') : NaN) \
                  with points title 'home is acted on'
     }
     exit
@@ -123,12 +128,12 @@ if (operate > 0) {
 if (has_flux) {
     set label 4 'Flux density along the magnet at the switch, mT' at graph 0, 1.05 left font ',20'
     set yrange [(low < 0 ? 1.3 * low : 0) - 0.03 * high : 1.16 * high]
-    extreme(c) = has_cases ? column(c) : NaN
-    plot 'flux.csv' using 1:(extreme(4)) skip 1 with lines lw 3 dt 3 lc rgb '#d55e00', \
-         '' using 1:(extreme(3)) skip 1 with lines lw 3 dt 2 lc rgb '#009e73', \
-         operate_flux with lines lw 2 lc rgb '#0072b2', \
-         release_flux with lines lw 2 dt 4 lc rgb '#0072b2', \
-         'flux.csv' using 1:2 skip 1 with lines lw 4 lc rgb '#000000'
+    extreme(figure) = has_cases ? column(figure) : NaN
+    plot 'flux.csv' using 'angle_deg':(extreme('widest_mT')) with lines lw 3 dt 3 lc rgb '#d55e00' notitle, \
+         '' using 'angle_deg':(extreme('narrowest_mT')) with lines lw 3 dt 2 lc rgb '#009e73' notitle, \
+         operate_flux with lines lw 2 lc rgb '#0072b2' notitle, \
+         release_flux with lines lw 2 dt 4 lc rgb '#0072b2' notitle, \
+         'flux.csv' using 'angle_deg':'own_mT' with lines lw 4 lc rgb '#000000' notitle
 } else {
     set label 4 'The window as given' at graph 0, 1.05 left font ',20'
     set yrange [0 : 1]; unset ytics; set border 1
@@ -146,21 +151,21 @@ if (has_home) {
     set label 4 'Where the controller acts on home, deg' at graph 0, 1.11 left font ',20'
     set yrange [home - 1.4 * operate : home + 1.4 * operate]
     set grid ytics lc rgb '#dddddd'
-    plot for [start in 'left right below above'] 'window.csv' using 4:(middle('either', start)) skip 1 \
-             with linespoints lw 2 dt 2 pt 8 ps 3 lc rgb '#000000', \
-         for [start in 'left right below above inside'] '' using 4:(middle('rising', start)) skip 1 \
-             with linespoints lw 2 dt 3 pt 5 ps 1.4 lc rgb '#d55e00', \
-         for [start in 'left right below above inside'] '' using 4:(middle('falling', start)) skip 1 \
-             with linespoints lw 2 pt 7 ps 1.4 lc rgb '#0072b2'
+    plot for [start in 'left right below above'] 'window.csv' using 'speed_deg_per_s':(middle('either', start)) \
+             with linespoints lw 2 dt 2 pt 8 ps 3 lc rgb '#000000' notitle, \
+         for [start in 'left right below above inside'] '' using 'speed_deg_per_s':(middle('rising', start)) \
+             with linespoints lw 2 dt 3 pt 5 ps 1.4 lc rgb '#d55e00' notitle, \
+         for [start in 'left right below above inside'] '' using 'speed_deg_per_s':(middle('falling', start)) \
+             with linespoints lw 2 pt 7 ps 1.4 lc rgb '#0072b2' notitle
     set tmargin at screen 0.445; set bmargin at screen 0.24
     set format x '%g'; set xlabel 'speed, deg/s'
     set label 4 'How far past its edge that is, deg' at graph 0, 1.12 left font ',20'
     set ytics step nomirror
     set yrange [0 : 1.15 * farthest]
-    plot 'window.csv' using 4:(of(own_rule, own_start, past(column(10)))):(of(own_rule, own_start, past(column(11)))) skip 1 \
-             with filledcurves fc rgb '#bbbbbb', \
-         '' using 4:(of(own_rule, own_start, past(column(8)))):(of(own_rule, own_start, past(column(9)))) skip 1 \
-             with filledcurves fc rgb '#555555'
+    plot 'window.csv' using 'speed_deg_per_s':(of(own_rule, own_start, past('rests_low_deg'))):(of(own_rule, own_start, past('rests_high_deg'))) \
+             with filledcurves fc rgb '#bbbbbb' notitle, \
+         '' using 'speed_deg_per_s':(of(own_rule, own_start, past('acted_low_deg'))):(of(own_rule, own_start, past('acted_high_deg'))) \
+             with filledcurves fc rgb '#555555' notitle
 }
 unset label; unset border; unset tics; unset grid; unset xlabel
 set xrange [0 : 1]; set yrange [0 : 1]

@@ -161,11 +161,13 @@ static inline slew_scenario daily_scenario(void)
     slew_scenario s;
     slew_scenario_init(&s);
     s.setup = daily_setup();
-    s.stow = (slew_stow){.home_order = SLEW_ELEVATION_FIRST,
-                         .order = SLEW_ROTATION_FIRST,
-                         .has_point = true,
-                         .point = {0.0, degrees(-16.0)},
-                         .tolerance = degrees(2.0)};
+    s.stow =
+        (slew_stow){.home_order = SLEW_ELEVATION_FIRST,
+                    .order = SLEW_ROTATION_FIRST,
+                    .has_point = true,
+                    .point = {0.0, degrees(-16.0)},
+                    .tolerance = degrees(2.0),
+                    .range = {{SLEW_NOT_GIVEN, SLEW_NOT_GIVEN}, {SLEW_NOT_GIVEN, SLEW_NOT_GIVEN}}};
     s.deploy =
         (slew_deploy){.given = true,
                       .seconds = {0.0, 7.5},

@@ -4,6 +4,7 @@
 
 #include <stdio.h>
 
+#include "draw/plot.h"
 #include "slewtime/card.h"
 #include "tell/provenance.h"
 
@@ -11,10 +12,11 @@ typedef struct cli_card {
     const slew_scenario *scenario;
     const slew_sampling *sampling; /* NULL: nothing varies, so nothing is sampled */
     slew_card card;
+    bool on_terminal; /* the picture is for one */
     char asked[CLI_PROVENANCE_MAX];
 } cli_card;
 
-/* ---- words ---- */
+/* ---- Words ---- */
 
 enum { CLI_CARD_WHAT_MAX = 64, CLI_CARD_LINES_MAX = 96, CLI_CARD_NOTES_MAX = 48 };
 
@@ -48,11 +50,11 @@ void cli_card_what(const slew_card_step *step, char text[CLI_CARD_WHAT_MAX]);
 double cli_card_in_unit(slew_card_read read, double si);
 const char *cli_card_unit(slew_card_read read);
 
-/* ---- output; `what` is a cli_card ---- */
+/* ---- The ways of telling it, for cli_frame ---- */
 
-void cli_card_print(const void *what);
-int cli_card_json(const void *what);
-void cli_card_csv(FILE *stream, const void *what); /* blank, as `fit` reads it */
-int cli_card_draw(const char *path, const void *what);
+void cli_card_text(const void *what);
+void cli_card_document(cli_teller *teller, const void *what);
+void cli_card_table(FILE *stream, const void *what); /* blank, as `fit` reads it */
+bool cli_card_fill(cli_plot *plot, const void *what);
 
 #endif

@@ -1,20 +1,18 @@
 /* command.c - `slewtime card`: what to time and read at the truck, and what should show. */
 #include "answer.h"
 
+#include <string.h>
+
+#include "commands.h"
 #include "frame/frame.h"
 #include "frame/sampling.h"
-#include "line/command.h"
-#include "line/report.h"
-#include "single/single_run.h"
-#include "slewtime/slewtime.h"
 
-static int tell(const cli_options *options, cli_card *a, const slew_sampling *sampling)
+static slew_sampling sampling_of(const cli_options *options, cli_progress *progress)
 {
-    const cli_answer how = {a, cli_card_draw, cli_card_json, cli_card_csv, cli_card_print};
-    a->sampling = a->card.varies ? sampling : NULL;
-    cli_provenance_words(a->scenario, a->sampling, a->card.samples, a->asked);
-    cli_warn_of_refused(options, a->card.refused, &a->card.first_refusal);
-    return cli_answer_tell(options, &how);
+    slew_sampling sampling = cli_sampling(options, "card", progress);
+    if (options->samples == 0)
+        sampling.samples = progress->samples = slew_sampling_default().samples;
+    return sampling;
 }
 
 static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
@@ -22,27 +20,23 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     cli_card *a = answer;
     slew_error error = {0};
     cli_progress progress;
-    slew_sampling sampling = cli_sampling(options, "card", &progress);
-    a->scenario = scenario;
-    if (options->samples == 0)
-        sampling.samples = slew_sampling_default().samples;
-    slew_status status = slew_card_run(a->scenario, &sampling, &a->card, &error);
+    const slew_sampling sampling = sampling_of(options, &progress);
+    slew_status status = slew_card_run(scenario, &sampling, &a->card, &error);
     cli_sampling_end(&progress);
-    int code = cli_code(status);
-    if (status == SLEW_ERROR_STOPPED)
-        cli_report_stopped(a->card.samples, sampling.samples);
-    else if (status != SLEW_OK)
-        cli_report_located(options, status, &error);
-    if (status == SLEW_OK || (status == SLEW_ERROR_STOPPED && a->card.samples > 0)) {
-        int told = tell(options, a, &sampling);
-        code = told != CLI_OK ? told : code;
-    }
-    return code;
+    a->scenario = scenario;
+    a->sampling = a->card.varies ? &sampling : NULL;
+    a->on_terminal = options->plot != NULL && strcmp(options->plot, "-") == 0;
+    cli_provenance_words(scenario, a->sampling, a->card.samples, a->asked);
+    const cli_frame frame = {a,         cli_card_text, cli_card_document, cli_card_table,
+                             "card.gp", cli_card_fill};
+    return cli_frame_tell_sampled(options, &frame,
+                                  &(cli_sampled){status, &error, sampling.samples, a->card.samples,
+                                                 a->card.refused, &a->card.first_refusal});
 }
 
 static int run(const cli_options *options)
 {
-    return cli_answer_question(options, "card", sizeof(cli_card), ask);
+    return cli_frame_ask(options, "card", sizeof(cli_card), ask);
 }
 
 const cli_command cli_card_command = {

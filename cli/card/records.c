@@ -1,30 +1,15 @@
-/* records.c - a check card as JSON, and the blank CSV that `fit` reads. */
+/* records.c - the figures of a check card as JSON, and the blank CSV that `fit` reads. */
 #include "answer.h"
 
-#include "fit/answer.h"
+#include <math.h>
+
 #include "slewtime/slewtime.h"
-#include "tell/json.h"
+#include "tell/csv.h"
+#include "tell/timing.h"
 
 /* ---- CSV: a row for each travel, nothing measured ---- */
 
-static void write_names(FILE *stream)
-{
-    for (int c = 0; c < slew_timing_column_count(); c++)
-        fprintf(stream, "%s%s", c > 0 ? "," : "", slew_timing_column_at(c)->name);
-    fputc('\n', stream);
-}
-
-static void write_row(FILE *stream, const slew_timing *row)
-{
-    for (int c = 0; c < slew_timing_column_count(); c++) {
-        char text[64];
-        slew_timing_format(row, c, text, sizeof text);
-        fprintf(stream, "%s%s", c > 0 ? "," : "", text);
-    }
-    fputc('\n', stream);
-}
-
-void cli_card_csv(FILE *stream, const void *what)
+void cli_card_table(FILE *stream, const void *what)
 {
     const cli_card *a = what;
     fprintf(
@@ -34,81 +19,90 @@ void cli_card_csv(FILE *stream, const void *what)
         "# pressure_bar and temperature_degC where they are not those of the scenario.\n"
         "# Rows without a reading are skipped. Then: slewtime fit SCENARIO THIS.csv --key KEY\n",
         a->scenario->title, a->asked);
-    write_names(stream);
+    cli_csv_names(stream, cli_tell_timing, &a->card.step[0].row);
     for (int i = 0; i < a->card.steps; i++)
         if (a->card.step[i].kind == SLEW_CARD_TRAVEL && !a->card.step[i].left_out)
-            write_row(stream, &a->card.step[i].row);
+            cli_csv_values(stream, cli_tell_timing, &a->card.step[i].row);
 }
 
-/* ---- JSON ---- */
+/* ---- the document ---- */
 
-static json_t *reading(const slew_card_reading *r)
+static void tell_reading(cli_teller *t, const slew_card_reading *r)
 {
     slew_card_read read = r->read;
-    return json_pack("{s:s, s:s, s:o, s:o, s:o, s:o, s:o, s:o}", "read", slew_card_read_word(read),
-                     "unit", cli_card_unit(read), "expected",
-                     cli_json_number(cli_card_in_unit(read, r->expected)), "central_low",
-                     cli_json_number(cli_card_in_unit(read, r->low)), "central_high",
-                     cli_json_number(cli_card_in_unit(read, r->high)), "sd",
-                     cli_json_number(cli_card_in_unit(read, slew_card_sd(read))), "low",
-                     cli_json_number(cli_card_in_unit(read, r->from)), "high",
-                     cli_json_number(cli_card_in_unit(read, r->to)));
+    cli_tell_open(t, NULL);
+    cli_tell_text(t, "read", slew_card_read_word(read));
+    cli_tell_unit(t, "unit", cli_card_unit(read));
+    cli_tell_number(t, "expected", cli_card_in_unit(read, r->expected));
+    cli_tell_number(t, "central_low", cli_card_in_unit(read, r->low));
+    cli_tell_number(t, "central_high", cli_card_in_unit(read, r->high));
+    cli_tell_number(t, "sd", cli_card_in_unit(read, slew_card_sd(read)));
+    cli_tell_number(t, "low", cli_card_in_unit(read, r->from));
+    cli_tell_number(t, "high", cli_card_in_unit(read, r->to));
+    cli_tell_close(t);
 }
 
-static json_t *readings(const slew_card_step *step)
+static void tell_readings(cli_teller *t, const slew_card_step *step)
 {
-    json_t *list = json_array();
+    cli_tell_open_list(t, "readings");
     for (int k = 0; k < step->readings && !step->left_out; k++)
-        json_array_append_new(list, reading(&step->reading[k]));
-    return list;
+        tell_reading(t, &step->reading[k]);
+    cli_tell_close(t);
 }
 
-static json_t *start_of(const slew_card_step *step)
-{
-    return json_pack("{s:o, s:o}", "rotation_deg", cli_json_degrees(step->start[SLEW_ROTATION]),
-                     "elevation_deg", cli_json_degrees(step->start[SLEW_ELEVATION]));
-}
-
-static json_t *step_of(const slew_card_step *step)
+/* what is done */
+static void tell_doing(cli_teller *t, const slew_card_step *step)
 {
     static const char *const kinds[] = {"travel", "stow", "deploy"};
-    bool runs = step->kind != SLEW_CARD_TRAVEL && !step->left_out, faulted = runs && step->fault;
-    char what[CLI_CARD_WHAT_MAX];
-    cli_card_what(step, what);
-    return json_pack(
-        "{s:s, s:s, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "what", what, "kind",
-        kinds[step->kind], "left_out", cli_json_text(step->left_out ? step->why : NULL), "row",
-        runs || step->kind != SLEW_CARD_TRAVEL ? json_null() : cli_fit_row_json(&step->row),
-        "start", start_of(step), "says", cli_json_text(runs ? slew_verdict_word(step->says) : NULL),
-        "fault", cli_json_text(faulted ? slew_fault_word(step->fault) : NULL), "fault_axis",
-        cli_json_text(faulted && step->axis != SLEW_NO_AXIS ? slew_axis_word(step->axis) : NULL),
-        "agrees", cli_json_number(step->left_out ? NAN : step->agrees), "readings", readings(step));
+    char words[CLI_CARD_WHAT_MAX];
+    cli_card_what(step, words);
+    cli_tell_text(t, "what", words);
+    cli_tell_text(t, "kind", kinds[step->kind]);
+    cli_tell_text(t, "left_out", step->left_out ? step->why : NULL);
+    cli_tell_open_if(t, "row", step->kind == SLEW_CARD_TRAVEL);
+    cli_tell_timing(t, &step->row);
+    cli_tell_close(t);
+    cli_tell_open(t, "start");
+    cli_tell_degrees(t, "rotation_deg", step->start[SLEW_ROTATION]);
+    cli_tell_degrees(t, "elevation_deg", step->start[SLEW_ELEVATION]);
+    cli_tell_close(t);
 }
 
-static json_t *list_of(const cli_card_notes *notes)
+static void tell_step(cli_teller *t, const slew_card_step *step)
 {
-    json_t *list = json_array();
-    for (int i = 0; i < notes->count; i++)
-        json_array_append_new(list, json_string(notes->line[i]));
-    return list;
+    bool runs = step->kind != SLEW_CARD_TRAVEL && !step->left_out, faulted = runs && step->fault;
+    cli_tell_open(t, NULL);
+    tell_doing(t, step);
+    cli_tell_text(t, "says", runs ? slew_verdict_word(step->says) : NULL);
+    cli_tell_text(t, "fault", faulted ? slew_fault_word(step->fault) : NULL);
+    cli_tell_axis(t, "fault_axis", faulted ? step->axis : SLEW_NO_AXIS);
+    cli_tell_number(t, "agrees", step->left_out ? NAN : step->agrees);
+    tell_readings(t, step);
+    cli_tell_close(t);
 }
 
-int cli_card_json(const void *what)
+static void tell_notes(cli_teller *t, const char *name, const cli_card_notes *notes)
+{
+    cli_tell_open_list(t, name);
+    for (int i = 0; i < notes->count; i++)
+        cli_tell_text(t, NULL, notes->line[i]);
+    cli_tell_close(t);
+}
+
+void cli_card_document(cli_teller *t, const void *what)
 {
     const cli_card *a = what;
     cli_card_notes cautions = {.columns = 80}, notes = {.columns = 80};
-    json_t *steps = json_array();
     cli_card_cautions(&cautions);
     cli_card_explain(a, &notes);
+    cli_tell_title(t, a->scenario);
+    cli_tell_provenance(t, a->scenario, a->sampling, a->card.samples);
+    cli_tell_boolean(t, "varies", a->card.varies);
+    cli_tell_integer(t, "refused", a->card.refused);
+    tell_notes(t, "cautions", &cautions);
+    tell_notes(t, "notes", &notes);
+    cli_tell_open_list(t, "steps");
     for (int i = 0; i < a->card.steps; i++)
-        json_array_append_new(steps, step_of(&a->card.step[i]));
-    json_t *whole =
-        json_pack("{s:s, s:s}", "slewtime", slew_version(), "title", a->scenario->title);
-    cli_provenance_json(whole, a->scenario, a->sampling, a->card.samples);
-    json_object_set_new(whole, "varies", json_boolean(a->card.varies));
-    json_object_set_new(whole, "refused", json_integer(a->card.refused));
-    json_object_set_new(whole, "cautions", list_of(&cautions));
-    json_object_set_new(whole, "notes", list_of(&notes));
-    json_object_set_new(whole, "steps", steps);
-    return cli_json_print(whole);
+        tell_step(t, &a->card.step[i]);
+    cli_tell_close(t);
 }

@@ -1,5 +1,6 @@
 /* text.c - a check card as a page of text. */
 #include "answer.h"
+#include "tell/table.h"
 
 enum { COLUMNS = 80 };
 
@@ -17,21 +18,25 @@ static void print_head(const cli_card *a)
            "weather, temperature ________________________  supply at the source, V _________\n\n");
 }
 
-static void print_line(const cli_card_line *line)
+/* a verdict takes the place of the band too */
+static void print_line(cli_table *t, const cli_card_line *line)
 {
-    if (line->to[0] != '\0')
-        printf("%-30s%-15s%8s  %6s to %6s  _______\n", line->what, line->read, line->expected,
-               line->from, line->to);
-    else if (line->read[0] != '\0')
-        printf("%-30s%-15s%26s  _______\n", line->what, line->read, line->expected);
-    else
-        printf("%s\n", line->what);
+    cli_table_text(t, "what to do", "%-30s", line->what);
+    cli_table_text(t, "read", "%-15s", line->read);
+    if (line->to[0] != '\0') {
+        cli_table_cell(t, "expected", "%8s", line->expected);
+        cli_table_text(t, "   band from - to", "  %6s to %6s", line->from, line->to);
+    } else
+        cli_table_cell(t, "expected   band from - to ", "%26s", line->expected);
+    cli_table_text(t, "  write", line->read[0] != '\0' ? "  _______" : "");
+    cli_table_end_row(t);
 }
 
-void cli_card_print(const void *what)
+void cli_card_text(const void *what)
 {
     const cli_card *a = what;
     cli_card_line lines[CLI_CARD_LINES_MAX];
+    cli_table table = {.heads = 1};
     cli_card_notes cautions = {.columns = COLUMNS}, notes = {.columns = COLUMNS};
     int count = cli_card_lines(a, lines);
     cli_card_cautions(&cautions);
@@ -39,8 +44,6 @@ void cli_card_print(const void *what)
     print_head(a);
     print_notes(&cautions);
     print_notes(&notes);
-    printf("%-30s%-15s%8s  %-16s  %s\n", "what to do", "read", "expected", " band from - to",
-           "write");
     for (int i = 0; i < count; i++)
-        print_line(&lines[i]);
+        print_line(&table, &lines[i]);
 }

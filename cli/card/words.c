@@ -7,6 +7,7 @@
 #include "single/outcome_sentence.h"
 #include "slewtime/slewtime.h"
 #include "tell/units.h"
+#include "tell/utf8.h"
 
 /* ---- readings ---- */
 
@@ -138,17 +139,11 @@ int cli_card_lines(const cli_card *a, cli_card_line lines[CLI_CARD_LINES_MAX])
 /* Breaks a text into lines; those after its first are set in. */
 static void add_note(cli_card_notes *notes, const char *text)
 {
-    for (bool first = true; *text != '\0' && notes->count < CLI_CARD_NOTES_MAX; first = false) {
-        size_t room = (size_t)notes->columns - (first ? 0 : 2), length = strlen(text);
-        if (length > room) {
-            length = room;
-            while (length > 0 && text[length] != ' ')
-                length--;
-            if (length == 0)
-                length = room;
-        }
-        char *line = notes->line[notes->count++];
-        snprintf(line, sizeof notes->line[0], "%s%.*s", first ? "" : "  ", (int)length, text);
+    for (const char *indent = ""; *text != '\0' && notes->count < CLI_CARD_NOTES_MAX;
+         indent = "  ") {
+        int length = cli_utf8_line(text, notes->columns - (int)strlen(indent));
+        snprintf(notes->line[notes->count++], sizeof notes->line[0], "%s%.*s", indent, length,
+                 text);
         text += length;
         text += strspn(text, " ");
     }

@@ -1,50 +1,64 @@
-/* answer.h - the answers of `slewtime causes`: signatures, ranking, one cause, and the drawn one.
+/* answer.h - the answers of `slewtime causes`: signatures, ranking, one cause, and the hidden one.
  */
 #ifndef SLEW_CLI_CAUSES_ANSWER_H
 #define SLEW_CLI_CAUSES_ANSWER_H
 
 #include <stdio.h>
 
-#include "line/options.h"
+#include "draw/plot.h"
 #include "slewtime/causes.h"
 #include "tell/provenance.h"
 
 typedef struct cli_causes {
     const slew_scenario *scenario;
-    const slew_catalogue *catalogue;
-    const slew_sampling *sampling;
-    const slew_causes *causes;
-    const double *likeness;          /* by eye and meter; NULL: not asked */
-    const slew_seen *seen;           /* NULL: --seen is not given */
-    const char *seen_path;           /* its file */
-    const char *catalogue_path;      /* of the user's own; NULL: none */
-    const slew_diagnosis *diagnosis; /* of what was seen */
-    int about;                       /* the one cause that is asked about; -1: none */
+    slew_catalogue catalogue;
+    slew_sampling sampling;
+    slew_causes causes;
+    bool ranks;                                         /* something was seen: */
+    slew_seen seen;                                     /* this, */
+    slew_diagnosis diagnosis;                           /* and what it says of the causes */
+    double likeness[SLEW_CAUSES_MAX * SLEW_CAUSES_MAX]; /* of them, where nothing was seen */
+    const char *seen_path;                              /* file of what was seen */
+    const char *catalogue_path;                         /* of the user's own; NULL: none */
+    int about;    /* the one cause that is asked about; -1: none */
+    int64_t draw; /* number of the hidden one; 0: none is hidden */
     char asked[CLI_PROVENANCE_MAX];
 } cli_causes;
 
-/* One observable under one cause, all samples alike or, with what was seen, by their weight. */
+/* ---- Words ---- */
+
+/* One observable under one cause: all samples alike, or by their weight after what was seen. */
+slew_signature cli_signature_alone(const cli_causes *a, int cause, int observable);
 slew_signature cli_signature(const cli_causes *a, int cause, int observable);
 
 /* What it mostly reads: "12.9 s", "stowed", "stowed (83 %)"; "-": no reading. */
-void cli_signature_words(const cli_causes *a, int cause, int observable, char *text, size_t size);
+void cli_signature_words(const slew_signature *s, int observable, char *text, size_t size);
 
 const char *cli_cause_name(const cli_causes *a, int cause);
 
-/* Names of the causes that look the same as this one at the truck, with commas; empty: none. */
+/* How many causes can be told of. */
+int cli_causes_count(const cli_causes *a);
+
+/* true: the two look the same at the truck. */
+bool cli_looks_alike(const cli_causes *a, int cause, int other);
+
+/* Names of the causes that look the same as this one, with commas; empty: none. */
 void cli_alike_names(const cli_causes *a, int cause, char *text, size_t size);
 
-/* "Likeliest: X (62 %), before Y (21 %).", or that nothing fits. */
+/* "Likeliest: X (50 %) or Y (49 %)", or that nothing fits. */
 void cli_ranking_finding(const cli_causes *a, char *text, size_t size);
+
+/* The causes of the ranking, the likeliest first: share of belief [%] and name. */
+double cli_ranked_percent(const cli_causes *a, int rank);
+const char *cli_ranked_name(const cli_causes *a, int rank);
 
 /* How many of the ranking lead it together: their shares are hardly less than the first. */
 int cli_leaders(const slew_diagnosis *diagnosis);
 
+/* ---- Parts of the text ---- */
+
 /* The first lines: what was asked of which scenario. */
 void cli_causes_head(const cli_causes *a);
-
-/* Why a cause is left out, if it is. */
-void cli_left_out(const cli_causes *a, int cause);
 
 /* What it means, how to prove it, and the cure. */
 void cli_cause_prose(const slew_cause *cause);
@@ -52,13 +66,24 @@ void cli_cause_prose(const slew_cause *cause);
 /* What to mind before a check. */
 void cli_causes_cautions(void);
 
-void cli_causes_print(const void *causes); /* whichever is asked for */
-void cli_ranking_print(const cli_causes *a);
-int cli_causes_json(const void *causes);
-void cli_causes_csv(FILE *stream, const void *causes);
-int cli_causes_draw(const char *path, const void *causes);
+void cli_print_signatures(const cli_causes *a); /* a row for each cause */
+void cli_print_ranking(const cli_causes *a);    /* a row for each candidate */
+void cli_print_next_checks(const cli_causes *a);
 
-/* Hides a cause and answers lines of `input` until it is named. */
-int cli_causes_hide(const cli_causes *a, uint64_t seed, FILE *input);
+/* ---- The ways of telling it, for cli_frame ---- */
+
+void cli_causes_text(const void *what); /* whichever is asked for */
+void cli_causes_game(const void *what); /* hides a cause, and answers lines of stdin until it is
+                                           named */
+void cli_causes_document(cli_teller *teller, const void *what);
+void cli_causes_table(FILE *stream, const void *what); /* for each cause and observable, or the
+                                                          ranking */
+bool cli_signatures_fill(cli_plot *plot, const void *what);
+bool cli_ranking_fill(cli_plot *plot, const void *what);
+
+/* Tables that the pictures are drawn from, beside that: one row for each cause with all of its
+ * signature, and for each check that tells the candidates apart. */
+void cli_signatures_table(FILE *stream, const void *what);
+void cli_next_checks_table(FILE *stream, const void *what);
 
 #endif

@@ -3,15 +3,15 @@
  */
 #include "answer.h"
 
-#include <stdlib.h>
 #include <string.h>
 
+#include "commands.h"
 #include "frame/frame.h"
+#include "frame/reading.h"
 #include "frame/sampling.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "line/suggest.h"
-#include "single/single_run.h"
 
 static const int64_t default_samples = 1000;
 
@@ -51,140 +51,112 @@ static int find_about(const cli_options *options, const slew_catalogue *catalogu
                        : cli_complain(&complaint, "--about %s: no such cause", options->about);
 }
 
+static int read_question(const cli_options *options, cli_causes *a)
+{
+    a->ranks = options->seen != NULL;
+    a->seen_path = options->seen;
+    a->catalogue_path = options->catalogue;
+    a->draw = options->draw;
+    int code = read_catalogue(options, &a->catalogue);
+    if (code == CLI_OK)
+        code = find_about(options, &a->catalogue, &a->about);
+    return code == CLI_OK ? read_seen(options, &a->seen) : code;
+}
+
 /* ---- what is asked ---- */
 
-typedef struct question {
-    const cli_options *options;
-    slew_scenario scenario;
-    slew_catalogue catalogue;
-    slew_seen seen;
-    slew_sampling sampling;
-    slew_causes causes;
-    slew_diagnosis diagnosis;
-    double likeness[SLEW_CAUSES_MAX * SLEW_CAUSES_MAX];
-    cli_causes answer;
-} question;
-
-/* an error about what was seen stands in its file, one about the scenario in that */
-static int tell_status(const question *q, slew_status status, slew_error *error, bool of_seen)
+static slew_status simulate(const cli_options *options, cli_causes *a, slew_error *error)
 {
-    if (error->message[0] == '\0')
+    cli_progress progress;
+    a->sampling = cli_sampling(options, "causes", &progress);
+    if (options->samples == 0)
+        a->sampling.samples = progress.samples = default_samples;
+    slew_status status = slew_causes_run(a->scenario, &a->catalogue, a->ranks ? &a->seen : NULL,
+                                         &a->sampling, &a->causes, error);
+    cli_sampling_end(&progress);
+    cli_provenance_words(a->scenario, &a->sampling, a->causes.samples, a->asked);
+    return status;
+}
+
+static slew_status conclude(cli_causes *a, slew_error *error)
+{
+    if (a->ranks)
+        return slew_causes_diagnose(&a->causes, &a->catalogue, &a->seen, a->sampling.seed,
+                                    &a->diagnosis, error);
+    return slew_causes_likeness(&a->causes, a->draw > 0 ? SLEW_BY_CHECK : SLEW_BY_METER,
+                                SLEW_LOOKS_THE_SAME, a->likeness);
+}
+
+static bool is_known(const cli_causes *a, const char *path)
+{
+    return a->ranks && slew_layer_holds(&a->seen.known, slew_key_find(path));
+}
+
+/* an error about what was seen stands in its file */
+static int report_seen(const cli_causes *a, slew_status status, slew_error *error)
+{
+    if (status == SLEW_ERROR_MEMORY)
         return cli_no_memory();
-    if (of_seen)
-        snprintf(error->source, sizeof error->source, "%s", q->options->seen);
-    else
-        cli_locate(q->options, error);
+    snprintf(error->source, sizeof error->source, "%s", a->seen_path);
     cli_report_error(error);
     return cli_code(status);
 }
 
-static bool is_known(const question *q, const char *path)
+static int tell(const cli_options *options, const cli_causes *a, slew_status status,
+                slew_error *error)
 {
-    return q->options->seen != NULL && slew_layer_holds(&q->seen.known, slew_key_find(path));
+    const cli_frame frame = {a,
+                             a->draw > 0 ? cli_causes_game : cli_causes_text,
+                             cli_causes_document,
+                             cli_causes_table,
+                             a->ranks ? "causes_seen.gp" : "causes.gp",
+                             a->ranks ? cli_ranking_fill : cli_signatures_fill};
+    return cli_frame_tell_sampled(options, &frame,
+                                  &(cli_sampled){status, error, a->sampling.samples,
+                                                 a->causes.samples, a->causes.refused,
+                                                 &a->causes.first_refusal});
 }
 
-static int simulate(question *q)
+static int find_out(const cli_options *options, cli_causes *a)
 {
     slew_error error = {0};
-    cli_progress progress;
-    const cli_options *options = q->options;
-    q->sampling = cli_sampling(options, "causes", &progress);
-    if (options->samples == 0)
-        q->sampling.samples = progress.samples = default_samples;
-    slew_status status =
-        slew_causes_run(&q->scenario, &q->catalogue, options->seen != NULL ? &q->seen : NULL,
-                        &q->sampling, &q->causes, &error);
-    cli_sampling_end(&progress);
-    if (status == SLEW_ERROR_STOPPED && q->causes.samples > 0)
-        cli_report_stopped(q->causes.samples, q->sampling.samples);
-    else if (status != SLEW_OK)
-        return status == SLEW_ERROR_STOPPED
-                   ? cli_code(status)
-                   : tell_status(q, status, &error, is_known(q, error.key));
-    cli_warn_of_refused(options, q->causes.refused, &q->causes.first_refusal);
-    return CLI_OK;
-}
-
-static int conclude(question *q)
-{
-    slew_error error = {0};
-    cli_causes *a = &q->answer;
-    slew_status status = SLEW_OK;
-    if (q->options->seen != NULL) {
-        a->seen = &q->seen;
-        a->diagnosis = &q->diagnosis;
-        status = slew_causes_diagnose(&q->causes, &q->catalogue, &q->seen, q->sampling.seed,
-                                      &q->diagnosis, &error);
-    } else {
-        bool hidden = q->options->draw > 0;
-        status = slew_causes_likeness(&q->causes, hidden ? SLEW_BY_CHECK : SLEW_BY_METER,
-                                      SLEW_LOOKS_THE_SAME, q->likeness);
-        a->likeness = q->likeness;
+    slew_status status = simulate(options, a, &error);
+    if (status != SLEW_OK && is_known(a, error.key))
+        return report_seen(a, status, &error);
+    if (status == SLEW_OK || (status == SLEW_ERROR_STOPPED && a->causes.samples > 0)) {
+        slew_status concluded = conclude(a, &error);
+        if (concluded != SLEW_OK)
+            return report_seen(a, concluded, &error);
+        if (a->draw > 0 && cli_causes_count(a) == 0)
+            return cli_fail("take other causes, with --catalogue", "there is no cause to hide");
     }
-    return status == SLEW_OK ? CLI_OK : tell_status(q, status, &error, true);
+    return tell(options, a, status, &error);
 }
 
-static int tell(const question *q)
+static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
-    const cli_answer how = {&q->answer, cli_causes_draw, cli_causes_json, cli_causes_csv,
-                            cli_causes_print};
-    if (q->options->draw > 0)
-        return cli_causes_hide(&q->answer, (uint64_t)q->options->draw, stdin);
-    return cli_answer_tell(q->options, &how);
-}
-
-static int ask(question *q)
-{
-    int code = simulate(q);
-    q->answer.scenario = &q->scenario;
-    q->answer.catalogue = &q->catalogue;
-    q->answer.sampling = &q->sampling;
-    q->answer.causes = &q->causes;
-    q->answer.seen_path = q->options->seen;
-    q->answer.catalogue_path = q->options->catalogue;
-    if (code == CLI_OK) {
-        cli_provenance_words(&q->scenario, &q->sampling, q->causes.samples, q->answer.asked);
-        code = conclude(q);
-    }
-    return code == CLI_OK ? tell(q) : code;
+    cli_causes *a = answer;
+    a->scenario = scenario;
+    int code = read_question(options, a);
+    if (code == CLI_OK)
+        code = find_out(options, a);
+    slew_diagnosis_free(&a->diagnosis);
+    slew_causes_free(&a->causes);
+    return code;
 }
 
 /* ---- the command ---- */
 
-static int check_options(const cli_options *o)
-{
-    const cli_complaint complaint = {.help = "causes"};
-    bool shows = o->json || o->csv || o->plot != NULL;
-    if (o->draw > 0 && (o->seen != NULL || o->about != NULL || shows))
-        return cli_complain(&complaint, "--draw goes without --seen, --about, --json, --csv and "
-                                        "--plot");
-    if (o->about != NULL && (o->seen != NULL || o->plot != NULL))
-        return cli_complain(&complaint, "--about goes without --seen and --plot");
-    return cli_answer_check(o, "causes");
-}
-
 static int run(const cli_options *options)
 {
-    int code = check_options(options);
-    question *q = code == CLI_OK ? calloc(1, sizeof *q) : NULL;
-    if (code != CLI_OK)
-        return code;
-    if (q == NULL)
-        return cli_no_memory();
-    q->options = options;
-    code = cli_read_scenario(options, &q->scenario);
-    if (code == CLI_OK)
-        code = read_catalogue(options, &q->catalogue);
-    if (code == CLI_OK)
-        code = find_about(options, &q->catalogue, &q->answer.about);
-    if (code == CLI_OK)
-        code = read_seen(options, &q->seen);
-    if (code == CLI_OK)
-        code = ask(q);
-    slew_diagnosis_free(&q->diagnosis);
-    slew_causes_free(&q->causes);
-    free(q);
-    return code;
+    const cli_complaint complaint = {.help = "causes"};
+    bool shows = options->json || options->csv || options->plot != NULL;
+    if (options->draw > 0 && (options->seen != NULL || options->about != NULL || shows))
+        return cli_complain(&complaint, "--draw goes without --seen, --about, --json, --csv and "
+                                        "--plot");
+    if (options->about != NULL && (options->seen != NULL || options->plot != NULL))
+        return cli_complain(&complaint, "--about goes without --seen and --plot");
+    return cli_frame_ask(options, "causes", sizeof(cli_causes), ask);
 }
 
 const cli_command cli_causes_command = {

@@ -6,11 +6,10 @@
  */
 #include "answer.h"
 
+#include <inttypes.h>
 #include <string.h>
 #include <strings.h>
 
-#include "line/command.h"
-#include "line/report.h"
 #include "line/suggest.h"
 #include "tell/utf8.h"
 
@@ -18,8 +17,6 @@ enum { LINE = 256 };
 
 typedef struct game {
     const cli_causes *a;
-    FILE *input;
-    uint64_t seed;
     int cause; /* the hidden one */
     slew_seen truth;
     bool asked[SLEW_OBSERVABLES];
@@ -28,25 +25,18 @@ typedef struct game {
 
 /* ---- hiding ---- */
 
-static int count_hideable(const slew_causes *causes)
-{
-    int count = 0;
-    for (int c = 0; c < causes->count; c++)
-        count += slew_causes_counts(causes, c);
-    return count;
-}
-
 /* a cause that counts, and a sample in which it can be */
 static void hide(game *g)
 {
-    const slew_causes *causes = g->a->causes;
-    int nth = (int)(slew_random_unit(g->seed, 0, 0) * count_hideable(causes));
+    const slew_causes *causes = &g->a->causes;
+    uint64_t seed = (uint64_t)g->a->draw;
+    int nth = (int)(slew_random_unit(seed, 0, 0) * cli_causes_count(g->a));
     for (g->cause = 0; !slew_causes_counts(causes, g->cause) || nth-- > 0;)
         g->cause++;
-    int64_t sample = (int64_t)(slew_random_unit(g->seed, 0, 1) * (double)causes->samples);
+    int64_t sample = (int64_t)(slew_random_unit(seed, 0, 1) * (double)causes->samples);
     while (isnan(slew_causes_figures(causes, g->cause, sample)[SLEW_SEEN_STOW_SAYS]))
         sample = (sample + 1) % causes->samples;
-    slew_causes_observe(causes, g->cause, sample, g->seed, &g->truth);
+    slew_causes_observe(causes, g->cause, sample, seed, &g->truth);
 }
 
 /* ---- what is told ---- */
@@ -76,8 +66,8 @@ static void print_checks(void)
 static void print_causes(const game *g)
 {
     printf("Causes:\n");
-    for (int c = 0; c < g->a->causes->count; c++)
-        if (slew_causes_counts(g->a->causes, c))
+    for (int c = 0; c < g->a->causes.count; c++)
+        if (slew_causes_counts(&g->a->causes, c))
             printf("  %s\n", cli_cause_name(g->a, c));
 }
 
@@ -103,9 +93,7 @@ static void print_reading(game *g, int check)
 
 static bool is_same(const game *g, int cause)
 {
-    const cli_causes *a = g->a;
-    return cause == g->cause ||
-           a->likeness[cause * a->causes->count + g->cause] >= SLEW_LOOKS_THE_SAME;
+    return cause == g->cause || cli_looks_alike(g->a, cause, g->cause);
 }
 
 /* what has been looked at so far: the symptom and the checks asked for */
@@ -122,13 +110,14 @@ static void explain_wrong(const game *g, int cause)
     slew_seen seen;
     char own[64], expected[64], line[400];
     known_so_far(g, &seen);
-    int against = slew_causes_against(g->a->causes, &seen, cause);
+    int against = slew_causes_against(&g->a->causes, &seen, cause);
     if (against < 0) {
         printf("No: what was looked at so far does not speak against it, but a check would.\n");
         return;
     }
     slew_observable_format(against, g->truth.value[against], own, sizeof own);
-    cli_signature_words(g->a, cause, against, expected, sizeof expected);
+    slew_signature s = cli_signature(g->a, cause, against);
+    cli_signature_words(&s, against, expected, sizeof expected);
     snprintf(line, sizeof line, "No: with %s, %s would mostly read %s; here it reads %s.",
              cli_cause_name(g->a, cause), slew_observable_at(against)->key.path, expected, own);
     cli_paragraph("", 0, line);
@@ -137,15 +126,16 @@ static void explain_wrong(const game *g, int cause)
 /* the reading that sets the hidden cause off from a healthy machine most */
 static void explain_right(const game *g)
 {
-    int healthy = slew_catalogue_find(g->a->catalogue, "nothing wrong");
+    int healthy = slew_catalogue_find(&g->a->catalogue, "nothing wrong");
     char own[64], expected[64];
     int tells = healthy >= 0 && healthy != g->cause
-                    ? slew_causes_against(g->a->causes, &g->truth, healthy)
+                    ? slew_causes_against(&g->a->causes, &g->truth, healthy)
                     : -1;
     if (tells < 0)
         return;
     slew_observable_format(tells, g->truth.value[tells], own, sizeof own);
-    cli_signature_words(g->a, healthy, tells, expected, sizeof expected);
+    slew_signature s = cli_signature(g->a, healthy, tells);
+    cli_signature_words(&s, tells, expected, sizeof expected);
     printf("What gives it away most: %s reads %s, on a healthy machine %s.\n",
            slew_observable_at(tells)->key.path, own, expected);
 }
@@ -153,7 +143,7 @@ static void explain_right(const game *g)
 static void reveal(const game *g)
 {
     printf("It is: %s\n", cli_cause_name(g->a, g->cause));
-    cli_cause_prose(&g->a->catalogue->cause[g->cause]);
+    cli_cause_prose(&g->a->catalogue.cause[g->cause]);
     explain_right(g);
     cli_causes_cautions();
 }
@@ -208,8 +198,8 @@ static void suggest(const game *g, const char *line)
     for (int i = 0; i < SLEW_OBSERVABLES; i++)
         if (slew_observable_at(i)->by != SLEW_BY_EYE)
             names[count++] = slew_observable_at(i)->key.path;
-    for (int c = 0; c < g->a->causes->count; c++)
-        if (slew_causes_counts(g->a->causes, c))
+    for (int c = 0; c < g->a->causes.count; c++)
+        if (slew_causes_counts(&g->a->causes, c))
             names[count++] = cli_cause_name(g->a, c);
     const char *near = cli_nearest(line, strlen(line), names, count);
     printf("Neither a check nor a cause%s%s%s\n",
@@ -220,7 +210,7 @@ static void suggest(const game *g, const char *line)
 /* true: the game is over */
 static bool answer(game *g, const char *line)
 {
-    int check = find_check(line), cause = slew_catalogue_find(g->a->catalogue, line);
+    int check = find_check(line), cause = slew_catalogue_find(&g->a->catalogue, line);
     if (*line == '\0')
         return false;
     if (strcmp(line, "?") == 0)
@@ -242,39 +232,36 @@ static bool answer(game *g, const char *line)
 }
 
 /* the rest of a line that is too long is left out */
-static bool read_line(FILE *input, char line[LINE])
+static bool read_line(char line[LINE])
 {
-    if (fgets(line, LINE, input) == NULL)
+    if (fgets(line, LINE, stdin) == NULL)
         return false;
     if (strchr(line, '\n') == NULL)
-        for (int c; (c = getc(input)) != EOF && c != '\n';)
+        for (int c; (c = getchar()) != EOF && c != '\n';)
             continue;
     trim(line);
     return true;
 }
 
-int cli_causes_hide(const cli_causes *a, uint64_t seed, FILE *input)
+void cli_causes_game(const void *what)
 {
     char line[LINE], counts[64];
-    game g = {.a = a, .input = input, .seed = seed};
-    if (count_hideable(a->causes) == 0)
-        return cli_fail("take other causes, with --catalogue", "there is no cause to hide");
+    game g = {.a = what};
     hide(&g);
-    cli_causes_head(a);
-    printf("  hidden      one of %d causes, number %llu\n", count_hideable(a->causes),
-           (unsigned long long)seed);
+    cli_causes_head(g.a);
+    printf("  hidden      one of %d causes, number %" PRId64 "\n", cli_causes_count(g.a),
+           g.a->draw);
     print_symptom(&g);
     print_usage();
     for (;;) {
         printf("\n> ");
         fflush(stdout);
-        if (!read_line(input, line))
+        if (!read_line(line))
             break;
         if (answer(&g, line))
-            return CLI_OK;
+            return;
     }
     count_words(&g, counts, sizeof counts);
-    printf("\nThe input has ended after %s; --draw %llu hides the same one again.\n", counts,
-           (unsigned long long)seed);
-    return CLI_OK;
+    printf("\nThe input has ended after %s; --draw %" PRId64 " hides the same one again.\n", counts,
+           g.a->draw);
 }

@@ -1,11 +1,22 @@
-/* records.c - the answers of `slewtime causes` as JSON and CSV. */
+/* records.c - the figures of `slewtime causes`: for JSON, CSV and the pictures. */
 #include "answer.h"
 
 #include <math.h>
 
-#include "slewtime/slewtime.h"
 #include "tell/csv.h"
-#include "tell/json.h"
+
+/* an entry of a list, which is a cause, a cause of the ranking or a check; and an observable */
+typedef struct entry {
+    const cli_causes *answer;
+    int index, observable;
+} entry;
+
+static void tell_provenance(cli_teller *t, const cli_causes *a)
+{
+    cli_tell_provenance(t, a->scenario, &a->sampling, a->causes.samples);
+}
+
+/* ---- signatures ---- */
 
 /* the word of a choice; empty: none */
 static void word_of(int observable, int word, char text[64])
@@ -20,230 +31,234 @@ static double in_unit(int observable, double value)
     return isfinite(value) ? slew_observable_in_unit(observable, value) : NAN;
 }
 
-static bool is_told(const cli_causes *a, int cause)
-{
-    return slew_causes_counts(a->causes, cause) && (a->about < 0 || a->about == cause);
-}
-
-/* ---- CSV ---- */
-
-static void write_origin(FILE *stream, const cli_causes *a)
-{
-    cli_provenance_csv(stream, a->scenario, a->sampling, a->causes->samples);
-    fputc('\n', stream);
-}
-
-static void write_signature(FILE *stream, const cli_causes *a, int cause, int observable)
+/* a choice has a word, a number its range */
+static void tell_signature(cli_teller *t, const slew_signature *s, int observable)
 {
     char word[64];
-    slew_signature s = cli_signature(a, cause, observable);
     bool is_word = slew_observable_words(observable) > 0;
-    const slew_key *key = &slew_observable_at(observable)->key;
-    cli_csv_text(stream, cli_cause_name(a, cause));
-    fprintf(stream, ",%s,%s", key->path, is_word ? "" : key->unit);
-    cli_csv_number(stream, s.readable);
-    word_of(observable, s.word, word);
-    fprintf(stream, ",%s", word);
-    cli_csv_number(stream, is_word && s.word >= 0 ? s.share : NAN);
-    cli_csv_number(stream, is_word ? NAN : in_unit(observable, s.low));
-    cli_csv_number(stream, is_word ? NAN : in_unit(observable, s.mid));
-    cli_csv_number(stream, is_word ? NAN : in_unit(observable, s.high));
-    write_origin(stream, a);
+    word_of(observable, s->word, word);
+    cli_tell_number(t, "readable", s->readable);
+    cli_tell_next_if(t, is_word);
+    cli_tell_text(t, "word", word);
+    cli_tell_next_if(t, is_word);
+    cli_tell_number(t, "share", s->word >= 0 ? s->share : NAN);
+    cli_tell_next_if(t, !is_word);
+    cli_tell_unit(t, "unit", slew_observable_at(observable)->key.unit);
+    cli_tell_next_if(t, !is_word);
+    cli_tell_number(t, "p05", in_unit(observable, s->low));
+    cli_tell_next_if(t, !is_word);
+    cli_tell_number(t, "median", in_unit(observable, s->mid));
+    cli_tell_next_if(t, !is_word);
+    cli_tell_number(t, "p95", in_unit(observable, s->high));
 }
+
+static void tell_signature_as(cli_teller *t, const char *name, const entry *e)
+{
+    slew_signature s = cli_signature(e->answer, e->index, e->observable);
+    cli_tell_open_if(t, name, s.readable > 0);
+    tell_signature(t, &s, e->observable);
+    cli_tell_close(t);
+}
+
+static void tell_signature_row(cli_teller *t, const void *what)
+{
+    const entry *e = what;
+    slew_signature s = cli_signature(e->answer, e->index, e->observable);
+    cli_tell_text(t, "cause", cli_cause_name(e->answer, e->index));
+    cli_tell_text(t, "observable", slew_observable_at(e->observable)->key.path);
+    tell_signature(t, &s, e->observable);
+    tell_provenance(t, e->answer);
+}
+
+/* ---- a cause ---- */
+
+static bool is_told(const cli_causes *a, int cause)
+{
+    return slew_causes_counts(&a->causes, cause) && (a->about < 0 || a->about == cause);
+}
+
+static void tell_words(cli_teller *t, const slew_cause *cause)
+{
+    cli_tell_text(t, "name", cause->name);
+    if (!t->in_full)
+        return;
+    cli_tell_text(t, "means", cause->means);
+    cli_tell_text(t, "prove", cause->prove);
+    cli_tell_text(t, "cure", cause->cure);
+}
+
+static void tell_cause(cli_teller *t, const void *what)
+{
+    entry e = *(const entry *)what;
+    const cli_causes *a = e.answer;
+    tell_words(t, &a->catalogue.cause[e.index]);
+    cli_tell_integer(t, "possible", a->causes.state[e.index].possible);
+    cli_tell_open_list(t, "looks_the_same_as");
+    for (int other = 0; other < a->causes.count; other++)
+        if (cli_looks_alike(a, e.index, other))
+            cli_tell_text(t, NULL, cli_cause_name(a, other));
+    cli_tell_close(t);
+    cli_tell_open(t, "signature");
+    for (e.observable = 0; e.observable < SLEW_OBSERVABLES; e.observable++)
+        tell_signature_as(t, slew_observable_at(e.observable)->key.path, &e);
+    cli_tell_close(t);
+}
+
+/* ---- a cause of the ranking; whether it fits is asked of the candidates alone ---- */
+
+static void tell_ranked(cli_teller *t, const void *what)
+{
+    const entry *e = what;
+    const cli_causes *a = e->answer;
+    const slew_diagnosis *d = &a->diagnosis;
+    int cause = d->ranking.order[e->index];
+    if (!t->in_full)
+        cli_tell_integer(t, "rank", e->index + 1);
+    tell_words(t, &a->catalogue.cause[cause]);
+    cli_tell_number(t, "share", d->ranking.share[cause]);
+    cli_tell_number(t, "fit_p", e->index < d->candidates ? d->fit[e->index] : NAN);
+    cli_tell_number(t, "effective_samples", slew_ranking_effective(&a->causes, &d->ranking, cause));
+    if (!t->in_full)
+        tell_provenance(t, a);
+}
+
+/* ---- a check ---- */
+
+static void tell_check(cli_teller *t, const void *what)
+{
+    entry e = *(const entry *)what;
+    const slew_diagnosis *d = &e.answer->diagnosis;
+    e.observable = d->next[e.index];
+    cli_tell_text(t, "observable", slew_observable_at(e.observable)->key.path);
+    cli_tell_text(t, "meaning", slew_observable_at(e.observable)->key.meaning);
+    cli_tell_number(t, "bits", d->bits[e.index]);
+    if (!t->in_full)
+        return;
+    cli_tell_open(t, "expected");
+    for (int i = 0; i < d->candidates; i++) {
+        e.index = d->ranking.order[i];
+        tell_signature_as(t, cli_ranked_name(e.answer, i), &e);
+    }
+    cli_tell_close(t);
+}
+
+/* ---- tables ---- */
 
 static void write_signatures(FILE *stream, const cli_causes *a)
 {
-    fputs("cause,observable,unit,readable,word,word_share,p05,median,p95", stream);
-    cli_provenance_csv_names(stream, a->sampling);
-    fputc('\n', stream);
-    for (int c = 0; c < a->causes->count; c++)
-        for (int i = 0; i < SLEW_OBSERVABLES && is_told(a, c); i++)
-            write_signature(stream, a, c, i);
+    entry e = {.answer = a};
+    bool is_first = true;
+    for (e.index = 0; e.index < a->causes.count; e.index++)
+        for (e.observable = 0; e.observable < SLEW_OBSERVABLES && is_told(a, e.index);
+             e.observable++) {
+            cli_csv_row(stream, is_first, tell_signature_row, &e);
+            is_first = false;
+        }
 }
 
-/* every cause that counts; whether it fits is asked of the candidates alone */
-static void write_ranking(FILE *stream, const cli_causes *a)
-{
-    const slew_diagnosis *d = a->diagnosis;
-    fputs("rank,cause,share,fit_p,effective_samples", stream);
-    cli_provenance_csv_names(stream, a->sampling);
-    fputc('\n', stream);
-    for (int i = 0; i < d->ranking.count; i++) {
-        int cause = d->ranking.order[i];
-        fprintf(stream, "%d,", i + 1);
-        cli_csv_text(stream, cli_cause_name(a, cause));
-        cli_csv_number(stream, d->ranking.share[cause]);
-        cli_csv_number(stream, i < d->candidates ? d->fit[i] : NAN);
-        cli_csv_number(stream, slew_ranking_effective(a->causes, &d->ranking, cause));
-        write_origin(stream, a);
-    }
-}
-
-void cli_causes_csv(FILE *stream, const void *what)
+void cli_causes_table(FILE *stream, const void *what)
 {
     const cli_causes *a = what;
-    if (a->diagnosis != NULL)
-        write_ranking(stream, a);
-    else
+    if (!a->ranks)
         write_signatures(stream, a);
+    for (entry e = {.answer = a}; e.index < a->diagnosis.ranking.count; e.index++)
+        cli_csv_row(stream, e.index == 0, tell_ranked, &e);
 }
 
-/* ---- JSON: signatures ---- */
+void cli_signatures_table(FILE *stream, const void *what)
+{
+    const cli_causes *a = what;
+    bool is_first = true;
+    for (entry e = {.answer = a}; e.index < a->causes.count; e.index++)
+        if (is_told(a, e.index)) {
+            cli_csv_row(stream, is_first, tell_cause, &e);
+            is_first = false;
+        }
+}
 
-static json_t *signature(const cli_causes *a, int cause, int observable)
+void cli_next_checks_table(FILE *stream, const void *what)
+{
+    const cli_causes *a = what;
+    for (entry e = {.answer = a}; e.index < a->diagnosis.next_count; e.index++)
+        cli_csv_row(stream, e.index == 0, tell_check, &e);
+}
+
+/* ---- the document ---- */
+
+static void tell_causes(cli_teller *t, const cli_causes *a)
+{
+    cli_tell_open_list(t, "causes");
+    for (entry e = {.answer = a}; e.index < a->causes.count; e.index++)
+        if (is_told(a, e.index))
+            cli_tell_record(t, NULL, tell_cause, &e);
+    cli_tell_close(t);
+}
+
+static void tell_sighting(cli_teller *t, const slew_seen *seen, int observable)
 {
     char word[64];
-    slew_signature s = cli_signature(a, cause, observable);
-    if (!(s.readable > 0))
-        return json_null();
+    const slew_key *key = &slew_observable_at(observable)->key;
     if (slew_observable_words(observable) > 0) {
-        word_of(observable, s.word, word);
-        return json_pack("{s:f, s:s, s:f}", "readable", s.readable, "word", word, "share", s.share);
+        word_of(observable, (int)seen->value[observable], word);
+        cli_tell_text(t, key->path, word);
+        return;
     }
-    return json_pack("{s:f, s:s, s:o, s:o, s:o}", "readable", s.readable, "unit",
-                     slew_observable_at(observable)->key.unit, "p05",
-                     cli_json_number(in_unit(observable, s.low)), "median",
-                     cli_json_number(in_unit(observable, s.mid)), "p95",
-                     cli_json_number(in_unit(observable, s.high)));
+    cli_tell_open(t, key->path);
+    cli_tell_unit(t, "unit", key->unit);
+    cli_tell_number(t, "value", in_unit(observable, seen->value[observable]));
+    cli_tell_number(t, "sd", in_unit(observable, seen->sd[observable]));
+    cli_tell_close(t);
 }
 
-static json_t *signatures(const cli_causes *a, int cause)
-{
-    json_t *all = json_object();
-    for (int i = 0; i < SLEW_OBSERVABLES; i++)
-        json_object_set_new(all, slew_observable_at(i)->key.path, signature(a, cause, i));
-    return all;
-}
-
-static json_t *alike(const cli_causes *a, int cause)
-{
-    json_t *names = json_array();
-    int count = a->causes->count;
-    for (int other = 0; other < count; other++)
-        if (other != cause && a->likeness[cause * count + other] >= SLEW_LOOKS_THE_SAME)
-            json_array_append_new(names, json_string(cli_cause_name(a, other)));
-    return names;
-}
-
-static json_t *cause_words(const cli_causes *a, int cause)
-{
-    const slew_cause *own = &a->catalogue->cause[cause];
-    return json_pack("{s:s, s:s, s:o, s:o}", "name", own->name, "means", own->means, "prove",
-                     cli_json_text(own->prove), "cure", cli_json_text(own->cure));
-}
-
-static json_t *told_causes(const cli_causes *a)
-{
-    json_t *list = json_array();
-    for (int c = 0; c < a->causes->count; c++) {
-        if (!is_told(a, c))
-            continue;
-        json_t *row = cause_words(a, c);
-        json_object_set_new(row, "possible", json_integer(a->causes->state[c].possible));
-        json_object_set_new(row, "looks_the_same_as", alike(a, c));
-        json_object_set_new(row, "signature", signatures(a, c));
-        json_array_append_new(list, row);
-    }
-    return list;
-}
-
-static json_t *left_out(const cli_causes *a)
-{
-    json_t *list = json_array();
-    for (int c = 0; c < a->causes->count; c++) {
-        const slew_cause_state *state = &a->causes->state[c];
-        if (!slew_causes_counts(a->causes, c))
-            json_array_append_new(
-                list, json_pack("{s:s, s:o, s:s}", "name", cli_cause_name(a, c), "key",
-                                cli_json_text(state->idle ? NULL : state->reason.key), "reason",
-                                state->idle ? "changes nothing on this scenario"
-                                            : state->reason.message));
-    }
-    return list;
-}
-
-/* ---- JSON: the ranking ---- */
-
-static json_t *sightings(const cli_causes *a)
-{
-    json_t *all = json_object();
-    for (int i = 0; i < SLEW_OBSERVABLES; i++) {
-        char word[64];
-        double value = a->seen->value[i];
-        if (isnan(value))
-            continue;
-        word_of(i, (int)value, word);
-        json_object_set_new(all, slew_observable_at(i)->key.path,
-                            slew_observable_words(i) > 0
-                                ? json_string(word)
-                                : json_pack("{s:s, s:f, s:f}", "unit",
-                                            slew_observable_at(i)->key.unit, "value",
-                                            in_unit(i, value), "sd", in_unit(i, a->seen->sd[i])));
-    }
-    return all;
-}
-
-static json_t *ranked(const cli_causes *a)
-{
-    const slew_diagnosis *d = a->diagnosis;
-    json_t *list = json_array();
-    for (int i = 0; i < d->ranking.count; i++) {
-        int cause = d->ranking.order[i];
-        json_t *row = cause_words(a, cause);
-        json_object_set_new(row, "share", json_real(d->ranking.share[cause]));
-        json_object_set_new(row, "fit_p", cli_json_number(i < d->candidates ? d->fit[i] : NAN));
-        json_object_set_new(row, "effective_samples",
-                            json_real(slew_ranking_effective(a->causes, &d->ranking, cause)));
-        json_array_append_new(list, row);
-    }
-    return list;
-}
-
-static json_t *expected(const cli_causes *a, int observable)
-{
-    const slew_diagnosis *d = a->diagnosis;
-    json_t *all = json_object();
-    for (int i = 0; i < d->candidates; i++)
-        json_object_set_new(all, cli_cause_name(a, d->ranking.order[i]),
-                            signature(a, d->ranking.order[i], observable));
-    return all;
-}
-
-static json_t *next_checks(const cli_causes *a)
-{
-    const slew_diagnosis *d = a->diagnosis;
-    json_t *list = json_array();
-    for (int i = 0; i < d->next_count; i++)
-        json_array_append_new(list, json_pack("{s:s, s:s, s:f, s:o}", "observable",
-                                              slew_observable_at(d->next[i])->key.path, "meaning",
-                                              slew_observable_at(d->next[i])->key.meaning, "bits",
-                                              d->bits[i], "expected", expected(a, d->next[i])));
-    return list;
-}
-
-static void add_ranking(json_t *whole, const cli_causes *a)
+static void tell_ranking(cli_teller *t, const cli_causes *a)
 {
     char finding[512];
+    const slew_diagnosis *d = &a->diagnosis;
     cli_ranking_finding(a, finding, sizeof finding);
-    json_object_set_new(whole, "seen", sightings(a));
-    json_object_set_new(whole, "fits", json_boolean(a->diagnosis->fits));
-    json_object_set_new(whole, "finding", json_string(finding));
-    json_object_set_new(whole, "doubt_bits", json_real(a->diagnosis->ranking.bits));
-    json_object_set_new(whole, "ranking", ranked(a));
-    json_object_set_new(whole, "next", next_checks(a));
+    cli_tell_open(t, "seen");
+    for (int i = 0; i < SLEW_OBSERVABLES; i++)
+        if (!isnan(a->seen.value[i]))
+            tell_sighting(t, &a->seen, i);
+    cli_tell_close(t);
+    cli_tell_boolean(t, "fits", d->fits);
+    cli_tell_text(t, "finding", finding);
+    cli_tell_number(t, "doubt_bits", d->ranking.bits);
+    cli_tell_open_list(t, "ranking");
+    for (entry e = {.answer = a}; e.index < d->ranking.count; e.index++)
+        cli_tell_record(t, NULL, tell_ranked, &e);
+    cli_tell_close(t);
+    cli_tell_open_list(t, "next");
+    for (entry e = {.answer = a}; e.index < d->next_count; e.index++)
+        cli_tell_record(t, NULL, tell_check, &e);
+    cli_tell_close(t);
 }
 
-int cli_causes_json(const void *what)
+static void tell_left_out(cli_teller *t, const cli_causes *a)
+{
+    cli_tell_open_list(t, "left_out");
+    for (int c = 0; c < a->causes.count; c++) {
+        const slew_cause_state *state = &a->causes.state[c];
+        if (slew_causes_counts(&a->causes, c))
+            continue;
+        cli_tell_open(t, NULL);
+        cli_tell_text(t, "name", cli_cause_name(a, c));
+        cli_tell_text(t, "key", state->idle ? NULL : state->reason.key);
+        cli_tell_text(t, "reason",
+                      state->idle ? "changes nothing on this scenario" : state->reason.message);
+        cli_tell_close(t);
+    }
+    cli_tell_close(t);
+}
+
+void cli_causes_document(cli_teller *t, const void *what)
 {
     const cli_causes *a = what;
-    json_t *whole =
-        json_pack("{s:s, s:s}", "slewtime", slew_version(), "title", a->scenario->title);
-    cli_provenance_json(whole, a->scenario, a->sampling, a->causes->samples);
-    json_object_set_new(whole, "refused", json_integer(a->causes->refused));
-    if (a->diagnosis != NULL)
-        add_ranking(whole, a);
+    cli_tell_title(t, a->scenario);
+    tell_provenance(t, a);
+    cli_tell_integer(t, "refused", a->causes.refused);
+    if (a->ranks)
+        tell_ranking(t, a);
     else
-        json_object_set_new(whole, "causes", told_causes(a));
-    json_object_set_new(whole, "left_out", left_out(a));
-    return cli_json_print(whole);
+        tell_causes(t, a);
+    tell_left_out(t, a);
 }

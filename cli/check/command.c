@@ -1,8 +1,7 @@
 /* command.c - `slewtime check`: is this file right. */
-#include <stdlib.h>
-
-#include "line/command.h"
-#include "line/report.h"
+#include "commands.h"
+#include "frame/frame.h"
+#include "line/exit_code.h"
 #include "single/single_run.h"
 #include "tell/provenance.h"
 
@@ -40,20 +39,21 @@ static void print_derived(const slew_scenario *s, const slew_prepared *prepared)
            s->teach.count, s->today.count, s->deploy_day.count, s->truck.count, s->day.count);
 }
 
-static int check(const cli_options *options)
+static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
-    cli_single *single = calloc(1, sizeof *single);
-    if (single == NULL)
-        return cli_no_memory();
-    int code = cli_read_scenario(options, &single->scenario);
-    if (code == CLI_OK)
-        code = cli_single_prepare(single, options);
+    cli_single *single = answer;
+    single->scenario = scenario;
+    int code = cli_single_prepare(single, options);
     if (code == CLI_OK) {
         printf("%s: ok\n", options->operand[0]);
-        print_derived(&single->scenario, &single->prepared);
+        print_derived(scenario, &single->prepared);
     }
-    cli_single_free(single);
     return code;
+}
+
+static int check(const cli_options *options)
+{
+    return cli_frame_ask(options, "check", sizeof(cli_single), ask);
 }
 
 const cli_command cli_check_command = {

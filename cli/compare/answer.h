@@ -1,10 +1,12 @@
-/* answer.h - the answer of `slewtime compare` as text, JSON, CSV and picture. */
+/* answer.h - the answer of `slewtime compare`, and how it is told. */
 #ifndef SLEW_CLI_COMPARE_ANSWER_H
 #define SLEW_CLI_COMPARE_ANSWER_H
 
 #include <stdio.h>
 
 #include "compared_runs.h"
+#include "draw/plot.h"
+#include "tell/teller.h"
 
 enum { CLI_INPUT_PATH_MAX = 160, CLI_INPUT_VALUE_MAX = 64 };
 
@@ -23,11 +25,10 @@ typedef struct cli_comparison {
 /* Finds what differs in the input. Returns an exit code. */
 int cli_compare_inputs(cli_comparison *comparison);
 
+/* The ways of telling it, for cli_frame. */
 void cli_compare_text(const void *comparison);
-int cli_compare_json(const void *comparison);               /* returns an exit code */
-void cli_compare_csv(FILE *stream, const void *comparison); /* one row for each column */
-
-/* Draws the columns side by side. Their singles have to have samples. Returns an exit code. */
-int cli_compare_draw(const char *path, const void *comparison);
+void cli_compare_document(cli_teller *teller, const void *comparison);
+void cli_compare_table(FILE *stream, const void *comparison); /* one row for each column */
+bool cli_compare_fill(cli_plot *plot, const void *comparison);
 
 #endif

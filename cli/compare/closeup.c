@@ -12,7 +12,7 @@ static const double MOST = 0.5;                /* of the whole travel; more woul
 static const cli_single *stow_of(const cli_compared_runs *columns, int index)
 {
     const cli_compared_run *column = &columns->column[index];
-    return column->runs && cli_single_stows(column->single) ? column->single : NULL;
+    return column->runs && cli_single_stows(&column->single) ? &column->single : NULL;
 }
 
 /* ---- which axis ---- */
@@ -74,7 +74,7 @@ static void include(cli_closeup *c, double angle)
 /* where it rests, where it should, and a stop that is near that */
 static void include_story(cli_closeup *c, const cli_single *single)
 {
-    const slew_scenario *s = &single->scenario;
+    const slew_scenario *s = single->scenario;
     const slew_range *stops = &single->prepared.stow_setup.axis[c->axis].stops;
     double angle = cli_degrees(single->result.stow.angle[c->axis]);
     double low = cli_degrees(stops->low), high = cli_degrees(stops->high);

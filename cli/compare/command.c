@@ -2,16 +2,18 @@
 #include <stdlib.h>
 
 #include "answer.h"
+#include "commands.h"
 #include "frame/frame.h"
-#include "line/command.h"
+#include "line/exit_code.h"
+#include "line/report.h"
 #include "pose/pose.h"
 
 static bool all_ok(const cli_compared_runs *columns)
 {
     for (int i = 0; i < columns->count; i++) {
-        const cli_single *single = columns->column[i].single;
+        const cli_single *single = &columns->column[i].single;
         if (!columns->column[i].runs ||
-            !slew_result_ok(&single->scenario, single->parts, &single->result))
+            !slew_result_ok(single->scenario, single->parts, &single->result))
             return false;
     }
     return true;
@@ -20,13 +22,13 @@ static bool all_ok(const cli_compared_runs *columns)
 /* the columns as poses */
 static int draw_pose(const char *path, const cli_compared_runs *columns)
 {
-    static char title[CLI_COLUMNS_MAX][CLI_COLUMN_NAME_MAX + 4];
+    char title[CLI_COLUMNS_MAX][CLI_COLUMN_NAME_MAX + 4];
     cli_pose pose[CLI_COLUMNS_MAX] = {{0}};
     for (int i = 0; i < columns->count; i++) {
         const cli_compared_run *column = &columns->column[i];
         snprintf(title[i], sizeof title[i], "%c  %s", column->letter, column->name);
         pose[i] = (cli_pose){.title = title[i],
-                             .single = column->single,
+                             .single = &column->single,
                              .why_not = column->runs ? NULL : column->error.message};
     }
     return cli_pose_draw(path, columns->count, pose);
@@ -34,28 +36,32 @@ static int draw_pose(const char *path, const cli_compared_runs *columns)
 
 static int tell(const cli_options *options, cli_comparison *comparison)
 {
-    const cli_answer answer = {comparison, cli_compare_draw, cli_compare_json, cli_compare_csv,
-                               cli_compare_text};
+    const cli_frame frame = {comparison,        cli_compare_text, cli_compare_document,
+                             cli_compare_table, "compare.gp",     cli_compare_fill};
     int code = cli_compare_inputs(comparison);
     if (code == CLI_OK && options->pose != NULL)
         code = draw_pose(options->pose, &comparison->columns);
     if (code == CLI_OK)
-        code = cli_answer_tell(options, &answer);
+        code = cli_frame_tell(options, &frame);
     if (code == CLI_OK && options->require == CLI_REQUIRE_OK && !all_ok(&comparison->columns))
         code = CLI_NOT_OK;
     return code;
 }
 
-static int compare(const cli_options *options)
+static int run(const cli_options *options)
 {
-    static cli_comparison comparison;
-    int code = cli_answer_check(options, "compare");
+    int code = cli_frame_check(options, "compare");
+    if (code != CLI_OK)
+        return code;
+    cli_comparison *comparison = calloc(1, sizeof *comparison);
+    if (comparison == NULL)
+        return cli_no_memory();
+    code = cli_compared_runs_run(&comparison->columns, options, options->plot != NULL);
     if (code == CLI_OK)
-        code = cli_compared_runs_run(&comparison.columns, options, options->plot != NULL);
-    if (code == CLI_OK)
-        code = tell(options, &comparison);
-    cli_compared_runs_free(&comparison.columns);
-    free(comparison.input);
+        code = tell(options, comparison);
+    cli_compared_runs_free(&comparison->columns);
+    free(comparison->input);
+    free(comparison);
     return code;
 }
 
@@ -86,5 +92,5 @@ const cli_command cli_compare_command = {
         "      --beside 'thicker cable' --set 'supply.feed.gauge=4 AWG' \\\n"
         "      --beside 'own battery' --set supply.auxiliary.fitted=yes --require ok\n",
     .cautions = true,
-    .run = compare,
+    .run = run,
 };

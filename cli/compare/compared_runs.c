@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "tell/utf8.h"
 
@@ -103,12 +103,12 @@ static bool set_up(cli_compared_run *column, const cli_options *options, int ind
     column->options.operand = &options->operand[operand];
     column->options.operand_count = 1;
     column->options.assignment = NULL;
-    column->single = calloc(1, sizeof *column->single);
+    column->single.scenario = &column->scenario;
     if (group >= 0)
         set_name(column, options->group[group].name, strlen(options->group[group].name));
     else
         name_by_file(column);
-    return take_assignments(column, options, group) && column->single != NULL;
+    return take_assignments(column, options, group);
 }
 
 /* ---- reading: what was warned of once is not warned of again ---- */
@@ -145,7 +145,7 @@ static int read_all(cli_compared_runs *columns, bool quiet)
     int code = before != NULL ? CLI_OK : cli_no_memory();
     for (int i = 0; i < columns->count && code == CLI_OK; i++)
         code = cli_read_scenario_and(&columns->column[i].options, warnings,
-                                     &columns->column[i].single->scenario);
+                                     &columns->column[i].scenario);
     free(before);
     return code;
 }
@@ -154,7 +154,7 @@ static int read_all(cli_compared_runs *columns, bool quiet)
 
 static int run(cli_compared_run *column, bool with_samples)
 {
-    cli_single *single = column->single;
+    cli_single *single = &column->single;
     single->parts = cli_wanted_parts(&column->options);
     slew_status status = cli_single_try(single, &column->options, &column->error);
     column->runs = status == SLEW_OK;
@@ -194,7 +194,6 @@ static int tell_untaught(const cli_compared_runs *columns, bool quiet)
 
 int cli_compared_runs_run(cli_compared_runs *columns, const cli_options *options, bool with_samples)
 {
-    *columns = (cli_compared_runs){0};
     int code = check(options);
     if (code != CLI_OK)
         return code;
@@ -214,26 +213,25 @@ void cli_compared_runs_free(cli_compared_runs *columns)
         cli_compared_run *column = &columns->column[i];
         free(column->options.assignment);
         free(column->origin);
-        cli_single_free(column->single);
+        cli_single_free(&column->single);
     }
-    *columns = (cli_compared_runs){0};
 }
 
 /* ---- asking ---- */
 
 slew_outcome cli_compared_run_outcome(const cli_compared_run *column)
 {
-    const cli_single *single = column->single;
+    const cli_single *single = &column->single;
     if (!column->runs)
         return SLEW_OUTCOME_UNTAUGHT;
-    return slew_map_judge(&single->scenario, single->parts, &single->prepared, &single->result)
+    return slew_map_judge(single->scenario, single->parts, &single->prepared, &single->result)
         .outcome;
 }
 
 bool cli_compared_runs_stow(const cli_compared_runs *columns)
 {
     for (int i = 0; i < columns->count; i++)
-        if (columns->column[i].runs && cli_single_stows(columns->column[i].single))
+        if (columns->column[i].runs && cli_single_stows(&columns->column[i].single))
             return true;
     return false;
 }
@@ -241,7 +239,7 @@ bool cli_compared_runs_stow(const cli_compared_runs *columns)
 bool cli_compared_runs_deploy(const cli_compared_runs *columns)
 {
     for (int i = 0; i < columns->count; i++)
-        if (columns->column[i].runs && cli_single_deploys(columns->column[i].single))
+        if (columns->column[i].runs && cli_single_deploys(&columns->column[i].single))
             return true;
     return false;
 }

@@ -20,7 +20,8 @@ typedef struct cli_compared_run {
     const char *path;                 /* of the scenario */
     cli_options options;              /* as if it were asked for alone */
     char (*origin)[CLI_GIVEN_BY_MAX]; /* of its own assignments, as errors name them */
-    cli_single *single;
+    slew_scenario scenario;
+    cli_single single;
     bool runs;        /* false: its point can't be taught, there is no result */
     slew_error error; /* why not, with the place of the key */
 } cli_compared_run;

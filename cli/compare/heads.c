@@ -100,7 +100,7 @@ static int lines_of(const char *text, int letters)
 static void say_head(const cli_compared_run *column, int letters, char text[CLI_PHRASE_MAX])
 {
     if (column->runs)
-        cli_outcome_phrase(column->single, "\u00B0", text);
+        cli_outcome_phrase(&column->single, "\u00B0", text);
     else
         snprintf(text, CLI_PHRASE_MAX, "can\u2019t be taught: %.250s", column->error.message);
     if (lines_of(text, letters) > HEAD_LINES)
@@ -118,6 +118,6 @@ void cli_compare_head(cli_plot *plot, const cli_compared_run *column, int letter
              column->name);
     cli_plot_set_text(plot, variable, name);
     snprintf(variable, sizeof variable, "origin_%c", column->letter);
-    cli_provenance_hash(&column->single->scenario, name);
+    cli_provenance_hash(&column->scenario, name);
     cli_plot_set_text(plot, variable, name);
 }

@@ -1,9 +1,6 @@
 /* picture.c - what plots/compare.gp draws: a column of panels for each scenario. */
 #include "closeup.h"
-#include "draw/plot.h"
 #include "heads.h"
-#include "line/command.h"
-#include "line/report.h"
 #include "single/event_words.h"
 #include "single/trace.h"
 #include "travel/bands.h"
@@ -107,7 +104,7 @@ static picture lay_out(const cli_comparison *comparison)
     for (int i = 0; i < p.count; i++) {
         p.strip[i].column = &comparison->columns.column[i];
         if (p.strip[i].column->runs)
-            cli_bands_frame(p.strip[i].column->single, p.strip[i].panel);
+            cli_bands_frame(&p.strip[i].column->single, p.strip[i].panel);
     }
     share_ranges(&p);
     const cli_panel *panel = p.strip[0].panel;
@@ -132,7 +129,7 @@ static bool is_miss(const cli_single *single, const slew_event *e)
 /* the first trouble of a run that does not end well; NaN: all is well [s] */
 static double moment_of_trouble(const cli_compared_run *column)
 {
-    const cli_single *single = column->single;
+    const cli_single *single = &column->single;
     if (cli_compared_run_outcome(column) == SLEW_OUTCOME_OK)
         return NAN;
     for (size_t i = 0; i < single->event_count; i++)
@@ -146,30 +143,33 @@ static void set_times(cli_plot *plot, const picture *p, int index)
     const cli_compared_run *column = p->strip[index].column;
     double wrong = moment_of_trouble(column);
     if (isfinite(wrong))
-        cli_plot_set(plot, "wrong_%c=%.9g", column->letter, wrong);
-    if (cli_single_stows(column->single) && isfinite(cli_single_stow_end(column->single)))
-        cli_plot_set(plot, "verdict_%c=%.9g", column->letter, cli_single_stow_end(column->single));
-    cli_plot_set(plot, "floor_%c=%.9g", column->letter, cli_single_floor(column->single));
-    cli_plot_set(plot, "start_%c=%.9g", column->letter, p->closeup.start[index]);
+        cli_plot_set(plot, "wrong_%c=%.12g", column->letter, wrong);
+    if (cli_single_stows(&column->single) && isfinite(cli_single_stow_end(&column->single)))
+        cli_plot_set(plot, "verdict_%c=%.12g", column->letter,
+                     cli_single_stow_end(&column->single));
+    cli_plot_set(plot, "floor_%c=%.12g", column->letter, cli_single_floor(&column->single));
+    cli_plot_set(plot, "start_%c=%.12g", column->letter, p->closeup.start[index]);
 }
 
 static void set_variables(cli_plot *plot, const picture *p)
 {
-    static const char *const names[CLI_PANELS] = {"rotation", "elevation", "current", "voltage"};
+    static const char *const names[CLI_PANELS] = {"rotation", "elevation", NULL, "voltage"};
     const cli_closeup *c = &p->closeup;
     cli_compare_headings(plot, p->comparison);
     cli_plot_set(plot, "count=%d", p->count);
-    cli_plot_set(plot, "points=%.9g", p->points);
-    cli_plot_set(plot, "t_end=%.9g", p->strip[0].panel[0].t_end);
+    cli_plot_set(plot, "points=%.12g", p->points);
+    cli_plot_set(plot, "t_end=%.12g", p->strip[0].panel[0].t_end);
     for (int k = 0; k < CLI_PANELS; k++) {
-        cli_plot_set(plot, "%s_low=%.9g", names[k], p->strip[0].panel[k].low);
-        cli_plot_set(plot, "%s_high=%.9g", names[k], p->strip[0].panel[k].high);
+        if (names[k] == NULL)
+            continue;
+        cli_plot_set(plot, "%s_low=%.12g", names[k], p->strip[0].panel[k].low);
+        cli_plot_set(plot, "%s_high=%.12g", names[k], p->strip[0].panel[k].high);
     }
     if (c->is_there) {
         cli_plot_set_text(plot, "closeup", slew_axis_word(c->axis));
-        cli_plot_set(plot, "closeup_low=%.9g", c->low);
-        cli_plot_set(plot, "closeup_high=%.9g", c->high);
-        cli_plot_set(plot, "closeup_time=%.9g", c->duration);
+        cli_plot_set(plot, "closeup_low=%.12g", c->low);
+        cli_plot_set(plot, "closeup_high=%.12g", c->high);
+        cli_plot_set(plot, "closeup_time=%.12g", c->duration);
     }
     for (int i = 0; i < p->count; i++) {
         cli_compare_head(plot, p->strip[i].column, (int)(p->strip[i].panel[0].width / LETTER));
@@ -182,50 +182,44 @@ static void set_variables(cli_plot *plot, const picture *p)
 
 static bool write_marks(FILE *stream, const picture *p, const strip *s)
 {
-    const cli_single *single = s->column->single;
-    bool fits = true;
-    for (int k = 0; k < CLI_PANELS && fits; k++)
+    const cli_single *single = &s->column->single;
+    bool written = true;
+    for (int k = 0; k < CLI_PANELS && written; k++)
         if (k != CLI_PANEL_CURRENT)
-            fits = cli_travel_marks_write(stream, single, k, &s->panel[k], CLI_MARK_ENDS);
-    if (p->closeup.is_there && fits)
-        fits = cli_travel_marks_write(stream, single, p->closeup.axis, &s->panel[CLOSEUP],
-                                      CLI_MARK_ENDS);
-    return fits;
+            written = cli_travel_marks_write(stream, single, k, &s->panel[k], CLI_MARK_ENDS);
+    if (p->closeup.is_there && written)
+        written = cli_travel_marks_write(stream, single, p->closeup.axis, &s->panel[CLOSEUP],
+                                         CLI_MARK_ENDS);
+    return written;
 }
 
-static int write_data(cli_plot *plot, const picture *p)
+static bool write_data(cli_plot *plot, const picture *p)
 {
     static const char *const files[CLI_COLUMNS_MAX] = {"A.csv", "B.csv", "C.csv",
                                                        "D.csv", "E.csv", "F.csv"};
     FILE *bands = cli_plot_data(plot, "bands.csv");
     FILE *marks = bands != NULL ? cli_plot_data(plot, "marks.csv") : NULL;
-    if (marks == NULL)
-        return CLI_OUTSIDE;
-    for (int i = 0; i < p->count; i++) {
+    bool written = marks != NULL;
+    if (written) {
+        cli_bands_begin(bands, NULL);
+        cli_travel_marks_begin(marks);
+    }
+    for (int i = 0; i < p->count && written; i++) {
         const strip *s = &p->strip[i];
         if (!s->column->runs)
             continue;
-        FILE *trace = cli_plot_data(plot, files[i]);
-        if (trace == NULL)
-            return CLI_OUTSIDE;
-        cli_trace(trace, s->column->single);
-        cli_bands_write(bands, NULL, s->column->single, s->panel);
-        if (!write_marks(marks, p, s))
-            return cli_no_memory();
+        cli_bands_write(bands, NULL, &s->column->single, s->panel);
+        written = cli_plot_table(plot, files[i], cli_trace, &s->column->single) &&
+                  write_marks(marks, p, s);
     }
-    return CLI_OK;
+    return written;
 }
 
-int cli_compare_draw(const char *path, const void *comparison)
+bool cli_compare_fill(cli_plot *plot, const void *comparison)
 {
-    cli_plot plot;
-    int code = cli_plot_open(&plot);
-    if (code != CLI_OK)
-        return code;
     picture p = lay_out(comparison);
     for (int i = 0; i < p.count; i++)
         name_panels(&p.strip[i]);
-    set_variables(&plot, &p);
-    code = write_data(&plot, &p);
-    return cli_plot_close(&plot, code, "compare.gp", path);
+    set_variables(plot, &p);
+    return write_data(plot, &p);
 }

@@ -1,120 +1,78 @@
-/* records.c - the answer of `slewtime compare` for other software: JSON and CSV. */
-#include <string.h>
-
+/* records.c - the figures of `slewtime compare`, for JSON and CSV. */
+#include "single/records.h"
 #include "answer.h"
-#include "single/figures.h"
 #include "single/outcome_phrase.h"
 #include "slewtime/slewtime.h"
 #include "tell/csv.h"
-#include "tell/json.h"
 #include "tell/provenance.h"
 
-/* ---- JSON ---- */
+typedef struct row {
+    const cli_comparison *comparison;
+    int index;
+} row;
 
-static json_t *difference(const cli_comparison *c, const cli_input *input)
+static void tell_finding(cli_teller *t, const cli_compared_run *column)
 {
-    json_t *values = json_array();
-    for (int i = 0; i < c->columns.count; i++)
-        json_array_append_new(values, cli_json_text(input->value[i]));
-    return json_pack("{s:s, s:o}", "path", input->path, "values", values);
-}
-
-static json_t *differences(const cli_comparison *c)
-{
-    json_t *list = json_array();
-    for (int i = 0; i < c->input_count; i++)
-        json_array_append_new(list, difference(c, &c->input[i]));
-    return list;
-}
-
-static json_t *untaught(const cli_single *single)
-{
-    json_t *object = json_pack("{s:s}", "title", single->scenario.title);
-    cli_provenance_json(object, &single->scenario, NULL, 0);
-    return object;
-}
-
-/* what run has of it, without the events; of one that can't be taught only what it is */
-static json_t *scenario(const cli_compared_run *column)
-{
-    const char letter[] = {column->letter, '\0'};
-    char clause[CLI_PHRASE_MAX] = "can't be taught";
+    char phrase[CLI_PHRASE_MAX] = "can't be taught";
     if (column->runs)
-        cli_outcome_phrase(column->single, " deg", clause);
-    json_t *object = json_pack("{s:s, s:o, s:o, s:s, s:o}", "column", letter, "name",
-                               cli_json_text(column->name), "file", cli_json_text(column->path),
-                               "finding", clause, "error", cli_json_text(column->error.message));
-    json_t *result = column->runs ? cli_json_result(column->single) : untaught(column->single);
-    json_object_del(result, "slewtime");
-    json_object_update(object, result);
-    json_decref(result);
-    return object;
+        cli_outcome_phrase(&column->single, " deg", phrase);
+    cli_tell_text(t, "finding", phrase);
 }
 
-int cli_compare_json(const void *comparison)
+/* what run tells of it, without the events; of one that can't be taught only what it is */
+static void tell_column(cli_teller *t, const void *what)
 {
-    const cli_comparison *c = comparison;
-    json_t *scenarios = json_array();
-    for (int i = 0; i < c->columns.count; i++)
-        json_array_append_new(scenarios, scenario(&c->columns.column[i]));
-    return cli_json_print(json_pack("{s:s, s:o, s:o}", "slewtime", slew_version(), "differences",
-                                    differences(c), "scenarios", scenarios));
-}
-
-/* ---- CSV ---- */
-
-static void write_head(FILE *stream, const cli_comparison *c)
-{
-    const cli_figure *figure;
-    fputs("column,name,file,error", stream);
-    for (int k = 0; (figure = cli_figure_at(k)) != NULL; k++)
-        fprintf(stream, ",%s", figure->name);
-    for (int k = 0; k < c->input_count; k++) {
-        fputc(',', stream);
-        cli_csv_text(stream, c->input[k].path);
+    const row *r = what;
+    const cli_comparison *c = r->comparison;
+    const cli_compared_run *column = &c->columns.column[r->index];
+    cli_tell_text(t, "column", (const char[]){column->letter, '\0'});
+    cli_tell_text(t, "name", column->name);
+    cli_tell_text(t, "file", column->path);
+    if (t->in_full)
+        tell_finding(t, column);
+    cli_tell_text(t, "error", column->error.message);
+    if (t->in_full) {
+        cli_tell_text(t, "title", column->scenario.title);
+        cli_tell_provenance(t, &column->scenario, NULL, 0);
     }
-    cli_provenance_csv_names(stream, NULL);
-    fputc('\n', stream);
+    cli_tell_figures_if(t, cli_tell_result, &column->single, column->runs);
+    for (int k = 0; k < c->input_count && !t->in_full; k++)
+        cli_tell_text(t, c->input[k].path, c->input[k].value[r->index]);
+    if (!t->in_full)
+        cli_tell_provenance(t, &column->scenario, NULL, 0);
 }
 
-static void write_figure(FILE *stream, const cli_figure *figure, const cli_single *single)
+void cli_compare_table(FILE *stream, const void *what)
 {
-    double value = figure->number != NULL ? figure->number(single, figure->axis) : NAN;
-    const char *word = figure->word != NULL ? figure->word(single) : NULL;
-    fputc(',', stream);
-    if (!isnan(value))
-        fprintf(stream, "%.12g", value + 0.0);
-    else if (word != NULL)
-        fputs(word, stream);
+    row r = {.comparison = what};
+    for (; r.index < r.comparison->columns.count; r.index++)
+        cli_csv_row(stream, r.index == 0, tell_column, &r);
 }
 
-static void write_row(FILE *stream, const cli_comparison *c, int index)
+static void tell_difference(cli_teller *t, const cli_comparison *c, const cli_input *input)
 {
-    const cli_compared_run *column = &c->columns.column[index];
-    const cli_figure *figure;
-    fprintf(stream, "%c,", column->letter);
-    cli_csv_text(stream, column->name);
-    fputc(',', stream);
-    cli_csv_text(stream, column->path);
-    fputc(',', stream);
-    cli_csv_text(stream, column->error.message);
-    for (int k = 0; (figure = cli_figure_at(k)) != NULL; k++)
-        if (column->runs)
-            write_figure(stream, figure, column->single);
-        else
-            fputc(',', stream);
-    for (int k = 0; k < c->input_count; k++) {
-        fputc(',', stream);
-        cli_csv_text(stream, c->input[k].value[index]);
-    }
-    cli_provenance_csv(stream, &column->single->scenario, NULL, 0);
-    fputc('\n', stream);
-}
-
-void cli_compare_csv(FILE *stream, const void *comparison)
-{
-    const cli_comparison *c = comparison;
-    write_head(stream, c);
+    cli_tell_open(t, NULL);
+    cli_tell_text(t, "path", input->path);
+    cli_tell_open_list(t, "values");
     for (int i = 0; i < c->columns.count; i++)
-        write_row(stream, c, i);
+        cli_tell_text(t, NULL, input->value[i]);
+    cli_tell_close(t);
+    cli_tell_close(t);
+}
+
+void cli_compare_document(cli_teller *t, const void *what)
+{
+    row r = {.comparison = what};
+    cli_tell_text(t, "slewtime", slew_version());
+    cli_tell_open_list(t, "differences");
+    for (int i = 0; i < r.comparison->input_count; i++)
+        tell_difference(t, r.comparison, &r.comparison->input[i]);
+    cli_tell_close(t);
+    cli_tell_open_list(t, "scenarios");
+    for (; r.index < r.comparison->columns.count; r.index++) {
+        cli_tell_open(t, NULL);
+        tell_column(t, &r);
+        cli_tell_close(t);
+    }
+    cli_tell_close(t);
 }

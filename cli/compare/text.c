@@ -2,8 +2,8 @@
 #include <string.h>
 
 #include "answer.h"
+#include "figures.h"
 #include "line/report.h"
-#include "single/figures.h"
 #include "single/outcome_phrase.h"
 #include "slewtime/slewtime.h"
 #include "tell/provenance.h"
@@ -15,6 +15,7 @@ enum { NAME_LETTERS = 22, GAP = 2, LINE = 98 };
 
 typedef struct sheet {
     const cli_comparison *comparison;
+    cli_figure_texts figures[CLI_COLUMNS_MAX];
     int label_width;
     int width[CLI_COLUMNS_MAX]; /* of each column */
 } sheet;
@@ -60,40 +61,40 @@ static void print_title(const char *text)
 
 /* ---- the figures ---- */
 
-typedef struct figures {
-    char text[CLI_COLUMNS_MAX][CLI_FIGURE_TEXT_MAX];
-    bool is_there; /* some column has one */
-    bool differs;  /* to the digits shown, among the columns that run */
-} figures;
-
-static figures read_figures(const cli_comparison *c, const cli_figure *figure)
+/* to the digits shown, among the columns that run */
+static bool differs(const sheet *s, const cells cell)
 {
-    figures f = {.is_there = false};
+    const cli_compared_runs *columns = &s->comparison->columns;
     const char *first = NULL;
-    for (int i = 0; i < c->columns.count; i++) {
-        const cli_compared_run *column = &c->columns.column[i];
-        strcpy(f.text[i], "-");
-        if (!column->runs)
+    bool found = false;
+    for (int i = 0; i < columns->count; i++) {
+        if (!columns->column[i].runs)
             continue;
-        cli_figure_text(figure, column->single, f.text[i]);
-        first = first != NULL ? first : f.text[i];
-        f.is_there |= strcmp(f.text[i], "-") != 0;
-        f.differs |= strcmp(f.text[i], first) != 0;
+        first = first != NULL ? first : cell[i];
+        found |= strcmp(cell[i], first) != 0;
     }
-    return f;
+    return found;
 }
 
-static void print_figures(const sheet *s, cli_figure_part part)
+static void print_figure(const sheet *s, int index)
 {
-    const cli_figure *figure;
-    for (int k = 0; (figure = cli_figure_at(k)) != NULL; k++) {
-        figures f = read_figures(s->comparison, figure);
-        cells cell;
-        for (int i = 0; i < CLI_COLUMNS_MAX; i++)
-            cell[i] = f.text[i];
-        if (figure->part == part && f.is_there)
-            print_line(s, f.differs, figure->label, figure->unit, cell);
+    const cli_figure *figure = &cli_figures[index];
+    cells cell = {NULL};
+    bool is_there = false; /* some column has one */
+    for (int i = 0; i < s->comparison->columns.count; i++) {
+        cell[i] = s->figures[i].text[index];
+        is_there |= strcmp(cell[i], "-") != 0;
     }
+    if (is_there)
+        print_line(s, differs(s, cell), figure->label, cli_figure_unit(figure), cell);
+}
+
+static void print_figures(const sheet *s, const char *title, cli_figure_part part)
+{
+    print_title(title);
+    for (int k = 0; k < CLI_FIGURES; k++)
+        if (cli_figures[k].part == part)
+            print_figure(s, k);
 }
 
 /* ---- the input ---- */
@@ -125,7 +126,7 @@ static void print_columns(const cli_compared_runs *columns)
         const cli_compared_run *column = &columns->column[i];
         printf("  %c  ", column->letter);
         print_left(column->name, width);
-        printf("  %s: %s\n", column->path, column->single->scenario.title);
+        printf("  %s: %s\n", column->path, column->scenario.title);
     }
 }
 
@@ -137,7 +138,7 @@ static void print_findings(const cli_compared_runs *columns)
         const cli_compared_run *column = &columns->column[i];
         char clause[CLI_PHRASE_MAX], line[CLI_PHRASE_MAX + 8];
         if (column->runs)
-            cli_outcome_phrase(column->single, " deg", clause);
+            cli_outcome_phrase(&column->single, " deg", clause);
         else
             snprintf(clause, sizeof clause, "can't be taught: %s", column->error.message);
         snprintf(line, sizeof line, "%c %s%s", column->letter, clause,
@@ -156,7 +157,7 @@ static void print_origins(const cli_compared_runs *columns)
         snprintf(line, sizeof line, "Computed by slewtime %s from the scenarios", slew_version());
     for (int i = 0; i < columns->count; i++) {
         char hash[CLI_HASH_MAX];
-        cli_provenance_hash(&columns->column[i].single->scenario, hash);
+        cli_provenance_hash(&columns->column[i].scenario, hash);
         length += snprintf(line + length, sizeof line - (size_t)length, "%s %c %s",
                            i > 0 ? "," : "", columns->column[i].letter, hash);
     }
@@ -164,22 +165,21 @@ static void print_origins(const cli_compared_runs *columns)
     cli_print_wrapped(line, LINE);
 }
 
-static sheet measure(const cli_comparison *c)
+static sheet lay_out(const cli_comparison *c)
 {
     sheet s = {.comparison = c};
-    const cli_figure *figure;
-    for (int i = 0; i < c->columns.count; i++)
-        widen(&s.width[i], c->columns.column[i].name, NAME_LETTERS);
-    for (int k = 0; k < c->input_count; k++) {
+    for (int k = 0; k < c->input_count; k++)
         widen(&s.label_width, c->input[k].path, CLI_INPUT_PATH_MAX);
-        for (int i = 0; i < c->columns.count; i++)
+    for (int k = 0; k < CLI_FIGURES; k++)
+        widen(&s.label_width, cli_figures[k].label, CLI_INPUT_PATH_MAX);
+    for (int i = 0; i < c->columns.count; i++) {
+        const cli_compared_run *column = &c->columns.column[i];
+        cli_figures_read(column->runs ? &column->single : NULL, &s.figures[i]);
+        widen(&s.width[i], column->name, NAME_LETTERS);
+        for (int k = 0; k < c->input_count; k++)
             widen(&s.width[i], c->input[k].value[i], CLI_INPUT_VALUE_MAX);
-    }
-    for (int k = 0; (figure = cli_figure_at(k)) != NULL; k++) {
-        figures f = read_figures(c, figure);
-        widen(&s.label_width, figure->label, CLI_INPUT_PATH_MAX);
-        for (int i = 0; i < c->columns.count; i++)
-            widen(&s.width[i], f.text[i], CLI_FIGURE_TEXT_MAX);
+        for (int k = 0; k < CLI_FIGURES; k++)
+            widen(&s.width[i], s.figures[i].text[k], CLI_FIGURE_TEXT_MAX);
     }
     return s;
 }
@@ -200,22 +200,17 @@ static void print_heads(const sheet *s)
 void cli_compare_text(const void *comparison)
 {
     const cli_comparison *c = comparison;
-    sheet s = measure(c);
+    sheet s = lay_out(c);
     print_columns(&c->columns);
     print_findings(&c->columns);
     print_heads(&s);
     print_title("Given");
     print_inputs(&s);
-    if (cli_compared_runs_stow(&c->columns)) {
-        print_title("Stow");
-        print_figures(&s, CLI_OF_STOW);
-    }
-    if (cli_compared_runs_deploy(&c->columns)) {
-        print_title("Deploy");
-        print_figures(&s, CLI_OF_DEPLOY);
-    }
-    print_title("Supply and clearance");
-    print_figures(&s, CLI_OF_SUPPLY);
+    if (cli_compared_runs_stow(&c->columns))
+        print_figures(&s, "Stow", CLI_OF_STOW);
+    if (cli_compared_runs_deploy(&c->columns))
+        print_figures(&s, "Deploy", CLI_OF_DEPLOY);
+    print_figures(&s, "Supply and clearance", CLI_OF_SUPPLY);
     printf(
         "\n* = differs, to the digits shown\n"
         "Motor inductance is left out: the peak current and the lowest voltage are bounds, up to\n"

@@ -9,7 +9,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/output.h"
 #include "line/report.h"
 
@@ -79,6 +79,15 @@ FILE *cli_plot_data(cli_plot *plot, const char *name)
     plot->file[plot->file_count] = name;
     plot->stream[plot->file_count++] = stream;
     return stream;
+}
+
+bool cli_plot_table(cli_plot *plot, const char *name, void (*table)(FILE *stream, const void *what),
+                    const void *what)
+{
+    FILE *stream = cli_plot_data(plot, name);
+    if (stream != NULL)
+        table(stream, what);
+    return stream != NULL;
 }
 
 static void keep_setting(cli_plot *plot, char *setting)
@@ -271,4 +280,13 @@ int cli_plot_close(cli_plot *plot, int code, const char *script, const char *pat
                                       : draw_to_file(plot, script, path);
     clean_up(plot);
     return code;
+}
+
+int cli_plot_draw(const char *path, const char *script, cli_plot_fill *fill, const void *what)
+{
+    cli_plot plot;
+    int code = cli_plot_open(&plot);
+    if (code != CLI_OK)
+        return code;
+    return cli_plot_close(&plot, fill(&plot, what) ? CLI_OK : CLI_OUTSIDE, script, path);
 }

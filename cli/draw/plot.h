@@ -42,11 +42,22 @@ int cli_plot_open(cli_plot *plot);
  * to stay valid. */
 FILE *cli_plot_data(cli_plot *plot, const char *name);
 
+/* The same, written whole by `table`. false: not possible, told on stderr. */
+bool cli_plot_table(cli_plot *plot, const char *name, void (*table)(FILE *stream, const void *what),
+                    const void *what);
+
 /* Sets a variable of the script, "name=value" in gnuplot's words. */
 void cli_plot_set(cli_plot *plot, const char *format, ...);
 
 /* Sets a variable to a text, whatever is in it; a straight quote becomes a curved one. */
 void cli_plot_set_text(cli_plot *plot, const char *name, const char *text);
+
+/* Sets the variables of a script and writes its data. false: that failed, and is told. */
+typedef bool cli_plot_fill(cli_plot *plot, const void *what);
+
+/* Draws a picture with that script, filled from `what`, to `path` as below. Returns an exit code.
+ */
+int cli_plot_draw(const char *path, const char *script, cli_plot_fill *fill, const void *what);
 
 /* While `code` is CLI_OK draws the picture with that script, to `path`, whole or not at all, or for
  * "-" to stdout; then removes the data. Returns `code` or the exit code of its own failure. */

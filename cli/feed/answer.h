@@ -1,11 +1,14 @@
-/* answer.h - what the texts, JSON, CSV and picture of `feed` are made of. */
+/* answer.h - the answer of `slewtime feed`, and how it is told. */
 #ifndef SLEW_CLI_FEED_ANSWER_H
 #define SLEW_CLI_FEED_ANSWER_H
 
-#include <stdbool.h>
 #include <stdio.h>
 
+#include "draw/plot.h"
 #include "slewtime/feed.h"
+#include "tell/teller.h"
+
+enum { CLI_FEED_LADDERS = 2, CLI_FEED_TEXT_MAX = 400 };
 
 typedef enum cli_feed_measured {
     CLI_FEED_NOTHING,
@@ -15,21 +18,27 @@ typedef enum cli_feed_measured {
 
 typedef struct cli_feed {
     const slew_scenario *scenario;
-    const slew_feed_answer *answer;
     slew_feed_question question;
-    slew_ladder metric; /* SLEW_LADDER_CLASS_2 or SLEW_LADDER_CLASS_5 */
+    slew_feed_answer answer;
+    slew_ladder ladder[CLI_FEED_LADDERS]; /* shown: gauges, and class 2 or 5 in mm2 */
+    slew_feed_sweep sweep;                /* for a table or picture */
+    slew_feed_work work;                  /* whole days on each conductor */
+    slew_sampling sampling;               /* of these */
     cli_feed_measured measured;
     int axis;              /* that ran while it was measured */
     slew_feed_joint joint; /* what the measurement tells */
 } cli_feed;
 
-enum { CLI_FEED_TEXT_MAX = 400 };
+/* ---- Words ---- */
 
 /* "8 AWG", "4/0 AWG", "2.5 mm2". */
-void cli_feed_size(const cli_feed *a, slew_ladder ladder, int index, char text[40]);
+void cli_feed_size(slew_ladder ladder, int index, char text[40]);
 
 /* The size in the scenario: "8 AWG", "6 mm2", "2.1 ohm/km". */
 void cli_feed_own_size(const cli_feed *a, char text[40]);
+
+/* "AWG", "class 2", "class 5". */
+const char *cli_feed_ladder(slew_ladder ladder);
 
 /* How a size is set: "supply.feed.gauge=8 AWG", or by its resistance "supply.feed.per_length=...".
  */
@@ -47,13 +56,39 @@ const char *cli_feed_drives(int drives);
 /* The drives that count, with the least voltage while running. */
 int cli_feed_lowest_drives(const slew_feed_figures *figures, bool together);
 
-/* What was found, in a sentence or two. Returns its second line, "" if there is none. */
-const char *cli_feed_finding(const cli_feed *a, char text[CLI_FEED_TEXT_MAX]);
+/* What was found, in a sentence or two. */
+void cli_feed_finding(const cli_feed *a, char text[CLI_FEED_TEXT_MAX]);
 
-/* The ways of telling it; for cli_answer. */
+/* The same in two lines. Returns the second, "" if there is none. */
+const char *cli_feed_finding_lines(const cli_feed *a, char text[CLI_FEED_TEXT_MAX]);
+
+/* ---- The whole work ---- */
+
+/* Said beside every size that is named. */
+extern const char cli_feed_not_checked[];
+
+/* "On 10 AWG or 6 mm2 this truck works without a fault, ...": what the whole days say. */
+void cli_feed_say_work(const cli_feed *a, char text[CLI_FEED_TEXT_MAX]);
+
+/* The same as the title of a picture. */
+void cli_feed_title(const cli_feed *a, char text[CLI_FEED_TEXT_MAX]);
+
+/* What the next thinner sizes, and the scenario's own, fail of. */
+void cli_feed_say_thinner(const cli_feed *a, char text[CLI_FEED_TEXT_MAX]);
+
+/* ---- The tables of the text ---- */
+
+/* Voltages and needs when it is cold, as it is, and hot. */
+void cli_feed_climates(const cli_feed *a);
+
+/* Each conductor, and one other thing changed at a time. */
+void cli_feed_tables(const cli_feed *a);
+
+/* ---- The ways of telling it, for cli_frame ---- */
+
 void cli_feed_text(const void *what);
-int cli_feed_json(const void *what);
-void cli_feed_csv(FILE *stream, const void *what);
-int cli_feed_draw(const char *path, const void *what);
+void cli_feed_document(cli_teller *teller, const void *what);
+void cli_feed_table(FILE *stream, const void *what); /* one row for each conductor and length */
+bool cli_feed_fill(cli_plot *plot, const void *what);
 
 #endif

@@ -1,182 +1,357 @@
-/* records.c - the answer of `feed` as JSON; see feed.h. */
+/* records.c - the figures of `slewtime feed`: for JSON, CSV and the picture. */
 #include "answer.h"
 #include "slewtime/slewtime.h"
-#include "tell/json.h"
+#include "tell/csv.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
 
 static const char *const drive_words[SLEW_FEED_DRIVES] = {"rotation", "elevation", "both"};
+static const char *const ladder_words[SLEW_LADDERS] = {"awg", "class_2", "class_5"};
+static const char *const weather_words[SLEW_FEED_WEATHERS] = {
+    [SLEW_FEED_COLD] = "cold", [SLEW_FEED_HOT] = "hot"};
 
-/* null where it is not known: NaN, not even none, or any */
-static json_t *limit(double value, double times)
+/* ---- one feed tried ---- */
+
+static void tell_state(cli_teller *t, const cli_feed *a, const char *name, const slew_feed_state *s,
+                       bool is_there)
 {
-    return cli_json_number(value < 0 ? NAN : times * value);
+    cli_tell_open_if(t, name, is_there);
+    cli_tell_number(t, "voltage_V", s->voltage);
+    if (t->in_full) {
+        cli_tell_number(t, "motors_A", s->current);
+        cli_tell_number(t, "feed_A", s->line);
+        cli_tell_number(t, "auxiliary_A", s->auxiliary);
+        cli_tell_number(t, "drop_V", s->drop);
+    }
+    cli_tell_number(t, "drop_percent", cli_percent(s->drop) / a->answer.setup.supply.system);
+    cli_tell_close(t);
 }
 
-/* ---- states ---- */
-
-static json_t *state(const slew_feed_state *s, double system)
+/* a row has nothing of drives that do not run */
+static void tell_states(cli_teller *t, const cli_feed *a, const char *name,
+                        const slew_feed_state state[SLEW_FEED_DRIVES], const bool *runs)
 {
-    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:o}", "voltage_V", cli_json_number(s->voltage),
-                     "motors_A", cli_json_number(s->current), "feed_A", cli_json_number(s->line),
-                     "auxiliary_A", cli_json_number(s->auxiliary), "drop_V",
-                     cli_json_number(s->drop), "drop_percent",
-                     cli_json_number(100 * s->drop / system));
-}
-
-/* with standing motors it is the same whether they are about to start or stalled */
-static json_t *states(const slew_feed_state s[SLEW_FEED_DRIVES], double system)
-{
-    json_t *all = json_object();
+    cli_tell_open(t, name);
     for (int d = 0; d < SLEW_FEED_DRIVES; d++)
-        json_object_set_new(all, drive_words[d], state(&s[d], system));
-    return all;
+        tell_state(t, a, drive_words[d], &state[d], t->in_full || runs[d]);
+    cli_tell_close(t);
 }
 
-static json_t *flags(const bool flag[SLEW_FEED_DRIVES])
+static void tell_flags(cli_teller *t, const char *name, const bool flag[SLEW_FEED_DRIVES])
 {
-    return json_pack("{s:b, s:b, s:b}", drive_words[0], (int)flag[0], drive_words[1], (int)flag[1],
-                     drive_words[2], (int)flag[2]);
+    cli_tell_open(t, name);
+    for (int d = 0; d < SLEW_FEED_DRIVES; d++)
+        cli_tell_boolean(t, drive_words[d], flag[d]);
+    cli_tell_close(t);
 }
 
-static json_t *trial(const slew_feed_trial *t, const slew_feed_answer *a)
+static void tell_lowest_running(cli_teller *t, const slew_feed_figures *f, bool together)
 {
-    const slew_feed_figures *f = &t->figures;
-    double system = a->setup.supply.system;
-    if (t->status != SLEW_OK)
-        return json_null();
-    return json_pack(
-        "{s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:b}", "conductors_mohm",
-        cli_json_number(1000 * f->conductors), "joints_mohm", cli_json_number(1000 * f->joints),
-        "idle", state(&f->idle, system), "running", states(f->running, system), "starting",
-        states(f->standing, system), "stalled", states(f->standing, system), "moves",
-        flags(f->moves), "starts", flags(f->starts), "lowest_running_V",
-        cli_json_number(slew_feed_lowest_running(f, a->together)), "lowest_starting_V",
-        cli_json_number(slew_feed_lowest_standing(f, a->together)), "keeps_floor", (int)t->keeps);
+    bool all_run = f->moves[SLEW_ROTATION] && f->moves[SLEW_ELEVATION] &&
+                   (!together || f->moves[SLEW_FEED_BOTH]);
+    cli_tell_number(t, "lowest_running_V",
+                    t->in_full || all_run ? slew_feed_lowest_running(f, together) : NAN);
 }
 
-static json_t *place(const slew_feed_place *p, int axis)
+/* of a setup that makes no machine the resistances are known, and that nothing moves */
+static void tell_figures(cli_teller *t, const cli_feed *a, const slew_feed_trial *trial)
 {
-    return json_pack("{s:o, s:o, s:o, s:o}", "direction",
-                     cli_json_text(p->anywhere ? "" : slew_direction_word(axis, p->direction)),
-                     "rotation_deg", cli_json_degrees(p->angle[SLEW_ROTATION]), "elevation_deg",
-                     cli_json_degrees(p->angle[SLEW_ELEVATION]), "load_Nm",
-                     cli_json_number(p->torque));
+    const slew_feed_figures *f = &trial->figures;
+    bool known = trial->status == SLEW_OK;
+    cli_tell_number(t, "conductors_mohm", cli_milliohms(f->conductors));
+    cli_tell_number(t, "joints_mohm", cli_milliohms(f->joints));
+    tell_state(t, a, "idle", &f->idle, known);
+    tell_states(t, a, "running", f->running, f->moves);
+    if (t->in_full) { /* motors at rest draw the same, whether about to start or stalled */
+        tell_states(t, a, "starting", f->standing, NULL);
+        tell_states(t, a, "stalled", f->standing, NULL);
+    }
+    tell_flags(t, "moves", f->moves);
+    tell_flags(t, "starts", f->starts);
+    tell_lowest_running(t, f, a->answer.together);
+    cli_tell_number(t, "lowest_starting_V",
+                    known ? slew_feed_lowest_standing(f, a->answer.together) : NAN);
+    cli_tell_boolean(t, "keeps_floor", trial->keeps);
+}
+
+static void tell_trial(cli_teller *t, const cli_feed *a, const char *name,
+                       const slew_feed_trial *trial)
+{
+    cli_tell_open_if(t, name, trial->status == SLEW_OK);
+    tell_figures(t, a, trial);
+    cli_tell_close(t);
+}
+
+/* ---- one conductor at one length ---- */
+
+static void tell_conductor(cli_teller *t, const cli_feed *a, slew_ladder ladder, int index)
+{
+    const slew_feed *feed = &a->answer.setup.supply.feed;
+    bool own = index == SLEW_FEED_OWN;
+    char size[40];
+    if (own)
+        cli_feed_own_size(a, size);
+    else
+        cli_feed_size(ladder, index, size);
+    cli_tell_text(t, "size", size);
+    cli_tell_number(t, "conductor_ohm_per_km",
+                    1000 * (own ? slew_feed_per_length(feed)
+                                : slew_ladder_resistance(ladder, index, feed->stranding)));
+}
+
+typedef struct row {
+    const cli_feed *answer;
+    const slew_feed_curve *curve;
+    const slew_feed_point *point;
+} row;
+
+static void tell_row(cli_teller *t, const void *what)
+{
+    const row *r = what;
+    const slew_feed_curve *c = r->curve;
+    cli_tell_text(t, "ladder", c->index == SLEW_FEED_OWN ? "own" : cli_feed_ladder(c->ladder));
+    tell_conductor(t, r->answer, c->ladder, c->index);
+    cli_tell_number(t, "length_m", r->point->length);
+    tell_figures(t, r->answer, &r->point->trial[SLEW_FEED_AS_IT_IS]);
+    cli_tell_open(t, "weather");
+    for (int w = SLEW_FEED_COLD; w <= SLEW_FEED_HOT; w++) {
+        cli_tell_open(t, weather_words[w]);
+        cli_tell_open(t, "feed");
+        tell_lowest_running(t, &r->point->trial[w].figures, r->answer->answer.together);
+        cli_tell_close(t);
+        cli_tell_close(t);
+    }
+    cli_tell_close(t);
+    cli_tell_provenance(t, r->answer->scenario, NULL, 0);
+}
+
+void cli_feed_table(FILE *stream, const void *what)
+{
+    const cli_feed *a = what;
+    for (int i = 0; i < a->sweep.count; i++)
+        for (int k = 0; k < SLEW_FEED_POINTS; k++)
+            cli_csv_row(stream, i + k == 0, tell_row,
+                        &(row){a, &a->sweep.curve[i], &a->sweep.curve[i].point[k]});
 }
 
 /* ---- needs ---- */
 
-static json_t *size(const cli_feed *a, slew_ladder ladder, int index)
+/* none where it is not known, where not even none would do, and where any would */
+static double limit(double value, double times)
 {
-    char text[40] = "";
-    if (index >= 0)
-        cli_feed_size(a, ladder, index, text);
-    return cli_json_text(text);
+    return value < 0 ? NAN : times * value;
 }
 
-static json_t *need(const cli_feed *a, const slew_feed_need *n)
+static void tell_need(cli_teller *t, const char *name, const slew_feed_need *n)
 {
-    const char *any = n->resistance < 0 ? "none" : isinf(n->resistance) ? "any" : "";
-    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "which", cli_json_text(any), "awg",
-                     size(a, SLEW_LADDER_AWG, n->thinnest[SLEW_LADDER_AWG]), "class_2",
-                     size(a, SLEW_LADDER_CLASS_2, n->thinnest[SLEW_LADDER_CLASS_2]), "class_5",
-                     size(a, SLEW_LADDER_CLASS_5, n->thinnest[SLEW_LADDER_CLASS_5]),
-                     "most_feed_mohm", limit(n->resistance, 1000), "longest_m", limit(n->length, 1),
-                     "most_joint_mohm", limit(n->joint, 1000));
+    cli_tell_open(t, name);
+    cli_tell_text(t, "which", n->resistance < 0 ? "none" : isinf(n->resistance) ? "any" : NULL);
+    for (int i = 0; i < SLEW_LADDERS; i++) {
+        char size[40] = "";
+        if (n->thinnest[i] >= 0)
+            cli_feed_size((slew_ladder)i, n->thinnest[i], size);
+        cli_tell_text(t, ladder_words[i], size);
+    }
+    cli_tell_number(t, "most_feed_mohm", limit(n->resistance, 1000));
+    cli_tell_number(t, "longest_m", limit(n->length, 1));
+    cli_tell_number(t, "most_joint_mohm", limit(n->joint, 1000));
+    cli_tell_close(t);
 }
 
-static json_t *climate(const cli_feed *a, const slew_feed_climate *c)
+static void tell_climate(cli_teller *t, const cli_feed *a, const char *name,
+                         const slew_feed_climate *c)
 {
-    json_t *drops = json_array();
-    for (int i = 0; i < a->question.drop_count; i++)
-        json_array_append_new(drops,
-                              json_pack("{s:f, s:o}", "drop_percent", 100 * a->question.drop[i],
-                                        "need", need(a, &c->drop[i])));
-    return json_pack("{s:o, s:o, s:o, s:o}", "temperature_degC",
-                     cli_json_number(cli_celsius(c->temperature)), "feed",
-                     trial(&c->own, a->answer), "for_floor", need(a, &c->floor), "for_drop", drops);
+    cli_tell_open(t, name);
+    cli_tell_number(t, "temperature_degC", cli_celsius(c->temperature));
+    tell_trial(t, a, "feed", &c->own);
+    tell_need(t, "for_floor", &c->floor);
+    cli_tell_open_list(t, "for_drop");
+    for (int i = 0; i < a->question.drop_count; i++) {
+        cli_tell_open(t, NULL);
+        cli_tell_number(t, "drop_percent", cli_percent(a->question.drop[i]));
+        tell_need(t, "need", &c->drop[i]);
+        cli_tell_close(t);
+    }
+    cli_tell_close(t);
+    cli_tell_close(t);
 }
 
-/* ---- lists ---- */
+/* ---- what else is tried ---- */
 
-static json_t *ladder(const cli_feed *a, slew_ladder which)
+static void tell_places(cli_teller *t, const slew_feed_figures *f)
 {
-    const slew_feed *feed = &a->answer->setup.supply.feed;
-    json_t *list = json_array();
-    for (int i = 0; i < slew_ladder_count(which); i++)
-        json_array_append_new(
-            list,
-            json_pack("{s:o, s:o, s:o}", "size", size(a, which, i), "conductor_ohm_per_km",
-                      cli_json_number(1000 * slew_ladder_resistance(which, i, feed->stranding)),
-                      "feed", trial(&a->answer->ladder[which][i], a->answer)));
-    return list;
+    cli_tell_open(t, "worst_place");
+    for (int j = 0; j < SLEW_AXES; j++) {
+        const slew_feed_place *p = &f->place[j];
+        cli_tell_open(t, drive_words[j]);
+        cli_tell_text(t, "direction", p->anywhere ? NULL : slew_direction_word(j, p->direction));
+        cli_tell_degrees(t, "rotation_deg", p->angle[SLEW_ROTATION]);
+        cli_tell_degrees(t, "elevation_deg", p->angle[SLEW_ELEVATION]);
+        cli_tell_number(t, "load_Nm", p->torque);
+        cli_tell_close(t);
+    }
+    cli_tell_close(t);
 }
 
-static json_t *levels(const cli_feed *a, const slew_feed_level *level, const char *name,
-                      double times)
+static void tell_ladders(cli_teller *t, const cli_feed *a)
 {
-    json_t *list = json_array();
-    for (int i = 0; i < SLEW_FEED_LEVELS; i++)
-        json_array_append_new(
-            list, json_pack("{s:o, s:b, s:o}", name, cli_json_number(times * level[i].value), "own",
-                            (int)level[i].own, "feed", trial(&level[i].trial, a->answer)));
-    return list;
+    cli_tell_open(t, "conductors");
+    for (int k = 0; k < SLEW_LADDERS; k++) {
+        cli_tell_open_list(t, ladder_words[k]);
+        for (int i = 0; i < slew_ladder_count((slew_ladder)k); i++) {
+            cli_tell_open(t, NULL);
+            tell_conductor(t, a, (slew_ladder)k, i);
+            tell_trial(t, a, "feed", &a->answer.ladder[k][i]);
+            cli_tell_close(t);
+        }
+        cli_tell_close(t);
+    }
+    cli_tell_close(t);
 }
 
-static json_t *auxiliary(const cli_feed *a)
+/* a list, and what its value is called, in a unit of which there are so many in the SI's */
+typedef struct names {
+    const char *list, *value;
+    double times;
+} names;
+
+static void tell_levels(cli_teller *t, const cli_feed *a, const slew_feed_level *level, names n)
 {
-    const slew_supply *supply = &a->answer->setup.supply;
-    const slew_feed_auxiliary *x = &a->answer->auxiliary;
-    return json_pack("{s:b, s:f, s:f, s:o, s:o, s:o, s:o}", "fitted", (int)supply->auxiliary_fitted,
-                     "voltage_V", supply->auxiliary.voltage, "resistance_mohm",
-                     1000 * supply->auxiliary.resistance, "with", trial(&x->with, a->answer),
-                     "without", trial(&x->without, a->answer), "for_floor_with",
-                     need(a, &x->need_with), "for_floor_without", need(a, &x->need_without));
+    cli_tell_open_list(t, n.list);
+    for (int i = 0; i < SLEW_FEED_LEVELS; i++) {
+        cli_tell_open(t, NULL);
+        cli_tell_number(t, n.value, n.times * level[i].value);
+        cli_tell_boolean(t, "own", level[i].own);
+        tell_trial(t, a, "feed", &level[i].trial);
+        cli_tell_close(t);
+    }
+    cli_tell_close(t);
 }
 
-static json_t *measured(const cli_feed *a)
+static void tell_auxiliary(cli_teller *t, const cli_feed *a)
+{
+    const slew_supply *supply = &a->answer.setup.supply;
+    const slew_feed_auxiliary *x = &a->answer.auxiliary;
+    cli_tell_open(t, "auxiliary");
+    cli_tell_boolean(t, "fitted", supply->auxiliary_fitted);
+    cli_tell_number(t, "voltage_V", supply->auxiliary.voltage);
+    cli_tell_number(t, "resistance_mohm", cli_milliohms(supply->auxiliary.resistance));
+    tell_trial(t, a, "with", &x->with);
+    tell_trial(t, a, "without", &x->without);
+    tell_need(t, "for_floor_with", &x->need_with);
+    tell_need(t, "for_floor_without", &x->need_without);
+    cli_tell_close(t);
+}
+
+static void tell_fusing(cli_teller *t, const slew_feed_answer *answer)
+{
+    cli_tell_open(t, "fusing");
+    cli_tell_number(t, "both_stalled_most_A", answer->most_stall);
+    cli_tell_number(t, "short_circuit_A", answer->short_circuit);
+    cli_tell_close(t);
+}
+
+static void tell_measured(cli_teller *t, const cli_feed *a)
 {
     const slew_feed_joint *j = &a->joint;
-    if (a->measured == CLI_FEED_NOTHING)
-        return json_null();
-    return json_pack(
-        "{s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "voltage_V", cli_json_number(j->state.voltage),
-        "feed_A", cli_json_number(j->state.line), "drop_V", cli_json_number(j->state.drop),
-        "resistance_mohm", cli_json_number(1000 * j->resistance), "conductors_mohm",
-        cli_json_number(1000 * j->conductors), "joints_mohm", cli_json_number(1000 * j->joints),
-        "each_joint_mohm", cli_json_number(1000 * j->each));
+    cli_tell_open_if(t, "measured", a->measured != CLI_FEED_NOTHING);
+    cli_tell_number(t, "voltage_V", j->state.voltage);
+    cli_tell_number(t, "feed_A", j->state.line);
+    cli_tell_number(t, "drop_V", j->state.drop);
+    cli_tell_number(t, "resistance_mohm", cli_milliohms(j->resistance));
+    cli_tell_number(t, "conductors_mohm", cli_milliohms(j->conductors));
+    cli_tell_number(t, "joints_mohm", cli_milliohms(j->joints));
+    cli_tell_number(t, "each_joint_mohm", cli_milliohms(j->each));
+    cli_tell_close(t);
+}
+
+/* ---- whole days ---- */
+
+static void tell_work_size(cli_teller *t, const cli_feed *a, const slew_feed_size *s)
+{
+    char name[40];
+    if (s->index == SLEW_FEED_OWN)
+        cli_feed_own_size(a, name);
+    else
+        cli_feed_size(s->ladder, s->index, name);
+    cli_tell_open(t, NULL);
+    cli_tell_text(t, "ladder", s->index == SLEW_FEED_OWN ? "own" : cli_feed_ladder(s->ladder));
+    cli_tell_text(t, "size", name);
+    cli_tell_text(t, "limit", slew_feed_limit_word(s->limit));
+    cli_tell_text(t, "weakest_day", slew_feed_limit_word(s->weakest));
+    cli_tell_integer(t, "samples", s->samples);
+    cli_tell_open(t, "fails");
+    for (int k = SLEW_FEED_LIMITED_BY_TEACHING; k < SLEW_FEED_LIMIT_COUNT; k++)
+        cli_tell_integer(t, slew_feed_limit_word((slew_feed_limit)k), s->hits[k]);
+    cli_tell_close(t);
+    cli_tell_number(t, "lowest_loaded_V", s->lowest_loaded);
+    cli_tell_close(t);
+}
+
+static void tell_found(cli_teller *t, const cli_feed *a, const char *name, const int index[2],
+                       const slew_judgment judged[2])
+{
+    static const char *const kinds[] = {"awg", "mm2"};
+    cli_tell_open(t, name);
+    for (int k = 0; k < 2; k++) {
+        const slew_feed_size *s = &a->work.size[index[k] > 0 ? index[k] : 0];
+        char size[40];
+        cli_feed_size(s->ladder, s->index > 0 ? s->index : 0, size);
+        cli_tell_open_if(t, kinds[k], index[k] > 0);
+        cli_tell_text(t, "size", size);
+        cli_tell_text(t, "meets", slew_meets_word(judged[k].meets));
+        cli_tell_integer(t, "fresh_samples", judged[k].samples);
+        cli_tell_close(t);
+    }
+    cli_tell_close(t);
+}
+
+static void tell_work(cli_teller *t, const cli_feed *a)
+{
+    const slew_feed_work *w = &a->work;
+    char text[CLI_FEED_TEXT_MAX];
+    cli_feed_say_work(a, text);
+    cli_tell_open(t, "work");
+    cli_tell_text(t, "finding", text);
+    cli_tell_text(t, "not_checked", "ampacity, fuse");
+    tell_found(t, a, "runs", w->runs, w->runs_judged);
+    tell_found(t, a, "keeps_floor", w->keeps, w->keeps_judged);
+    cli_tell_open_list(t, "sizes");
+    for (int i = 0; i < w->count; i++)
+        tell_work_size(t, a, &w->size[i]);
+    cli_tell_close(t);
+    cli_tell_close(t);
 }
 
 /* ---- the document ---- */
 
-int cli_feed_json(const void *what)
+void cli_feed_document(cli_teller *t, const void *what)
 {
     const cli_feed *a = what;
-    const slew_feed_answer *answer = a->answer;
-    const slew_feed_figures *own = &answer->climate[SLEW_FEED_AS_IT_IS].own.figures;
+    const slew_feed_answer *answer = &a->answer;
+    const slew_feed_climate *as_it_is = &answer->climate[SLEW_FEED_AS_IT_IS];
     char finding[CLI_FEED_TEXT_MAX];
-    const char *second = cli_feed_finding(a, finding);
-    json_t *worst = json_pack("{s:o, s:o}", drive_words[0], place(&own->place[0], 0),
-                              drive_words[1], place(&own->place[1], 1));
-    json_t *ladders =
-        json_pack("{s:o, s:o, s:o}", "awg", ladder(a, SLEW_LADDER_AWG), "class_2",
-                  ladder(a, SLEW_LADDER_CLASS_2), "class_5", ladder(a, SLEW_LADDER_CLASS_5));
-    json_t *weather = json_pack("{s:o, s:o}", "cold", climate(a, &answer->climate[SLEW_FEED_COLD]),
-                                "hot", climate(a, &answer->climate[SLEW_FEED_HOT]));
-    json_t *faults =
-        json_pack("{s:o, s:o}", "both_stalled_most_A", cli_json_number(answer->most_stall),
-                  "short_circuit_A", cli_json_number(answer->short_circuit));
-    json_t *whole = json_pack(
-        "{s:s, s:s, s:s, s:s++, s:b, s:f, s:f, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o}",
-        "slewtime", slew_version(), "title", a->scenario->title, "occasion",
-        a->question.occasion == SLEW_OCCASION_DEPLOY ? "deploy_day" : "today", "finding", finding,
-        second[0] != '\0' ? " " : "", second, "together", (int)answer->together, "system_V",
-        answer->setup.supply.system, "floor_V", answer->setup.supply.floor, "worst_place", worst,
-        "as_it_is", climate(a, &answer->climate[SLEW_FEED_AS_IT_IS]), "weather", weather,
-        "conductors", ladders, "length", levels(a, answer->length, "length_m", 1), "joints",
-        levels(a, answer->joints, "joints_mohm", 1000), "shared_load",
-        levels(a, answer->shared, "shared_load_A", 1), "auxiliary", auxiliary(a), "fusing", faults,
-        "measured", measured(a));
-    cli_provenance_json(whole, a->scenario, NULL, 0);
-    return cli_json_print(whole);
+    cli_feed_finding(a, finding);
+    cli_tell_title(t, a->scenario);
+    cli_tell_text(t, "occasion",
+                  a->question.occasion == SLEW_OCCASION_DEPLOY ? "deploy_day" : "today");
+    cli_tell_text(t, "finding", finding);
+    cli_tell_boolean(t, "together", answer->together);
+    cli_tell_number(t, "system_V", answer->setup.supply.system);
+    cli_tell_number(t, "floor_V", answer->setup.supply.floor);
+    tell_work(t, a);
+    tell_places(t, &as_it_is->own.figures);
+    tell_climate(t, a, "as_it_is", as_it_is);
+    cli_tell_open(t, "weather");
+    for (int w = SLEW_FEED_COLD; w <= SLEW_FEED_HOT; w++)
+        tell_climate(t, a, weather_words[w], &answer->climate[w]);
+    cli_tell_close(t);
+    tell_ladders(t, a);
+    tell_levels(t, a, answer->length, (names){"length", "length_m", 1});
+    tell_levels(t, a, answer->joints, (names){"joints", "joints_mohm", 1000});
+    tell_levels(t, a, answer->shared, (names){"shared_load", "shared_load_A", 1});
+    tell_auxiliary(t, a);
+    tell_fusing(t, answer);
+    tell_measured(t, a);
+    cli_tell_provenance(t, a->scenario, NULL, 0);
 }

@@ -1,7 +1,7 @@
-/* tables.c - cold and hot, conductors and other changes as tables; see tables.h. */
-#include "tables.h"
-
+/* tables.c - cold and hot, conductors and other changes as tables; see answer.h. */
+#include "answer.h"
 #include "slewtime/slewtime.h"
+#include "tell/table.h"
 #include "tell/units.h"
 
 /* ---- cold and hot ---- */
@@ -14,9 +14,9 @@ static void print_voltages(const cli_feed *a, const char *name,
 {
     printf("  %-30s", name);
     for (int i = 0; i < COLUMNS; i++) {
-        const slew_feed_trial *t = &a->answer->climate[columns[i]].own;
+        const slew_feed_trial *t = &a->answer.climate[columns[i]].own;
         if (t->status == SLEW_OK)
-            printf(" %11.2f", lowest(&t->figures, a->answer->together));
+            printf(" %11.2f", lowest(&t->figures, a->answer.together));
         else
             printf(" %11s", "-");
     }
@@ -28,11 +28,11 @@ static void print_thinnest(const cli_feed *a, const char *name, int which, slew_
 {
     printf("  %-30s", name);
     for (int i = 0; i < COLUMNS; i++) {
-        const slew_feed_climate *c = &a->answer->climate[columns[i]];
+        const slew_feed_climate *c = &a->answer.climate[columns[i]];
         const slew_feed_need *need = which < 0 ? &c->floor : &c->drop[which];
         char size[40] = "none";
         if (need->thinnest[ladder] >= 0)
-            cli_feed_size(a, ladder, need->thinnest[ladder], size);
+            cli_feed_size(ladder, need->thinnest[ladder], size);
         printf(" %11s", size);
     }
     printf("\n");
@@ -43,85 +43,103 @@ void cli_feed_climates(const cli_feed *a)
     char name[40];
     printf("\n  %-30s", "Copper, motor, grease: degC");
     for (int i = 0; i < COLUMNS; i++)
-        printf(" %11.1f", cli_celsius(a->answer->climate[columns[i]].temperature));
+        printf(" %11.1f", cli_celsius(a->answer.climate[columns[i]].temperature));
     printf("\n");
     print_voltages(a, "lowest while running, V", slew_feed_lowest_running);
     print_voltages(a, "lowest starting or stalled, V", slew_feed_lowest_standing);
     for (int which = -1; which < a->question.drop_count; which++) {
         if (which < 0)
-            snprintf(name, sizeof name, "thinnest that keeps %.4g V",
-                     a->answer->setup.supply.floor);
+            snprintf(name, sizeof name, "thinnest that keeps %.4g V", a->answer.setup.supply.floor);
         else
             snprintf(name, sizeof name, "thinnest with a drop of %.4g %%",
                      100 * a->question.drop[which]);
-        print_thinnest(a, name, which, SLEW_LADDER_AWG);
-        print_thinnest(a, "", which, a->metric);
+        print_thinnest(a, name, which, a->ladder[0]);
+        print_thinnest(a, "", which, a->ladder[1]);
     }
 }
 
 /* ---- conductors, and other changes ---- */
 
-static void print_trial(const slew_feed_trial *t, const cli_feed *a)
+static void add_figures(cli_table *t, const slew_feed_trial *trial, bool together)
 {
-    const slew_feed_figures *f = &t->figures;
-    if (t->status != SLEW_OK) {
-        printf("   the drives have no voltage at rest\n");
-        return;
-    }
-    printf("%8.1f %7.2f", cli_milliohms(f->conductors + f->joints), f->idle.voltage);
+    static const char *const heads[SLEW_FEED_DRIVES] = {"running:\nrotation ", "\nelevation ",
+                                                        "\nboth "};
+    const slew_feed_figures *f = &trial->figures;
+    cli_table_cell(t, "feed \nmohm ", "%8.1f", cli_milliohms(f->conductors + f->joints));
+    cli_table_cell(t, "idle \nV ", "%8.2f", f->idle.voltage);
     for (int d = 0; d < SLEW_FEED_DRIVES; d++)
         if (f->moves[d])
-            printf(" %9.2f", f->running[d].voltage);
+            cli_table_cell(t, heads[d], "%10.2f", f->running[d].voltage);
         else
-            printf(" %9s", "stalls");
-    printf(" %9.2f   %s\n", slew_feed_lowest_standing(f, a->answer->together),
-           t->keeps ? "yes" : "no");
+            cli_table_cell(t, heads[d], "%10s", "stalls");
+    cli_table_cell(t, "starting  \nlowest ", "%10.2f", slew_feed_lowest_standing(f, together));
+    cli_table_text(t, "keeps the\n floor", "   %s", trial->keeps ? "yes" : "no");
 }
 
-static void print_trial_heads(const char *what)
+/* the first row may be one without figures */
+static void print_heads(cli_table *t, const char *what)
 {
-    printf("\n%-22s   feed    idle   running:                    starting  keeps the\n"
-           "%-22s   mohm       V  rotation elevation      both    lowest  floor\n",
-           what, "");
+    *t = (cli_table){.heads = 2};
+    printf("\n");
+    cli_table_text(t, what, "%-22s", "");
+    add_figures(t, &(slew_feed_trial){.status = SLEW_OK}, false);
+    cli_table_heads(t);
 }
 
-static void print_ladder(const cli_feed *a, slew_ladder ladder)
+static void print_row(cli_table *t, const slew_feed_trial *trial, bool together)
 {
-    const slew_feed *feed = &a->answer->setup.supply.feed;
+    if (trial->status == SLEW_OK)
+        add_figures(t, trial, together);
+    else
+        cli_table_text(t, NULL, "   the drives have no voltage at rest");
+    cli_table_end_row(t);
+}
+
+static void print_ladder(cli_table *t, const cli_feed *a, slew_ladder ladder)
+{
+    const slew_feed *feed = &a->answer.setup.supply.feed;
     for (int i = 0; i < slew_ladder_count(ladder); i++) {
         char size[40];
-        cli_feed_size(a, ladder, i, size);
-        printf("  %-9s%9.4g  ", size, 1000 * slew_ladder_resistance(ladder, i, feed->stranding));
-        print_trial(&a->answer->ladder[ladder][i], a);
+        cli_feed_size(ladder, i, size);
+        cli_table_text(t, NULL, "  %-9s%9.4g  ", size,
+                       1000 * slew_ladder_resistance(ladder, i, feed->stranding));
+        print_row(t, &a->answer.ladder[ladder][i], a->answer.together);
     }
 }
 
-static void print_levels(const cli_feed *a, const slew_feed_level *level, const char *name,
-                         double unit, const char *unit_name)
+typedef struct unit {
+    const char *name;
+    double value; /* [SI] */
+} unit;
+
+static void print_levels(cli_table *t, const cli_feed *a, const slew_feed_level *level,
+                         const char *name, unit u)
 {
     for (int i = 0; i < SLEW_FEED_LEVELS; i++) {
-        printf("%c %-11s%6.4g %-4s", level[i].own ? '*' : ' ', i == 0 ? name : "",
-               level[i].value / unit, unit_name);
-        print_trial(&level[i].trial, a);
+        cli_table_text(t, NULL, "%c %-11s%6.4g %-4s", level[i].own ? '*' : ' ', i == 0 ? name : "",
+                       level[i].value / u.value, u.name);
+        print_row(t, &level[i].trial, a->answer.together);
     }
 }
 
 void cli_feed_tables(const cli_feed *a)
 {
-    const slew_feed_answer *answer = a->answer;
-    print_trial_heads("Conductor     ohm/km");
-    print_ladder(a, SLEW_LADDER_AWG);
-    print_ladder(a, a->metric);
+    const slew_feed_answer *answer = &a->answer;
+    const bool fitted = answer->setup.supply.auxiliary_fitted;
+    cli_table table;
+    print_heads(&table, "Conductor     ohm/km");
+    print_ladder(&table, a, a->ladder[0]);
+    print_ladder(&table, a, a->ladder[1]);
     printf(
         "ohm/km: of one conductor at 20 degC; mm2 by the largest that IEC 60228 class %d allows.\n",
-        a->metric == SLEW_LADDER_CLASS_2 ? 2 : 5);
-    print_trial_heads("One thing changed");
-    print_levels(a, answer->length, "length", 1, "m");
-    print_levels(a, answer->joints, "all joints", 1e-3, "mohm");
-    print_levels(a, answer->shared, "other load", 1, "A");
-    printf("%c %-22s", answer->setup.supply.auxiliary_fitted ? ' ' : '*', "no auxiliary battery");
-    print_trial(&answer->auxiliary.without, a);
-    printf("%c %-22s", answer->setup.supply.auxiliary_fitted ? '*' : ' ', "auxiliary battery");
-    print_trial(&answer->auxiliary.with, a);
+        a->ladder[1] == SLEW_LADDER_CLASS_2 ? 2 : 5);
+    print_heads(&table, "One thing changed");
+    print_levels(&table, a, answer->length, "length", (unit){"m", 1});
+    print_levels(&table, a, answer->joints, "all joints", (unit){"mohm", 1e-3});
+    print_levels(&table, a, answer->shared, "other load", (unit){"A", 1});
+    cli_table_text(&table, NULL, "%c %-22s", fitted ? ' ' : '*', "no auxiliary battery");
+    print_row(&table, &answer->auxiliary.without, answer->together);
+    cli_table_text(&table, NULL, "%c %-22s", fitted ? '*' : ' ', "auxiliary battery");
+    print_row(&table, &answer->auxiliary.with, answer->together);
     printf("*: as the scenario has it.\n");
 }

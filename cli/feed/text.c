@@ -1,23 +1,26 @@
-/* text.c - the answer of `feed` as text; see feed.h. */
+/* text.c - the answer of `feed` as text; see answer.h. */
 #include "answer.h"
 #include "slewtime/slewtime.h"
-#include "tables.h"
 #include "tell/provenance.h"
+#include "tell/table.h"
 #include "tell/units.h"
+#include "tell/utf8.h"
+
+enum { WIDE = 98 };
 
 /* a short circuit below so many times the load is told */
 static const double near_the_load = 3;
 
 static const slew_feed_figures *own_figures(const cli_feed *a)
 {
-    return &a->answer->climate[SLEW_FEED_AS_IT_IS].own.figures;
+    return &a->answer.climate[SLEW_FEED_AS_IT_IS].own.figures;
 }
 
 /* ---- what was asked ---- */
 
 static void print_feed(const cli_feed *a)
 {
-    const slew_feed *feed = &a->answer->setup.supply.feed;
+    const slew_feed *feed = &a->answer.setup.supply.feed;
     const slew_feed_figures *f = own_figures(a);
     char size[40];
     cli_feed_own_size(a, size);
@@ -54,9 +57,24 @@ static void print_places(const slew_feed_figures *f)
     printf("\n");
 }
 
+/* what a chief could read aloud */
+static void print_answer(const cli_feed *a)
+{
+    char text[CLI_FEED_TEXT_MAX];
+    cli_feed_say_work(a, text);
+    cli_print_wrapped(text, WIDE);
+    cli_feed_say_thinner(a, text);
+    cli_print_wrapped(text, WIDE);
+    cli_print_wrapped(cli_feed_not_checked, WIDE);
+    if (isfinite(a->answer.short_circuit))
+        printf("A dead short at the controller draws %.0f A: the fuse has to clear that.\n",
+               a->answer.short_circuit);
+    printf("\n");
+}
+
 static void print_asked(const cli_feed *a)
 {
-    const slew_setup *setup = &a->answer->setup;
+    const slew_setup *setup = &a->answer.setup;
     const slew_supply *supply = &setup->supply;
     bool deploys = a->question.occasion == SLEW_OCCASION_DEPLOY;
     char origin[CLI_PROVENANCE_MAX];
@@ -64,7 +82,7 @@ static void print_asked(const cli_feed *a)
     printf("%s\n  asked       %s\n", a->scenario->title, origin);
     printf("  conditions  %s, %.1f degC; %s\n", deploys ? "on deploy day" : "today",
            cli_celsius(setup->environment.temperature),
-           a->answer->together ? "both axes at once count, too" : "one axis at a time counts");
+           a->answer.together ? "both axes at once count, too" : "one axis at a time counts");
     printf("  source      %.4g V open circuit, %.4g mohm; other equipment %.4g A\n",
            supply->main.voltage, cli_milliohms(supply->main.resistance), supply->shared_load);
     print_feed(a);
@@ -80,12 +98,17 @@ static void print_asked(const cli_feed *a)
 
 /* ---- the states ---- */
 
-static void print_state(const cli_feed *a, const char *what, const char *who,
+static void print_state(cli_table *t, const cli_feed *a, const char *when, const char *who,
                         const slew_feed_state *s, const char *note)
 {
-    printf("  %-10s%-12s%8.2f %9.2f %8.2f %10.2f %7.2f %8.1f%s\n", what, who, s->voltage,
-           s->current, s->line, s->auxiliary, s->drop,
-           100 * s->drop / a->answer->setup.supply.system, note);
+    cli_table_text(t, NULL, "  %-10s%-12s", when, who);
+    cli_table_cell(t, "controller\nV", "%8.2f", s->voltage);
+    cli_table_cell(t, "motors\nA", "%10.2f", s->current);
+    cli_table_cell(t, "feed\nA", "%9.2f", s->line);
+    cli_table_cell(t, "auxiliary\nA", "%11.2f", s->auxiliary);
+    cli_table_cell(t, "  drop in the feed\nV", "%8.2f", s->drop);
+    cli_table_cell(t, "\n%", "%9.1f%s", 100 * s->drop / a->answer.setup.supply.system, note);
+    cli_table_end_row(t);
 }
 
 static const char *running_note(const slew_feed_figures *f, int drives)
@@ -97,24 +120,21 @@ static const char *running_note(const slew_feed_figures *f, int drives)
 
 static void print_states(const cli_feed *a)
 {
+    static const char *const standing[SLEW_FEED_DRIVES] = {"starting", "/stalled", ""};
     const slew_feed_figures *f = own_figures(a);
-    printf("\n                      controller    motors     feed  auxiliary  drop in the feed\n"
-           "                               V         A        A          A       V        %%\n");
-    print_state(a, "idle", "", &f->idle, "");
+    cli_table table = {.heads = 2};
+    printf("\n");
+    print_state(&table, a, "idle", "", &f->idle, "");
     for (int d = 0; d < SLEW_FEED_DRIVES; d++)
-        print_state(a, d == 0 ? "running" : "", cli_feed_drives(d), &f->running[d],
+        print_state(&table, a, d == 0 ? "running" : "", cli_feed_drives(d), &f->running[d],
                     running_note(f, d));
     for (int d = 0; d < SLEW_FEED_DRIVES; d++)
-        print_state(a,
-                    d == 0   ? "starting"
-                    : d == 1 ? "/stalled"
-                             : "",
-                    cli_feed_drives(d), &f->standing[d], "");
+        print_state(&table, a, standing[d], cli_feed_drives(d), &f->standing[d], "");
     printf("%%: of the nominal %.0f V. A motor at rest draws the same whether it is about to start "
            "or\n"
            "stalled. Starting that is over in about %.2g s, and is a bound, up to 20 %% too sharp\n"
            "(inductance is left out); stalled it lasts until the controller gives up.\n",
-           a->answer->setup.supply.system, 3 * fmax(f->settling[0], f->settling[1]));
+           a->answer.setup.supply.system, 3 * fmax(f->settling[0], f->settling[1]));
 }
 
 /* ---- the auxiliary battery ---- */
@@ -155,7 +175,7 @@ static void print_battery(const slew_battery *battery, const slew_feed_figures *
 
 static void print_auxiliary(const cli_feed *a)
 {
-    const slew_feed_answer *answer = a->answer;
+    const slew_feed_answer *answer = &a->answer;
     const slew_supply *supply = &answer->setup.supply;
     const slew_feed_trial *t = &answer->auxiliary.with;
     char size[100];
@@ -185,13 +205,12 @@ static void print_auxiliary(const cli_feed *a)
 /* how a run tries what is thinnest */
 static void print_settings(const cli_feed *a, const slew_feed_need *need)
 {
-    const slew_ladder ladders[] = {SLEW_LADDER_AWG, a->metric};
     char setting[100];
-    for (int i = 0; i < 2; i++) {
-        int thinnest = need->thinnest[ladders[i]];
+    for (int i = 0; i < CLI_FEED_LADDERS; i++) {
+        int thinnest = need->thinnest[a->ladder[i]];
         if (thinnest < 0)
             continue;
-        cli_feed_setting(a, ladders[i], thinnest, setting);
+        cli_feed_setting(a, a->ladder[i], thinnest, setting);
         printf("To see it in a run: --set '%s'\n", setting);
     }
 }
@@ -211,9 +230,9 @@ static void print_limits(const slew_feed_need *need)
 /* a dip that the controller itself gives up on */
 static void print_brownout(const cli_feed *a, const char *what, const slew_feed_trial *t)
 {
-    const slew_controller_settings *c = &a->answer->setup.controller;
+    const slew_controller_settings *c = &a->answer.setup.controller;
     double dip =
-        t->status == SLEW_OK ? slew_feed_lowest_standing(&t->figures, a->answer->together) : NAN;
+        t->status == SLEW_OK ? slew_feed_lowest_standing(&t->figures, a->answer.together) : NAN;
     if (dip < c->brownout_voltage)
         printf(
             "On %s a motor that starts or is stalled leaves %.2f V, below the brownout of %.4g V:\n"
@@ -223,15 +242,14 @@ static void print_brownout(const cli_feed *a, const char *what, const slew_feed_
 
 static void print_brownouts(const cli_feed *a, const slew_feed_need *need)
 {
-    const slew_ladder ladders[] = {SLEW_LADDER_AWG, a->metric};
     char size[40];
-    print_brownout(a, "this feed", &a->answer->climate[SLEW_FEED_AS_IT_IS].own);
-    for (int i = 0; i < 2; i++) {
-        int thinnest = need->thinnest[ladders[i]];
+    print_brownout(a, "this feed", &a->answer.climate[SLEW_FEED_AS_IT_IS].own);
+    for (int i = 0; i < CLI_FEED_LADDERS; i++) {
+        int thinnest = need->thinnest[a->ladder[i]];
         if (thinnest < 0)
             continue;
-        cli_feed_size(a, ladders[i], thinnest, size);
-        print_brownout(a, size, &a->answer->ladder[ladders[i]][thinnest]);
+        cli_feed_size(a->ladder[i], thinnest, size);
+        print_brownout(a, size, &a->answer.ladder[a->ladder[i]][thinnest]);
     }
 }
 
@@ -249,12 +267,13 @@ static void print_fusing(const slew_feed_answer *a)
 
 static void print_advice(const cli_feed *a)
 {
-    const slew_feed_answer *answer = a->answer;
+    const slew_feed_answer *answer = &a->answer;
     const slew_feed_need *need = &answer->climate[SLEW_FEED_AS_IT_IS].floor;
     slew_feed_need worst = cli_feed_worst_floor(answer);
     char finding[CLI_FEED_TEXT_MAX], size[100];
-    const char *second = cli_feed_finding(a, finding);
-    printf("\n%s\n%s%s", finding, second, second[0] != '\0' ? "\n" : "");
+    const char *second = cli_feed_finding_lines(a, finding);
+    printf("\nSteady, with the battery as it is:\n%s\n%s%s", finding, second,
+           second[0] != '\0' ? "\n" : "");
     if (cli_feed_thinnest(a, &worst, size))
         printf("From %.4g to %.4g degC: %s.\n",
                cli_celsius(answer->climate[SLEW_FEED_COLD].temperature),
@@ -270,7 +289,7 @@ static void print_advice(const cli_feed *a)
 
 static void print_share(const cli_feed *a, const slew_feed_joint *j)
 {
-    const slew_feed *feed = &a->answer->setup.supply.feed;
+    const slew_feed *feed = &a->answer.setup.supply.feed;
     double excess = j->joints - own_figures(a)->joints;
     if (j->joints < 0) {
         printf(
@@ -314,6 +333,7 @@ static void print_voltage(const cli_feed *a)
 void cli_feed_text(const void *what)
 {
     const cli_feed *a = what;
+    print_answer(a);
     print_asked(a);
     if (a->measured == CLI_FEED_DROP)
         print_drop(a);

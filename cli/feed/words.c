@@ -1,4 +1,4 @@
-/* words.c - sizes and findings of `feed` in words; see feed.h. */
+/* words.c - sizes and findings of `feed` in words; see answer.h. */
 #include <string.h>
 
 #include "answer.h"
@@ -6,52 +6,62 @@
 
 /* ---- sizes ---- */
 
-/* a size as a scenario file has it, and the key that holds it */
-static const char *print_size(const cli_feed *a, const slew_feed *feed, char text[40])
+/* a size as a scenario file has it; returns the key that holds it */
+static const char *format_size(slew_conductor by, double value, char text[40])
 {
     static const char *const keys[] = {[SLEW_CONDUCTOR_GAUGE] = "supply.feed.gauge",
                                        [SLEW_CONDUCTOR_AREA] = "supply.feed.area",
                                        [SLEW_CONDUCTOR_PER_LENGTH] = "supply.feed.per_length"};
-    slew_scenario scratch = *a->scenario;
-    scratch.setup.supply.feed = *feed;
-    slew_key_format(&scratch, slew_key_find(keys[feed->conductor]), text, 40);
-    return keys[feed->conductor];
+    slew_key_format_number(slew_key_find(keys[by]), value, text, 40);
+    return keys[by];
 }
 
-void cli_feed_size(const cli_feed *a, slew_ladder ladder, int index, char text[40])
+void cli_feed_size(slew_ladder ladder, int index, char text[40])
 {
-    bool gauge = ladder == SLEW_LADDER_AWG;
-    double size = slew_ladder_size(ladder, index);
-    const slew_feed feed = {.conductor = gauge ? SLEW_CONDUCTOR_GAUGE : SLEW_CONDUCTOR_AREA,
-                            .gauge = gauge ? size : SLEW_NOT_GIVEN,
-                            .area = gauge ? SLEW_NOT_GIVEN : size};
-    print_size(a, &feed, text);
+    slew_conductor by = ladder == SLEW_LADDER_AWG ? SLEW_CONDUCTOR_GAUGE : SLEW_CONDUCTOR_AREA;
+    format_size(by, slew_ladder_size(ladder, index), text);
 }
 
 void cli_feed_own_size(const cli_feed *a, char text[40])
 {
-    print_size(a, &a->answer->setup.supply.feed, text);
+    const slew_feed *feed = &a->answer.setup.supply.feed;
+    double size = feed->conductor == SLEW_CONDUCTOR_GAUGE  ? feed->gauge
+                  : feed->conductor == SLEW_CONDUCTOR_AREA ? feed->area
+                                                           : feed->per_length;
+    format_size(feed->conductor, size, text);
+}
+
+const char *cli_feed_ladder(slew_ladder ladder)
+{
+    static const char *const words[] = {"AWG", "class 2", "class 5"};
+    return words[ladder];
 }
 
 void cli_feed_setting(const cli_feed *a, slew_ladder ladder, int index, char text[100])
 {
-    slew_setup fitted = a->answer->setup;
+    double size = slew_ladder_size(ladder, index);
+    double resistance =
+        slew_ladder_resistance(ladder, index, a->answer.setup.supply.feed.stranding);
     char value[40];
-    slew_feed_fit(&fitted, ladder, index);
-    const char *key = print_size(a, &fitted.supply.feed, value);
+    const char *key = ladder == SLEW_LADDER_AWG
+                          ? format_size(SLEW_CONDUCTOR_GAUGE, size, value)
+                          : format_size(SLEW_CONDUCTOR_PER_LENGTH, resistance, value);
     snprintf(text, 100, "%.50s=%s", key, value);
 }
 
 bool cli_feed_thinnest(const cli_feed *a, const slew_feed_need *need, char text[100])
 {
-    int gauge = need->thinnest[SLEW_LADDER_AWG], metric = need->thinnest[a->metric];
-    char first[40] = "", second[40] = "";
-    if (gauge >= 0)
-        cli_feed_size(a, SLEW_LADDER_AWG, gauge, first);
-    if (metric >= 0)
-        cli_feed_size(a, a->metric, metric, second);
-    snprintf(text, 100, "%s%s%s", first, first[0] && second[0] ? " or " : "", second);
-    return text[0] != '\0';
+    int used = 0;
+    text[0] = '\0';
+    for (int i = 0; i < CLI_FEED_LADDERS; i++) {
+        int thinnest = need->thinnest[a->ladder[i]];
+        char size[40];
+        if (thinnest < 0)
+            continue;
+        cli_feed_size(a->ladder[i], thinnest, size);
+        used += snprintf(text + used, 100 - (size_t)used, "%s%s", used > 0 ? " or " : "", size);
+    }
+    return used > 0;
 }
 
 slew_feed_need cli_feed_worst_floor(const slew_feed_answer *answer)
@@ -118,7 +128,7 @@ static void say_hopeless(const slew_feed_answer *a, char *text, size_t size)
 
 static void say_trouble(const cli_feed *c, char *text, size_t size)
 {
-    const slew_feed_answer *a = c->answer;
+    const slew_feed_answer *a = &c->answer;
     const slew_feed_figures *f = &a->climate[0].own.figures;
     int axis = blocked_axis(f, a->together), lowest = cli_feed_lowest_drives(f, a->together);
     char own[40];
@@ -133,7 +143,7 @@ static void say_trouble(const cli_feed *c, char *text, size_t size)
 
 static void say_cure(const cli_feed *c, char *text, size_t size)
 {
-    const slew_feed_answer *a = c->answer;
+    const slew_feed_answer *a = &c->answer;
     const slew_feed_need *need = &a->climate[0].floor;
     char thinnest[100];
     if (need->length < 0)
@@ -141,7 +151,8 @@ static void say_cure(const cli_feed *c, char *text, size_t size)
                  "No conductor can: the joints alone have %.3g mohm, the whole feed may have %.3g.",
                  1000 * a->climate[0].own.figures.joints, 1000 * need->resistance);
     else if (cli_feed_thinnest(c, need, thinnest))
-        snprintf(text, size, "At %.4g m, %s is enough.", a->setup.supply.feed.length, thinnest);
+        snprintf(text, size, "At %.4g m, steady, it takes %s.", a->setup.supply.feed.length,
+                 thinnest);
     else
         snprintf(text, size,
                  "No single conductor up to 4/0 AWG or 120 mm2 is enough: a shorter feed, several "
@@ -150,7 +161,7 @@ static void say_cure(const cli_feed *c, char *text, size_t size)
 
 static void say_good(const cli_feed *c, char *text, size_t size)
 {
-    const slew_feed_answer *a = c->answer;
+    const slew_feed_answer *a = &c->answer;
     const slew_feed_figures *f = &a->climate[0].own.figures;
     const slew_feed_need *need = &a->climate[0].floor;
     int lowest = cli_feed_lowest_drives(f, a->together);
@@ -163,13 +174,13 @@ static void say_good(const cli_feed *c, char *text, size_t size)
     if (isinf(need->resistance))
         snprintf(text + used, size - (size_t)used, " Any would, as long as the battery lasts.");
     else if (cli_feed_thinnest(c, need, thinnest))
-        snprintf(text + used, size - (size_t)used, " At %.4g m, %s is enough.",
+        snprintf(text + used, size - (size_t)used, " At %.4g m, steady, it takes %s.",
                  a->setup.supply.feed.length, thinnest);
 }
 
-static void say(const cli_feed *c, char text[CLI_FEED_TEXT_MAX])
+void cli_feed_finding(const cli_feed *c, char text[CLI_FEED_TEXT_MAX])
 {
-    const slew_feed_answer *a = c->answer;
+    const slew_feed_answer *a = &c->answer;
     if (a->climate[0].own.keeps)
         say_good(c, text, CLI_FEED_TEXT_MAX);
     else if (a->climate[0].floor.resistance < 0)
@@ -182,9 +193,9 @@ static void say(const cli_feed *c, char text[CLI_FEED_TEXT_MAX])
     }
 }
 
-const char *cli_feed_finding(const cli_feed *a, char text[CLI_FEED_TEXT_MAX])
+const char *cli_feed_finding_lines(const cli_feed *a, char text[CLI_FEED_TEXT_MAX])
 {
-    say(a, text);
+    cli_feed_finding(a, text);
     char *end = strstr(text, ". ");
     if (end == NULL)
         end = strstr(text, ": ");

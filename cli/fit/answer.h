@@ -2,23 +2,24 @@
 #ifndef SLEW_CLI_FIT_ANSWER_H
 #define SLEW_CLI_FIT_ANSWER_H
 
-#include <jansson.h>
 #include <stdio.h>
 
+#include "draw/plot.h"
 #include "slewtime/fit.h"
+#include "tell/teller.h"
 
 typedef struct cli_fit {
     const slew_scenario *scenario;
-    const slew_timings *timings;
-    const char *path; /* of the timings */
-    bool robust;
-    const char *written; /* file of the calibrated scenario; NULL: none */
+    slew_timings timings;
+    const char *path;           /* of the timings */
+    slew_fit_question question; /* of these */
+    const char *written;        /* file of the calibrated scenario; NULL: none */
     slew_fit fit;
 } cli_fit;
 
 enum { CLI_FIT_WORDS_MAX = 400 };
 
-/* ---- words ---- */
+/* ---- Words ---- */
 
 /* A figure of a key in its unit, and the unit, of a difference too. */
 double cli_fit_in_unit(int key, double value);
@@ -32,9 +33,6 @@ int cli_fit_decimals(double sd);
 /* "elevation up, low stop to high stop, 13.4 V, dry". */
 void cli_fit_row_words(const slew_timing *row, char text[CLI_FIT_WORDS_MAX]);
 
-/* The row under the names of the CSV that `fit` reads, without its empty fields. */
-json_t *cli_fit_row_json(const slew_timing *row);
-
 /* What was found, in a sentence. */
 void cli_fit_finding(const cli_fit *a, char text[CLI_FIT_WORDS_MAX]);
 
@@ -42,11 +40,11 @@ void cli_fit_finding(const cli_fit *a, char text[CLI_FIT_WORDS_MAX]);
  * counts. false: an earlier blur has said the same. */
 bool cli_fit_blur_words(const slew_fit *fit, int blur, char text[CLI_FIT_WORDS_MAX]);
 
-/* ---- output; `what` is a cli_fit ---- */
+/* ---- The ways of telling it, for cli_frame ---- */
 
-void cli_fit_print(const void *what);
-int cli_fit_json(const void *what);
-void cli_fit_csv(FILE *stream, const void *what);
-int cli_fit_draw(const char *path, const void *what);
+void cli_fit_text(const void *what);
+void cli_fit_document(cli_teller *teller, const void *what);
+void cli_fit_table(FILE *stream, const void *what); /* one row for each reading */
+bool cli_fit_fill(cli_plot *plot, const void *what);
 
 #endif

@@ -4,12 +4,14 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "commands.h"
 #include "frame/frame.h"
-#include "line/command.h"
+#include "frame/reading.h"
+#include "line/exit_code.h"
 #include "line/output.h"
 #include "line/report.h"
-#include "single/single_run.h"
 #include "slewtime/slewtime.h"
+#include "tell/append.h"
 
 /* ---- the question ---- */
 
@@ -86,11 +88,10 @@ static int report(const cli_options *options, slew_status status, slew_error *er
 
 static void write_note(const cli_options *options, const slew_fit *fit, char *note, size_t size)
 {
-    int length = snprintf(note, size, "Fitted to %s by slewtime fit:", options->operand[1]);
-    for (int j = 0; j < fit->figures && length > 0 && (size_t)length < size; j++)
+    snprintf(note, size, "Fitted to %s by slewtime fit:", options->operand[1]);
+    for (int j = 0; j < fit->figures; j++)
         if (fit->figure[j].key != SLEW_FIT_BIAS)
-            length += snprintf(note + length, size - (size_t)length, " %s",
-                               slew_fit_name(fit->figure[j].key));
+            cli_append(note, size, " %s", slew_fit_name(fit->figure[j].key));
 }
 
 static int write_text(const char *path, const char *text)
@@ -124,49 +125,35 @@ static int write_scenario(const cli_options *options, const slew_fit *fit)
 
 /* ---- the command ---- */
 
-static int ask(const cli_options *options, const slew_fit_question *question, cli_fit *a)
+static int read_question(const cli_options *options, cli_fit *a)
 {
-    const cli_answer how = {a, cli_fit_draw, cli_fit_json, cli_fit_csv, cli_fit_print};
-    slew_error error = {0};
-    slew_status status = slew_fit_run(a->scenario, question, &a->fit, &error);
-    if (status != SLEW_OK)
-        return report(options, status, &error);
-    int code = options->write != NULL ? write_scenario(options, &a->fit) : CLI_OK;
-    return code == CLI_OK ? cli_answer_tell(options, &how) : code;
+    a->path = options->operand[1];
+    a->written = options->write;
+    a->question = (slew_fit_question){.timings = &a->timings, .robust = options->robust};
+    int code = read_keys(options, &a->question);
+    return code == CLI_OK ? read_timings(options, &a->timings) : code;
 }
 
-static int read_and_ask(const cli_options *options, slew_scenario *scenario, slew_timings *timings,
-                        cli_fit *a)
+static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
-    slew_fit_question question = {.timings = timings, .robust = options->robust};
+    cli_fit *a = answer;
+    const cli_frame frame = {a,        cli_fit_text, cli_fit_document, cli_fit_table,
+                             "fit.gp", cli_fit_fill};
+    slew_error error = {0};
     a->scenario = scenario;
-    a->timings = timings;
-    a->path = options->operand[1];
-    a->robust = options->robust;
-    a->written = options->write;
-    int code = read_keys(options, &question);
-    if (code == CLI_OK)
-        code = cli_read_scenario(options, scenario);
-    if (code == CLI_OK)
-        code = read_timings(options, timings);
-    return code == CLI_OK ? ask(options, &question, a) : code;
+    int code = read_question(options, a);
+    if (code != CLI_OK)
+        return code;
+    slew_status status = slew_fit_run(scenario, &a->question, &a->fit, &error);
+    if (status != SLEW_OK)
+        return report(options, status, &error);
+    code = options->write != NULL ? write_scenario(options, &a->fit) : CLI_OK;
+    return code == CLI_OK ? cli_frame_tell(options, &frame) : code;
 }
 
 static int run(const cli_options *options)
 {
-    int code = cli_answer_check(options, "fit");
-    if (code != CLI_OK)
-        return code;
-    slew_scenario *scenario = malloc(sizeof *scenario);
-    slew_timings *timings = calloc(1, sizeof *timings);
-    cli_fit *answer = calloc(1, sizeof *answer);
-    code = scenario != NULL && timings != NULL && answer != NULL
-               ? read_and_ask(options, scenario, timings, answer)
-               : cli_no_memory();
-    free(scenario);
-    free(timings);
-    free(answer);
-    return code;
+    return cli_frame_ask(options, "fit", sizeof(cli_fit), ask);
 }
 
 const cli_command cli_fit_command = {

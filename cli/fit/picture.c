@@ -1,11 +1,10 @@
-/* picture.c - the readings of `slewtime fit` as a picture. */
+/* picture.c - what plots/fit.gp draws of `slewtime fit`. */
 #include "answer.h"
-#include "draw/plot.h"
-#include "line/command.h"
 #include "tell/provenance.h"
 
-static void set_headings(cli_plot *plot, const cli_fit *a)
+bool cli_fit_fill(cli_plot *plot, const void *what)
 {
+    const cli_fit *a = what;
     char text[500], finding[CLI_FIT_WORDS_MAX], origin[CLI_PROVENANCE_MAX];
     cli_fit_finding(a, finding);
     cli_plot_set_text(plot, "heading_1", finding);
@@ -13,18 +12,5 @@ static void set_headings(cli_plot *plot, const cli_fit *a)
     cli_plot_set_text(plot, "heading_2", text);
     cli_provenance_words(a->scenario, NULL, 0, origin);
     cli_plot_set_text(plot, "origin", origin);
-}
-
-int cli_fit_draw(const char *path, const void *what)
-{
-    const cli_fit *a = what;
-    cli_plot plot;
-    int code = cli_plot_open(&plot);
-    if (code != CLI_OK)
-        return code;
-    set_headings(&plot, a);
-    FILE *data = cli_plot_data(&plot, "fit.csv");
-    if (data != NULL)
-        cli_fit_csv(data, a);
-    return cli_plot_close(&plot, data != NULL ? CLI_OK : CLI_OUTSIDE, "fit.gp", path);
+    return cli_plot_table(plot, "fit.csv", cli_fit_table, a);
 }

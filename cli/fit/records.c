@@ -1,155 +1,140 @@
-/* records.c - the answer of `slewtime fit` as JSON and as CSV. */
+/* records.c - the figures of `slewtime fit`: for JSON, CSV and the picture. */
 #include "answer.h"
-#include "slewtime/slewtime.h"
 #include "tell/csv.h"
-#include "tell/json.h"
 #include "tell/provenance.h"
+#include "tell/timing.h"
 
-/* ---- CSV: a row for each reading ---- */
+/* ---- one reading ---- */
 
-void cli_fit_csv(FILE *stream, const void *what)
+typedef struct reading {
+    const cli_fit *answer;
+    int index;
+} reading;
+
+static void tell_reading(cli_teller *t, const void *what)
+{
+    const reading *own = what;
+    const cli_fit *a = own->answer;
+    const slew_fit_reading *r = &a->fit.reading[own->index];
+    const slew_timing *row = &a->timings.row[r->row];
+    char words[CLI_FIT_WORDS_MAX];
+    cli_fit_row_words(row, words);
+    cli_tell_integer(t, "line", row->line);
+    cli_tell_text(t, "row", words);
+    cli_tell_text(t, "measure", slew_measure_word(r->measure));
+    cli_tell_unit(t, "unit", slew_measure_unit(r->measure));
+    cli_tell_number(t, "measured", r->measured);
+    cli_tell_number(t, "sd", r->sd);
+    cli_tell_number(t, "simulated", r->simulated);
+    cli_tell_number(t, "off_sd", r->off);
+    cli_tell_number(t, "weight", r->weight);
+    if (!t->in_full)
+        cli_tell_provenance(t, a->scenario, NULL, 0);
+}
+
+void cli_fit_table(FILE *stream, const void *what)
 {
     const cli_fit *a = what;
-    char words[CLI_FIT_WORDS_MAX];
-    fputs("line,row,measure,unit,measured,sd,simulated,off_sd,weight", stream);
-    cli_provenance_csv_names(stream, NULL);
-    fputc('\n', stream);
-    for (int i = 0; i < a->fit.readings; i++) {
-        const slew_fit_reading *r = &a->fit.reading[i];
-        const slew_timing *row = &a->timings->row[r->row];
-        cli_fit_row_words(row, words);
-        fprintf(stream, "%d,", row->line);
-        cli_csv_text(stream, words);
-        fprintf(stream, ",%s,%s,%.9g,%.9g,%.9g,%.6g,%.6g", slew_measure_word(r->measure),
-                slew_measure_unit(r->measure), r->measured, r->sd, r->simulated, r->off + 0.0,
-                r->weight);
-        cli_provenance_csv(stream, a->scenario, NULL, 0);
-        fputc('\n', stream);
-    }
+    for (reading r = {.answer = a}; r.index < a->fit.readings; r.index++)
+        cli_csv_row(stream, r.index == 0, tell_reading, &r);
 }
 
-/* ---- JSON ---- */
-
-static json_t *value(int key, double si)
+static void tell_readings(cli_teller *t, const cli_fit *a)
 {
-    return cli_json_number(cli_fit_in_unit(key, si));
+    cli_tell_open_list(t, "readings");
+    for (reading r = {.answer = a}; r.index < a->fit.readings; r.index++)
+        cli_tell_record(t, NULL, tell_reading, &r);
+    cli_tell_close(t);
 }
 
-static json_t *figure(const slew_fit_figure *f)
+/* ---- the figures ---- */
+
+static void tell_figure(cli_teller *t, const slew_fit_figure *f)
 {
-    return json_pack("{s:s, s:s, s:o, s:o, s:o, s:s, s:o, s:o, s:o}", "key", slew_fit_name(f->key),
-                     "unit", cli_fit_unit(f->key), "scenario", value(f->key, f->start), "fitted",
-                     value(f->key, f->value), "sd",
-                     cli_json_number(cli_fit_difference(f->key, f->sd)), "sd_unit",
-                     cli_fit_difference_unit(f->key), "low", value(f->key, f->low), "high",
-                     value(f->key, f->high), "held_at",
-                     cli_json_text(f->edge < 0   ? "low"
-                                   : f->edge > 0 ? "high"
-                                                 : NULL));
+    cli_tell_open(t, NULL);
+    cli_tell_text(t, "key", slew_fit_name(f->key));
+    cli_tell_unit(t, "unit", cli_fit_unit(f->key));
+    cli_tell_number(t, "scenario", cli_fit_in_unit(f->key, f->start));
+    cli_tell_number(t, "fitted", cli_fit_in_unit(f->key, f->value));
+    cli_tell_number(t, "sd", cli_fit_difference(f->key, f->sd));
+    cli_tell_unit(t, "sd_unit", cli_fit_difference_unit(f->key));
+    cli_tell_number(t, "low", cli_fit_in_unit(f->key, f->low));
+    cli_tell_number(t, "high", cli_fit_in_unit(f->key, f->high));
+    cli_tell_text(t, "held_at", f->edge < 0 ? "low" : f->edge > 0 ? "high" : NULL);
+    cli_tell_close(t);
 }
 
-static json_t *figures(const slew_fit *fit)
+static void tell_figures(cli_teller *t, const slew_fit *fit)
 {
-    json_t *list = json_array();
+    cli_tell_open_list(t, "figures");
     for (int j = 0; j < fit->figures; j++)
-        json_array_append_new(list, figure(&fit->figure[j]));
-    return list;
-}
-
-static json_t *correlation(const slew_fit *fit)
-{
-    json_t *rows = json_array();
-    for (int a = 0; a < fit->figures; a++) {
-        json_t *row = json_array();
-        for (int b = 0; b < fit->figures; b++)
-            json_array_append_new(row, cli_json_number(fit->correlation[a][b]));
-        json_array_append_new(rows, row);
-    }
-    return rows;
-}
-
-static json_t *readings(const cli_fit *a)
-{
-    json_t *list = json_array();
-    for (int i = 0; i < a->fit.readings; i++) {
-        const slew_fit_reading *r = &a->fit.reading[i];
-        char words[CLI_FIT_WORDS_MAX];
-        cli_fit_row_words(&a->timings->row[r->row], words);
-        json_array_append_new(
-            list, json_pack("{s:i, s:s, s:s, s:s, s:o, s:o, s:o, s:o, s:o}", "line",
-                            a->timings->row[r->row].line, "row", words, "measure",
-                            slew_measure_word(r->measure), "unit", slew_measure_unit(r->measure),
-                            "measured", cli_json_number(r->measured), "sd", cli_json_number(r->sd),
-                            "simulated", cli_json_number(r->simulated), "off_sd",
-                            cli_json_number(r->off), "weight", cli_json_number(r->weight)));
-    }
-    return list;
-}
-
-static json_t *blurs(const slew_fit *fit)
-{
-    json_t *list = json_array();
-    for (int i = 0; i < fit->blurs; i++) {
-        char words[CLI_FIT_WORDS_MAX];
-        json_t *keys = json_object();
+        tell_figure(t, &fit->figure[j]);
+    cli_tell_close(t);
+    cli_tell_open_list(t, "correlation");
+    for (int i = 0; i < fit->figures; i++) {
+        cli_tell_open_list(t, NULL);
         for (int j = 0; j < fit->figures; j++)
-            if (fit->blur[i].share[j] != 0)
-                json_object_set_new(keys, slew_fit_name(fit->figure[j].key),
-                                    cli_json_number(fit->blur[i].share[j]));
-        cli_fit_blur_words(fit, i, words);
-        json_array_append_new(list, json_pack("{s:s, s:o, s:o}", "words", words, "sd_share",
-                                              cli_json_number(fit->blur[i].sd), "keys", keys));
+            cli_tell_number(t, NULL, fit->correlation[i][j]);
+        cli_tell_close(t);
     }
-    return list;
+    cli_tell_close(t);
 }
 
-json_t *cli_fit_row_json(const slew_timing *row)
+static void tell_blur(cli_teller *t, const slew_fit *fit, int blur)
 {
-    json_t *object = json_object();
-    for (int i = 0; i < slew_timing_column_count(); i++) {
-        char text[64];
-        const slew_timing_column *c = slew_timing_column_at(i);
-        slew_timing_format(row, i, text, sizeof text);
-        if (text[0] != '\0')
-            json_object_set_new(object, c->name, json_string(text));
-    }
-    return object;
+    char words[CLI_FIT_WORDS_MAX];
+    cli_fit_blur_words(fit, blur, words);
+    cli_tell_open(t, NULL);
+    cli_tell_text(t, "words", words);
+    cli_tell_number(t, "sd_share", fit->blur[blur].sd);
+    cli_tell_open(t, "keys");
+    for (int j = 0; j < fit->figures; j++)
+        if (fit->blur[blur].share[j] != 0)
+            cli_tell_number(t, slew_fit_name(fit->figure[j].key), fit->blur[blur].share[j]);
+    cli_tell_close(t);
+    cli_tell_close(t);
 }
 
-static json_t *next(const slew_fit *fit)
+static void tell_next(cli_teller *t, const slew_fit *fit)
 {
     const slew_fit_next *n = &fit->next;
-    if (!n->any)
-        return json_null();
-    return json_pack(
-        "{s:o, s:s, s:o, s:s, s:o, s:s, s:o, s:s}", "row", cli_fit_row_json(&n->row), "measure",
-        slew_measure_word(n->measure), "simulated", cli_json_number(n->simulated), "unit",
-        slew_measure_unit(n->measure), "largest_sd_share", cli_json_number(n->before), "of",
-        slew_fit_name(fit->figure[n->least].key), "largest_sd_share_after",
-        cli_json_number(n->after), "of_after", slew_fit_name(fit->figure[n->least_after].key));
+    cli_tell_open_if(t, "next", n->any);
+    cli_tell_record(t, "row", cli_tell_timing, &n->row);
+    cli_tell_text(t, "measure", slew_measure_word(n->measure));
+    cli_tell_number(t, "simulated", n->simulated);
+    cli_tell_unit(t, "unit", slew_measure_unit(n->measure));
+    cli_tell_number(t, "largest_sd_share", n->before);
+    cli_tell_text(t, "of", slew_fit_name(fit->figure[n->least].key));
+    cli_tell_number(t, "largest_sd_share_after", n->after);
+    cli_tell_text(t, "of_after", slew_fit_name(fit->figure[n->least_after].key));
+    cli_tell_close(t);
 }
 
-int cli_fit_json(const void *what)
+/* ---- the document ---- */
+
+void cli_fit_document(cli_teller *t, const void *what)
 {
     const cli_fit *a = what;
     const slew_fit *fit = &a->fit;
     char finding[CLI_FIT_WORDS_MAX];
     cli_fit_finding(a, finding);
-    json_t *whole = json_pack("{s:s, s:s, s:s, s:s, s:b}", "slewtime", slew_version(), "title",
-                              a->scenario->title, "readings_of", a->path, "finding", finding,
-                              "robust", (int)a->robust);
-    cli_provenance_json(whole, a->scenario, NULL, 0);
-    json_object_set_new(whole, "figures", figures(fit));
-    json_object_set_new(whole, "correlation", correlation(fit));
-    json_object_set_new(whole, "chi_square", cli_json_number(fit->chi_square));
-    json_object_set_new(whole, "degrees_of_freedom", cli_json_number(fit->freedom));
-    json_object_set_new(whole, "chance", cli_json_number(fit->chance));
-    json_object_set_new(whole, "scatter", cli_json_number(fit->scatter));
-    json_object_set_new(whole, "sds_given", json_boolean(fit->sds_given));
-    json_object_set_new(whole, "enlarged", cli_json_number(fit->enlarged));
-    json_object_set_new(whole, "condition", cli_json_number(fit->condition));
-    json_object_set_new(whole, "not_told", blurs(fit));
-    json_object_set_new(whole, "next", next(fit));
-    json_object_set_new(whole, "readings", readings(a));
-    return cli_json_print(whole);
+    cli_tell_title(t, a->scenario);
+    cli_tell_text(t, "readings_of", a->path);
+    cli_tell_text(t, "finding", finding);
+    cli_tell_boolean(t, "robust", a->question.robust);
+    cli_tell_provenance(t, a->scenario, NULL, 0);
+    tell_figures(t, fit);
+    cli_tell_number(t, "chi_square", fit->chi_square);
+    cli_tell_number(t, "degrees_of_freedom", fit->freedom);
+    cli_tell_number(t, "chance", fit->chance);
+    cli_tell_number(t, "scatter", fit->scatter);
+    cli_tell_boolean(t, "sds_given", fit->sds_given);
+    cli_tell_number(t, "enlarged", fit->enlarged);
+    cli_tell_number(t, "condition", fit->condition);
+    cli_tell_open_list(t, "not_told");
+    for (int i = 0; i < fit->blurs; i++)
+        tell_blur(t, fit, i);
+    cli_tell_close(t);
+    tell_next(t, fit);
+    tell_readings(t, a);
 }

@@ -5,6 +5,7 @@
 
 #include "slewtime/slewtime.h"
 #include "tell/provenance.h"
+#include "tell/table.h"
 
 /* a reading further off than this is marked [sd] */
 static const double FAR_OFF = 3;
@@ -19,13 +20,13 @@ static void print_question(const cli_fit *a)
     for (int i = 0; i < a->fit.readings; i++)
         count[a->fit.reading[i].measure]++;
     cli_provenance_words(a->scenario, NULL, 0, origin);
-    printf("%s\n  readings    %s: %d rows", a->scenario->title, a->path, a->timings->count);
+    printf("%s\n  readings    %s: %d rows", a->scenario->title, a->path, a->timings.count);
     for (int m = 0; m < SLEW_MEASURE_COUNT; m++)
         if (count[m] > 0)
             printf(", %d %s", count[m], many[m]);
     printf("\n  fitted      %s\n  asked       %s\n",
-           a->robust ? "robust least squares (Huber's, then the bisquare weights)"
-                     : "weighted least squares",
+           a->question.robust ? "robust least squares (Huber's, then the bisquare weights)"
+                              : "weighted least squares",
            origin);
     if (a->written != NULL)
         printf("  written     %s\n", a->written);
@@ -39,7 +40,7 @@ static void with_unit(char *text, size_t size, int key, double value, int decima
     snprintf(text, size, "%.*f%s%s", decimals, cli_fit_in_unit(key, value), *unit ? " " : "", unit);
 }
 
-static void print_figure(int number, const slew_fit_figure *f)
+static void print_figure(cli_table *t, int number, const slew_fit_figure *f)
 {
     char start[64], value[64], sd[64] = "held", interval[96] = "at the edge of its range";
     double size = cli_fit_difference(f->key, f->sd);
@@ -56,34 +57,45 @@ static void print_figure(int number, const slew_fit_figure *f)
         snprintf(sd, sizeof sd, "-");
         snprintf(interval, sizeof interval, "not told");
     }
-    printf("%2d  %-34s %16s %16s %14s  %s\n", number, slew_fit_name(f->key), start, value, sd,
-           interval);
+    cli_table_cell(t, NULL, "%2d  %-34s", number, slew_fit_name(f->key));
+    cli_table_cell(t, "scenario", " %16s", start);
+    cli_table_cell(t, "fitted", " %16s", value);
+    cli_table_cell(t, "standard error", " %14s", sd);
+    cli_table_text(t, "  95 % interval", "  %s", interval);
+    cli_table_end_row(t);
 }
 
 static void print_figures(const slew_fit *fit)
 {
-    printf("\n    %-34s %16s %16s %14s  95 %% interval\n", "", "scenario", "fitted",
-           "standard error");
+    cli_table table = {.heads = 1};
+    printf("\n");
     for (int j = 0; j < fit->figures; j++)
-        print_figure(j + 1, &fit->figure[j]);
+        print_figure(&table, j + 1, &fit->figure[j]);
 }
 
+static void add_correlation(cli_table *t, const slew_fit *fit, int row, int column)
+{
+    char head[16];
+    double correlation = fit->correlation[row][column];
+    snprintf(head, sizeof head, "%d", column + 1);
+    if (column >= row || isnan(correlation))
+        cli_table_cell(t, head, "%7s", column < row ? "-" : "");
+    else
+        cli_table_cell(t, head, "%7.2f", correlation + 0.0);
+}
+
+/* below the diagonal; the first row is as wide as the last, for the heads */
 static void print_correlations(const slew_fit *fit)
 {
-    if (fit->figures < 2)
-        return;
-    printf("\nCorrelation\n    ");
-    for (int j = 1; j < fit->figures; j++)
-        printf("%7d", j);
-    for (int a = 1; a < fit->figures; a++) {
-        printf("\n%4d", a + 1);
-        for (int b = 0; b < a; b++)
-            if (isnan(fit->correlation[a][b]))
-                printf("%7s", "-");
-            else
-                printf("%7.2f", fit->correlation[a][b] + 0.0);
+    cli_table table = {.heads = 1};
+    if (fit->figures >= 2)
+        printf("\nCorrelation\n");
+    for (int i = 1; i < fit->figures; i++) {
+        cli_table_cell(&table, NULL, "%4d", i + 1);
+        for (int j = 0; j < fit->figures - 1; j++)
+            add_correlation(&table, fit, i, j);
+        cli_table_end_row(&table);
     }
-    putchar('\n');
 }
 
 /* ---- readings ---- */
@@ -94,30 +106,41 @@ static double one_decimal(double value)
     return fabs(value) < 0.05 ? 0 : value;
 }
 
+static void add_measured(cli_table *t, const slew_fit_reading *r)
+{
+    const char *unit = slew_measure_unit(r->measure);
+    cli_table_cell(t, "measured", " %7.2f %s", r->measured, unit);
+    cli_table_cell(t, "simulated", " %7.2f %s", r->simulated, unit);
+    cli_table_cell(t, "sd", " %7.3g %s", r->sd, unit);
+    cli_table_cell(t, "off/sd", " %6.1f", one_decimal(r->off));
+}
+
 /* the words of a row stand beside the first of its readings */
-static void print_reading(const cli_fit *a, int index)
+static void print_reading(cli_table *t, const cli_fit *a, int index)
 {
     char words[CLI_FIT_WORDS_MAX] = "", line[16] = "";
     const slew_fit_reading *r = &a->fit.reading[index];
-    const slew_timing *row = &a->timings->row[r->row];
-    const char *unit = slew_measure_unit(r->measure);
+    const slew_timing *row = &a->timings.row[r->row];
     if (index == 0 || a->fit.reading[index - 1].row != r->row) {
         cli_fit_row_words(row, words);
         snprintf(line, sizeof line, "%d", row->line);
     }
-    printf("%4s  %-56s %7.2f %s %7.2f %s %7.3g %s %6.1f", line, words, r->measured, unit,
-           r->simulated, unit, r->sd, unit, one_decimal(r->off));
-    if (a->robust)
-        printf(" %6.2f", r->weight);
-    puts(fabs(r->off) > FAR_OFF ? "  far off" : "");
+    cli_table_cell(t, "line", "%4s", line);
+    cli_table_cell(t, NULL, "  %-56s", words);
+    add_measured(t, r);
+    if (a->question.robust)
+        cli_table_cell(t, "weight", " %6.2f", r->weight);
+    if (fabs(r->off) > FAR_OFF)
+        cli_table_cell(t, NULL, "  far off");
+    cli_table_end_row(t);
 }
 
 static void print_readings(const cli_fit *a)
 {
-    printf("\nline  %-56s %9s %9s %9s %6s%s\n", "", "measured", "simulated", "sd", "off/sd",
-           a->robust ? " weight" : "");
+    cli_table table = {.heads = 1};
+    printf("\n");
     for (int i = 0; i < a->fit.readings; i++)
-        print_reading(a, i);
+        print_reading(&table, a, i);
 }
 
 static int count_far_off(const slew_fit *fit)
@@ -135,7 +158,7 @@ static void print_scatter(const cli_fit *a)
     const slew_fit *fit = &a->fit;
     if (isnan(fit->scatter))
         printf("As many figures as readings: nothing is left to tell how well they fit.\n");
-    else if (a->robust)
+    else if (a->question.robust)
         printf("The readings scatter %.2f times their standard deviations (by their median).\n",
                fit->scatter);
     else
@@ -144,7 +167,7 @@ static void print_scatter(const cli_fit *a)
                fit->chi_square / fit->freedom, fit->chi_square, fit->freedom,
                fit->chance < 1e-4 ? "less than " : "", fit->chance < 0.01 ? 2 : 0,
                100 * fmax(fit->chance, 1e-4));
-    if (count_far_off(fit) > 0 && !a->robust)
+    if (count_far_off(fit) > 0 && !a->question.robust)
         printf("Readings more than %.0f sd off: look at them, or let them count less with "
                "--robust.\n",
                FAR_OFF);
@@ -203,7 +226,7 @@ static void print_next(const slew_fit *fit)
            slew_fit_name(fit->figure[next->least_after].key));
 }
 
-void cli_fit_print(const void *what)
+void cli_fit_text(const void *what)
 {
     const cli_fit *a = what;
     char finding[CLI_FIT_WORDS_MAX];

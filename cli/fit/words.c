@@ -1,10 +1,10 @@
 /* words.c - figures, rows and findings of `slewtime fit` in words. */
 #include "answer.h"
 
-#include <stdarg.h>
 #include <string.h>
 
 #include "slewtime/slewtime.h"
+#include "tell/append.h"
 #include "tell/units.h"
 
 /* ---- figures ---- */
@@ -41,56 +41,45 @@ int cli_fit_decimals(double sd)
 
 /* ---- rows ---- */
 
-static int add(char *text, int length, const char *format, ...)
-    __attribute__((format(printf, 3, 4)));
-
-static int add(char *text, int length, const char *format, ...)
+static void add_place(char *text, const slew_place *place, const char *home)
 {
-    va_list arguments;
-    va_start(arguments, format);
-    int more = vsnprintf(text + length, (size_t)(CLI_FIT_WORDS_MAX - length), format, arguments);
-    va_end(arguments);
-    length += more > 0 ? more : 0;
-    return length < CLI_FIT_WORDS_MAX ? length : CLI_FIT_WORDS_MAX - 1;
+    const char *const words[] = {[SLEW_PLACE_LOW_STOP] = "low stop",
+                                 [SLEW_PLACE_HIGH_STOP] = "high stop",
+                                 [SLEW_PLACE_HOME] = home};
+    if (place->kind < SLEW_PLACE_LOW_STOP)
+        cli_append(text, CLI_FIT_WORDS_MAX, "%.4g deg", cli_degrees(place->angle));
+    else
+        cli_append(text, CLI_FIT_WORDS_MAX, "%s", words[place->kind]);
 }
 
-static int add_place(char *text, int length, const slew_place *place, bool to)
+static void add_course(char *text, const slew_timing *row)
 {
-    switch (place->kind) {
-    case SLEW_PLACE_LOW_STOP:
-        return add(text, length, "low stop");
-    case SLEW_PLACE_HIGH_STOP:
-        return add(text, length, "high stop");
-    case SLEW_PLACE_HOME:
-        return add(text, length, to ? "home sensor" : "home");
-    default:
-        return add(text, length, "%.4g deg", cli_degrees(place->angle));
+    bool travels = row->to.kind != SLEW_PLACE_NONE;
+    if (row->direction == 0) {
+        cli_append(text, CLI_FIT_WORDS_MAX, "drives off");
+        return;
     }
-}
-
-static int add_course(char *text, const slew_timing *row)
-{
-    if (row->direction == 0)
-        return add(text, 0, "drives off");
-    int length = add(text, 0, "%s %s, ", slew_axis_word(row->axis),
-                     slew_direction_word(row->axis, row->direction));
-    if (row->to.kind == SLEW_PLACE_NONE)
-        return add_place(text, add(text, length, "pressed on the "), &row->from, false);
-    length = add_place(text, length, &row->from, false);
-    return add_place(text, add(text, length, " to "), &row->to, true);
+    cli_append(text, CLI_FIT_WORDS_MAX, "%s %s, %s", slew_axis_word(row->axis),
+               slew_direction_word(row->axis, row->direction), travels ? "" : "pressed on the ");
+    add_place(text, &row->from, "home");
+    if (travels) {
+        cli_append(text, CLI_FIT_WORDS_MAX, " to ");
+        add_place(text, &row->to, "home sensor");
+    }
 }
 
 void cli_fit_row_words(const slew_timing *row, char text[CLI_FIT_WORDS_MAX])
 {
-    int length = add_course(text, row);
+    text[0] = '\0';
+    add_course(text, row);
     if (!isnan(row->supply))
-        length = add(text, length, ", %.4g V", row->supply);
+        cli_append(text, CLI_FIT_WORDS_MAX, ", %.4g V", row->supply);
     if (row->pressure > 0)
-        length = add(text, length, ", %.3g bar", row->pressure / 1e5);
+        cli_append(text, CLI_FIT_WORDS_MAX, ", %.3g bar", row->pressure / 1e5);
     else if (row->pressure == 0)
-        length = add(text, length, ", dry");
+        cli_append(text, CLI_FIT_WORDS_MAX, ", dry");
     if (!isnan(row->temperature))
-        add(text, length, ", %.3g degC", cli_celsius(row->temperature) + 0.0);
+        cli_append(text, CLI_FIT_WORDS_MAX, ", %.3g degC", cli_celsius(row->temperature) + 0.0);
 }
 
 /* ---- what can't be told apart ---- */
@@ -164,16 +153,16 @@ static const char *how_they_count(const group *g)
 bool cli_fit_blur_words(const slew_fit *fit, int blur, char text[CLI_FIT_WORDS_MAX])
 {
     const group g = group_of(fit, blur);
-    int length = 0;
+    text[0] = '\0';
     for (int i = 0; i < g.figures; i++)
-        length = add(text, length, "%s%s",
-                     i == 0               ? ""
-                     : i == g.figures - 1 ? " and "
-                                          : ", ",
-                     slew_fit_name(fit->figure[g.who[i]].key));
-    length = add(text, length, "%s", how_they_count(&g));
+        cli_append(text, CLI_FIT_WORDS_MAX, "%s%s",
+                   i == 0               ? ""
+                   : i == g.figures - 1 ? " and "
+                                        : ", ",
+                   slew_fit_name(fit->figure[g.who[i]].key));
+    cli_append(text, CLI_FIT_WORDS_MAX, "%s", how_they_count(&g));
     if (g.figures == 2 && g.blurs == 1)
-        add(text, length, "%s", how_two_count(fit, g.who, fit->blur[blur].share));
+        cli_append(text, CLI_FIT_WORDS_MAX, "%s", how_two_count(fit, g.who, fit->blur[blur].share));
     return g.first == blur;
 }
 
@@ -209,19 +198,22 @@ void cli_fit_finding(const cli_fit *a, char text[CLI_FIT_WORDS_MAX])
     if (strcmp(unit, "%") == 0)
         unit = "points"; /* 32 % known to 0.4 points, not to 0.4 % of it */
     if (held >= 0)
-        add(text, 0, "%s is held at the %s end of its range: the readings want it beyond",
-            slew_fit_name(fit->figure[held].key), fit->figure[held].edge > 0 ? "high" : "low");
+        snprintf(text, CLI_FIT_WORDS_MAX,
+                 "%s is held at the %s end of its range: the readings want it beyond",
+                 slew_fit_name(fit->figure[held].key), fit->figure[held].edge > 0 ? "high" : "low");
     else if (fit->blurs > 0)
         cli_fit_blur_words(fit, 0, text);
     else if (fit->chance < 0.01)
-        add(text, 0,
+        snprintf(
+            text, CLI_FIT_WORDS_MAX,
             "The readings scatter %.1f times their standard deviations: something is wrong with "
             "one of them, or with the model",
             fit->scatter);
     else if (fit->figures == 1)
-        add(text, 0, "%s is known to %.*f%s%s", slew_fit_name(f->key), cli_fit_decimals(sd), sd,
-            *unit ? " " : "", unit);
+        snprintf(text, CLI_FIT_WORDS_MAX, "%s is known to %.*f%s%s", slew_fit_name(f->key),
+                 cli_fit_decimals(sd), sd, *unit ? " " : "", unit);
     else
-        add(text, 0, "The %d figures are told; the least known, %s, to %.*f%s%s", fit->figures,
-            slew_fit_name(f->key), cli_fit_decimals(sd), sd, *unit ? " " : "", unit);
+        snprintf(text, CLI_FIT_WORDS_MAX,
+                 "The %d figures are told; the least known, %s, to %.*f%s%s", fit->figures,
+                 slew_fit_name(f->key), cli_fit_decimals(sd), sd, *unit ? " " : "", unit);
 }

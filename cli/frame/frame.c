@@ -5,10 +5,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "draw/plot.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
-#include "single/single_run.h"
+#include "reading.h"
+#include "sampling.h"
+#include "tell/json.h"
+
+/* ---- asking ---- */
 
 static int check_pose(const cli_options *options, const char *command)
 {
@@ -19,7 +22,7 @@ static int check_pose(const cli_options *options, const char *command)
     return cli_plot_check("--pose", options->pose);
 }
 
-int cli_answer_check(const cli_options *options, const char *command)
+int cli_frame_check(const cli_options *options, const char *command)
 {
     const cli_complaint complaint = {.expected = "one of them", .help = command};
     if (options->json && options->csv)
@@ -30,16 +33,23 @@ int cli_answer_check(const cli_options *options, const char *command)
     return code;
 }
 
-int cli_answer_question(const cli_options *options, const char *command, size_t size,
-                        cli_question *ask)
+/* the command line may give none: then it has the defaults */
+static int read_scenario(const cli_options *options, slew_scenario *scenario)
 {
-    int code = cli_answer_check(options, command);
+    if (options->operand_count > 0)
+        return cli_read_scenario(options, scenario);
+    slew_scenario_init(scenario);
+    return CLI_OK;
+}
+
+int cli_frame_ask(const cli_options *options, const char *command, size_t size, cli_question *ask)
+{
+    int code = cli_frame_check(options, command);
     if (code != CLI_OK)
         return code;
     slew_scenario *scenario = malloc(sizeof *scenario);
     void *answer = calloc(1, size);
-    code =
-        scenario != NULL && answer != NULL ? cli_read_scenario(options, scenario) : cli_no_memory();
+    code = scenario != NULL && answer != NULL ? read_scenario(options, scenario) : cli_no_memory();
     if (code == CLI_OK)
         code = ask(options, scenario, answer);
     free(answer);
@@ -47,20 +57,37 @@ int cli_answer_question(const cli_options *options, const char *command, size_t 
     return code;
 }
 
-int cli_answer_tell(const cli_options *options, const cli_answer *answer)
+/* ---- answering ---- */
+
+int cli_frame_tell(const cli_options *options, const cli_frame *frame)
 {
     if (options->plot != NULL) {
-        int code = answer->draw(options->plot, answer->what);
+        int code = cli_plot_draw(options->plot, frame->script, frame->fill, frame->what);
         if (code != CLI_OK)
             return code;
     }
     if (options->json)
-        return answer->json(answer->what);
+        return cli_json_write(frame->document, frame->what);
     if (options->csv)
-        answer->csv(stdout, answer->what);
+        frame->table(stdout, frame->what);
     else
-        answer->text(answer->what);
+        frame->text(frame->what);
     return CLI_OK;
+}
+
+int cli_frame_tell_sampled(const cli_options *options, const cli_frame *frame,
+                           const cli_sampled *sampled)
+{
+    int code = cli_code(sampled->status);
+    if (sampled->status == SLEW_ERROR_STOPPED)
+        cli_report_stopped(sampled->done, sampled->asked);
+    else if (sampled->status != SLEW_OK)
+        return cli_report_located(options, sampled->status, sampled->error);
+    if (sampled->status == SLEW_ERROR_STOPPED && sampled->done == 0)
+        return code;
+    cli_warn_of_refused(options, sampled->refused, sampled->first_refusal);
+    int told = cli_frame_tell(options, frame);
+    return told != CLI_OK ? told : code;
 }
 
 void cli_warn_of_refused(const cli_options *options, int64_t refused, const slew_error *first)

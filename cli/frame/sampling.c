@@ -8,7 +8,7 @@
 #include <time.h>
 #include <unistd.h>
 
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 
 static const int64_t default_samples = 10000;
@@ -83,9 +83,13 @@ void cli_print_spread(const slew_scenario *s)
 
 void cli_report_stopped(int64_t done, int64_t samples)
 {
-    fprintf(stderr,
-            "slewtime: stopped after %" PRId64 " of %" PRId64 " samples; this is what they tell\n",
-            done, samples);
+    if (done == 0)
+        fprintf(stderr, "slewtime: stopped before there was an answer\n");
+    else
+        fprintf(stderr,
+                "slewtime: stopped after %" PRId64 " of %" PRId64
+                " samples; this is what they tell\n",
+                done, samples);
 }
 
 void cli_sampling_next(cli_progress *progress, int64_t samples)

@@ -28,7 +28,8 @@ void cli_print_spread(const slew_scenario *scenario);
 /* Begins the next stage of the same question, of so many samples. */
 void cli_sampling_next(cli_progress *progress, int64_t samples);
 
-/* Says on stderr that the samples done so far are all that the answer rests on. */
+/* Says on stderr that the samples done so far are all that the answer rests on, or that there is
+ * none. */
 void cli_report_stopped(int64_t done, int64_t samples);
 
 /* Takes the progress line away and gives ctrl-C back its usual meaning. */

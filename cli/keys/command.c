@@ -2,117 +2,130 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "line/command.h"
+#include "commands.h"
+#include "frame/frame.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "slewtime/slewtime.h"
-#include "tell/json.h"
+#include "tell/table.h"
+
+typedef struct keys {
+    const char *pattern;    /* in the path or meaning of those that are wanted */
+    slew_scenario *scratch; /* on which values are tried */
+} keys;
+
+static bool is_wanted(const keys *k, const slew_key *key)
+{
+    return strstr(key->path, k->pattern) != NULL || strstr(key->meaning, k->pattern) != NULL;
+}
 
 /* ---- the range, from the words in which the library asks for a value ---- */
 
-typedef struct answer {
-    char expected[256];
-} answer;
+enum { RANGE_MAX = sizeof((slew_error *)0)->expected };
 
 static void keep_expected(void *context, const slew_error *error)
 {
-    answer *kept = context;
-    strcpy(kept->expected, error->expected);
+    strcpy(context, error->expected);
 }
 
 /* "a length of 0 m or more" */
-static void range_of(slew_scenario *scratch, const slew_key *key, answer *range)
+static void say_range(const keys *k, const slew_key *key, char range[RANGE_MAX])
 {
-    range->expected[0] = '\0';
-    slew_scenario_set(scratch, SLEW_LAYER_FILE, key->path, "?",
+    range[0] = '\0';
+    slew_scenario_set(k->scratch, SLEW_LAYER_FILE, key->path, "?",
                       (slew_error_sink){keep_expected, range});
-    char *example = strstr(range->expected, "for example");
+    char *example = strstr(range, "for example");
     if (example != NULL)
         *example = '\0';
-    size_t length = strlen(range->expected);
-    while (length > 0 && strchr(", ", range->expected[length - 1]) != NULL)
-        range->expected[--length] = '\0';
+    size_t length = strlen(range);
+    while (length > 0 && strchr(", ", range[length - 1]) != NULL)
+        range[--length] = '\0';
 }
 
-/* ---- as a table ---- */
+/* ---- as text ---- */
 
-static bool is_wanted(const slew_key *key, const cli_options *options)
-{
-    const char *pattern = options->operand_count > 0 ? options->operand[0] : "";
-    return strstr(key->path, pattern) != NULL || strstr(key->meaning, pattern) != NULL;
-}
-
-static void print_key(const slew_key *key, const answer *range)
+static void print_key(cli_table *table, const keys *k, const slew_key *key)
 {
     const char *unit = key->unit != NULL && key->unit[0] != '\0' ? key->unit : "-";
-    printf("%-36s %-10s %s\n", key->path, unit,
-           key->default_text != NULL ? key->default_text : "-");
+    char range[RANGE_MAX];
+    say_range(k, key, range);
+    cli_table_text(table, "key", "%-36s ", key->path);
+    cli_table_text(table, "unit", "%-10s ", unit);
+    cli_table_text(table, "default", "%s", key->default_text != NULL ? key->default_text : "-");
+    cli_table_end_row(table);
     printf("    %s\n", key->meaning);
-    if (range->expected[0] != '\0')
-        printf("    %s, for example %s\n", range->expected, key->example);
-    else
-        printf("    for example %s\n", key->example);
+    printf("    %s%sfor example %s\n", range, range[0] != '\0' ? ", " : "", key->example);
 }
 
-static int print_table(const cli_options *options, slew_scenario *scratch)
+static void print_keys(const void *what)
 {
-    int count = 0;
-    for (int i = 0; i < slew_key_count(); i++) {
-        const slew_key *key = slew_key_at(i);
-        answer range;
-        if (!is_wanted(key, options))
-            continue;
-        if (count++ == 0)
-            printf("%-36s %-10s %s\n\n", "key", "unit", "default");
-        range_of(scratch, key, &range);
-        print_key(key, &range);
-    }
-    if (count > 0)
-        return CLI_OK;
-    const cli_complaint complaint = {.expected = "a part of a path or of a meaning, as "
-                                                 "slewtime keys feed"};
-    return cli_complain(&complaint, "no key has \"%s\" in it", options->operand[0]);
+    cli_table table = {.heads = 2}; /* the second is a blank line */
+    for (int i = 0; i < slew_key_count(); i++)
+        if (is_wanted(what, slew_key_at(i)))
+            print_key(&table, what, slew_key_at(i));
 }
 
 /* ---- as JSON ---- */
 
-static const char *kind_word(slew_key_kind kind)
+static void tell_key(cli_teller *t, const keys *k, const slew_key *key)
 {
-    static const char *const words[] = {"number", "yes_no", "choice", "text", "list", "structure"};
-    return words[kind];
+    static const char *const kinds[] = {"number", "yes_no", "choice", "text", "list", "structure"};
+    char range[RANGE_MAX];
+    say_range(k, key, range);
+    cli_tell_open(t, NULL);
+    cli_tell_text(t, "path", key->path);
+    cli_tell_text(t, "kind", kinds[key->kind]);
+    cli_tell_text(t, "quantity", key->quantity);
+    cli_tell_text(t, "unit", key->unit);
+    cli_tell_text(t, "default", key->default_text);
+    cli_tell_text(t, "range", range);
+    cli_tell_text(t, "example", key->example);
+    cli_tell_text(t, "words", key->words);
+    cli_tell_boolean(t, "required", key->required);
+    cli_tell_boolean(t, "layered", key->layered);
+    cli_tell_text(t, "meaning", key->meaning);
+    cli_tell_close(t);
 }
 
-static json_t *key_object(const slew_key *key, const answer *range)
+static void tell_keys(cli_teller *t, const void *what)
 {
-    return json_pack("{s:s, s:s, s:o, s:o, s:o, s:o, s:o, s:o, s:b, s:b, s:o}", "path", key->path,
-                     "kind", kind_word(key->kind), "quantity", cli_json_text(key->quantity), "unit",
-                     cli_json_text(key->unit), "default", cli_json_text(key->default_text), "range",
-                     cli_json_text(range->expected), "example", cli_json_text(key->example),
-                     "words", cli_json_text(key->words), "required", (int)key->required, "layered",
-                     (int)key->layered, "meaning", cli_json_text(key->meaning));
+    cli_tell_text(t, "slewtime", slew_version());
+    cli_tell_open_list(t, "keys");
+    for (int i = 0; i < slew_key_count(); i++)
+        if (is_wanted(what, slew_key_at(i)))
+            tell_key(t, what, slew_key_at(i));
+    cli_tell_close(t);
 }
 
-static int print_json(const cli_options *options, slew_scenario *scratch)
+/* ---- the command ---- */
+
+static int count_wanted(const keys *k)
 {
-    json_t *keys = json_array();
-    for (int i = 0; i < slew_key_count(); i++) {
-        const slew_key *key = slew_key_at(i);
-        answer range;
-        if (!is_wanted(key, options))
-            continue;
-        range_of(scratch, key, &range);
-        json_array_append_new(keys, key_object(key, &range));
-    }
-    return cli_json_print(json_pack("{s:s, s:o}", "slewtime", slew_version(), "keys", keys));
+    int count = 0;
+    for (int i = 0; i < slew_key_count(); i++)
+        count += is_wanted(k, slew_key_at(i));
+    return count;
 }
 
-static int keys(const cli_options *options)
+static int tell(const cli_options *options, const keys *k)
 {
-    slew_scenario *scratch = malloc(sizeof *scratch);
-    if (scratch == NULL)
+    const cli_complaint complaint = {.expected = "a part of a path or of a meaning, as "
+                                                 "slewtime keys feed"};
+    if (!options->json && count_wanted(k) == 0)
+        return cli_complain(&complaint, "no key has \"%s\" in it", k->pattern);
+    return cli_frame_tell(options,
+                          &(cli_frame){.what = k, .text = print_keys, .document = tell_keys});
+}
+
+static int run(const cli_options *options)
+{
+    keys k = {.pattern = options->operand_count > 0 ? options->operand[0] : "",
+              .scratch = malloc(sizeof *k.scratch)};
+    if (k.scratch == NULL)
         return cli_no_memory();
-    slew_scenario_init(scratch);
-    int code = options->json ? print_json(options, scratch) : print_table(options, scratch);
-    free(scratch);
+    slew_scenario_init(k.scratch);
+    int code = tell(options, &k);
+    free(k.scratch);
     return code;
 }
 
@@ -129,5 +142,5 @@ const cli_command cli_keys_command = {
     .examples = "Examples:\n"
                 "  slewtime keys\n"
                 "  slewtime keys supply.feed\n",
-    .run = keys,
+    .run = run,
 };

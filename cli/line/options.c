@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "command.h"
+#include "exit_code.h"
 #include "report.h"
 #include "suggest.h"
 
@@ -137,6 +138,7 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_WRITE] = TEXT("--write", "FILE.yaml", write,
                        "write the scenario with the fitted values, their standard\n"
                        "errors as spread.truck, and all else as it is"),
+    [CLI_OUT] = TEXT("--out", "FILE.html", out, "the file to write, for example lesson.html"),
     [CLI_QUIET] = FLAG("--quiet", quiet, "no warnings and no progress on stderr"),
     [CLI_HELP] = FLAG("--help", help, "show this help"),
 };

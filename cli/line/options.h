@@ -11,7 +11,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
-#include "slewtime/scenario.h"
+#include "slewtime/read.h"
 
 typedef enum cli_option_id {
     CLI_SET,
@@ -52,6 +52,7 @@ typedef enum cli_option_id {
     CLI_BIAS,
     CLI_ROBUST,
     CLI_WRITE,
+    CLI_OUT,
     CLI_QUIET,
     CLI_HELP,
     CLI_OPTION_COUNT
@@ -131,7 +132,7 @@ typedef struct cli_options {
     cli_group group[CLI_COLUMNS_MAX];
     int group_count; /* as given: of more than CLI_COLUMNS_MAX only the first are kept */
     bool bias, robust;
-    const char *write; /* NULL: not given */
+    const char *write, *out; /* NULL: not given */
 } cli_options;
 
 /* NULL outside 0 .. CLI_OPTION_COUNT-1. */

@@ -11,7 +11,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include "command.h"
+#include "exit_code.h"
 #include "report.h"
 
 static const char way_out[] = "give a file in a directory that exists, may be written, and has "

@@ -6,7 +6,7 @@
 #include <string.h>
 #include <unistd.h>
 
-#include "command.h"
+#include "exit_code.h"
 
 /* ---- colour ---- */
 

@@ -1,10 +1,11 @@
 /* value.c - see value.h. */
 #include "value.h"
+#include "slewtime/read.h"
 
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "command.h"
+#include "exit_code.h"
 #include "report.h"
 
 static int refuse(slew_status status, const char *option, const char *given, slew_error *error)

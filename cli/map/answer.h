@@ -1,10 +1,12 @@
-/* answer.h - the answer of `slewtime map` as text, JSON, CSV and picture. */
+/* answer.h - the answer of `slewtime map`, and how it is told. */
 #ifndef SLEW_CLI_MAP_ANSWER_H
 #define SLEW_CLI_MAP_ANSWER_H
 
 #include <stdio.h>
 
+#include "draw/plot.h"
 #include "slewtime/map.h"
+#include "tell/provenance.h"
 
 typedef struct cli_map {
     const slew_scenario *scenario;
@@ -13,27 +15,34 @@ typedef struct cli_map {
     double tolerance;   /* of a line's boundaries, a share of the range */
     slew_map_line line; /* of one key */
     slew_map map;       /* of two */
+    char asked[CLI_PROVENANCE_MAX];
 } cli_map;
+
+/* ---- Words ---- */
 
 enum { CLI_VARY_NAME_MAX = 128 };
 
-/* "today.supply.main.voltage" */
+/* "today.supply.main.voltage", and with its unit behind it as a column of CSV. */
 void cli_vary_name(const slew_vary *vary, char name[CLI_VARY_NAME_MAX]);
+void cli_vary_column(const slew_vary *vary, char name[CLI_VARY_NAME_MAX]);
+
+/* "V"; "" of a ratio. */
+const char *cli_vary_unit(const slew_vary *vary);
 
 /* Digits after the point that tell `tolerance` (a share of the range) apart. */
 int cli_vary_decimals(const slew_vary *vary, double tolerance);
 
-/* One letter for each outcome, the same in every map. */
-char cli_outcome_letter(slew_outcome outcome);
-
 /* What was found, in one line. */
 void cli_map_finding(const cli_map *answer, char *text, size_t size);
 
-void cli_map_print(const void *map);
-int cli_map_json(const void *map);               /* returns an exit code */
-void cli_map_csv(FILE *stream, const void *map); /* one row for each point of the grid */
+/* ---- The ways of telling it, for cli_frame ---- */
 
-/* Draws the regions, or the line with its intervals. Returns an exit code. */
-int cli_map_draw(const char *path, const void *map);
+void cli_map_text(const void *what);
+void cli_map_document(cli_teller *teller, const void *what);
+void cli_map_table(FILE *stream, const void *what); /* one row for each point of the grid */
+bool cli_map_fill(cli_plot *plot, const void *what);
+
+/* One row for each interval of a line. */
+void cli_map_spans_table(FILE *stream, const void *what);
 
 #endif

@@ -1,12 +1,12 @@
 /* command.c - `slewtime map`: which outcome over one or two varied keys, and where it changes. */
 #include "answer.h"
 
+#include "commands.h"
 #include "frame/frame.h"
 #include "frame/sampling.h"
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "line/value.h"
-#include "single/single_run.h"
 
 static const double tolerance = 1e-4; /* of the range, for the boundaries of a line */
 enum { LINE_STEPS = 60, MAP_COLUMNS = 80, MAP_ROWS = 60 };
@@ -26,42 +26,46 @@ static void warn_of_hidden(const slew_scenario *s, const slew_vary *vary)
     }
 }
 
+static int check_count(const cli_options *options)
+{
+    const cli_complaint complaint = {
+        .expected = "--vary [LAYER.]PATH=FROM:TO[:STEPS] once or twice", .help = "map"};
+    if (options->vary_count == 0)
+        return cli_complain(&complaint, "map needs to be told what to vary");
+    if (options->vary_count > CLI_VARIED_MAX)
+        return cli_complain(&complaint, "--vary is given %d times", options->vary_count);
+    return CLI_OK;
+}
+
 static int read_varies(const cli_options *options, cli_map *a)
 {
     static const int default_steps[] = {MAP_COLUMNS, MAP_ROWS};
-    a->count = options->vary_count;
-    for (int i = 0; i < a->count; i++) {
-        slew_vary *vary = &a->vary[i];
-        int code = cli_read_vary(options->vary[i], a->scenario, vary);
-        if (code != CLI_OK)
-            return code;
+    int code = check_count(options);
+    for (; a->count < options->vary_count && code == CLI_OK; a->count++) {
+        slew_vary *vary = &a->vary[a->count];
+        code = cli_read_vary(options->vary[a->count], a->scenario, vary);
         if (vary->steps == 0)
-            vary->steps = a->count == 1 ? LINE_STEPS : default_steps[i];
-        if (!options->quiet)
+            vary->steps = options->vary_count == 1 ? LINE_STEPS : default_steps[a->count];
+        if (code == CLI_OK && !options->quiet)
             warn_of_hidden(a->scenario, vary);
     }
     const cli_complaint complaint = {.expected = "two keys, or one key of two layers",
                                      .help = "map"};
-    if (a->count == 2 && a->vary[0].key == a->vary[1].key && a->vary[0].layer == a->vary[1].layer)
+    if (code == CLI_OK && a->count == 2 && a->vary[0].key == a->vary[1].key &&
+        a->vary[0].layer == a->vary[1].layer)
         return cli_complain(&complaint, "--vary: %s is varied twice",
                             slew_key_at(a->vary[0].key)->path);
-    return CLI_OK;
+    return code;
 }
 
 /* ---- the command ---- */
-
-static int tell(const cli_options *options, const cli_map *a)
-{
-    const cli_answer how = {a, cli_map_draw, cli_map_json, cli_map_csv, cli_map_print};
-    return cli_answer_tell(options, &how);
-}
 
 static int64_t points_of(const cli_map *a)
 {
     return (a->vary[0].steps + 1L) * (a->count == 2 ? a->vary[1].steps + 1L : 1L);
 }
 
-static slew_status ask(const cli_options *options, cli_map *a, slew_error *error)
+static slew_status ask_points(const cli_options *options, cli_map *a, slew_error *error)
 {
     cli_progress progress;
     slew_sampling sampling = cli_sampling(options, "map", &progress);
@@ -69,13 +73,14 @@ static slew_status ask(const cli_options *options, cli_map *a, slew_error *error
     progress.samples = points_of(a);
     slew_status status =
         a->count == 1
-            ? slew_map_line_run(a->scenario, a->vary, tolerance, &sampling, &a->line, error)
+            ? slew_map_line_run(a->scenario, a->vary, a->tolerance, &sampling, &a->line, error)
             : slew_map_run(a->scenario, a->vary, fine, &sampling, &a->map, error);
     cli_sampling_end(&progress);
     return status;
 }
 
-static int ask_and_tell(const cli_options *options, const slew_scenario *scenario, void *answer)
+/* half a map tells nothing: what stops leaves no answer */
+static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
     cli_map *a = answer;
     slew_error error = {0};
@@ -84,12 +89,19 @@ static int ask_and_tell(const cli_options *options, const slew_scenario *scenari
     int code = read_varies(options, a);
     if (code != CLI_OK)
         return code;
-    slew_status status = ask(options, a, &error);
-    if (status == SLEW_ERROR_STOPPED)
-        fprintf(stderr, "slewtime: stopped before the map was whole\n");
-    else if (status != SLEW_OK)
-        cli_report_error(&error);
-    code = status == SLEW_OK ? tell(options, a) : cli_code(status);
+    slew_status status = ask_points(options, a, &error);
+    cli_provenance_words(scenario, NULL, 0, a->asked);
+    const cli_frame frame = {a,
+                             cli_map_text,
+                             cli_map_document,
+                             cli_map_table,
+                             a->count == 2 ? "map.gp" : "map_line.gp",
+                             cli_map_fill};
+    code = cli_frame_tell_sampled(options, &frame,
+                                  &(cli_sampled){.status = status,
+                                                 .error = &error,
+                                                 .asked = points_of(a),
+                                                 .done = status == SLEW_OK ? points_of(a) : 0});
     slew_map_line_free(&a->line);
     slew_map_free(&a->map);
     return code;
@@ -97,13 +109,7 @@ static int ask_and_tell(const cli_options *options, const slew_scenario *scenari
 
 static int run(const cli_options *options)
 {
-    const cli_complaint complaint = {
-        .expected = "--vary [LAYER.]PATH=FROM:TO[:STEPS] once or twice", .help = "map"};
-    if (options->vary_count == 0)
-        return cli_complain(&complaint, "map needs to be told what to vary");
-    if (options->vary_count > CLI_VARIED_MAX)
-        return cli_complain(&complaint, "--vary is given %d times", options->vary_count);
-    return cli_answer_question(options, "map", sizeof(cli_map), ask_and_tell);
+    return cli_frame_ask(options, "map", sizeof(cli_map), ask);
 }
 
 const cli_command cli_map_command = {

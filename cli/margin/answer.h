@@ -1,24 +1,31 @@
-/* answer.h - the answer of `slewtime margin` as CSV and as a picture. */
+/* answer.h - the answer of `slewtime margin`, and how it is told. */
 #ifndef SLEW_CLI_MARGIN_ANSWER_H
 #define SLEW_CLI_MARGIN_ANSWER_H
 
 #include <stdio.h>
 
+#include "draw/plot.h"
 #include "slewtime/margin.h"
 #include "tell/provenance.h"
 
 typedef struct cli_margin {
     const slew_scenario *scenario;
     slew_margin_question question;
-    const slew_margin *margin;
-    const slew_sampling *sampling;
+    slew_margin margin;
+    slew_sampling sampling;
     char asked[CLI_PROVENANCE_MAX];
 } cli_margin;
 
-/* One row for each clearance of each side. */
-void cli_margin_csv(FILE *stream, const void *margin);
+/* The sides of the axis: "low", "high". */
+extern const char *const cli_margin_sides[SLEW_MARGIN_SIDES];
 
-/* Draws the probabilities of both sides against the clearance. Returns an exit code. */
-int cli_margin_draw(const char *path, const void *margin);
+/* Where the point is at that clearance [rad]. */
+double cli_margin_point(const slew_margin_side *side, int index, const slew_margin_step *step);
+
+/* The ways of telling it, for cli_frame. */
+void cli_margin_text(const void *what);
+void cli_margin_document(cli_teller *teller, const void *what);
+void cli_margin_table(FILE *stream, const void *what); /* one row for each clearance */
+bool cli_margin_fill(cli_plot *plot, const void *what);
 
 #endif

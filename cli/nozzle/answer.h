@@ -1,16 +1,17 @@
-/* answer.h - the answer of `slewtime nozzle` as text, JSON, CSV and picture. */
+/* answer.h - the answer of `slewtime nozzle`, and how it is told. */
 #ifndef SLEW_CLI_NOZZLE_ANSWER_H
 #define SLEW_CLI_NOZZLE_ANSWER_H
 
 #include <stdio.h>
 
+#include "draw/plot.h"
 #include "slewtime/nozzle.h"
+#include "tell/teller.h"
 
 enum { CLI_NOZZLES_MAX = 128, CLI_NOZZLE_NAME_MAX = 64 };
 
 typedef struct cli_nozzle_row {
-    slew_nozzle nozzle;
-    slew_jet jet;
+    slew_jet_point asked;
     slew_jet_load load[SLEW_AXES]; /* with a scenario */
 } cli_nozzle_row;
 
@@ -28,11 +29,16 @@ void cli_nozzle_name(const slew_nozzle *nozzle, char text[CLI_NOZZLE_NAME_MAX]);
 /* What was found, in one line. */
 void cli_nozzle_finding(const cli_nozzle *answer, char *text, size_t size);
 
-void cli_nozzle_print(const void *nozzle);
-int cli_nozzle_json(const void *nozzle);               /* returns an exit code */
-void cli_nozzle_csv(FILE *stream, const void *nozzle); /* one row for each nozzle */
+/* true: some row is of that kind. */
+bool cli_nozzle_has(const cli_nozzle *answer, slew_nozzle_kind kind);
 
-/* Draws reaction against pressure. Returns an exit code. */
-int cli_nozzle_draw(const char *path, const void *nozzle);
+/* A nozzle at its pressure and its jet, a slew_jet_point: for the curves of the picture. */
+void cli_nozzle_tell_jet(cli_teller *teller, const void *point);
+
+/* The ways of telling it, for cli_frame. */
+void cli_nozzle_text(const void *what);
+void cli_nozzle_document(cli_teller *teller, const void *what);
+void cli_nozzle_table(FILE *stream, const void *what); /* one row for each nozzle */
+bool cli_nozzle_fill(cli_plot *plot, const void *what);
 
 #endif

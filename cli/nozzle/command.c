@@ -1,13 +1,11 @@
 /* command.c - `slewtime nozzle`: reaction and flow of nozzles, in both forms and in both units. */
 #include "answer.h"
-
-#include <stdlib.h>
-
+#include "commands.h"
 #include "frame/frame.h"
-#include "line/command.h"
+#include "frame/reading.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "line/value.h"
-#include "single/single_run.h"
 #include "slewtime/physics.h"
 
 /* what is usual: common practice */
@@ -72,18 +70,19 @@ static list pressures_of(const cli_nozzle *a, const wanted *w, slew_nozzle_kind 
 static void add_row(cli_nozzle *a, slew_nozzle nozzle)
 {
     nozzle.flowing = true;
-    a->row[a->count++] = (cli_nozzle_row){.nozzle = nozzle, .jet = slew_jet_of(&nozzle)};
+    a->row[a->count++] = (cli_nozzle_row){.asked = {nozzle, slew_jet_of(&nozzle)}};
 }
 
-static void add_rows(cli_nozzle *a, const list *sizes, const list *pressures, slew_nozzle_kind kind)
+static void add_rows(cli_nozzle *a, const wanted *w, const list *sizes, slew_nozzle_kind kind)
 {
+    const list pressures = pressures_of(a, w, kind);
     for (int i = 0; i < sizes->count; i++)
-        for (int k = 0; k < pressures->count; k++) {
+        for (int k = 0; k < pressures.count; k++) {
             slew_nozzle nozzle = a->setup.nozzle;
             nozzle.kind = kind;
             nozzle.tip = kind == SLEW_SMOOTH_BORE ? sizes->value[i] : 0;
             nozzle.flow = kind == SLEW_SPRAY ? sizes->value[i] : 0;
-            nozzle.pressure = pressures->value[k];
+            nozzle.pressure = pressures.value[k];
             add_row(a, nozzle);
         }
 }
@@ -97,7 +96,7 @@ static int add_own(cli_nozzle *a, const wanted *w)
         .help = "nozzle"};
     if (!slew_nozzle_is_known(&a->setup.nozzle))
         return cli_complain(&complaint, "the scenario does not say which nozzle it has");
-    list pressures = pressures_of(a, w, a->setup.nozzle.kind);
+    const list pressures = pressures_of(a, w, a->setup.nozzle.kind);
     for (int i = 0; i < pressures.count; i++)
         add_row(a, slew_nozzle_at(a->setup.nozzle, pressures.value[i]));
     return CLI_OK;
@@ -112,9 +111,8 @@ static int add_all(cli_nozzle *a, wanted *w)
         w->tips = USUAL(usual_tips, SLEW_INCH);
         w->flows = USUAL(usual_flows, SLEW_US_GALLON / 60);
     }
-    list bore = pressures_of(a, w, SLEW_SMOOTH_BORE), spray = pressures_of(a, w, SLEW_SPRAY);
-    add_rows(a, &w->tips, &bore, SLEW_SMOOTH_BORE);
-    add_rows(a, &w->flows, &spray, SLEW_SPRAY);
+    add_rows(a, w, &w->tips, SLEW_SMOOTH_BORE);
+    add_rows(a, w, &w->flows, SLEW_SPRAY);
     return CLI_OK;
 }
 
@@ -124,57 +122,45 @@ static int load_axes(const cli_options *options, cli_nozzle *a)
 {
     slew_error error = {0};
     for (int i = 0; i < a->count && a->scenario != NULL; i++) {
-        slew_status status =
-            slew_jet_loads(a->scenario, a->occasion, &a->row[i].nozzle, a->row[i].load, &error);
+        slew_status status = slew_jet_loads(a->scenario, a->occasion, &a->row[i].asked.nozzle,
+                                            a->row[i].load, &error);
         if (status != SLEW_OK)
             return cli_report_located(options, status, &error);
     }
     return CLI_OK;
 }
 
-static int read_scenario(const cli_options *options, slew_scenario *scenario, cli_nozzle *a)
+static int check_scenario(const cli_options *options)
 {
     const cli_complaint complaint = {.expected = "slewtime nozzle SCENARIO", .help = "nozzle"};
-    slew_scenario_init(scenario);
-    a->occasion = options->only == CLI_ONLY_DEPLOY ? SLEW_OCCASION_DEPLOY : SLEW_OCCASION_STOW;
-    if (options->operand_count > 0) {
-        int code = cli_read_scenario(options, scenario);
-        if (code != CLI_OK)
-            return code;
-        a->scenario = scenario;
-    } else if (options->assignment_count > 0 || options->only != 0)
-        return cli_complain(&complaint, "%s is about a scenario, and none is given",
-                            options->only != 0 ? "--only" : options->assignment[0].origin);
-    slew_scenario_resolve(scenario, a->occasion, &a->setup);
-    return CLI_OK;
+    if (options->operand_count > 0 || (options->assignment_count == 0 && options->only == 0))
+        return CLI_OK;
+    return cli_complain(&complaint, "%s is about a scenario, and none is given",
+                        options->only != 0 ? "--only" : options->assignment[0].origin);
 }
 
-static int ask_and_tell(const cli_options *options, slew_scenario *scenario, cli_nozzle *a)
+static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
-    const cli_answer how = {a, cli_nozzle_draw, cli_nozzle_json, cli_nozzle_csv, cli_nozzle_print};
+    cli_nozzle *a = answer;
     wanted w = {0};
-    int code = read_wanted(options, &w);
+    a->scenario = options->operand_count > 0 ? scenario : NULL;
+    a->occasion = options->only == CLI_ONLY_DEPLOY ? SLEW_OCCASION_DEPLOY : SLEW_OCCASION_STOW;
+    slew_scenario_resolve(scenario, a->occasion, &a->setup);
+    int code = check_scenario(options);
     if (code == CLI_OK)
-        code = read_scenario(options, scenario, a);
+        code = read_wanted(options, &w);
     if (code == CLI_OK)
         code = add_all(a, &w);
     if (code == CLI_OK)
         code = load_axes(options, a);
-    return code == CLI_OK ? cli_answer_tell(options, &how) : code;
+    const cli_frame frame = {a,           cli_nozzle_text, cli_nozzle_document, cli_nozzle_table,
+                             "nozzle.gp", cli_nozzle_fill};
+    return code == CLI_OK ? cli_frame_tell(options, &frame) : code;
 }
 
 static int run(const cli_options *options)
 {
-    int code = cli_answer_check(options, "nozzle");
-    if (code != CLI_OK)
-        return code;
-    slew_scenario *scenario = malloc(sizeof *scenario);
-    cli_nozzle *answer = calloc(1, sizeof *answer);
-    code = scenario != NULL && answer != NULL ? ask_and_tell(options, scenario, answer)
-                                              : cli_no_memory();
-    free(answer);
-    free(scenario);
-    return code;
+    return cli_frame_ask(options, "nozzle", sizeof(cli_nozzle), ask);
 }
 
 const cli_command cli_nozzle_command = {

@@ -1,140 +1,109 @@
-/* records.c - the answer of `slewtime nozzle` as JSON and CSV. */
-#include "answer.h"
-
+/* records.c - the figures of `slewtime nozzle`: for JSON, CSV and the picture. */
 #include <math.h>
 
+#include "answer.h"
 #include "slewtime/slewtime.h"
 #include "tell/csv.h"
-#include "tell/json.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
 
-static const char *kind_word(const slew_nozzle *n)
+/* ---- one jet ---- */
+
+static void tell_flow(cli_teller *t, const char *name, double flow)
 {
-    return n->kind == SLEW_SMOOTH_BORE ? "smooth_bore" : "spray";
+    cli_tell_open(t, name);
+    cli_tell_number(t, "gpm", cli_gpm(flow));
+    cli_tell_number(t, "L_per_min", cli_litres(flow));
+    cli_tell_close(t);
 }
 
-static const char *pushes_word(int axis, const slew_jet_load *load)
+static void tell_force(cli_teller *t, const char *name, double force)
 {
-    return load->pushes ? slew_direction_word(axis, load->pushes) : "";
+    cli_tell_open(t, name);
+    cli_tell_number(t, "lbf", cli_lbf(force));
+    cli_tell_number(t, "N", force);
+    cli_tell_close(t);
 }
 
-/* ---- CSV ---- */
-
-static void write_numbers(FILE *stream, const double *values, size_t count)
+void cli_nozzle_tell_jet(cli_teller *t, const void *point)
 {
-    for (size_t i = 0; i < count; i++)
-        cli_csv_number(stream, values[i]);
+    const slew_jet_point *p = point;
+    bool bore = p->nozzle.kind == SLEW_SMOOTH_BORE;
+    double tip = bore ? p->nozzle.tip : NAN;
+    cli_tell_text(t, "kind", bore ? "smooth_bore" : "spray");
+    cli_tell_number(t, "tip_in", cli_inches(tip));
+    cli_tell_number(t, "tip_mm", 1000 * tip);
+    cli_tell_number(t, "pressure_psi", cli_psi(p->nozzle.pressure));
+    cli_tell_number(t, "pressure_bar", cli_bar(p->nozzle.pressure));
+    cli_tell_open(t, "flow");
+    tell_flow(t, "rule", p->jet.flow_rule);
+    tell_flow(t, "momentum", p->jet.flow);
+    cli_tell_close(t);
+    cli_tell_open(t, "reaction");
+    tell_force(t, "rule", p->jet.rule);
+    tell_force(t, "momentum", p->jet.momentum);
+    cli_tell_number(t, "rule_off", p->jet.off);
+    cli_tell_close(t);
 }
 
-static void write_axis(FILE *stream, int axis, const slew_jet_load *l)
+/* ---- one row, with what it asks of the axes ---- */
+
+static void tell_load(cli_teller *t, int axis, const slew_jet_load *l)
 {
-    const double values[] = {l->moment, l->load, l->available, l->share, l->whole};
-    cli_csv_number(stream, 1000 * l->arm);
-    fprintf(stream, ",%s", pushes_word(axis, l));
-    write_numbers(stream, values, sizeof values / sizeof *values);
+    cli_tell_open(t, slew_axis_word(axis));
+    cli_tell_number(t, "arm_mm", 1000 * l->arm);
+    cli_tell_text(t, "pushes", l->pushes ? slew_direction_word(axis, l->pushes) : NULL);
+    cli_tell_number(t, "moment_Nm", l->moment);
+    cli_tell_number(t, "load_Nm", l->load);
+    cli_tell_number(t, "available_Nm", l->available);
+    cli_tell_number(t, "share", l->share);
+    cli_tell_number(t, "whole", l->whole);
+    cli_tell_close(t);
 }
 
-static void write_row(FILE *stream, const cli_nozzle *a, const cli_nozzle_row *row)
+typedef struct row {
+    const cli_nozzle *answer;
+    int index;
+} row;
+
+static void tell_row(cli_teller *t, const void *what)
 {
-    const slew_nozzle *n = &row->nozzle;
-    const slew_jet *j = &row->jet;
-    const double tip = n->kind == SLEW_SMOOTH_BORE ? n->tip : NAN;
-    const double values[] = {cli_inches(tip),
-                             1000 * tip,
-                             cli_psi(n->pressure),
-                             cli_bar(n->pressure),
-                             cli_gpm(j->flow_rule),
-                             cli_litres(j->flow_rule),
-                             cli_gpm(j->flow),
-                             cli_litres(j->flow),
-                             cli_lbf(j->rule),
-                             j->rule,
-                             cli_lbf(j->momentum),
-                             j->momentum,
-                             j->off};
-    fputs(kind_word(n), stream);
-    write_numbers(stream, values, sizeof values / sizeof *values);
-    for (int axis = 0; axis < SLEW_AXES && a->scenario != NULL; axis++)
-        write_axis(stream, axis, &row->load[axis]);
-    if (a->scenario != NULL)
-        cli_provenance_csv(stream, a->scenario, NULL, 0);
-    fputc('\n', stream);
+    const row *r = what;
+    const cli_nozzle_row *own = &r->answer->row[r->index];
+    cli_nozzle_tell_jet(t, &own->asked);
+    for (int axis = 0; axis < SLEW_AXES && r->answer->scenario != NULL; axis++)
+        tell_load(t, axis, &own->load[axis]);
+    if (!t->in_full && r->answer->scenario != NULL)
+        cli_tell_provenance(t, r->answer->scenario, NULL, 0);
 }
 
-void cli_nozzle_csv(FILE *stream, const void *what)
+void cli_nozzle_table(FILE *stream, const void *what)
 {
     const cli_nozzle *a = what;
-    fputs("kind,tip_in,tip_mm,pressure_psi,pressure_bar,rule_gpm,rule_L_per_min,"
-          "momentum_gpm,momentum_L_per_min,rule_lbf,rule_N,momentum_lbf,momentum_N,rule_off",
-          stream);
-    for (int axis = 0; axis < SLEW_AXES && a->scenario != NULL; axis++) {
-        const char *w = slew_axis_word(axis);
-        fprintf(stream,
-                ",%s_arm_mm,%s_pushes,%s_moment_Nm,%s_load_Nm,%s_available_Nm,%s_share,%s_whole", w,
-                w, w, w, w, w, w);
-    }
-    if (a->scenario != NULL)
-        cli_provenance_csv_names(stream, NULL);
-    fputc('\n', stream);
     for (int i = 0; i < a->count; i++)
-        write_row(stream, a, &a->row[i]);
+        cli_csv_row(stream, i == 0, tell_row, &(row){a, i});
 }
 
-/* ---- JSON ---- */
+/* ---- the document ---- */
 
-static json_t *flow(double value)
-{
-    return json_pack("{s:o, s:o}", "gpm", cli_json_number(cli_gpm(value)), "L_per_min",
-                     cli_json_number(cli_litres(value)));
-}
-
-static json_t *force(double value)
-{
-    return json_pack("{s:o, s:o}", "lbf", cli_json_number(cli_lbf(value)), "N",
-                     cli_json_number(value));
-}
-
-static json_t *load_object(int axis, const slew_jet_load *l)
-{
-    return json_pack("{s:f, s:o, s:o, s:o, s:o, s:o, s:o}", "arm_mm", 1000 * l->arm, "pushes",
-                     cli_json_text(pushes_word(axis, l)), "moment_Nm", cli_json_number(l->moment),
-                     "load_Nm", cli_json_number(l->load), "available_Nm",
-                     cli_json_number(l->available), "share", cli_json_number(l->share), "whole",
-                     cli_json_number(l->whole));
-}
-
-static json_t *row_object(const cli_nozzle *a, const cli_nozzle_row *row)
-{
-    const slew_nozzle *n = &row->nozzle;
-    const slew_jet *j = &row->jet;
-    const double tip = n->kind == SLEW_SMOOTH_BORE ? n->tip : NAN;
-    json_t *object = json_pack(
-        "{s:s, s:o, s:o, s:f, s:f, s:{s:o, s:o}, s:{s:o, s:o, s:o}}", "kind", kind_word(n),
-        "tip_in", cli_json_number(cli_inches(tip)), "tip_mm", cli_json_number(1000 * tip),
-        "pressure_psi", cli_psi(n->pressure), "pressure_bar", cli_bar(n->pressure), "flow", "rule",
-        flow(j->flow_rule), "momentum", flow(j->flow), "reaction", "rule", force(j->rule),
-        "momentum", force(j->momentum), "rule_off", cli_json_number(j->off));
-    for (int axis = 0; axis < SLEW_AXES && a->scenario != NULL; axis++)
-        json_object_set_new(object, slew_axis_word(axis), load_object(axis, &row->load[axis]));
-    return object;
-}
-
-int cli_nozzle_json(const void *what)
+void cli_nozzle_document(cli_teller *t, const void *what)
 {
     const cli_nozzle *a = what;
+    bool trade = a->setup.nozzle.reaction == SLEW_REACTION_TRADE;
     char finding[300];
-    json_t *rows = json_array();
-    for (int i = 0; i < a->count; i++)
-        json_array_append_new(rows, row_object(a, &a->row[i]));
     cli_nozzle_finding(a, finding, sizeof finding);
-    json_t *whole =
-        json_pack("{s:s, s:o, s:f, s:s, s:s, s:o}", "slewtime", slew_version(), "title",
-                  cli_json_text(a->scenario != NULL ? a->scenario->title : NULL), "coefficient",
-                  a->setup.nozzle.coefficient, "reaction",
-                  a->setup.nozzle.reaction == SLEW_REACTION_TRADE ? "trade" : "momentum", "finding",
-                  finding, "nozzles", rows);
+    cli_tell_text(t, "slewtime", slew_version());
+    cli_tell_text(t, "title", a->scenario != NULL ? a->scenario->title : NULL);
+    cli_tell_number(t, "coefficient", a->setup.nozzle.coefficient);
+    cli_tell_text(t, "reaction", trade ? "trade" : "momentum");
+    cli_tell_text(t, "finding", finding);
+    cli_tell_open_list(t, "nozzles");
+    for (int i = 0; i < a->count; i++) {
+        cli_tell_open(t, NULL);
+        tell_row(t, &(row){a, i});
+        cli_tell_close(t);
+    }
+    cli_tell_close(t);
     if (a->scenario != NULL)
-        cli_provenance_json(whole, a->scenario, NULL, 0);
-    return cli_json_print(whole);
+        cli_tell_provenance(t, a->scenario, NULL, 0);
 }

@@ -1,11 +1,10 @@
 /* text.c - the answer of `slewtime nozzle` as text. */
-#include "answer.h"
-
 #include <math.h>
 
-#include "slewtime/physics.h"
+#include "answer.h"
 #include "slewtime/run.h"
 #include "tell/provenance.h"
+#include "tell/table.h"
 #include "tell/units.h"
 
 /* ---- names ---- */
@@ -22,9 +21,10 @@ void cli_nozzle_name(const slew_nozzle *n, char text[CLI_NOZZLE_NAME_MAX])
 
 /* ---- the finding ---- */
 
-static double reaction_of(const cli_nozzle *a, const cli_nozzle_row *row)
+/* in the scenario's form [N] */
+static double reaction_of(const cli_nozzle_row *row)
 {
-    return a->setup.nozzle.reaction == SLEW_REACTION_TRADE ? row->jet.rule : row->jet.momentum;
+    return slew_plant_nozzle_reaction(&row->asked.nozzle);
 }
 
 static int harder_axis(const cli_nozzle_row *row)
@@ -37,7 +37,7 @@ static const cli_nozzle_row *strongest(const cli_nozzle *a)
 {
     const cli_nozzle_row *most = &a->row[0];
     for (int i = 1; i < a->count; i++)
-        if (reaction_of(a, &a->row[i]) > reaction_of(a, most))
+        if (reaction_of(&a->row[i]) > reaction_of(most))
             most = &a->row[i];
     return most;
 }
@@ -46,8 +46,8 @@ void cli_nozzle_finding(const cli_nozzle *a, char *text, size_t size)
 {
     const cli_nozzle_row *row = strongest(a);
     char name[CLI_NOZZLE_NAME_MAX];
-    double force = reaction_of(a, row);
-    cli_nozzle_name(&row->nozzle, name);
+    double force = reaction_of(row);
+    cli_nozzle_name(&row->asked.nozzle, name);
     int length = snprintf(text, size, "%s%s: %.0f lbf (%.0f N)", a->count > 1 ? "Strongest, " : "",
                           name, cli_lbf(force), force);
     if (a->scenario == NULL || length < 0 || (size_t)length >= size)
@@ -65,104 +65,103 @@ void cli_nozzle_finding(const cli_nozzle *a, char *text, size_t size)
 
 /* ---- tables ---- */
 
-static int count_of(const cli_nozzle *a, slew_nozzle_kind kind)
+bool cli_nozzle_has(const cli_nozzle *a, slew_nozzle_kind kind)
 {
-    int count = 0;
     for (int i = 0; i < a->count; i++)
-        count += a->row[i].nozzle.kind == kind;
-    return count;
+        if (a->row[i].asked.nozzle.kind == kind)
+            return true;
+    return false;
 }
 
-static void print_reactions(const cli_nozzle_row *row)
+static void print_reactions(cli_table *t, const slew_jet *jet)
 {
-    printf(" %8.1f %8.0f %8.1f %8.0f", cli_lbf(row->jet.rule), row->jet.rule,
-           cli_lbf(row->jet.momentum), row->jet.momentum);
-    if (isnan(row->jet.off))
-        printf("        -\n");
+    cli_table_cell(t, "    reaction, rule\nlbf", " %8.1f", cli_lbf(jet->rule));
+    cli_table_cell(t, "\nN", " %8.0f", jet->rule);
+    cli_table_cell(t, "      momentum\nlbf", " %8.1f", cli_lbf(jet->momentum));
+    cli_table_cell(t, "\nN", " %8.0f", jet->momentum);
+    if (isnan(jet->off))
+        cli_table_cell(t, "       rule   \noff, %", " %8s", "-");
     else
-        printf(" %+8.2f\n", cli_percent(row->jet.off));
+        cli_table_cell(t, "       rule   \noff, %", " %+8.2f", cli_percent(jet->off));
+    cli_table_end_row(t);
 }
 
-static void print_bores(const cli_nozzle *a)
+static void print_bore(cli_table *t, const slew_nozzle *n, const slew_jet *jet)
 {
-    if (count_of(a, SLEW_SMOOTH_BORE) == 0)
-        return;
-    printf("\nSmooth bore, discharge coefficient %.4g\n\n", a->setup.nozzle.coefficient);
-    printf("      tip         pressure        flow, rule    flow, momentum    reaction, rule"
-           "      momentum       rule\n");
-    printf("    in     mm    psi    bar     gpm   L/min     gpm   L/min      lbf        N"
-           "      lbf        N   off, %%\n");
-    for (int i = 0; i < a->count; i++) {
-        const slew_nozzle *n = &a->row[i].nozzle;
-        const slew_jet *jet = &a->row[i].jet;
-        if (n->kind != SLEW_SMOOTH_BORE)
-            continue;
-        printf("%6.3f %6.2f %6.1f %6.2f %7.1f %7.0f %7.1f %7.0f", cli_inches(n->tip), 1000 * n->tip,
-               cli_psi(n->pressure), cli_bar(n->pressure), cli_gpm(jet->flow_rule),
-               cli_litres(jet->flow_rule), cli_gpm(jet->flow), cli_litres(jet->flow));
-        print_reactions(&a->row[i]);
-    }
+    cli_table_cell(t, "      tip\nin", "%6.3f", cli_inches(n->tip));
+    cli_table_cell(t, "\nmm", " %6.2f", 1000 * n->tip);
+    cli_table_cell(t, "         pressure\npsi", " %6.1f", cli_psi(n->pressure));
+    cli_table_cell(t, "\nbar", " %6.2f", cli_bar(n->pressure));
+    cli_table_cell(t, "        flow, rule\ngpm", " %7.1f", cli_gpm(jet->flow_rule));
+    cli_table_cell(t, "\nL/min", " %7.0f", cli_litres(jet->flow_rule));
+    cli_table_cell(t, "    flow, momentum\ngpm", " %7.1f", cli_gpm(jet->flow));
+    cli_table_cell(t, "\nL/min", " %7.0f", cli_litres(jet->flow));
+    print_reactions(t, jet);
 }
 
-static void print_sprays(const cli_nozzle *a)
+static void print_spray(cli_table *t, const slew_nozzle *n, const slew_jet *jet)
 {
-    if (count_of(a, SLEW_SPRAY) == 0)
-        return;
-    printf("\nSpray, velocity coefficient %.4g\n\n", a->setup.nozzle.coefficient);
-    printf("      flow          pressure     reaction, rule      momentum       rule\n");
-    printf("    gpm   L/min     psi    bar      lbf        N      lbf        N   off, %%\n");
-    for (int i = 0; i < a->count; i++) {
-        const slew_nozzle *n = &a->row[i].nozzle;
-        if (n->kind != SLEW_SPRAY)
-            continue;
-        printf("%7.1f %7.0f %7.1f %6.2f", cli_gpm(n->flow), cli_litres(n->flow),
-               cli_psi(n->pressure), cli_bar(n->pressure));
-        print_reactions(&a->row[i]);
-    }
+    cli_table_cell(t, "      flow\ngpm", "%7.1f", cli_gpm(n->flow));
+    cli_table_cell(t, "\nL/min", " %7.0f", cli_litres(n->flow));
+    cli_table_cell(t, "          pressure \npsi", " %7.1f", cli_psi(n->pressure));
+    cli_table_cell(t, "\nbar", " %6.2f", cli_bar(n->pressure));
+    print_reactions(t, jet);
 }
 
-static void print_share(double share)
+typedef void print_row(cli_table *t, const slew_nozzle *n, const slew_jet *jet);
+
+static void print_nozzles(const cli_nozzle *a, slew_nozzle_kind kind, const char *title,
+                          print_row *print)
+{
+    cli_table table = {.heads = 2};
+    if (!cli_nozzle_has(a, kind))
+        return;
+    printf("\n%s coefficient %.4g\n\n", title, a->setup.nozzle.coefficient);
+    for (int i = 0; i < a->count; i++)
+        if (a->row[i].asked.nozzle.kind == kind)
+            print(&table, &a->row[i].asked.nozzle, &a->row[i].asked.jet);
+}
+
+static void print_share(cli_table *t, const char *head, double share)
 {
     if (isinf(share))
-        printf(" %8s", "-");
+        cli_table_cell(t, head, " %8s", "-");
     else
-        printf(" %8.1f", cli_percent(share));
+        cli_table_cell(t, head, " %8.1f", cli_percent(share));
 }
 
-static void print_axis(const cli_nozzle *a, const cli_nozzle_row *row, int axis)
+static void print_axis(cli_table *t, const cli_nozzle_row *row, int axis)
 {
     const slew_jet_load *load = &row->load[axis];
-    char name[CLI_NOZZLE_NAME_MAX];
-    cli_nozzle_name(&row->nozzle, name);
-    printf("%-24s %8.0f  %-9s %7.1f  %-6s %8.1f %8.1f %8.1f", axis ? "" : name, reaction_of(a, row),
-           slew_axis_word(axis), 1000 * load->arm,
-           load->pushes ? slew_direction_word(axis, load->pushes) : "-", load->moment, load->load,
-           load->available);
-    print_share(load->share);
-    print_share(load->whole);
-    printf("\n");
+    char name[CLI_NOZZLE_NAME_MAX] = "";
+    if (axis == 0)
+        cli_nozzle_name(&row->asked.nozzle, name);
+    cli_table_text(t, NULL, "%-24s", name);
+    cli_table_cell(t, "reaction\nN", " %8.0f", reaction_of(row));
+    cli_table_text(t, "  axis", "  %-9s", slew_axis_word(axis));
+    cli_table_cell(t, "arm\nmm", " %7.1f", 1000 * load->arm);
+    cli_table_text(t, "  pushes", "  %-6s",
+                   load->pushes ? slew_direction_word(axis, load->pushes) : "-");
+    cli_table_cell(t, "moment\nN m", " %8.1f", load->moment);
+    cli_table_cell(t, "load\nN m", " %8.1f", load->load);
+    cli_table_cell(t, "starts\nagainst\nN m", " %8.1f", load->available);
+    print_share(t, "share\nof that\n%", load->share);
+    print_share(t, "share\n   of all,\n%", load->whole);
+    cli_table_end_row(t);
 }
 
 static void print_axes(const cli_nozzle *a)
 {
     if (a->scenario == NULL)
         return;
+    cli_table table = {.heads = 3};
     bool trade = a->setup.nozzle.reaction == SLEW_REACTION_TRADE;
     printf("\nAt the axes, with %.4g V and %.1f degC, by the %s (nozzle.reaction)\n\n",
            a->setup.supply.main.voltage, cli_celsius(a->setup.environment.temperature),
            trade ? "rule" : "momentum");
-    printf("%24s reaction  axis          arm  pushes   moment     load   starts    share    share"
-           "\n",
-           "");
-    printf("%24s        N                 mm              N m      N m  against  of that   of all,"
-           "\n",
-           "");
-    printf("%24s                                                            N m        %%        %%"
-           "\n",
-           "");
     for (int i = 0; i < a->count; i++)
         for (int axis = 0; axis < SLEW_AXES; axis++)
-            print_axis(a, &a->row[i], axis);
+            print_axis(&table, &a->row[i], axis);
     printf(
         "\n"
         "  moment   of the reaction alone, where it is largest between the stops\n"
@@ -183,13 +182,13 @@ static void print_asked(const cli_nozzle *a)
            a->occasion == SLEW_OCCASION_DEPLOY ? "on deploy day" : "today");
 }
 
-void cli_nozzle_print(const void *what)
+void cli_nozzle_text(const void *what)
 {
     const cli_nozzle *a = what;
     char finding[300];
     print_asked(a);
-    print_bores(a);
-    print_sprays(a);
+    print_nozzles(a, SLEW_SMOOTH_BORE, "Smooth bore, discharge", print_bore);
+    print_nozzles(a, SLEW_SPRAY, "Spray, velocity", print_spray);
     print_axes(a);
     cli_nozzle_finding(a, finding, sizeof finding);
     printf("\n%s.\n", finding);

@@ -4,17 +4,21 @@
 
 #include <stdio.h>
 
+#include "draw/plot.h"
 #include "slewtime/offset.h"
 #include "tell/provenance.h"
 
 typedef struct cli_offset {
     const slew_scenario *scenario;
-    const slew_offset *offset;
-    const slew_finer *finer;     /* NULL: it was stopped before */
-    const slew_drivers *drivers; /* of the best choice; NULL: there are none, see no_drivers */
-    const char *no_drivers;      /* why not */
-    const slew_sampling *sampling;
     double wanted; /* share inside the target */
+    slew_sampling sampling;
+    slew_offset offset;
+    const slew_offset_choice *best;
+    bool has_finer; /* false: it was stopped before */
+    slew_finer finer;
+    const char *no_drivers; /* why there are none; NULL: there are */
+    slew_drivers drivers;   /* of the best choice */
+    slew_scenario with_best;
     slew_advice advice[SLEW_ADVICE_MAX];
     int advice_count;
     char asked[CLI_PROVENANCE_MAX];
@@ -31,27 +35,37 @@ void cli_offset_say(const cli_offset *answer, const slew_advice *advice,
 /* Why the best choice is the best: against the runner-up, and whether the two can be told apart. */
 void cli_offset_say_why(const cli_offset *answer, char text[CLI_OFFSET_TEXT_MAX]);
 
-/* true: the best choice is inside as often as wanted. */
-bool cli_offset_is_enough(const cli_offset *answer);
+/* Adds "rotation +0.00 s, elevation +2.00 s". */
+void cli_offset_add_seconds(char text[CLI_OFFSET_TEXT_MAX], const double seconds[SLEW_AXES]);
 
 /* "truck", "day", "deploy day". */
 const char *cli_offset_of_word(const slew_dimension *drawn);
 
-/* true: the axis varies by more than the digits that are told. */
-bool cli_offset_varies(const slew_drivers *drivers, int axis);
+/* true: the axis varies by more than the digits that are told; false also without drivers. */
+bool cli_offset_varies(const cli_offset *answer, int axis);
 
-/* Numbers of the drivers of an axis, the greatest total first. */
-void cli_offset_rank(const slew_drivers *drivers, int axis, int order[SLEW_DRIVERS_MAX]);
+/* What drives an axis less than this share of its variance is not told one by one; how many are. */
+extern const double cli_offset_least_total;
+int cli_offset_told_drivers(const slew_drivers *drivers, int axis);
 
 /* The share of all cases that the extremes of independent samples bound, at 95 % confidence; NaN
  * for samples that are not independent. */
 double cli_offset_bounded(const cli_offset *answer);
 
-/* ---- Outputs ---- */
+/* ---- The ways of telling it, for cli_frame ---- */
 
-void cli_offset_print(const void *answer);
-int cli_offset_json(const void *answer);
-void cli_offset_csv(FILE *stream, const void *answer);
-int cli_offset_draw(const char *path, const void *answer);
+void cli_offset_text(const void *what);
+void cli_offset_document(cli_teller *teller, const void *what);
+void cli_offset_table(FILE *stream, const void *what); /* one row for each choice */
+bool cli_offset_fill(cli_plot *plot, const void *what);
+
+/* What drives an axis, the greatest total at place 0. */
+typedef struct cli_offset_rank {
+    const slew_drivers *drivers;
+    int axis, place;
+} cli_offset_rank;
+
+/* One row for each, from the place of the cli_offset_rank `what` on. */
+void cli_offset_drivers_table(FILE *stream, const void *what);
 
 #endif

@@ -2,15 +2,12 @@
  */
 #include "answer.h"
 
-#include <inttypes.h>
-#include <stdlib.h>
 #include <string.h>
 
+#include "commands.h"
 #include "frame/frame.h"
 #include "frame/sampling.h"
-#include "line/command.h"
-#include "line/report.h"
-#include "single/single_run.h"
+#include "line/exit_code.h"
 
 /* less often inside than this is not called good */
 static const double default_wanted = 0.95;
@@ -18,27 +15,18 @@ static const double default_wanted = 0.95;
 /* base points of the indices: they tell the greatest to a few percent in a third of the time */
 enum { BASE_LEAST = 512, BASE_MOST = 2048, REPEATS = 8 };
 
-/* room for what is asked after the choices */
-typedef struct after {
-    slew_scenario best; /* the scenario with the best choice */
-    slew_finer finer;
-    slew_drivers drivers;
-} after;
-
 /* ---- the questions ---- */
 
-static slew_status ask_finer(cli_offset *a, after *room, cli_progress *progress, slew_error *error)
+static slew_status ask_finer(cli_offset *a, cli_progress *progress, slew_error *error)
 {
-    cli_sampling_next(progress, a->sampling->samples);
-    slew_status status = slew_finer_run(a->scenario, a->sampling, a->offset, &room->finer, error);
-    if (status == SLEW_OK)
-        a->finer = &room->finer;
+    cli_sampling_next(progress, a->sampling.samples);
+    slew_status status = slew_finer_run(a->scenario, &a->sampling, &a->offset, &a->finer, error);
+    a->has_finer = status == SLEW_OK;
     return status;
 }
 
-static const char *why_no_drivers(const slew_scenario *s)
+static const char *why_no_drivers(int dimensions)
 {
-    int dimensions = slew_ensemble_dimensions(s, SLEW_STOW_AND_DEPLOY);
     if (dimensions == 0)
         return "nothing varies (spread)";
     return dimensions > SLEW_DRIVERS_MAX ? "more than 20 numbers are drawn for each sample, 20 is "
@@ -46,107 +34,75 @@ static const char *why_no_drivers(const slew_scenario *s)
                                          : NULL;
 }
 
-static slew_status ask_drivers(cli_offset *a, after *room, cli_progress *progress,
-                               slew_error *error)
+static slew_status ask_drivers(cli_offset *a, cli_progress *progress, slew_error *error)
 {
-    slew_sampling how = *a->sampling;
-    const double *seconds = a->offset->choice[a->offset->best].seconds;
-    a->no_drivers = why_no_drivers(a->scenario);
-    if (a->no_drivers != NULL)
-        return SLEW_OK;
+    int dimensions = slew_ensemble_dimensions(a->scenario, SLEW_STOW_AND_DEPLOY);
+    const char *why = why_no_drivers(dimensions);
+    slew_sampling how = a->sampling;
+    slew_status status = SLEW_OK;
     how.samples = how.samples < BASE_LEAST ? BASE_LEAST : how.samples;
     how.samples = how.samples > BASE_MOST ? BASE_MOST : how.samples;
     how.shifts = REPEATS;
-    cli_sampling_next(
-        progress, how.samples * (slew_ensemble_dimensions(a->scenario, SLEW_STOW_AND_DEPLOY) + 2));
-    room->best = *a->scenario;
-    memcpy(room->best.deploy.seconds, seconds, sizeof room->best.deploy.seconds);
-    slew_status status = slew_drivers_run(&room->best, &how, &room->drivers, error);
+    if (why == NULL) {
+        cli_sampling_next(progress, how.samples * (dimensions + 2));
+        a->with_best = *a->scenario;
+        memcpy(a->with_best.deploy.seconds, a->best->seconds, sizeof a->best->seconds);
+        status = slew_drivers_run(&a->with_best, &how, &a->drivers, error);
+    }
     if (status == SLEW_OK)
-        a->drivers = &room->drivers;
+        a->no_drivers = why;
     return status;
 }
 
-/* what stops in between leaves the rest out */
-static slew_status ask_after(cli_offset *a, after *room, cli_progress *progress, slew_error *error)
+/* what stops in between leaves the rest out; where no sample can run there is nothing to choose */
+static slew_status ask_all(cli_offset *a, cli_progress *progress, slew_error *error)
 {
-    slew_status status = ask_finer(a, room, progress, error);
+    slew_status status = slew_offset_run(a->scenario, &a->sampling, &a->offset, error);
+    if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
+        return status;
+    if (a->offset.samples > 0 && a->offset.refused == a->offset.samples) {
+        *error = a->offset.first_refusal;
+        return SLEW_ERROR_INPUT;
+    }
+    a->best = &a->offset.choice[a->offset.best];
     if (status == SLEW_OK)
-        status = ask_drivers(a, room, progress, error);
+        status = ask_finer(a, progress, error);
+    if (status == SLEW_OK)
+        status = ask_drivers(a, progress, error);
+    a->advice_count = slew_offset_advise(a->scenario, &a->offset, a->has_finer ? &a->finer : NULL,
+                                         a->wanted, a->advice);
     return status;
 }
 
 /* ---- the command ---- */
 
-/* where no sample can run there is nothing to choose from */
-static int refuse(const cli_options *options, const slew_offset *offset)
+static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
-    slew_error error = offset->first_refusal;
-    return cli_report_located(options, SLEW_ERROR_INPUT, &error);
-}
-
-static int tell(const cli_options *options, cli_offset *a)
-{
-    const cli_answer how = {a, cli_offset_draw, cli_offset_json, cli_offset_csv, cli_offset_print};
-    cli_provenance_words(a->scenario, a->sampling, a->offset->samples, a->asked);
-    a->advice_count = slew_offset_advise(a->scenario, a->offset, a->finer, a->wanted, a->advice);
-    cli_warn_of_refused(options, a->offset->refused, &a->offset->first_refusal);
-    return cli_answer_tell(options, &how);
-}
-
-static void report(const cli_options *options, slew_status status, const slew_offset *offset,
-                   slew_error *error)
-{
-    if (status == SLEW_ERROR_STOPPED)
-        fprintf(stderr, "slewtime: stopped after %" PRId64 " samples; this is what they tell\n",
-                offset->samples);
-    else if (status != SLEW_OK)
-        cli_report_located(options, status, error);
-}
-
-static int ask(const cli_options *options, const slew_scenario *scenario, double wanted,
-               after *room)
-{
+    cli_offset *a = answer;
     slew_error error = {0};
-    slew_offset offset;
     cli_progress progress;
-    slew_sampling sampling = cli_sampling(options, "offset", &progress);
-    cli_offset a = {.scenario = scenario,
-                    .offset = &offset,
-                    .no_drivers = "stopped before",
-                    .sampling = &sampling,
-                    .wanted = wanted};
-    slew_status status = slew_offset_run(scenario, &sampling, &offset, &error);
-    bool done = status == SLEW_OK || (status == SLEW_ERROR_STOPPED && offset.samples > 0);
-    bool none = done && offset.refused == offset.samples;
-    if (status == SLEW_OK && !none)
-        status = ask_after(&a, room, &progress, &error);
+    a->scenario = scenario;
+    a->wanted = default_wanted;
+    a->no_drivers = "stopped before";
+    if (cli_read_wanted(options, "0.95", &a->wanted) != CLI_OK)
+        return CLI_WRONG;
+    a->sampling = cli_sampling(options, "offset", &progress);
+    slew_status status = ask_all(a, &progress, &error);
     cli_sampling_end(&progress);
-    int code = none ? refuse(options, &offset) : cli_code(status);
-    report(options, status, &offset, &error);
-    if (done && !none) {
-        int told = tell(options, &a);
-        code = told != CLI_OK ? told : code;
-    }
-    slew_offset_free(&offset);
+    cli_provenance_words(scenario, &a->sampling, a->offset.samples, a->asked);
+    const cli_frame frame = {a,           cli_offset_text, cli_offset_document, cli_offset_table,
+                             "offset.gp", cli_offset_fill};
+    int code = cli_frame_tell_sampled(options, &frame,
+                                      &(cli_sampled){status, &error, a->sampling.samples,
+                                                     a->offset.samples, a->offset.refused,
+                                                     &a->offset.first_refusal});
+    slew_offset_free(&a->offset);
     return code;
 }
 
 static int run(const cli_options *options)
 {
-    double wanted = default_wanted;
-    if (cli_read_wanted(options, "0.95", &wanted) != CLI_OK ||
-        cli_answer_check(options, "offset") != CLI_OK)
-        return CLI_WRONG;
-    slew_scenario *scenario = malloc(sizeof *scenario);
-    after *room = malloc(sizeof *room);
-    int code =
-        scenario != NULL && room != NULL ? cli_read_scenario(options, scenario) : cli_no_memory();
-    if (code == CLI_OK)
-        code = ask(options, scenario, wanted, room);
-    free(room);
-    free(scenario);
-    return code;
+    return cli_frame_ask(options, "offset", sizeof(cli_offset), ask);
 }
 
 const cli_command cli_offset_command = {

@@ -1,149 +1,189 @@
-/* records.c - the answer of `slewtime offset` as JSON. */
+/* records.c - the figures of `slewtime offset`: for JSON, CSV and the picture. */
 #include "answer.h"
 #include "slewtime/slewtime.h"
-#include "tell/json.h"
+#include "tell/csv.h"
 
-static json_t *angles(const slew_summary *s)
+static void tell_provenance(cli_teller *t, const cli_offset *a)
 {
-    return json_pack("{s:o, s:o, s:o, s:o, s:o}", "lowest_deg", cli_json_degrees(s->lowest),
-                     "p05_deg", cli_json_degrees(s->p05), "median_deg", cli_json_degrees(s->median),
-                     "p95_deg", cli_json_degrees(s->p95), "highest_deg",
-                     cli_json_degrees(s->highest));
+    cli_tell_provenance(t, a->scenario, &a->sampling, a->offset.samples);
 }
 
-static json_t *of_axes(json_t *rotation, json_t *elevation)
+/* ---- one choice ---- */
+
+static void tell_angles(cli_teller *t, const char *name, const slew_summary *s)
 {
-    return json_pack("{s:o, s:o}", "rotation", rotation, "elevation", elevation);
+    cli_tell_open(t, name);
+    cli_tell_degrees(t, "lowest_deg", s->lowest);
+    cli_tell_degrees(t, "p05_deg", s->p05);
+    cli_tell_degrees(t, "median_deg", s->median);
+    cli_tell_degrees(t, "p95_deg", s->p95);
+    cli_tell_degrees(t, "highest_deg", s->highest);
+    cli_tell_close(t);
 }
 
-static json_t *seconds(const double value[SLEW_AXES])
+static void tell_shares(cli_teller *t, const char *name, const slew_share share[SLEW_AXES])
 {
-    return of_axes(cli_json_number(value[SLEW_ROTATION]), cli_json_number(value[SLEW_ELEVATION]));
+    cli_tell_open(t, name);
+    for (int j = 0; j < SLEW_AXES; j++)
+        cli_tell_share(t, slew_axis_word(j), &share[j]);
+    cli_tell_close(t);
 }
 
-/* ---- choices ---- */
-
-static json_t *usual_fault(const slew_usual_fault *f)
+static void tell_usual_fault(cli_teller *t, const slew_usual_fault *f)
 {
-    if (f->fault == SLEW_FAULT_NONE)
-        return json_null();
-    return json_pack("{s:s, s:o, s:s, s:o}", "fault", slew_fault_word(f->fault), "axis",
-                     cli_json_axis(f->axis), "part", f->in_stow ? "stow" : "deploy", "share",
-                     cli_json_share(&f->share));
+    cli_tell_open_if(t, "most_faults", f->fault != SLEW_FAULT_NONE);
+    cli_tell_text(t, "fault", slew_fault_word(f->fault));
+    cli_tell_axis(t, "axis", f->axis);
+    cli_tell_text(t, "part", f->in_stow ? "stow" : "deploy");
+    cli_tell_share(t, "share", &f->share);
+    cli_tell_close(t);
 }
 
-static json_t *usual_box(const slew_scenario *scenario, const slew_usual_box *b)
+static void tell_usual_box(cli_teller *t, const slew_keepout *keepout, const slew_usual_box *b)
 {
-    if (b->box < 0)
-        return json_null();
-    return json_pack("{s:o, s:o}", "box", cli_json_text(scenario->keepout.box[b->box].name),
-                     "share", cli_json_share(&b->share));
+    cli_tell_open_if(t, "most_keepouts", b->box >= 0);
+    cli_tell_text(t, "box", b->box >= 0 ? keepout->box[b->box].name : NULL);
+    cli_tell_share(t, "share", &b->share);
+    cli_tell_close(t);
 }
 
-static json_t *choice(const slew_scenario *scenario, const slew_offset_choice *c)
+typedef struct row {
+    const cli_offset *answer;
+    const slew_offset_choice *choice;
+} row;
+
+static void tell_choice(cli_teller *t, const void *what)
 {
-    return json_pack(
-        "{s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "seconds", seconds(c->seconds),
-        "inside", cli_json_share(&c->inside), "outside",
-        of_axes(cli_json_share(&c->outside[SLEW_ROTATION]),
-                cli_json_share(&c->outside[SLEW_ELEVATION])),
-        "fault", cli_json_share(&c->fault), "most_faults", usual_fault(&c->usual_fault),
-        "no_verdict", cli_json_share(&c->no_verdict), "keepout", cli_json_share(&c->keepout),
-        "most_keepouts", usual_box(scenario, &c->usual_box), "rotation",
-        angles(&c->angle[SLEW_ROTATION]), "elevation", angles(&c->angle[SLEW_ELEVATION]));
+    const row *r = what;
+    const slew_offset_choice *c = r->choice;
+    cli_tell_axes(t, "seconds", c->seconds);
+    cli_tell_share(t, "inside", &c->inside);
+    tell_shares(t, "outside", c->outside);
+    cli_tell_share(t, "fault", &c->fault);
+    tell_usual_fault(t, &c->usual_fault);
+    cli_tell_share(t, "no_verdict", &c->no_verdict);
+    cli_tell_share(t, "keepout", &c->keepout);
+    tell_usual_box(t, &r->answer->scenario->keepout, &c->usual_box);
+    for (int j = 0; j < SLEW_AXES; j++)
+        tell_angles(t, slew_axis_word(j), &c->angle[j]);
+    if (!t->in_full)
+        tell_provenance(t, r->answer);
 }
 
-static json_t *choices(const cli_offset *a)
+void cli_offset_table(FILE *stream, const void *what)
 {
-    json_t *list = json_array();
-    for (int i = 0; i < a->offset->count; i++)
-        json_array_append_new(list, choice(a->scenario, &a->offset->choice[i]));
-    return list;
-}
-
-/* ---- finer choices ---- */
-
-static json_t *finer(const cli_offset *a)
-{
-    static const char *const words[] = {"half", "tenth", "any"};
-    const slew_finer *f = a->finer;
-    if (f == NULL)
-        return json_null();
-    json_t *whole = json_pack("{s:o, s:o, s:o, s:I}", "present_step_s", seconds(f->step),
-                              "needed_s", seconds(f->needed), "reachable",
-                              of_axes(cli_json_share(&f->reachable[SLEW_ROTATION]),
-                                      cli_json_share(&f->reachable[SLEW_ELEVATION])),
-                              "searched", (json_int_t)f->searched);
-    for (int k = 0; k < SLEW_FINER_COUNT; k++)
-        json_object_set_new(whole, words[k], choice(a->scenario, &f->at[k]));
-    return whole;
+    const cli_offset *a = what;
+    for (int i = 0; i < a->offset.count; i++)
+        cli_csv_row(stream, i == 0, tell_choice, &(row){a, &a->offset.choice[i]});
 }
 
 /* ---- drivers ---- */
 
-static json_t *drivers_of(const slew_drivers *d, int axis)
+static void tell_index(cli_teller *t, const void *what)
 {
-    int order[SLEW_DRIVERS_MAX];
-    json_t *list = json_array();
-    cli_offset_rank(d, axis, order);
-    for (int i = 0; i < d->count && cli_offset_varies(d, axis); i++) {
-        const slew_driver *driver = &d->driver[order[i]];
-        json_array_append_new(list, json_pack("{s:s, s:s, s:o, s:o}", "key",
-                                              slew_key_at(driver->drawn.key)->path, "of",
-                                              cli_offset_of_word(&driver->drawn), "first",
-                                              cli_json_share(&driver->first[axis]), "total",
-                                              cli_json_share(&driver->total[axis])));
-    }
-    return json_pack("{s:o, s:o, s:b, s:o}", "mean_deg", cli_json_degrees(d->mean[axis]),
-                     "deviation_deg", cli_json_degrees(d->deviation[axis]), "varies",
-                     (int)cli_offset_varies(d, axis), "indices", list);
+    const cli_offset_rank *r = what;
+    const slew_driver *driver = &r->drivers->driver[r->drivers->order[r->axis][r->place]];
+    cli_tell_text(t, "key", slew_key_at(driver->drawn.key)->path);
+    cli_tell_text(t, "of", cli_offset_of_word(&driver->drawn));
+    cli_tell_share(t, "first", &driver->first[r->axis]);
+    cli_tell_share(t, "total", &driver->total[r->axis]);
 }
 
-static json_t *drivers(const cli_offset *a)
+void cli_offset_drivers_table(FILE *stream, const void *what)
 {
-    const slew_drivers *d = a->drivers;
-    if (d == NULL)
-        return json_pack("{s:s}", "not_told", a->no_drivers);
-    return json_pack("{s:I, s:i, s:I, s:I, s:b, s:o, s:o}", "base",
-                     (json_int_t)(d->base * d->repeats), "repeats", d->repeats, "runs",
-                     (json_int_t)d->runs, "refused", (json_int_t)d->refused, "correlated",
-                     a->scenario->correlation.count > 0, "rotation", drivers_of(d, SLEW_ROTATION),
-                     "elevation", drivers_of(d, SLEW_ELEVATION));
+    cli_offset_rank r = *(const cli_offset_rank *)what;
+    for (; r.place < r.drivers->count; r.place++)
+        cli_csv_row(stream, r.place == 0, tell_index, &r);
+}
+
+static void tell_drivers_of(cli_teller *t, const cli_offset *a, int axis)
+{
+    cli_offset_rank r = {&a->drivers, axis, 0};
+    bool varies = cli_offset_varies(a, axis);
+    cli_tell_open(t, slew_axis_word(axis));
+    cli_tell_degrees(t, "mean_deg", a->drivers.mean[axis]);
+    cli_tell_degrees(t, "deviation_deg", a->drivers.deviation[axis]);
+    cli_tell_boolean(t, "varies", varies);
+    cli_tell_open_list(t, "indices");
+    for (; varies && r.place < a->drivers.count; r.place++)
+        cli_tell_record(t, NULL, tell_index, &r);
+    cli_tell_close(t);
+    cli_tell_close(t);
+}
+
+static void tell_drivers(cli_teller *t, const cli_offset *a)
+{
+    const slew_drivers *d = &a->drivers;
+    cli_tell_open(t, "drivers");
+    if (a->no_drivers != NULL)
+        cli_tell_text(t, "not_told", a->no_drivers);
+    else {
+        cli_tell_integer(t, "base", d->base * d->repeats);
+        cli_tell_integer(t, "repeats", d->repeats);
+        cli_tell_integer(t, "runs", d->runs);
+        cli_tell_integer(t, "refused", d->refused);
+        cli_tell_boolean(t, "correlated", a->scenario->correlation.count > 0);
+        for (int j = 0; j < SLEW_AXES; j++)
+            tell_drivers_of(t, a, j);
+    }
+    cli_tell_close(t);
 }
 
 /* ---- the document ---- */
 
-static json_t *advice(const cli_offset *a)
+static void tell_advice(cli_teller *t, const cli_offset *a)
 {
     char text[CLI_OFFSET_TEXT_MAX];
-    json_t *list = json_array();
+    cli_tell_open_list(t, "advice");
     for (int i = 0; i < a->advice_count; i++) {
         cli_offset_say(a, &a->advice[i], text);
-        json_array_append_new(
-            list, json_pack("{s:s, s:o, s:o}", "kind", slew_advice_word(a->advice[i].kind), "axis",
-                            cli_json_axis(a->advice[i].axis), "says", cli_json_text(text)));
+        cli_tell_open(t, NULL);
+        cli_tell_text(t, "kind", slew_advice_word(a->advice[i].kind));
+        cli_tell_axis(t, "axis", a->advice[i].axis);
+        cli_tell_text(t, "says", text);
+        cli_tell_close(t);
     }
-    return list;
+    cli_tell_close(t);
 }
 
-int cli_offset_json(const void *answer)
+static void tell_finer(cli_teller *t, const cli_offset *a)
 {
-    const cli_offset *a = answer;
-    const slew_offset *o = a->offset;
+    static const char *const words[] = {"half", "tenth", "any"};
+    const slew_finer *f = &a->finer;
+    cli_tell_open_if(t, "finer", a->has_finer);
+    cli_tell_axes(t, "present_step_s", f->step);
+    cli_tell_axes(t, "needed_s", f->needed);
+    tell_shares(t, "reachable", f->reachable);
+    cli_tell_integer(t, "searched", f->searched);
+    for (int k = 0; k < SLEW_FINER_COUNT; k++)
+        cli_tell_record(t, words[k], tell_choice, &(row){a, &f->at[k]});
+    cli_tell_close(t);
+}
+
+void cli_offset_document(cli_teller *t, const void *what)
+{
+    const cli_offset *a = what;
+    const slew_offset *o = &a->offset;
     char why[CLI_OFFSET_TEXT_MAX];
     cli_offset_say_why(a, why);
-    json_t *whole =
-        json_pack("{s:s, s:s}", "slewtime", slew_version(), "title", a->scenario->title);
-    cli_provenance_json(whole, a->scenario, a->sampling, o->samples);
-    json_t *rest = json_pack("{s:I, s:f, s:b, s:i, s:o, s:o, s:s, s:o, s:o, s:o, s:o, s:o}",
-                             "refused", (json_int_t)o->refused, "wanted", a->wanted, "good_enough",
-                             (int)cli_offset_is_enough(a), "best", o->best, "runner_up",
-                             o->runner_up < 0 ? json_null() : json_integer(o->runner_up), "lead",
-                             cli_json_share(&o->lead), "why", why, "advice", advice(a),
-                             "extremes_bound", cli_json_number(cli_offset_bounded(a)), "choices",
-                             choices(a), "finer", finer(a), "drivers", drivers(a));
-    if (whole != NULL && rest != NULL)
-        json_object_update(whole, rest);
-    json_decref(rest);
-    return cli_json_print(whole);
+    cli_tell_title(t, a->scenario);
+    tell_provenance(t, a);
+    cli_tell_integer(t, "refused", o->refused);
+    cli_tell_number(t, "wanted", a->wanted);
+    cli_tell_boolean(t, "good_enough", slew_offset_is_enough(a->best, a->wanted));
+    cli_tell_integer(t, "best", o->best);
+    if (o->runner_up < 0)
+        cli_tell_nothing(t, "runner_up");
+    else
+        cli_tell_integer(t, "runner_up", o->runner_up);
+    cli_tell_share(t, "lead", &o->lead);
+    cli_tell_text(t, "why", why);
+    tell_advice(t, a);
+    cli_tell_number(t, "extremes_bound", cli_offset_bounded(a));
+    cli_tell_open_list(t, "choices");
+    for (int i = 0; i < o->count; i++)
+        cli_tell_record(t, NULL, tell_choice, &(row){a, &o->choice[i]});
+    cli_tell_close(t);
+    tell_finer(t, a);
+    tell_drivers(t, a);
 }

@@ -5,13 +5,11 @@
 #include "answer.h"
 #include "frame/sampling.h"
 #include "slewtime/slewtime.h"
+#include "tell/table.h"
 #include "tell/units.h"
 #include "tell/utf8.h"
 
 enum { LINE = 98 };
-
-/* a driver with less than this of the variance has no line of its own */
-static const double least_total = 0.01;
 
 static void print_sentence(const char *text)
 {
@@ -27,30 +25,39 @@ static void print_target(const slew_scenario *s)
                cli_degrees(s->deploy.target[j].low), cli_degrees(s->deploy.target[j].high));
 }
 
-static void print_choice(const slew_offset_choice *c, bool best)
+/* how often it is inside, with its interval */
+static void add_inside(cli_table *t, const char *head, const slew_share *inside)
+{
+    cli_table_cell(t, head, "  %6.2f (%6.2f to %6.2f)", cli_percent(inside->value),
+                   cli_percent(inside->low), cli_percent(inside->high));
+}
+
+static void print_choice(cli_table *t, const slew_offset_choice *c, bool best)
 {
     const slew_summary *e = &c->angle[SLEW_ELEVATION], *r = &c->angle[SLEW_ROTATION];
-    printf("%c %+7.2f %+8.2f  %6.2f (%6.2f to %6.2f)  %6.2f  %6.2f  %7.2f %7.2f %7.2f %7.2f\n",
-           best ? '*' : ' ', c->seconds[SLEW_ROTATION], c->seconds[SLEW_ELEVATION],
-           cli_percent(c->inside.value), cli_percent(c->inside.low), cli_percent(c->inside.high),
-           cli_percent(c->fault.value), cli_percent(c->keepout.value), cli_degrees(e->p05),
-           cli_degrees(e->median), cli_degrees(e->p95), cli_degrees(r->median));
+    cli_table_cell(t, NULL, "%c", best ? '*' : ' ');
+    cli_table_cell(t, "seconds\nrotation", " %+7.2f", c->seconds[SLEW_ROTATION]);
+    cli_table_cell(t, "\n elevation", " %+8.2f", c->seconds[SLEW_ELEVATION]);
+    add_inside(t, "inside the target, %     \n(95 % interval)     ", &c->inside);
+    cli_table_text(t, " fault\n    %", "  %6.2f", cli_percent(c->fault.value));
+    cli_table_cell(t, "keep-out \n%   ", "  %6.2f", cli_percent(c->keepout.value));
+    cli_table_text(t, "elevation at rest, deg\n  5 %", "  %7.2f", cli_degrees(e->p05));
+    cli_table_cell(t, "\nmedian   ", " %7.2f", cli_degrees(e->median));
+    cli_table_text(t, "\n 95 %", " %7.2f", cli_degrees(e->p95));
+    cli_table_cell(t, "rotation\nmedian   ", " %7.2f", cli_degrees(r->median));
+    cli_table_end_row(t);
 }
 
 static void print_choices(const cli_offset *a)
 {
+    cli_table table = {.heads = 2};
     printf("%s\n", a->scenario->title);
     print_target(a->scenario);
     cli_print_spread(a->scenario);
     printf("  wanted      inside the target in %.10g %% of the cases\n", cli_percent(a->wanted));
     printf("  asked       %s\n\n", a->asked);
-    printf(
-        "  seconds           inside the target, %%      fault keep-out elevation at rest, deg   "
-        "rotation\n"
-        " rotation elevation      (95 %% interval)         %%       %%     5 %%   median    95 %%  "
-        "median\n");
-    for (int i = 0; i < a->offset->count; i++)
-        print_choice(&a->offset->choice[i], i == a->offset->best);
+    for (int i = 0; i < a->offset.count; i++)
+        print_choice(&table, &a->offset.choice[i], i == a->offset.best);
 }
 
 /* ---- what was found ---- */
@@ -77,7 +84,7 @@ static bool advises(const cli_offset *a, slew_advice_kind kind)
 static void print_extremes(const cli_offset *a)
 {
     char text[CLI_OFFSET_TEXT_MAX];
-    const slew_summary *angle = a->offset->choice[a->offset->best].angle;
+    const slew_summary *angle = a->best->angle;
     double bounded = cli_offset_bounded(a);
     if (isnan(bounded))
         return;
@@ -90,27 +97,30 @@ static void print_extremes(const cli_offset *a)
     print_sentence(text);
 }
 
-static void print_finding(const cli_offset *a)
+static void print_advice(const cli_offset *a)
 {
     char text[CLI_OFFSET_TEXT_MAX];
-    const slew_offset_choice *best = &a->offset->choice[a->offset->best];
-    printf("\nBest: rotation %+.2f s, elevation %+.2f s, inside the target in %.2f %% of the "
-           "cases.\n",
-           best->seconds[SLEW_ROTATION], best->seconds[SLEW_ELEVATION],
-           cli_percent(best->inside.value));
-    if (!cli_offset_is_enough(a))
+    if (!advises(a, SLEW_ADVICE_FAULTS))
+        print_usual_fault(a->best);
+    for (int i = 0; i < a->advice_count; i++)
+        if (a->advice[i].kind != SLEW_ADVICE_ENOUGH) {
+            cli_offset_say(a, &a->advice[i], text);
+            print_sentence(text);
+        }
+}
+
+static void print_finding(const cli_offset *a)
+{
+    char text[CLI_OFFSET_TEXT_MAX] = "";
+    cli_offset_add_seconds(text, a->best->seconds);
+    printf("\nBest: %s, inside the target in %.2f %% of the cases.\n", text,
+           cli_percent(a->best->inside.value));
+    if (!slew_offset_is_enough(a->best, a->wanted))
         printf("None of the choices is good enough: %.10g %% are wanted.\n",
                cli_percent(a->wanted));
     cli_offset_say_why(a, text);
     print_sentence(text);
-    if (!advises(a, SLEW_ADVICE_FAULTS))
-        print_usual_fault(best);
-    for (int i = 0; i < a->advice_count; i++) {
-        if (a->advice[i].kind == SLEW_ADVICE_ENOUGH)
-            continue;
-        cli_offset_say(a, &a->advice[i], text);
-        print_sentence(text);
-    }
+    print_advice(a);
     print_extremes(a);
 }
 
@@ -130,71 +140,83 @@ static void name_step(const slew_finer *finer, slew_finer_step step, char *text,
         snprintf(text, size, "steps of %.4g s", fmax(own[0], own[1]) / parts);
 }
 
+static void print_finer_choice(cli_table *t, const char *name, const slew_offset_choice *c)
+{
+    cli_table_text(t, "If the controller could be set finer", "  %-32s", name);
+    cli_table_cell(t, "    seconds\nrotation", " %+8.2f", c->seconds[SLEW_ROTATION]);
+    cli_table_cell(t, "\nelevation", " %+9.2f", c->seconds[SLEW_ELEVATION]);
+    add_inside(t, "inside the target, % \n(95 % interval)      ", &c->inside);
+    cli_table_end_row(t);
+}
+
 static void print_finer(const cli_offset *a)
 {
     char name[60];
-    if (a->finer == NULL)
+    const slew_finer *f = &a->finer;
+    cli_table table = {.heads = 2};
+    if (!a->has_finer)
         return;
-    printf("\nIf the controller could be set finer    seconds            inside the target, %%\n"
-           "                                   rotation elevation      (95 %% interval)\n");
+    printf("\n");
     for (int k = 0; k < SLEW_FINER_COUNT; k++) {
-        const slew_offset_choice *c = &a->finer->at[k];
-        bool stepped = a->finer->step[SLEW_ROTATION] > 0 || a->finer->step[SLEW_ELEVATION] > 0;
+        bool stepped = f->step[SLEW_ROTATION] > 0 || f->step[SLEW_ELEVATION] > 0;
         if (k != SLEW_FINER_ANY && !stepped)
             continue;
-        name_step(a->finer, (slew_finer_step)k, name, sizeof name);
-        printf("  %-32s %+8.2f %+9.2f  %6.2f (%6.2f to %6.2f)\n", name, c->seconds[SLEW_ROTATION],
-               c->seconds[SLEW_ELEVATION], cli_percent(c->inside.value), cli_percent(c->inside.low),
-               cli_percent(c->inside.high));
+        name_step(f, (slew_finer_step)k, name, sizeof name);
+        print_finer_choice(&table, name, &f->at[k]);
     }
 }
 
 /* ---- what drives the spread ---- */
 
 /* to whole percents, and sure to no less than one; what is above `most` is so by chance */
-static void print_index(const slew_share *s, double most)
+static void add_index(cli_table *t, const char *head, const slew_share *s, double most)
 {
     double half = cli_percent(s->high - s->low) / 2;
-    printf("   %3.0f +-%2.0f", cli_percent(fmax(fmin(s->value, most), 0)), fmax(ceil(half), 1));
+    cli_table_cell(t, head, "   %3.0f +-%2.0f", cli_percent(fmax(fmin(s->value, most), 0)),
+                   fmax(ceil(half), 1));
 }
 
-static void print_drivers_of(const slew_drivers *d, int axis)
+static void add_driver(cli_table *t, const slew_driver *driver, int axis)
 {
-    int order[SLEW_DRIVERS_MAX], shown = 0;
-    if (!cli_offset_varies(d, axis)) {
+    cli_table_text(t, "What drives where the axes rest, % of the variance", "    %-36s %-10s",
+                   slew_key_at(driver->drawn.key)->path, cli_offset_of_word(&driver->drawn));
+    add_index(t, "alone  ", &driver->first[axis], fmin(driver->total[axis].value, 1));
+    add_index(t, "with others", &driver->total[axis], 1);
+}
+
+static void print_drivers_of(cli_table *t, const cli_offset *a, int axis)
+{
+    const slew_drivers *d = &a->drivers;
+    int told = cli_offset_told_drivers(d, axis);
+    if (!cli_offset_varies(a, axis)) {
         printf("  %s does not vary: it rests at %.2f deg.\n", slew_axis_word(axis),
                cli_degrees(d->mean[axis]));
         return;
     }
-    cli_offset_rank(d, axis, order);
     printf("  %s, %.2f deg on average, standard deviation %.2f deg\n", slew_axis_word(axis),
            cli_degrees(d->mean[axis]), cli_degrees(d->deviation[axis]));
-    for (; shown < d->count; shown++) {
-        const slew_driver *driver = &d->driver[order[shown]];
-        if (driver->total[axis].value < least_total)
-            break;
-        printf("    %-36s %-10s", slew_key_at(driver->drawn.key)->path,
-               cli_offset_of_word(&driver->drawn));
-        print_index(&driver->first[axis], fmin(driver->total[axis].value, 1));
-        print_index(&driver->total[axis], 1);
-        printf("\n");
+    for (int i = 0; i < told; i++) {
+        add_driver(t, &d->driver[d->order[axis][i]], axis);
+        cli_table_end_row(t);
     }
-    if (shown < d->count)
-        printf("    %-36s %d more, below %.0f each\n", "the others", d->count - shown,
-               cli_percent(least_total));
+    if (told < d->count)
+        printf("    %-36s %d more, below %.0f each\n", "the others", d->count - told,
+               cli_percent(cli_offset_least_total));
 }
 
 static void print_drivers(const cli_offset *a)
 {
-    const slew_drivers *d = a->drivers;
-    if (d == NULL) {
+    const slew_drivers *d = &a->drivers;
+    cli_table table = {.heads = 1};
+    if (a->no_drivers != NULL) {
         printf("\nWhat drives the spread is not told: %s.\n", a->no_drivers);
         return;
     }
-    printf(
-        "\nWhat drives where the axes rest, %% of the variance              alone  with others\n");
-    print_drivers_of(d, SLEW_ROTATION);
-    print_drivers_of(d, SLEW_ELEVATION);
+    printf("\n");
+    add_driver(&table, &d->driver[0], SLEW_ROTATION);
+    cli_table_heads(&table);
+    for (int j = 0; j < SLEW_AXES; j++)
+        print_drivers_of(&table, a, j);
     printf("  best choice, %" PRId64 " base points in %d repeats: %" PRId64
            " runs; +- is the 95 %% interval\n",
            d->base * d->repeats, d->repeats, d->runs);
@@ -205,9 +227,9 @@ static void print_drivers(const cli_offset *a)
                        "independent part, in the order of the file.");
 }
 
-void cli_offset_print(const void *answer)
+void cli_offset_text(const void *what)
 {
-    const cli_offset *a = answer;
+    const cli_offset *a = what;
     print_choices(a);
     print_finding(a);
     print_finer(a);

@@ -1,51 +1,23 @@
-/* words.c - the findings of `slewtime offset` as sentences. */
+/* words.c - small answers of `slewtime offset` in words, and why the best choice is the best. */
 #include <inttypes.h>
-#include <stdarg.h>
-#include <string.h>
 
 #include "answer.h"
-#include "single/outcome_sentence.h"
+#include "tell/append.h"
 #include "tell/units.h"
+
+enum { ROOM = CLI_OFFSET_TEXT_MAX };
+
+const double cli_offset_least_total = 0.01;
 
 /* angles are told to 0.01 deg: an axis that varies by less does not */
 static const double told_angle = 0.005;
 
-static void add(char *text, const char *format, ...)
-{
-    size_t length = strlen(text);
-    va_list list;
-    va_start(list, format);
-    vsnprintf(text + length, CLI_OFFSET_TEXT_MAX - length, format, list);
-    va_end(list);
-}
-
-static const slew_offset_choice *best_of(const cli_offset *a)
-{
-    return &a->offset->choice[a->offset->best];
-}
-
-static void add_pair(char *text, const double seconds[SLEW_AXES])
-{
-    add(text, "rotation %+.2f s, elevation %+.2f s", seconds[SLEW_ROTATION],
-        seconds[SLEW_ELEVATION]);
-}
-
-static void add_axis(char *text, int axis)
-{
-    add(text, "%s", axis == SLEW_ROTATION ? "Rotation" : "Elevation");
-}
-
-static void add_target(const cli_offset *a, int axis, char *text)
-{
-    const slew_range *target = &a->scenario->deploy.target[axis];
-    add(text, "%.4g to %.4g deg", cli_degrees(target->low), cli_degrees(target->high));
-}
-
 /* ---- small answers ---- */
 
-bool cli_offset_is_enough(const cli_offset *a)
+void cli_offset_add_seconds(char text[ROOM], const double seconds[SLEW_AXES])
 {
-    return best_of(a)->inside.value >= a->wanted;
+    cli_append(text, ROOM, "rotation %+.2f s, elevation %+.2f s", seconds[SLEW_ROTATION],
+               seconds[SLEW_ELEVATION]);
 }
 
 const char *cli_offset_of_word(const slew_dimension *drawn)
@@ -55,319 +27,76 @@ const char *cli_offset_of_word(const slew_dimension *drawn)
     return words[drawn->of];
 }
 
-bool cli_offset_varies(const slew_drivers *drivers, int axis)
+bool cli_offset_varies(const cli_offset *a, int axis)
 {
-    return cli_degrees(drivers->deviation[axis]) >= told_angle;
+    return a->no_drivers == NULL && cli_degrees(a->drivers.deviation[axis]) >= told_angle;
 }
 
-void cli_offset_rank(const slew_drivers *drivers, int axis, int order[SLEW_DRIVERS_MAX])
+int cli_offset_told_drivers(const slew_drivers *d, int axis)
 {
-    for (int i = 0; i < drivers->count; i++) {
-        int place = i;
-        double total = drivers->driver[i].total[axis].value;
-        for (; place > 0 && drivers->driver[order[place - 1]].total[axis].value < total; place--)
-            order[place] = order[place - 1];
-        order[place] = i;
-    }
+    int told = 0;
+    while (told < d->count &&
+           d->driver[d->order[axis][told]].total[axis].value >= cli_offset_least_total)
+        told++;
+    return told;
 }
 
 double cli_offset_bounded(const cli_offset *a)
 {
-    int64_t ran = a->offset->samples - a->offset->refused;
-    return a->sampling->points == SLEW_PSEUDO_RANDOM && ran > 1 ? slew_wilks_coverage(ran, 2, 0.95)
-                                                                : NAN;
+    int64_t ran = a->offset.samples - a->offset.refused;
+    return a->sampling.points == SLEW_PSEUDO_RANDOM && ran > 1 ? slew_wilks_coverage(ran, 2, 0.95)
+                                                               : NAN;
 }
 
 /* ---- why the best is the best ---- */
 
-/* of its medians, both axes together */
-static double miss_of(const cli_offset *a, const slew_offset_choice *c)
+static void add_lead(const cli_offset *a, const slew_offset_choice *other, char *text)
 {
-    double sum = 0;
-    for (int j = 0; j < SLEW_AXES; j++)
-        sum += fabs(slew_target_miss(a->scenario, j, c->angle[j].median));
-    return sum;
+    const slew_share *lead = &a->offset.lead;
+    cli_append(text, ROOM,
+               "is inside in %.2f %%, which is %.2f points less (95 %% interval %.2f to %.2f): "
+               "%" PRId64 " samples %s.",
+               cli_percent(other->inside.value), cli_percent(lead->value), cli_percent(lead->low),
+               cli_percent(lead->high), a->offset.samples,
+               lead->low > 0 ? "tell the two apart" : "can't tell the two apart");
 }
 
 static void add_tie(const cli_offset *a, const slew_offset_choice *other, char *text)
 {
-    const slew_offset_choice *best = best_of(a);
-    add(text, ", is inside as often; ");
-    if (best->fault.value < other->fault.value)
-        add(text, "the best one faults less often (%.2f against %.2f %%).",
-            cli_percent(best->fault.value), cli_percent(other->fault.value));
-    else if (best->keepout.value < other->keepout.value)
-        add(text, "the best one enters a keep-out box less often (%.2f against %.2f %%).",
-            cli_percent(best->keepout.value), cli_percent(other->keepout.value));
-    else if (miss_of(a, best) < miss_of(a, other))
-        add(text, "the medians of the best one are nearer to the target.");
-    else
-        add(text, "nothing tells the two apart, the first is taken.");
+    const slew_offset_choice *best = a->best;
+    cli_append(text, ROOM, "is inside as often; ");
+    switch (slew_offset_decides(a->scenario, best, other)) {
+    case SLEW_MERIT_FAULT:
+        cli_append(text, ROOM, "the best one faults less often (%.2f against %.2f %%).",
+                   cli_percent(best->fault.value), cli_percent(other->fault.value));
+        break;
+    case SLEW_MERIT_KEEPOUT:
+        cli_append(text, ROOM,
+                   "the best one enters a keep-out box less often (%.2f against %.2f %%).",
+                   cli_percent(best->keepout.value), cli_percent(other->keepout.value));
+        break;
+    case SLEW_MERIT_MEDIANS:
+        cli_append(text, ROOM, "the medians of the best one are nearer to the target.");
+        break;
+    default:
+        cli_append(text, ROOM, "nothing tells the two apart, the first is taken.");
+    }
 }
 
-void cli_offset_say_why(const cli_offset *a, char text[CLI_OFFSET_TEXT_MAX])
+void cli_offset_say_why(const cli_offset *a, char text[ROOM])
 {
-    const slew_offset *o = a->offset;
+    const slew_offset *o = &a->offset;
     text[0] = '\0';
     if (o->runner_up < 0) {
-        add(text, "It is the only choice.");
+        cli_append(text, ROOM, "It is the only choice.");
         return;
     }
     const slew_offset_choice *other = &o->choice[o->runner_up];
-    add(text, "The runner-up, ");
-    add_pair(text, other->seconds);
-    if (!(o->lead.value > 0)) {
+    cli_append(text, ROOM, "The runner-up, ");
+    cli_offset_add_seconds(text, other->seconds);
+    cli_append(text, ROOM, ", ");
+    if (o->lead.value > 0)
+        add_lead(a, other, text);
+    else
         add_tie(a, other, text);
-        return;
-    }
-    add(text, ", is inside in %.2f %%, which is %.2f points less (95 %% interval %.2f to %.2f): ",
-        cli_percent(other->inside.value), cli_percent(o->lead.value), cli_percent(o->lead.low),
-        cli_percent(o->lead.high));
-    add(text, "%" PRId64 " samples %s.", o->samples,
-        o->lead.low > 0 ? "tell the two apart" : "can't tell the two apart");
-}
-
-/* ---- advice ---- */
-
-static void add_usual_fault(const slew_usual_fault *f, char *text)
-{
-    const char *word = slew_fault_word(f->fault), *words = cli_fault_in_words(f->fault);
-    add(text, "%s", word);
-    if (strcmp(word, words) != 0)
-        add(text, " (%s)", words);
-    if (f->axis != SLEW_NO_AXIS)
-        add(text, " of the %s", slew_axis_word(f->axis));
-    add(text, " in the %s", f->in_stow ? "stow" : "deploy");
-}
-
-static void say_never_moves(const cli_offset *a, int axis, char *text)
-{
-    const slew_offset_choice *best = best_of(a);
-    const slew_usual_fault *f = &best->usual_fault;
-    bool own = f->fault != SLEW_FAULT_NONE && f->axis == axis;
-    add_axis(text, axis);
-    add(text, " never moves%s, in no sample of any choice. Likely reason: ",
-        a->offset->moves[axis] ? " in the deploy" : "");
-    if (own && f->fault == SLEW_FAULT_HARD_STOP)
-        add(text, "it stands on a stop and is driven against it; the signs of the seconds or the "
-                  "wires of its motor are the wrong way round.");
-    else if (own)
-        add(text,
-            "it is driven and does not start (fault %s): too little torque at the voltage "
-            "that is left for its friction, load or cold grease, or it is blocked.",
-            slew_fault_word(f->fault));
-    else if (f->fault != SLEW_FAULT_NONE) {
-        add(text, "the fault ");
-        add_usual_fault(f, text);
-        add(text, " ends the run before.");
-    } else if (best->no_verdict.value > 0)
-        add(text, "an axis does not hold against its load, which ends the run before.");
-    else
-        add(text, "its seconds are too short to start it, or its motor is too weak for friction "
-                  "and load.");
-}
-
-static void add_no_seconds(const cli_offset *a, char *text)
-{
-    const slew_share *inside = &a->finer->at[SLEW_FINER_ANY].inside;
-    add(text,
-        "No seconds reach %.10g %%: the best of any time is inside in %.2f %% (95 %% interval %.2f "
-        "to %.2f).",
-        cli_percent(a->wanted), cli_percent(inside->value), cli_percent(inside->low),
-        cli_percent(inside->high));
-}
-
-/* of the best choice, or of what is left with the best of any time */
-static void say_faults(const cli_offset *a, slew_finer_step step, char *text)
-{
-    bool left = step == SLEW_FINER_ANY;
-    const slew_offset_choice *c = left ? &a->finer->at[step] : best_of(a);
-    const slew_usual_fault *f = &c->usual_fault;
-    if (left)
-        add_no_seconds(a, text);
-    add(text, "%s: %.2f %% of the cases, most often ",
-        left ? " Faults are what is left then" : "Faults are what keeps it from the target",
-        cli_percent(c->fault.value));
-    add_usual_fault(f, text);
-    add(text, ", %.2f %%.", cli_percent(f->share.value));
-    if (!left && a->finer != NULL && a->finer->at[SLEW_FINER_ANY].inside.value < a->wanted)
-        add(text, " Other seconds don't cure that.");
-    if (f->fault == SLEW_FAULT_HARD_STOP && f->in_stow)
-        add(text, " `slewtime margin` says which clearance the stow point needs.");
-}
-
-static void say_never_inside(const cli_offset *a, int axis, char *text)
-{
-    const slew_offset_choice *c =
-        &a->offset->choice[slew_offset_nearest(a->scenario, a->offset, axis)];
-    double median = c->angle[axis].median, miss = slew_target_miss(a->scenario, axis, median);
-    add_axis(text, axis);
-    add(text, " is never inside ");
-    add_target(a, axis, text);
-    add(text, ", in no sample of any choice. The nearest, %+.2f s, rests at %.2f deg (median)",
-        c->seconds[axis], cli_degrees(median));
-    if (miss != 0)
-        add(text, ", %.2f deg %s", cli_degrees(fabs(miss)), miss < 0 ? "below" : "above");
-    if (a->finer == NULL)
-        add(text, ".");
-    else if (isnan(a->finer->needed[axis]))
-        add(text, "; no time up to the move limit lands it there.");
-    else
-        add(text, "; it would need about %+.2f s.", a->finer->needed[axis]);
-}
-
-static void say_not_driven(const cli_offset *a, int axis, char *text)
-{
-    const slew_offset_choice *best = best_of(a);
-    add_axis(text, axis);
-    add(text,
-        " is driven by no choice: it rests where the stow leaves it, at %.2f deg (median), "
-        "and that is outside ",
-        cli_degrees(best->angle[axis].median));
-    add_target(a, axis, text);
-    add(text, " in %.2f %%. Its stow angle is off: teach another point, or offer seconds for it.",
-        cli_percent(best->outside[axis].value));
-}
-
-static const char *step_words(slew_finer_step step)
-{
-    static const char *const words[] = {[SLEW_FINER_HALF] = "in half of the present steps",
-                                        [SLEW_FINER_TENTH] = "in a tenth of the present steps",
-                                        [SLEW_FINER_ANY] = "with any time"};
-    return words[step];
-}
-
-static void say_seconds(const cli_offset *a, const slew_advice *advice, char *text)
-{
-    const slew_offset_choice *c = &a->finer->at[advice->step];
-    add(text, "%s: %s ",
-        advice->kind == SLEW_ADVICE_TOO_COARSE ? "The choices are too coarse"
-                                               : "The choices do not reach far enough",
-        step_words(advice->step));
-    add_pair(text, c->seconds);
-    add(text, " would be inside in %.2f %% (95 %% interval %.2f to %.2f).",
-        cli_percent(c->inside.value), cli_percent(c->inside.low), cli_percent(c->inside.high));
-}
-
-/* what could be done about a key; of several rows the first whose part its path has */
-static const char *remedy_of(int key)
-{
-    static const struct {
-        const char *part, *remedy;
-    } rows[] = {
-        {"supply.feed", "a thicker or shorter cable, with fewer and better joints"},
-        {"supply.shared_load", "less other equipment on the same cable, or a thicker one"},
-        {"supply.", "a steadier supply voltage"},
-        {"environment.temperature", "a grease that stiffens less in the cold"},
-        {"environment.tilt", "a base that stands level"},
-        {"grease.", "one grease, and one that stiffens less in the cold"},
-        {"nozzle.", "moving without water, or at one flow and pressure"},
-        {"controller.", "steadier settings of the controller"},
-        {".start", "an approach that meets the home sensor always from the same side"},
-        {".home.", "a home sensor whose window is narrower or steadier"},
-        {".approach", "one approach to the home sensor"},
-        {".motor.", "motors that are more alike, or seconds set for each truck"},
-        {".gear.", "gears that are more alike, or seconds set for each truck"},
-        {".load.", "less friction and weight, or a barrel in better balance"},
-    };
-    const char *path = slew_key_at(key)->path;
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
-        if (strstr(path, rows[i].part) != NULL)
-            return rows[i].remedy;
-    return "keeping it the same";
-}
-
-static void add_driver(const cli_offset *a, int axis, char *text)
-{
-    int order[SLEW_DRIVERS_MAX];
-    if (a->drivers == NULL || !cli_offset_varies(a->drivers, axis)) {
-        add(text, " A wider target or a narrower spread would have to help.");
-        return;
-    }
-    cli_offset_rank(a->drivers, axis, order);
-    const slew_driver *first = &a->drivers->driver[order[0]];
-    add(text,
-        " What drives it most is %s of the %s, %.0f %% of its variance: %s would help, or a "
-        "wider target.",
-        slew_key_at(first->drawn.key)->path, cli_offset_of_word(&first->drawn),
-        cli_percent(fmin(first->total[axis].value, 1)), remedy_of(first->drawn.key));
-}
-
-static void say_too_wide(const cli_offset *a, int axis, char *text)
-{
-    const slew_offset_choice *any = &a->finer->at[SLEW_FINER_ANY];
-    const slew_range *target = &a->scenario->deploy.target[axis];
-    const slew_summary *angle = &any->angle[axis];
-    add_no_seconds(a, text);
-    add(text,
-        " The %s then spreads over %.2f deg from 5 to 95 %% and over %.2f deg at all, the target "
-        "is "
-        "%.4g deg wide.",
-        slew_axis_word(axis), cli_degrees(angle->p95 - angle->p05),
-        cli_degrees(angle->highest - angle->lowest), cli_degrees(target->high - target->low));
-    if (any->fault.value > 0) {
-        add(text, " In %.2f %% the controller faults, most often ", cli_percent(any->fault.value));
-        add_usual_fault(&any->usual_fault, text);
-        add(text, ".");
-    }
-    add_driver(a, axis, text);
-}
-
-/* other seconds do not change it */
-static bool all_enter_alike(const slew_offset *o)
-{
-    for (int i = 1; i < o->count; i++)
-        if (o->choice[i].keepout.value != o->choice[0].keepout.value)
-            return false;
-    return o->count > 1;
-}
-
-static void say_keepout(const cli_offset *a, char *text)
-{
-    const slew_offset_choice *best = best_of(a);
-    const slew_usual_box *usual = &best->usual_box;
-    add(text, "The best choice enters a keep-out box in %.2f %% of the cases",
-        cli_percent(best->keepout.value));
-    if (usual->box >= 0)
-        add(text, ", most often %s: %.2f %%", a->scenario->keepout.box[usual->box].name,
-            cli_percent(usual->share.value));
-    add(text, "%s.", all_enter_alike(a->offset) ? "; so does every other choice" : "");
-}
-
-void cli_offset_say(const cli_offset *a, const slew_advice *advice, char text[CLI_OFFSET_TEXT_MAX])
-{
-    text[0] = '\0';
-    switch (advice->kind) {
-    case SLEW_ADVICE_NEVER_MOVES:
-        say_never_moves(a, advice->axis, text);
-        break;
-    case SLEW_ADVICE_FAULTS:
-        say_faults(a, advice->step, text);
-        break;
-    case SLEW_ADVICE_NO_VERDICT:
-        add(text,
-            "An axis does not hold against its load in %.2f %% of the cases: friction and "
-            "gear let the barrel sink.",
-            cli_percent(best_of(a)->no_verdict.value));
-        break;
-    case SLEW_ADVICE_NEVER_INSIDE:
-        say_never_inside(a, advice->axis, text);
-        break;
-    case SLEW_ADVICE_NOT_DRIVEN:
-        say_not_driven(a, advice->axis, text);
-        break;
-    case SLEW_ADVICE_OTHER_SECONDS:
-    case SLEW_ADVICE_TOO_COARSE:
-        say_seconds(a, advice, text);
-        break;
-    case SLEW_ADVICE_TOO_WIDE:
-        say_too_wide(a, advice->axis, text);
-        break;
-    case SLEW_ADVICE_KEEPOUT:
-        say_keepout(a, text);
-        break;
-    default:
-        add(text, "The best choice is inside as often as wanted, %.10g %%.",
-            cli_percent(a->wanted));
-    }
 }

@@ -6,7 +6,6 @@
 #include <string.h>
 
 #include "draw/plot.h"
-#include "line/command.h"
 #include "line/report.h"
 #include "pose_shapes.h"
 #include "pose_terminal.h"
@@ -45,8 +44,8 @@ static void set_origin(const cli_pose *pose, cli_plot *plot)
 {
     char text[CLI_PROVENANCE_MAX];
     const cli_fan *fan = pose->fan;
-    cli_provenance_words(&pose->single->scenario, fan != NULL ? &fan->sampling : NULL,
-                         fan != NULL ? fan->ensemble.done : 0, text);
+    cli_provenance_words(pose->single->scenario, fan != NULL ? &fan->sampling : NULL,
+                         fan != NULL ? fan->rest.done : 0, text);
     cli_plot_set_text(plot, "origin", text);
 }
 
@@ -69,7 +68,7 @@ static void set_headings(const cli_sheet *s, cli_plot *plot)
 static void set_fan_legend(cli_plot *plot, const cli_fan *fan)
 {
     char text[120];
-    int64_t each = (fan->ensemble.done + CLI_FAN_LINES_MAX - 1) / CLI_FAN_LINES_MAX;
+    int64_t each = (fan->rest.done + CLI_FAN_LINES_MAX - 1) / CLI_FAN_LINES_MAX;
     if (each > 1)
         snprintf(text, sizeof text, "where the samples rest, one line for about %" PRId64, each);
     else
@@ -98,9 +97,27 @@ static bool write_dial(const cli_sheet *s, int axis, int i, FILE *shapes, FILE *
     return s->pose[i].fan == NULL || cli_shapes_write_fan(fan, i, dial, s->pose[i].fan);
 }
 
-static bool write_letters(const cli_sheet *s, FILE *letters)
+static bool write_shapes(const cli_sheet *s, cli_plot *plot)
 {
-    bool written = true;
+    FILE *shapes = cli_plot_data(plot, "shapes.csv");
+    FILE *fan = shapes != NULL ? cli_plot_data(plot, "fan.csv") : NULL;
+    bool written = fan != NULL;
+    if (written) {
+        cli_shapes_begin(shapes);
+        cli_shapes_begin(fan);
+    }
+    for (int axis = 0; axis < SLEW_AXES; axis++)
+        for (int i = 0; i < s->count && written; i++)
+            written = write_dial(s, axis, i, shapes, fan);
+    return written;
+}
+
+static bool write_letters(const cli_sheet *s, cli_plot *plot)
+{
+    FILE *letters = cli_plot_data(plot, "letters.csv");
+    bool written = letters != NULL;
+    if (written)
+        cli_letters_begin(letters);
     for (int axis = 0; axis < SLEW_AXES; axis++)
         for (int i = 0; i < s->count && written; i++)
             if (s->pose[i].why_not == NULL)
@@ -108,50 +125,35 @@ static bool write_letters(const cli_sheet *s, FILE *letters)
     return written;
 }
 
-static int write_data(const cli_sheet *s, cli_plot *plot)
-{
-    FILE *texts = cli_plot_data(plot, "texts.csv");
-    FILE *shapes = texts != NULL ? cli_plot_data(plot, "shapes.csv") : NULL;
-    FILE *fan = shapes != NULL ? cli_plot_data(plot, "fan.csv") : NULL;
-    FILE *letters = fan != NULL && s->is_terminal ? cli_plot_data(plot, "letters.csv") : NULL;
-    if (fan == NULL || (s->is_terminal && letters == NULL))
-        return CLI_OUTSIDE;
-    cli_texts_write(texts, s);
-    cli_shapes_write_header(shapes);
-    cli_shapes_write_header(fan);
-    bool written = true;
-    for (int axis = 0; axis < SLEW_AXES; axis++)
-        for (int i = 0; i < s->count && written; i++)
-            written = write_dial(s, axis, i, shapes, fan);
-    if (s->is_terminal && written)
-        written = write_letters(s, letters);
-    return written ? CLI_OK : cli_no_memory();
-}
-
 /* ---- the picture ---- */
 
 static void set_sizes(const cli_sheet *s, cli_plot *plot)
 {
-    cli_plot_set(plot, "width=%.9g", s->width);
-    cli_plot_set(plot, "height=%.9g", s->height);
-    cli_plot_set(plot, "size=%.9g", s->size);
+    cli_plot_set(plot, "width=%.12g", s->width);
+    cli_plot_set(plot, "height=%.12g", s->height);
+    cli_plot_set(plot, "size=%.12g", s->size);
     cli_plot_set(plot, "lines=%d", (int)(s->height / CLI_CELL_HEIGHT));
+}
+
+static bool fill(cli_plot *plot, const void *what)
+{
+    const cli_sheet *s = what;
+    set_headings(s, plot);
+    set_legend(s, plot);
+    set_sizes(s, plot);
+    return cli_plot_table(plot, "texts.csv", cli_texts_write, s) && write_shapes(s, plot) &&
+           (!s->is_terminal || write_letters(s, plot));
 }
 
 int cli_pose_draw(const char *path, int count, const cli_pose pose[])
 {
-    cli_plot plot;
     cli_sheet *s = calloc(1, sizeof *s);
-    int code = s != NULL ? cli_plot_open(&plot) : cli_no_memory();
-    if (code == CLI_OK) {
-        s->count = count;
-        s->pose = pose;
-        cli_sheet_lay_out(s, strcmp(path, "-") == 0, cli_plot_columns());
-        set_headings(s, &plot);
-        set_legend(s, &plot);
-        set_sizes(s, &plot);
-        code = cli_plot_close(&plot, write_data(s, &plot), "pose.gp", path);
-    }
+    if (s == NULL)
+        return cli_no_memory();
+    s->count = count;
+    s->pose = pose;
+    cli_sheet_lay_out(s, strcmp(path, "-") == 0, cli_plot_columns());
+    int code = cli_plot_draw(path, "pose.gp", fill, s);
     free(s);
     return code;
 }

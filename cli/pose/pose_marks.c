@@ -87,8 +87,8 @@ static void add_home(cli_marks *marks, const cli_single *single, int axis)
 
 static void add_goals(cli_marks *marks, const cli_single *single, int axis, bool brief)
 {
-    const slew_stow *stow = &single->scenario.stow;
-    const slew_range *target = &single->scenario.deploy.target[axis];
+    const slew_stow *stow = &single->scenario->stow;
+    const slew_range *target = &single->scenario->deploy.target[axis];
     if (cli_single_stows(single) && stow->has_point) {
         cli_mark *m = add(marks, CLI_MARK_POINT, around(stow->point[axis], stow->tolerance),
                           "point %.4g\u00B0", cli_degrees(stow->point[axis]));
@@ -133,10 +133,10 @@ static const char *rest_in_words(const rest *r, bool brief)
 
 static bool is_missed(const cli_single *single, const rest *r, int axis)
 {
-    const slew_stow *stow = &single->scenario.stow;
+    const slew_stow *stow = &single->scenario->stow;
     double angle = r->part->angle[axis];
     if (r->kind == CLI_MARK_DEPLOYED)
-        return !is_inside(angle, single->scenario.deploy.target[axis]);
+        return !is_inside(angle, single->scenario->deploy.target[axis]);
     return stow->has_point && !(fabs(angle - stow->point[axis]) <= stow->tolerance);
 }
 
@@ -144,7 +144,7 @@ static void add_rest(cli_marks *marks, const cli_single *single, const rest *r, 
                      bool brief)
 {
     double angle = r->part->angle[axis];
-    bool on_stop = cli_stop_under(r->setup, axis, angle) != 0;
+    bool on_stop = slew_stop_under(r->setup, axis, angle) != 0;
     cli_mark *m = add(marks, r->kind, only(angle), "%s %.1f\u00B0%s", rest_in_words(r, brief),
                       cli_tenths(angle),
                       !on_stop ? ""
@@ -272,7 +272,7 @@ static void tie_name(const cli_marks *marks, int axis, cli_mark *m)
 void cli_marks_fill(const cli_single *single, int axis, bool brief, cli_marks *out)
 {
     const slew_axis_setup *setup = &cli_single_setup(single)->axis[axis];
-    const slew_keepout *keepout = &single->scenario.keepout;
+    const slew_keepout *keepout = &single->scenario->keepout;
     *out = (cli_marks){.stops = setup->stops};
     add_stops(out, axis, brief);
     add_home(out, single, axis);

@@ -1,6 +1,7 @@
 /* pose_shapes.c - see pose_shapes.h. */
 #include "pose_shapes.h"
 
+#include "tell/csv.h"
 #include "tell/units.h"
 
 static const double DEGREE = 3.14159265358979323846 / 180;
@@ -43,11 +44,27 @@ typedef struct pen {
     slew_range range; /* [rad] */
 } pen;
 
+typedef struct vertex {
+    const pen *pen;
+    cli_point at;
+} vertex;
+
+static void tell_vertex(cli_teller *t, const void *what)
+{
+    const vertex *c = what;
+    const pen *p = c->pen;
+    cli_tell_integer(t, "pose", p->pose + 1);
+    cli_tell_text(t, "view", p->dial->axis == SLEW_ELEVATION ? "side" : "plan");
+    cli_tell_text(t, "kind", p->kind);
+    cli_tell_degrees(t, "low_deg", p->range.low);
+    cli_tell_degrees(t, "high_deg", p->range.high);
+    cli_tell_number(t, "x", c->at.x);
+    cli_tell_number(t, "y", c->at.y);
+}
+
 static void put(const pen *p, cli_point at)
 {
-    fprintf(p->stream, "%d,%s,%s,%.12g,%.12g,%.9g,%.9g\n", p->pose + 1,
-            p->dial->axis == SLEW_ELEVATION ? "side" : "plan", p->kind, cli_degrees(p->range.low),
-            cli_degrees(p->range.high), at.x, at.y);
+    cli_csv_values(p->stream, tell_vertex, &(vertex){p, at});
 }
 
 static void put_at(const pen *p, double share, double angle)
@@ -159,9 +176,9 @@ static void write_leader(pen *p, const cli_mark *m)
     lift(p);
 }
 
-void cli_shapes_write_header(FILE *stream)
+void cli_shapes_begin(FILE *stream)
 {
-    fputs("pose,view,kind,low_deg,high_deg,x,y\n", stream);
+    cli_csv_names(stream, tell_vertex, &(vertex){.pen = &(pen){.dial = &(cli_dial){0}}});
 }
 
 void cli_shapes_write(FILE *stream, int pose, const cli_dial *dial)
@@ -186,16 +203,17 @@ void cli_shapes_write(FILE *stream, int pose, const cli_dial *dial)
 
 /* ---- the fan ---- */
 
-static void draw_ray(void *context, int part, double angle)
-{
-    pen *p = context;
-    p->kind = part == CLI_FAN_STOW ? "stow" : "deploy";
-    p->range = (slew_range){angle, angle};
-    put_ray(p, angle, rings[CLI_MARK_START]);
-}
-
 bool cli_shapes_write_fan(FILE *stream, int pose, const cli_dial *dial, const cli_fan *fan)
 {
-    pen p = pen_for(stream, pose, dial, "", dial->marks.stops);
-    return cli_fan_lines(fan, dial->axis, draw_ray, &p);
+    static const char *const kinds[SLEW_REST_PARTS] = {"stow", "deploy"};
+    double angle[CLI_FAN_LINES_MAX];
+    int count = 0;
+    for (int part = 0; part < SLEW_REST_PARTS && count >= 0; part++) {
+        count = cli_fan_lines(fan, (slew_rest_part)part, dial->axis, angle);
+        for (int i = 0; i < count; i++) {
+            pen p = pen_for(stream, pose, dial, kinds[part], (slew_range){angle[i], angle[i]});
+            put_ray(&p, angle[i], rings[CLI_MARK_START]);
+        }
+    }
+    return count >= 0;
 }

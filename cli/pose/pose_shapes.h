@@ -14,13 +14,13 @@ typedef struct cli_ring {
 
 cli_ring cli_ring_of(cli_mark_kind kind);
 
-/* "pose,view,kind,low_deg,high_deg,x,y" */
-void cli_shapes_write_header(FILE *stream);
+/* Begins shapes.csv or fan.csv of plots/pose.gp with the names of their columns. */
+void cli_shapes_begin(FILE *stream);
 
 /* Polygons, closed, and polylines: a row for each corner and a blank line after each shape. */
 void cli_shapes_write(FILE *stream, int pose, const cli_dial *dial);
 
-/* The same for the lines of the fan. false: memory is short. */
+/* The same for the lines of the fan. false: memory is short, which is told on stderr. */
 bool cli_shapes_write_fan(FILE *stream, int pose, const cli_dial *dial, const cli_fan *fan);
 
 #endif

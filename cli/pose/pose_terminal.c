@@ -2,6 +2,7 @@
 #include "pose_terminal.h"
 
 #include "pose_shapes.h"
+#include "tell/csv.h"
 
 static const double DEGREE = 3.14159265358979323846 / 180;
 
@@ -16,10 +17,22 @@ typedef struct canvas {
     const cli_dial *dial;
 } canvas;
 
+typedef struct typed {
+    cli_point at;
+    char letter;
+} typed;
+
+static void tell_letter(cli_teller *t, const void *what)
+{
+    const typed *l = what;
+    cli_tell_number(t, "x", l->at.x);
+    cli_tell_number(t, "y", l->at.y);
+    cli_tell_text(t, "letter", (const char[]){l->letter, '\0'});
+}
+
 static void type(const canvas *c, double share, double angle, char letter)
 {
-    cli_point at = cli_dial_at(c->dial, share, angle);
-    fprintf(c->stream, "%.6g,%.6g,%c\n", at.x, at.y, letter);
+    cli_csv_values(c->stream, tell_letter, &(typed){cli_dial_at(c->dial, share, angle), letter});
 }
 
 static void type_arc(const canvas *c, double share, slew_range range, char letter)
@@ -59,10 +72,22 @@ static void type_mark(const canvas *c, const cli_mark *m)
     }
 }
 
-static void type_line(void *context, int part, double angle)
+static bool type_fan(const canvas *c, const cli_fan *fan)
 {
-    const canvas *c = context;
-    type(c, part == CLI_FAN_STOW ? 0.82 : 0.92, angle, part == CLI_FAN_STOW ? 's' : 'd');
+    static const double share[SLEW_REST_PARTS] = {0.82, 0.92};
+    double angle[CLI_FAN_LINES_MAX];
+    int count = 0;
+    for (int part = 0; part < SLEW_REST_PARTS && count >= 0; part++) {
+        count = cli_fan_lines(fan, (slew_rest_part)part, c->dial->axis, angle);
+        for (int i = 0; i < count; i++)
+            type(c, share[part], angle[i], part == SLEW_REST_STOW ? 's' : 'd');
+    }
+    return count >= 0;
+}
+
+void cli_letters_begin(FILE *stream)
+{
+    cli_csv_names(stream, tell_letter, &(typed){0});
 }
 
 bool cli_letters_write(FILE *stream, const cli_dial *dial, const cli_fan *fan)
@@ -71,13 +96,12 @@ bool cli_letters_write(FILE *stream, const cli_dial *dial, const cli_fan *fan)
                                           CLI_MARK_START,  CLI_MARK_STOP,      CLI_MARK_POINT,
                                           CLI_MARK_HOME,   CLI_MARK_DEPLOYED,  CLI_MARK_STOWED};
     const canvas c = {stream, dial};
-    canvas for_fan = c;
     type_arc(&c, 1, dial->marks.stops, '.');
-    bool typed = fan == NULL || cli_fan_lines(fan, dial->axis, type_line, &for_fan);
+    bool written = fan == NULL || type_fan(&c, fan);
     for (size_t k = 0; k < sizeof order / sizeof *order; k++)
         for (int i = 0; i < dial->marks.count; i++)
             if (dial->marks.mark[i].kind == order[k])
                 type_mark(&c, &dial->marks.mark[i]);
-    fprintf(stream, "%.6g,%.6g,O\n", dial->x, dial->y);
-    return typed;
+    type(&c, 0, 0, 'O');
+    return written;
 }

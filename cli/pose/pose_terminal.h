@@ -7,7 +7,11 @@
 #include "fan.h"
 #include "pose_dial.h"
 
-/* Rows of x,y,letter; what comes later lies above. `fan` may be NULL. false: memory is short. */
+/* Begins letters.csv of plots/pose.gp with the names of its columns. */
+void cli_letters_begin(FILE *stream);
+
+/* Writes its rows; what comes later lies above. `fan` may be NULL. false: memory is short, which is
+ * told on stderr. */
 bool cli_letters_write(FILE *stream, const cli_dial *dial, const cli_fan *fan);
 
 #endif

@@ -12,12 +12,20 @@
 
 /* ---- lines ---- */
 
-static void write_text(FILE *stream, const char *kind, const char *align, cli_point at,
-                       const char *text)
+typedef struct line {
+    const char *kind, *align;
+    cli_point at;
+    const char *text;
+} line;
+
+static void tell_line(cli_teller *t, const void *what)
 {
-    fprintf(stream, "%s,%s,%.6g,%.6g,", kind, align, at.x, at.y);
-    cli_csv_text(stream, text);
-    fputc('\n', stream);
+    const line *l = what;
+    cli_tell_text(t, "kind", l->kind);
+    cli_tell_text(t, "align", l->align);
+    cli_tell_number(t, "x", l->at.x);
+    cli_tell_number(t, "y", l->at.y);
+    cli_tell_text(t, "text", l->text);
 }
 
 /* letters of running text of 16 points, and of bold [pixels], about */
@@ -36,11 +44,11 @@ static int write_wrapped(FILE *stream, const cli_sheet *s, const char *kind, cli
 {
     int lines = 0, letters = letters_in(s, kind, width);
     for (; *text != '\0'; lines++) {
-        char line[4 * 160 + 1];
+        char words[4 * 160 + 1];
         int bytes = cli_utf8_line(text, letters < 160 ? letters : 160);
-        snprintf(line, sizeof line, "%.*s", bytes, text);
+        snprintf(words, sizeof words, "%.*s", bytes, text);
         if (stream != NULL)
-            write_text(stream, kind, "left", at, line);
+            cli_csv_values(stream, tell_line, &(line){kind, "left", at, words});
         at.y -= s->lettering.line;
         text += bytes;
         text += strspn(text, " ");
@@ -57,7 +65,7 @@ void cli_fan_sentence(const cli_pose *pose, char *text, size_t size)
     if (pose->fan == NULL)
         return;
     cli_fan_words(pose->fan, pose->single, words, sizeof words);
-    snprintf(text, size, "fan of %" PRId64 " samples, seed %llu: %s", pose->fan->ensemble.done,
+    snprintf(text, size, "fan of %" PRId64 " samples, seed %llu: %s", pose->fan->rest.done,
              (unsigned long long)pose->fan->sampling.seed, words);
 }
 
@@ -83,7 +91,7 @@ static int write_findings(FILE *stream, const cli_sheet *s, int index, cli_point
 static int write_head(FILE *stream, const cli_sheet *s, int index)
 {
     const cli_pose *pose = &s->pose[index];
-    const char *title = pose->title != NULL ? pose->title : pose->single->scenario.title;
+    const char *title = pose->title != NULL ? pose->title : pose->single->scenario->title;
     cli_point at = s->head[index];
     if (s->count == 1 && !s->is_terminal)
         return 0;
@@ -140,8 +148,11 @@ static void write_names(FILE *stream, const cli_sheet *s, const cli_dial *dial)
         bool is_left = l->end_x > l->text_x && !s->is_terminal;
         double x = is_left ? l->text_x + cli_text_width(l, &s->lettering) : l->text_x;
         if (l->text[0] != '\0')
-            write_text(stream, l->trouble ? "trouble" : "plain", is_left ? "right" : "left",
-                       (cli_point){x, l->text_y}, l->text);
+            cli_csv_values(stream, tell_line,
+                           &(line){l->trouble ? "trouble" : "plain",
+                                   is_left ? "right" : "left",
+                                   {x, l->text_y},
+                                   l->text});
     }
 }
 
@@ -151,14 +162,15 @@ static void write_origin(FILE *stream, const cli_sheet *s, int index)
     char hash[CLI_HASH_MAX], text[CLI_HASH_MAX + 16];
     if (s->count == 1 || s->is_terminal)
         return;
-    cli_provenance_hash(&s->pose[index].single->scenario, hash);
+    cli_provenance_hash(s->pose[index].single->scenario, hash);
     snprintf(text, sizeof text, "scenario %s", hash);
-    write_text(stream, "origin", "left", (cli_point){s->head[index].x, 16}, text);
+    cli_csv_values(stream, tell_line, &(line){"origin", "left", {s->head[index].x, 16}, text});
 }
 
-void cli_texts_write(FILE *stream, const cli_sheet *sheet)
+void cli_texts_write(FILE *stream, const void *what)
 {
-    fputs("kind,align,x,y,text\n", stream);
+    const cli_sheet *sheet = what;
+    cli_csv_names(stream, tell_line, &(line){0});
     for (int i = 0; i < sheet->count; i++) {
         write_head(stream, sheet, i);
         write_origin(stream, sheet, i);

@@ -1,28 +1,13 @@
 /* command.c - `slewtime run`: what happens, event by event; does it stow and deploy where it
  * should. */
-#include <stdlib.h>
-
+#include "answer.h"
+#include "commands.h"
 #include "frame/frame.h"
-#include "line/command.h"
-#include "line/report.h"
+#include "line/exit_code.h"
 #include "pose/pose.h"
-#include "single/single_run.h"
 #include "single/timeline.h"
 #include "single/trace.h"
-#include "tell/csv.h"
-#include "tell/json.h"
 #include "travel/travel.h"
-
-static int print(const cli_options *options, const cli_single *single)
-{
-    if (options->json)
-        return cli_json_story(single);
-    if (options->csv)
-        cli_csv_events(stdout, single);
-    else
-        cli_timeline(single);
-    return CLI_OK;
-}
 
 /* After ctrl-C the fan has what it knows, and *stopped the exit code of that. */
 static int draw_pose(const cli_options *options, const cli_single *single, int *stopped)
@@ -34,51 +19,46 @@ static int draw_pose(const cli_options *options, const cli_single *single, int *
         pose.fan = &fan;
     }
     int code = *stopped;
-    if (code == CLI_OK || fan.ensemble.done > 0)
+    if (code == CLI_OK || fan.rest.done > 0)
         code = cli_pose_draw(options->pose, 1, &pose);
-    cli_fan_free(&fan);
+    slew_ensemble_free(&fan.rest);
     return code;
 }
 
 /* files first: while one of them fails nothing is on stdout */
 static int tell(const cli_options *options, const cli_single *single)
 {
+    const cli_frame frame = {single,        cli_timeline, cli_run_document,
+                             cli_run_table, "travel.gp",  cli_travel_fill};
     int code = CLI_OK, stopped = CLI_OK;
     if (options->trace != NULL)
         code = cli_trace_file(options->trace, single);
-    if (code == CLI_OK && options->plot != NULL)
-        code = cli_travel_picture(options->plot, single);
     if (code == CLI_OK && options->pose != NULL)
         code = draw_pose(options, single, &stopped);
     if (code == CLI_OK)
-        code = print(options, single);
+        code = cli_frame_tell(options, &frame);
     if (code == CLI_OK && options->require == CLI_REQUIRE_OK &&
-        !slew_result_ok(&single->scenario, single->parts, &single->result))
+        !slew_result_ok(single->scenario, single->parts, &single->result))
         code = CLI_NOT_OK;
     return stopped != CLI_OK ? stopped : code;
 }
 
-static int check(const cli_options *options)
+static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
-    int code = cli_answer_check(options, "run");
-    return code == CLI_OK ? cli_fan_check(options, "run") : code;
-}
-
-static int run(const cli_options *options)
-{
-    cli_single *single = calloc(1, sizeof *single);
-    int code = check(options);
-    if (single == NULL)
-        return cli_no_memory();
-    if (code == CLI_OK)
-        code = cli_read_scenario(options, &single->scenario);
+    cli_single *single = answer;
+    single->scenario = scenario;
     single->parts = cli_wanted_parts(options);
-    if (code == CLI_OK)
-        code = cli_single_run(single, options, options->trace != NULL || options->plot != NULL);
+    int code = cli_single_run(single, options, options->trace != NULL || options->plot != NULL);
     if (code == CLI_OK)
         code = tell(options, single);
     cli_single_free(single);
     return code;
+}
+
+static int run(const cli_options *options)
+{
+    int code = cli_fan_check(options, "run");
+    return code == CLI_OK ? cli_frame_ask(options, "run", sizeof(cli_single), ask) : code;
 }
 
 const cli_command cli_run_command = {

@@ -13,7 +13,7 @@ static const slew_setup *setup_of(const cli_single *single, bool is_deploy)
 
 static const char *box_name(const cli_single *single, const slew_event *e)
 {
-    return e->box >= 0 ? single->scenario.keepout.box[e->box].name : "";
+    return e->box >= 0 ? single->scenario->keepout.box[e->box].name : "";
 }
 
 bool cli_event_is_trouble(slew_event_kind kind)

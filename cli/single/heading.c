@@ -27,9 +27,9 @@ void cli_heading_set(cli_plot *plot, const cli_single *single)
         say_occasion("stow", &single->prepared.stow_setup, stow_day);
     if (cli_single_deploys(single))
         say_occasion("deploy", &single->prepared.deploy_setup, deploy_day);
-    cli_provenance_words(&single->scenario, NULL, 0, origin);
-    snprintf(truck, sizeof truck, "%.*s%s%s", cli_utf8_cut(single->scenario.title, 80),
-             single->scenario.title, stow_day, deploy_day);
+    cli_provenance_words(single->scenario, NULL, 0, origin);
+    snprintf(truck, sizeof truck, "%.*s%s%s", cli_utf8_cut(single->scenario->title, 80),
+             single->scenario->title, stow_day, deploy_day);
     cli_plot_set_text(plot, "heading_1", stow[0] != '\0' ? stow : deploy);
     cli_plot_set_text(plot, "heading_2", stow[0] != '\0' ? deploy : "");
     cli_plot_set_text(plot, "heading_3", truck);

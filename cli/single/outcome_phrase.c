@@ -60,7 +60,7 @@ static place worst_miss(const double angle[SLEW_AXES], const slew_range range[SL
 
 static place miss_of_point(const cli_single *single)
 {
-    const double *point = single->scenario.stow.point;
+    const double *point = single->scenario->stow.point;
     slew_range at[SLEW_AXES];
     for (int axis = 0; axis < SLEW_AXES; axis++)
         at[axis] = (slew_range){point[axis], point[axis]};
@@ -119,7 +119,7 @@ static void say_deploy(const clause *c)
         say(c, "deploys on target");
         return;
     }
-    place miss = worst_miss(deploy->angle, c->single->scenario.deploy.target);
+    place miss = worst_miss(deploy->angle, c->single->scenario->deploy.target);
     say(c, "deploys %s to %.1f%s, %.1f%s %s its target", slew_axis_word(miss.axis),
         cli_tenths(deploy->angle[miss.axis]), c->degree, miss.distance, c->degree,
         miss.direction < 0 ? "short of" : "beyond");

@@ -38,7 +38,7 @@ int cli_pressed_axis(const cli_single *single)
 {
     const slew_part *stow = &single->result.stow;
     for (int axis = 0; axis < SLEW_AXES && stow->says == SLEW_STOWED; axis++)
-        if (cli_stop_under(&single->prepared.stow_setup, axis, stow->angle[axis]) != 0)
+        if (slew_stop_under(&single->prepared.stow_setup, axis, stow->angle[axis]) != 0)
             return axis;
     return SLEW_NO_AXIS;
 }
@@ -47,12 +47,12 @@ int cli_pressed_axis(const cli_single *single)
 
 static double miss_of_point(const cli_single *single, int axis)
 {
-    return fabs(single->result.stow.angle[axis] - single->scenario.stow.point[axis]);
+    return fabs(single->result.stow.angle[axis] - single->scenario->stow.point[axis]);
 }
 
 static double miss_of_target(const cli_single *single, int axis)
 {
-    const slew_range *target = &single->scenario.deploy.target[axis];
+    const slew_range *target = &single->scenario->deploy.target[axis];
     double angle = single->result.deploy.angle[axis];
     return fmax(fmax(target->low - angle, angle - target->high), 0);
 }
@@ -86,7 +86,7 @@ static int stopped(const char *what, const slew_part *part, const char *degree, 
 static int pressed(const cli_single *single, int axis, const char *degree, char *text)
 {
     const slew_part *stow = &single->result.stow;
-    int stop = cli_stop_under(&single->prepared.stow_setup, axis, stow->angle[axis]);
+    int stop = slew_stop_under(&single->prepared.stow_setup, axis, stow->angle[axis]);
     return snprintf(text, CLI_SENTENCE_MAX, "Says stowed, but %s stands on its %s at %.1f%s",
                     slew_axis_word(axis), cli_stop_in_words(axis, stop),
                     cli_tenths(stow->angle[axis]), degree);
@@ -103,7 +103,7 @@ static void stowed(const cli_single *single, const char *degree, char *text)
     else
         snprintf(text, CLI_SENTENCE_MAX, "%s at %s %.1f%s (point %.1f%s): %s",
                  stow->on_target ? "Stowed" : "Says stowed", slew_axis_word(axis), angle, degree,
-                 cli_tenths(single->scenario.stow.point[axis]), degree,
+                 cli_tenths(single->scenario->stow.point[axis]), degree,
                  stow->on_target ? "on target" : "MISSED");
 }
 
@@ -132,7 +132,7 @@ void cli_outcome_deploy(const cli_single *single, const char *degree, char text[
         return;
     }
     int axis = worse(miss_of_target(single, SLEW_ROTATION), miss_of_target(single, SLEW_ELEVATION));
-    const slew_range *target = &single->scenario.deploy.target[axis];
+    const slew_range *target = &single->scenario->deploy.target[axis];
     snprintf(text, CLI_SENTENCE_MAX, "%s at %s %.1f%s (target %.0f to %.0f%s): %s",
              deploy->on_target ? "Deployed" : "Says deployed", slew_axis_word(axis),
              cli_tenths(deploy->angle[axis]), degree, cli_tenths(target->low),

@@ -4,13 +4,11 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "sensor.h"
 
 static const double SAMPLE_INTERVAL = 0.010; /* [s] */
-
-/* ---- reading ---- */
 
 slew_parts cli_wanted_parts(const cli_options *options)
 {
@@ -22,31 +20,6 @@ slew_parts cli_wanted_parts(const cli_options *options)
     default:
         return SLEW_STOW_AND_DEPLOY;
     }
-}
-
-static void tell_warning(void *context, const slew_error *warning)
-{
-    (void)context;
-    cli_report_warning(warning);
-}
-
-int cli_read_scenario_and(const cli_options *options, slew_error_sink warnings,
-                          slew_scenario *scenario)
-{
-    const slew_reading reading = {
-        .assignments = options->assignment,
-        .assignment_count = options->assignment_count,
-        .errors = {.report = cli_tell_error},
-        .warnings = warnings,
-    };
-    slew_status status = slew_scenario_read_file(options->operand[0], &reading, scenario);
-    return status == SLEW_ERROR_MEMORY ? cli_no_memory() : cli_code(status);
-}
-
-int cli_read_scenario(const cli_options *options, slew_scenario *scenario)
-{
-    const slew_error_sink warnings = {.report = options->quiet ? NULL : tell_warning};
-    return cli_read_scenario_and(options, warnings, scenario);
 }
 
 /* ---- running ---- */
@@ -87,28 +60,10 @@ static void keep_sample(void *context, const slew_sample *sample)
         single->short_of_memory = true;
 }
 
-void cli_locate(const cli_options *options, slew_error *error)
-{
-    static slew_scenario again;
-    const slew_reading reading = {.assignments = options->assignment,
-                                  .assignment_count = options->assignment_count,
-                                  .locate = error};
-    snprintf(error->source, sizeof error->source, "%s", options->operand[0]);
-    if (error->key[0] != '\0')
-        slew_scenario_read_file(options->operand[0], &reading, &again);
-}
-
-int cli_report_located(const cli_options *options, slew_status status, slew_error *error)
-{
-    cli_locate(options, error);
-    cli_report_error(error);
-    return cli_code(status);
-}
-
 slew_status cli_single_try(cli_single *single, const cli_options *options, slew_error *error)
 {
     *error = (slew_error){0};
-    slew_status status = slew_prepare(&single->scenario, single->parts, &single->prepared, error);
+    slew_status status = slew_prepare(single->scenario, single->parts, &single->prepared, error);
     if (status != SLEW_OK)
         cli_locate(options, error);
     return status;
@@ -117,7 +72,7 @@ slew_status cli_single_try(cli_single *single, const cli_options *options, slew_
 int cli_single_prepare(cli_single *single, const cli_options *options)
 {
     slew_error error;
-    cli_sensor_warn(options, &single->scenario);
+    cli_sensor_warn(options, single->scenario);
     slew_status status = cli_single_try(single, options, &error);
     if (status != SLEW_OK)
         cli_report_error(&error);
@@ -130,7 +85,7 @@ int cli_single_play(cli_single *single, bool with_samples)
                                     .sample = with_samples ? keep_sample : NULL,
                                     .interval = SAMPLE_INTERVAL,
                                     .context = single};
-    slew_run_prepared(&single->scenario, &single->prepared, single->parts, &observer,
+    slew_run_prepared(single->scenario, &single->prepared, single->parts, &observer,
                       &single->result);
     return single->short_of_memory ? cli_no_memory() : CLI_OK;
 }
@@ -143,11 +98,8 @@ int cli_single_run(cli_single *single, const cli_options *options, bool with_sam
 
 void cli_single_free(cli_single *single)
 {
-    if (single == NULL)
-        return;
     free(single->event);
     free(single->sample);
-    free(single);
 }
 
 /* ---- asking ---- */
@@ -159,7 +111,7 @@ bool cli_single_stows(const cli_single *single)
 
 bool cli_single_deploys(const cli_single *single)
 {
-    return single->parts != SLEW_STOW_ONLY && single->scenario.deploy.given;
+    return single->parts != SLEW_STOW_ONLY && single->scenario->deploy.given;
 }
 
 bool cli_single_deploy_begun(const cli_single *single)
@@ -185,13 +137,4 @@ double cli_single_floor(const cli_single *single)
 {
     return cli_single_deploy_begun(single) ? single->prepared.deploy_setup.supply.floor
                                            : single->prepared.stow_setup.supply.floor;
-}
-
-int cli_stop_under(const slew_setup *setup, int axis, double angle)
-{
-    const slew_range *stops = &setup->axis[axis].stops;
-    const double touch = 1e-9; /* a place is exact to this [rad] */
-    if (angle <= stops->low + touch)
-        return -1;
-    return angle >= stops->high - touch ? 1 : 0;
 }

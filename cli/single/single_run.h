@@ -1,13 +1,12 @@
-/* single_run.h - a scenario read as the command line asks, run, and kept with its events and
- * samples. */
+/* single_run.h - one run of a scenario, kept with its events and samples. */
 #ifndef SLEW_CLI_SINGLE_SINGLE_RUN_H
 #define SLEW_CLI_SINGLE_SINGLE_RUN_H
 
-#include "line/options.h"
+#include "frame/reading.h"
 #include "slewtime/run.h"
 
 typedef struct cli_single {
-    slew_scenario scenario;
+    const slew_scenario *scenario;
     slew_parts parts; /* which were asked for */
     slew_prepared prepared;
     slew_result result;
@@ -21,21 +20,6 @@ typedef struct cli_single {
 /* The parts that --only asks for. */
 slew_parts cli_wanted_parts(const cli_options *options);
 
-/* Reads the scenario that the options name, with their assignments. Errors and (unless quiet)
- * warnings are told on stderr. Returns an exit code. */
-int cli_read_scenario(const cli_options *options, slew_scenario *scenario);
-
-/* The same; warnings go to `warnings` instead. */
-int cli_read_scenario_and(const cli_options *options, slew_error_sink warnings,
-                          slew_scenario *scenario);
-
-/* Gives an error of the library about a key the key's place in the file, by reading it once more.
- */
-void cli_locate(const cli_options *options, slew_error *error);
-
-/* Tells such an error on stderr, with its place. Returns the exit code of the status. */
-int cli_report_located(const cli_options *options, slew_status status, slew_error *error);
-
 /* Derives what a run needs: models and stored times. Returns an exit code, an error is told on
  * stderr with the place of its key. */
 int cli_single_prepare(cli_single *single, const cli_options *options);
@@ -47,8 +31,10 @@ slew_status cli_single_try(cli_single *single, const cli_options *options, slew_
 int cli_single_play(cli_single *single, bool with_samples);
 
 /* Prepares and runs single->scenario; samples are kept where they are wanted. Returns an exit code,
- * errors are told on stderr. Free the single after any of them. */
+ * errors are told on stderr. */
 int cli_single_run(cli_single *single, const cli_options *options, bool with_samples);
+
+/* Releases the events and samples, after any of these. */
 void cli_single_free(cli_single *single);
 
 /* true: the part was asked for, and the scenario has it. */
@@ -66,8 +52,5 @@ double cli_single_stow_end(const cli_single *single);
 
 /* The voltage floor that the verdict is about: that of the last part run [V]. */
 double cli_single_floor(const cli_single *single);
-
-/* The hard stop on which the axis rests: -1 low, +1 high, 0 none. */
-int cli_stop_under(const slew_setup *setup, int axis, double angle);
 
 #endif

@@ -7,6 +7,7 @@
 #include "event_words.h"
 #include "line/report.h"
 #include "outcome_sentence.h"
+#include "tell/table.h"
 #include "tell/units.h"
 #include "verdict.h"
 
@@ -40,7 +41,7 @@ static void print_layer(const slew_scenario *scenario, const slew_layer *layer, 
 
 static void print_conditions(const cli_single *single)
 {
-    const slew_scenario *s = &single->scenario;
+    const slew_scenario *s = single->scenario;
     slew_setup setup;
     if (cli_single_stows(single) && !s->stow.has_times) {
         slew_scenario_resolve(s, SLEW_OCCASION_TEACH, &setup);
@@ -61,7 +62,7 @@ static void print_conditions(const cli_single *single)
 static void print_stored(const cli_single *single)
 {
     const double *stored = single->result.stored;
-    printf("\nStored times (%s):", single->scenario.stow.has_times ? "given" : "taught");
+    printf("\nStored times (%s):", single->scenario->stow.has_times ? "given" : "taught");
     for (int axis = 0; axis < SLEW_AXES; axis++) {
         const char *way = slew_direction_word(axis, (stored[axis] > 0) - (stored[axis] < 0));
         printf("%s %s %.2f s%s%s", axis > 0 ? "," : "", slew_axis_word(axis), fabs(stored[axis]),
@@ -80,39 +81,45 @@ static bool is_start_of_drive(const slew_event *last, const slew_event *e)
            last->direction == e->direction && last->time == e->time;
 }
 
-static void print_event(const cli_single *single, const slew_event *e, bool starts, bool is_deploy)
+static void print_event(cli_table *table, const slew_event *e, const char *words)
 {
-    char words[CLI_WORDS_MAX];
-    cli_event_words(single, e, is_deploy, words);
-    if (starts)
-        snprintf(words, sizeof words, "drives %s", slew_direction_word(e->axis, e->direction));
     bool loud = cli_event_is_trouble(e->kind) && cli_colour(stdout);
-    printf("%8.3f  %-9s  %s%-40s%s  %8.2f  %9.2f  %7.2f  %7.2f\n", e->time,
-           e->axis == SLEW_NO_AXIS ? "" : slew_axis_word(e->axis), loud ? "\033[1;31m" : "", words,
-           loud ? "\033[0m" : "", cli_degrees(e->angle[SLEW_ROTATION]),
-           cli_degrees(e->angle[SLEW_ELEVATION]), e->voltage, e->current);
+    cli_table_cell(table, "time\ns", "%8.3f", e->time);
+    cli_table_text(table, "  axis", "  %-9s",
+                   e->axis == SLEW_NO_AXIS ? "" : slew_axis_word(e->axis));
+    cli_table_text(table, "  what happens", "  %s%-40s%s", loud ? "\033[1;31m" : "", words,
+                   loud ? "\033[0m" : "");
+    cli_table_cell(table, "rotation\ndeg", "%10.2f", cli_degrees(e->angle[SLEW_ROTATION]));
+    cli_table_cell(table, "elevation\ndeg", "%11.2f", cli_degrees(e->angle[SLEW_ELEVATION]));
+    cli_table_cell(table, "voltage\nV", "%9.2f", e->voltage);
+    cli_table_cell(table, "current\nA", "%9.2f", e->current);
+    cli_table_end_row(table);
 }
 
 static void print_events(const cli_single *single)
 {
+    cli_table table = {.heads = 2};
     const slew_event *last = NULL;
     double stow_end = cli_single_stows(single) ? cli_single_stow_end(single) : -INFINITY;
-    printf("\n%8s  %-9s  %-40s  %8s  %9s  %7s  %7s\n", "time", "axis", "what happens", "rotation",
-           "elevation", "voltage", "current");
-    printf("%8s  %-9s  %-40s  %8s  %9s  %7s  %7s\n", "s", "", "", "deg", "deg", "V", "A");
+    putchar('\n');
     for (size_t i = 0; i < single->event_count; i++) {
         const slew_event *e = &single->event[i];
         const slew_event *next = i + 1 < single->event_count ? e + 1 : NULL;
+        char words[CLI_WORDS_MAX];
+        cli_event_words(single, e, e->time > stow_end, words);
+        if (is_start_of_drive(e, next))
+            snprintf(words, sizeof words, "drives %s", slew_direction_word(e->axis, e->direction));
         if (!is_start_of_drive(last, e))
-            print_event(single, e, is_start_of_drive(e, next), e->time > stow_end);
+            print_event(&table, e, words);
         last = e;
     }
 }
 
-void cli_timeline(const cli_single *single)
+void cli_timeline(const void *what)
 {
+    const cli_single *single = what;
     bool bold = cli_colour(stdout);
-    printf("%s%s%s\n", bold ? "\033[1m" : "", single->scenario.title, bold ? "\033[0m" : "");
+    printf("%s%s%s\n", bold ? "\033[1m" : "", single->scenario->title, bold ? "\033[0m" : "");
     print_conditions(single);
     if (cli_single_stows(single))
         print_stored(single);

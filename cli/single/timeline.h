@@ -4,7 +4,7 @@
 
 #include "single_run.h"
 
-/* Writes it to stdout, at most 100 columns wide. */
-void cli_timeline(const cli_single *single);
+/* Writes a cli_single to stdout, at most 100 columns wide. */
+void cli_timeline(const void *single);
 
 #endif

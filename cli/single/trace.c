@@ -1,32 +1,44 @@
 /* trace.c - see trace.h. */
 #include "trace.h"
 
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/output.h"
+#include "tell/csv.h"
 #include "tell/provenance.h"
-#include "tell/units.h"
 
-static const char header[] =
-    "time_s,rotation_deg,elevation_deg,rotation_deg_per_s,elevation_deg_per_s,rotation_A,"
-    "elevation_A,total_A,voltage_V,rotation_drive,elevation_drive,rotation_closed,"
-    "elevation_closed";
+typedef struct row {
+    const slew_sample *sample;
+    const char *hash; /* of the scenario: worked out once for many rows */
+} row;
 
-void cli_trace(FILE *stream, const cli_single *single)
+static void tell_sample(cli_teller *t, const void *what)
 {
     enum { R = SLEW_ROTATION, E = SLEW_ELEVATION };
+    const row *r = what;
+    const slew_sample *s = r->sample;
+    cli_tell_number(t, "time_s", s->time);
+    cli_tell_degrees(t, "rotation_deg", s->angle[R]);
+    cli_tell_degrees(t, "elevation_deg", s->angle[E]);
+    cli_tell_degrees(t, "rotation_deg_per_s", s->speed[R]);
+    cli_tell_degrees(t, "elevation_deg_per_s", s->speed[E]);
+    cli_tell_number(t, "rotation_A", s->current[R]);
+    cli_tell_number(t, "elevation_A", s->current[E]);
+    cli_tell_number(t, "total_A", s->current[R] + s->current[E]);
+    cli_tell_number(t, "voltage_V", s->voltage);
+    cli_tell_integer(t, "rotation_drive", s->drive[R]);
+    cli_tell_integer(t, "elevation_drive", s->drive[E]);
+    cli_tell_boolean(t, "rotation_closed", s->closed[R]);
+    cli_tell_boolean(t, "elevation_closed", s->closed[E]);
+    cli_tell_text(t, "scenario", r->hash);
+}
+
+void cli_trace(FILE *stream, const void *what)
+{
+    const cli_single *single = what;
     char hash[CLI_HASH_MAX];
-    cli_provenance_hash(&single->scenario, hash);
-    fputs(header, stream);
-    cli_provenance_csv_names(stream, NULL);
-    fputc('\n', stream);
-    for (size_t i = 0; i < single->sample_count; i++) {
-        const slew_sample *s = &single->sample[i];
-        fprintf(stream, "%.12g,%.12g,%.12g,%.9g,%.9g,%.9g,%.9g,%.9g,%.9g,%d,%d,%d,%d,%s\n",
-                s->time + 0.0, cli_degrees(s->angle[R]), cli_degrees(s->angle[E]),
-                cli_degrees(s->speed[R]), cli_degrees(s->speed[E]), s->current[R] + 0.0,
-                s->current[E] + 0.0, s->current[R] + s->current[E] + 0.0, s->voltage, s->drive[R],
-                s->drive[E], (int)s->closed[R], (int)s->closed[E], hash);
-    }
+    cli_provenance_hash(single->scenario, hash);
+    for (size_t i = 0; i < single->sample_count; i++)
+        cli_csv_row(stream, i == 0, tell_sample, &(row){&single->sample[i], hash});
 }
 
 int cli_trace_file(const char *path, const cli_single *single)

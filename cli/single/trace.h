@@ -9,8 +9,8 @@
 
 #include "single_run.h"
 
-/* Writes one line of header and one line per sample. */
-void cli_trace(FILE *stream, const cli_single *single);
+/* Writes the names of its columns and a line for each sample of a cli_single. */
+void cli_trace(FILE *stream, const void *single);
 
 /* The same into a file, whole or not at all. Returns an exit code. */
 int cli_trace_file(const char *path, const cli_single *single);

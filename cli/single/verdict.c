@@ -5,7 +5,6 @@
 
 #include "line/report.h"
 #include "outcome_sentence.h"
-#include "sensor.h"
 #include "slewtime/slewtime.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
@@ -44,7 +43,7 @@ static void print_says(const char *name, const slew_part *part)
 
 static void print_stow_axis(const cli_single *single, int axis)
 {
-    const slew_stow *stow = &single->scenario.stow;
+    const slew_stow *stow = &single->scenario->stow;
     double angle = single->result.stow.angle[axis];
     printf("          %-9s rests at %7.2f deg", slew_axis_word(axis), cli_degrees(angle));
     if (stow->has_point)
@@ -56,7 +55,7 @@ static void print_stow_axis(const cli_single *single, int axis)
 
 static void print_deploy_axis(const cli_single *single, int axis)
 {
-    const slew_range *target = &single->scenario.deploy.target[axis];
+    const slew_range *target = &single->scenario->deploy.target[axis];
     printf("          %-9s rests at %7.2f deg, target %.4g to %.4g\n", slew_axis_word(axis),
            cli_degrees(single->result.deploy.angle[axis]), cli_degrees(target->low),
            cli_degrees(target->high));
@@ -91,13 +90,13 @@ static void print_supply(const cli_single *single)
 static void print_visits(const cli_single *single)
 {
     const slew_result *r = &single->result;
-    if (single->scenario.keepout.count == 0)
+    if (single->scenario->keepout.count == 0)
         return;
     if (r->visit_count == 0)
         printf("  clear   no keep-out entered\n");
     for (int i = 0; i < r->visit_count && i < SLEW_KEEPOUT_VISITS_MAX; i++) {
         const slew_keepout_visit *visit = &r->visit[i];
-        printf("  KEEPOUT %s entered at %.2f s, ", single->scenario.keepout.box[visit->box].name,
+        printf("  KEEPOUT %s entered at %.2f s, ", single->scenario->keepout.box[visit->box].name,
                visit->entered);
         if (isfinite(visit->left))
             printf("left at %.2f s\n", visit->left);
@@ -118,7 +117,7 @@ static void print_notes(const cli_single *single)
                "    ended before the stall was noticed. Gear and motor were pressed on the stop.\n",
                slew_axis_word(axis));
     for (int j = 0; j < SLEW_AXES && cli_single_stows(single); j++)
-        if (cli_sensor_is_blind(&single->prepared.stow_setup, j))
+        if (slew_sensor_is_blind(&single->prepared.stow_setup, j))
             printf(
                 "  ! The home sensor of the %s never closes: its magnet is too weak, or too far\n"
                 "    away (slewtime window tells more).\n",
@@ -142,7 +141,7 @@ static void print_notes(const cli_single *single)
         "    bounds, up to 20 %% too sharp.\n"
         "  - Simulated: it does not replace a test on the truck.\n");
     char hash[CLI_HASH_MAX];
-    cli_provenance_hash(&single->scenario, hash);
+    cli_provenance_hash(single->scenario, hash);
     printf("  - Computed by slewtime %s from scenario %s.\n", slew_version(), hash);
 }
 

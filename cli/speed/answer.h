@@ -1,10 +1,13 @@
-/* answer.h - the answer of `slewtime speed` as text, JSON, CSV and picture. */
+/* answer.h - the answer of `slewtime speed`, and how it is told. */
 #ifndef SLEW_CLI_SPEED_ANSWER_H
 #define SLEW_CLI_SPEED_ANSWER_H
 
 #include <stdio.h>
 
+#include "draw/plot.h"
+#include "line/options.h"
 #include "slewtime/speed.h"
+#include "tell/teller.h"
 
 enum { CLI_SPEED_OCCASIONS = 2 };
 
@@ -14,6 +17,16 @@ typedef struct cli_speed {
     slew_speed_question question[CLI_SPEED_OCCASIONS];
     slew_speed answer[CLI_SPEED_OCCASIONS];
 } cli_speed;
+
+/* ---- What is asked ---- */
+
+/* Reads which occasions count, and what is asked of each. Returns an exit code. */
+int cli_speed_questions(const cli_options *options, cli_speed *speed);
+
+/* ---- In words ---- */
+
+/* "today", "deploy_day" */
+const char *cli_speed_occasion(const cli_speed *speed, int index);
 
 /* "today" or "on deploy day" */
 const char *cli_speed_when(const cli_speed *speed, int index);
@@ -30,11 +43,12 @@ void cli_speed_finding(const cli_speed *speed, int index, char *text, size_t siz
 /* Why an axis does not get from stop to stop, in a word; "" if it does. */
 const char *cli_speed_trouble(const slew_speed_row *row);
 
-void cli_speed_print(const void *speed);
-int cli_speed_json(const void *speed);               /* returns an exit code */
-void cli_speed_csv(FILE *stream, const void *speed); /* one row for each curve and voltage */
+/* ---- The ways of telling it, for cli_frame ---- */
 
-/* Draws the first occasion. Returns an exit code. */
-int cli_speed_draw(const char *path, const void *speed);
+void cli_speed_text(const void *what);
+void cli_speed_document(cli_teller *teller, const void *what);
+void cli_speed_table(FILE *stream, const void *what);  /* one row for each curve and voltage */
+void cli_speed_curves(FILE *stream, const void *what); /* one row for each curve */
+bool cli_speed_fill(cli_plot *plot, const void *what); /* the picture of the first occasion */
 
 #endif

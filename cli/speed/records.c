@@ -1,132 +1,172 @@
-/* records.c - the answer of `slewtime speed` as JSON and CSV. */
+/* records.c - the figures of `slewtime speed`: for JSON, CSV and the picture. */
 #include "answer.h"
-
-#include <math.h>
-
 #include "slewtime/slewtime.h"
 #include "tell/csv.h"
-#include "tell/json.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
 
-static const char *occasion_word(slew_occasion occasion)
+/* a curve, and the number of one of its rows */
+typedef struct place {
+    const cli_speed *asked;
+    int occasion, curve, row;
+} place;
+
+static const slew_speed_curve *curve_of(const place *p)
 {
-    return occasion == SLEW_OCCASION_DEPLOY ? "deploy_day" : "today";
+    return &p->asked->answer[p->occasion].curve[p->curve];
 }
 
-/* ---- CSV ---- */
+/* ---- one voltage ---- */
 
-static void write_point(FILE *stream, const slew_speed_point *p)
+static void tell_point(cli_teller *t, const char *name, const slew_speed_point *p)
 {
-    fprintf(stream, ",%s", slew_speed_word(p->state));
-    cli_csv_number(stream, cli_degrees(p->speed));
-    cli_csv_number(stream, p->current);
-    cli_csv_number(stream, p->voltage);
+    cli_tell_open(t, name);
+    cli_tell_text(t, "state", slew_speed_word(p->state));
+    cli_tell_degrees(t, "speed_deg_per_s", p->speed);
+    cli_tell_number(t, "current_A", p->current);
+    cli_tell_number(t, "voltage_V", p->voltage);
+    cli_tell_close(t);
 }
 
-static void write_rows(FILE *stream, const cli_speed *a, int index, const slew_speed_curve *c)
+static void tell_figures(cli_teller *t, const slew_speed_row *row)
 {
-    const slew_speed *s = &a->answer[index];
-    const slew_speed_level *level = &s->level[c->level];
-    for (int i = 0; i < s->row_count; i++) {
-        const slew_speed_row *row = &c->row[i];
-        fprintf(stream, "%s,%s,%s,%.9g,%.9g,%.9g", occasion_word(a->question[index].occasion),
-                slew_axis_word(c->axis), slew_direction_word(c->axis, c->direction),
-                cli_bar(level->pressure), level->reaction, row->supply);
-        write_point(stream, &row->slowest);
-        write_point(stream, &row->fastest);
-        cli_csv_number(stream, row->travel.time);
-        fprintf(stream, ",%s", cli_speed_trouble(row));
-        cli_provenance_csv(stream, a->scenario, NULL, 0);
-        fputc('\n', stream);
+    cli_tell_number(t, "supply_V", row->supply);
+    tell_point(t, "slowest", &row->slowest);
+    tell_point(t, "fastest", &row->fastest);
+    cli_tell_number(t, "stop_to_stop_s", row->travel.time);
+    cli_tell_text(t, "trouble", cli_speed_trouble(row));
+}
+
+/* ---- one curve ---- */
+
+/* in a document it lies within its occasion; a row has to say which, and which reaction it is */
+static void tell_name(cli_teller *t, const place *p)
+{
+    const slew_speed_curve *c = curve_of(p);
+    const slew_speed_level *level = &p->asked->answer[p->occasion].level[c->level];
+    if (!t->in_full)
+        cli_tell_text(t, "occasion", cli_speed_occasion(p->asked, p->occasion));
+    cli_tell_text(t, "axis", slew_axis_word(c->axis));
+    cli_tell_text(t, "direction", slew_direction_word(c->axis, c->direction));
+    if (!t->in_full)
+        cli_tell_integer(t, "level", c->level);
+    cli_tell_number(t, "pressure_bar", cli_bar(level->pressure));
+    cli_tell_number(t, "reaction_N", level->reaction);
+}
+
+static void tell_place(cli_teller *t, const char *name, const double angle[SLEW_AXES])
+{
+    cli_tell_open(t, name);
+    cli_tell_degrees(t, "rotation_deg", angle[SLEW_ROTATION]);
+    cli_tell_degrees(t, "elevation_deg", angle[SLEW_ELEVATION]);
+    cli_tell_close(t);
+}
+
+/* 0: any; nothing: none in the range */
+static void tell_needs(cli_teller *t, const slew_speed_needs *n)
+{
+    cli_tell_open(t, "needs");
+    cli_tell_number(t, "runs_V", n->runs);
+    cli_tell_number(t, "starts_V", n->starts);
+    cli_tell_number(t, "arrives_V", n->arrives);
+    cli_tell_number(t, "brownout_V", n->brownout);
+    cli_tell_number(t, "floor_V", n->floor);
+    cli_tell_number(t, "trips_V", n->trips);
+    cli_tell_number(t, "noticed_V", n->noticed);
+    cli_tell_close(t);
+}
+
+static void tell_curve(cli_teller *t, const void *what)
+{
+    const place *p = what;
+    const slew_speed_curve *c = curve_of(p);
+    tell_name(t, p);
+    tell_place(t, "slowest_at", c->place.slowest);
+    tell_place(t, "fastest_at", c->place.fastest);
+    tell_needs(t, &c->need);
+    cli_tell_open(t, "own");
+    tell_figures(t, &c->own);
+    cli_tell_close(t);
+    cli_tell_open_list(t, "rows");
+    for (int i = 0; i < p->asked->answer[p->occasion].row_count; i++) {
+        cli_tell_open(t, NULL);
+        tell_figures(t, &c->row[i]);
+        cli_tell_close(t);
     }
+    cli_tell_close(t);
 }
 
-void cli_speed_csv(FILE *stream, const void *what)
+/* ---- tables ---- */
+
+static void tell_row(cli_teller *t, const void *what)
 {
-    const cli_speed *a = what;
-    fputs("occasion,axis,direction,pressure_bar,reaction_N,supply_V,"
-          "slowest,slowest_deg_per_s,slowest_current_A,slowest_voltage_V,"
-          "fastest,fastest_deg_per_s,fastest_current_A,fastest_voltage_V,"
-          "stop_to_stop_s,trouble",
-          stream);
-    cli_provenance_csv_names(stream, NULL);
-    fputc('\n', stream);
-    for (int i = 0; i < a->count; i++)
-        for (int k = 0; k < a->answer[i].curve_count; k++)
-            write_rows(stream, a, i, &a->answer[i].curve[k]);
+    const place *p = what;
+    tell_name(t, p);
+    tell_figures(t, &curve_of(p)->row[p->row]);
+    cli_tell_provenance(t, p->asked->scenario, NULL, 0);
 }
 
-/* ---- JSON ---- */
-
-static json_t *point(const slew_speed_point *p)
+/* the next curve, from the one before the first on; false: there are no more */
+static bool next_curve(place *p)
 {
-    return json_pack("{s:s, s:o, s:o, s:o}", "state", slew_speed_word(p->state), "speed_deg_per_s",
-                     cli_json_degrees(p->speed), "current_A", cli_json_number(p->current),
-                     "voltage_V", cli_json_number(p->voltage));
+    if (++p->curve == p->asked->answer[p->occasion].curve_count) {
+        p->curve = 0;
+        p->occasion++;
+    }
+    return p->occasion < p->asked->count;
 }
 
-static json_t *row(const slew_speed_row *r)
+void cli_speed_curves(FILE *stream, const void *what)
 {
-    return json_pack("{s:f, s:o, s:o, s:o, s:o}", "supply_V", r->supply, "slowest",
-                     point(&r->slowest), "fastest", point(&r->fastest), "stop_to_stop_s",
-                     cli_json_number(r->travel.time), "trouble",
-                     cli_json_text(cli_speed_trouble(r)));
+    place p = {.asked = what, .curve = -1};
+    for (bool is_first = true; next_curve(&p); is_first = false)
+        cli_csv_row(stream, is_first, tell_curve, &p);
 }
 
-/* 0: any; null: none in the range */
-static json_t *needs(const slew_speed_needs *n)
+void cli_speed_table(FILE *stream, const void *what)
 {
-    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "runs_V", cli_json_number(n->runs),
-                     "starts_V", cli_json_number(n->starts), "arrives_V",
-                     cli_json_number(n->arrives), "brownout_V", cli_json_number(n->brownout),
-                     "floor_V", cli_json_number(n->floor), "trips_V", cli_json_number(n->trips),
-                     "noticed_V", cli_json_number(n->noticed));
+    place p = {.asked = what, .curve = -1};
+    bool is_first = true;
+    while (next_curve(&p))
+        for (p.row = 0; p.row < p.asked->answer[p.occasion].row_count; p.row++) {
+            cli_csv_row(stream, is_first, tell_row, &p);
+            is_first = false;
+        }
 }
 
-static json_t *place(const double angle[SLEW_AXES])
-{
-    return json_pack("{s:f, s:f}", "rotation_deg", cli_degrees(angle[SLEW_ROTATION]),
-                     "elevation_deg", cli_degrees(angle[SLEW_ELEVATION]));
-}
+/* ---- the document ---- */
 
-static json_t *curve(const slew_speed *s, const slew_speed_curve *c)
-{
-    json_t *rows = json_array();
-    for (int i = 0; i < s->row_count; i++)
-        json_array_append_new(rows, row(&c->row[i]));
-    return json_pack(
-        "{s:s, s:s, s:f, s:f, s:o, s:o, s:o, s:o, s:o}", "axis", slew_axis_word(c->axis),
-        "direction", slew_direction_word(c->axis, c->direction), "pressure_bar",
-        cli_bar(s->level[c->level].pressure), "reaction_N", s->level[c->level].reaction,
-        "slowest_at", place(c->place.slowest), "fastest_at", place(c->place.fastest), "needs",
-        needs(&c->need), "own", row(&c->own), "rows", rows);
-}
-
-static json_t *occasion(const cli_speed *a, int index)
+static void tell_occasion(cli_teller *t, const cli_speed *a, int index)
 {
     const slew_speed *s = &a->answer[index];
-    json_t *curves = json_array();
+    place p = {.asked = a, .occasion = index};
     char finding[300];
     cli_speed_finding(a, index, finding, sizeof finding);
-    for (int i = 0; i < s->curve_count; i++)
-        json_array_append_new(curves, curve(s, &s->curve[i]));
-    return json_pack(
-        "{s:s, s:f, s:f, s:b, s:s, s:o}", "occasion", occasion_word(a->question[index].occasion),
-        "temperature_degC", cli_celsius(s->setup.environment.temperature), "supply_V",
-        s->setup.supply.main.voltage, "nozzle_known", (int)slew_nozzle_is_known(&s->setup.nozzle),
-        "finding", finding, "curves", curves);
+    cli_tell_text(t, "occasion", cli_speed_occasion(a, index));
+    cli_tell_number(t, "temperature_degC", cli_celsius(s->setup.environment.temperature));
+    cli_tell_number(t, "supply_V", s->setup.supply.main.voltage);
+    cli_tell_boolean(t, "nozzle_known", slew_nozzle_is_known(&s->setup.nozzle));
+    cli_tell_text(t, "finding", finding);
+    cli_tell_open_list(t, "curves");
+    for (; p.curve < s->curve_count; p.curve++) {
+        cli_tell_open(t, NULL);
+        tell_curve(t, &p);
+        cli_tell_close(t);
+    }
+    cli_tell_close(t);
 }
 
-int cli_speed_json(const void *what)
+void cli_speed_document(cli_teller *t, const void *what)
 {
     const cli_speed *a = what;
-    json_t *occasions = json_array();
-    for (int i = 0; i < a->count; i++)
-        json_array_append_new(occasions, occasion(a, i));
-    json_t *whole =
-        json_pack("{s:s, s:s, s:f, s:o}", "slewtime", slew_version(), "title", a->scenario->title,
-                  "tolerance_V", SLEW_SPEED_TOLERANCE, "occasions", occasions);
-    cli_provenance_json(whole, a->scenario, NULL, 0);
-    return cli_json_print(whole);
+    cli_tell_title(t, a->scenario);
+    cli_tell_number(t, "tolerance_V", SLEW_SPEED_TOLERANCE);
+    cli_tell_open_list(t, "occasions");
+    for (int i = 0; i < a->count; i++) {
+        cli_tell_open(t, NULL);
+        tell_occasion(t, a, i);
+        cli_tell_close(t);
+    }
+    cli_tell_close(t);
+    cli_tell_provenance(t, a->scenario, NULL, 0);
 }

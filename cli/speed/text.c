@@ -1,101 +1,11 @@
 /* text.c - the answer of `slewtime speed` as text. */
-#include "answer.h"
-
 #include <math.h>
-#include <string.h>
 
-#include "slewtime/nozzle.h"
-#include "slewtime/physics.h"
+#include "answer.h"
+#include "slewtime/slewtime.h"
 #include "tell/provenance.h"
+#include "tell/table.h"
 #include "tell/units.h"
-
-/* ---- names ---- */
-
-const char *cli_speed_when(const cli_speed *a, int index)
-{
-    return a->question[index].occasion == SLEW_OCCASION_DEPLOY ? "on deploy day" : "today";
-}
-
-void cli_speed_name(const slew_speed_curve *c, char *text, size_t size)
-{
-    snprintf(text, size, "%s %s", slew_axis_word(c->axis),
-             slew_direction_word(c->axis, c->direction));
-}
-
-void cli_speed_level(const slew_speed_level *level, char *text, size_t size)
-{
-    if (level->pressure > 0)
-        snprintf(text, size, "at %.4g bar", cli_bar(level->pressure));
-    else
-        snprintf(text, size, "dry");
-}
-
-const char *cli_speed_trouble(const slew_speed_row *row)
-{
-    if (row->slowest.state == SLEW_SPEED_OFF)
-        return "off";
-    if (!row->travel.holds)
-        return "slips";
-    switch (row->travel.fault) {
-    case SLEW_FAULT_NONE:
-        return "";
-    case SLEW_FAULT_UNDERVOLTAGE:
-        return "brownout";
-    case SLEW_FAULT_TIMEOUT:
-        return "timeout";
-    default:
-        return "stall";
-    }
-}
-
-/* ---- the finding ---- */
-
-static bool needs_more(const slew_speed_needs *a, const slew_speed_needs *b)
-{
-    return a->arrives > b->arrives || (a->arrives == b->arrives && a->starts > b->starts);
-}
-
-/* the curve that needs most; of equals the first */
-static const slew_speed_curve *hardest(const slew_speed *s)
-{
-    const slew_speed_curve *worst = &s->curve[0];
-    for (int i = 1; i < s->curve_count; i++)
-        if (needs_more(&s->curve[i].need, &worst->need))
-            worst = &s->curve[i];
-    return worst;
-}
-
-static void own_words(const slew_speed_curve *c, char *text, size_t size)
-{
-    const char *trouble = cli_speed_trouble(&c->own);
-    if (trouble[0] == '\0')
-        snprintf(text, size, "in %.1f s", c->own.travel.time);
-    else
-        snprintf(text, size, "not (%s)", trouble);
-}
-
-void cli_speed_finding(const cli_speed *a, int index, char *text, size_t size)
-{
-    const slew_speed *s = &a->answer[index];
-    const slew_speed_curve *c = hardest(s);
-    double to = a->question[index].to;
-    char name[40], level[40], own[60];
-    cli_speed_name(c, name, sizeof name);
-    cli_speed_level(&s->level[c->level], level, sizeof level);
-    own_words(c, own, sizeof own);
-    if (isinf(c->need.starts))
-        snprintf(text, size, "Hardest is %s %s: no start at any voltage up to %.4g V", name, level,
-                 to);
-    else if (isinf(c->need.arrives))
-        snprintf(text, size, "Hardest is %s %s: not from stop to stop at any voltage up to %.4g V",
-                 name, level, to);
-    else if (c->need.arrives == 0)
-        snprintf(text, size, "All get from stop to stop at any source voltage");
-    else
-        snprintf(text, size,
-                 "Hardest is %s %s: stop to stop from %.2f V, with this scenario's %.4g V %s", name,
-                 level, c->need.arrives, c->own.supply, own);
-}
 
 /* ---- what was asked ---- */
 
@@ -138,54 +48,65 @@ static void print_asked(const cli_speed *a, int index)
     print_places(q);
 }
 
-/* ---- at the scenario's voltage ---- */
+/* ---- tables ---- */
 
 /* "rotation  left  7 bar" in columns */
-static void print_curve_name(const slew_speed *s, const slew_speed_curve *c)
+static void add_name(cli_table *t, const slew_speed *s, const slew_speed_curve *c)
 {
     char level[40];
     cli_speed_level(&s->level[c->level], level, sizeof level);
-    printf("%-9s  %-5s  %-11s", slew_axis_word(c->axis), slew_direction_word(c->axis, c->direction),
-           level);
+    cli_table_text(t, NULL, "%-9s  %-5s  %-11s", slew_axis_word(c->axis),
+                   slew_direction_word(c->axis, c->direction), level);
 }
 
-static void print_time(const slew_speed_row *row)
+/* of slowest and fastest speed, current, voltage and time */
+typedef const char *figure_heads[5];
+
+static void add_if_on(cli_table *t, const char *head, bool is_on, double value)
 {
+    if (is_on)
+        cli_table_cell(t, head, " %7.2f", value);
+    else
+        cli_table_cell(t, head, " %7s", "-");
+}
+
+static void add_figures(cli_table *t, const figure_heads head, const slew_speed_row *row)
+{
+    bool is_on = row->slowest.state != SLEW_SPEED_OFF;
     const char *trouble = cli_speed_trouble(row);
+    cli_table_cell(t, head[0], " %8.2f", cli_degrees(row->slowest.speed));
+    cli_table_cell(t, head[1], " %8.2f", cli_degrees(row->fastest.speed));
+    add_if_on(t, head[2], is_on, row->slowest.current);
+    add_if_on(t, head[3], is_on, row->slowest.voltage);
     if (trouble[0] == '\0')
-        printf(" %8.2f", row->travel.time);
+        cli_table_cell(t, head[4], " %8.2f", row->travel.time);
     else
-        printf(" %8s", trouble);
+        cli_table_cell(t, head[4], " %8s", trouble);
 }
 
-static void print_figures(const slew_speed_row *row)
-{
-    printf(" %8.2f %8.2f", cli_degrees(row->slowest.speed), cli_degrees(row->fastest.speed));
-    if (row->slowest.state == SLEW_SPEED_OFF)
-        printf(" %7s %7s", "-", "-");
-    else
-        printf(" %7.2f %7.2f", row->slowest.current, row->slowest.voltage);
-    print_time(row);
-}
+/* ---- at the scenario's voltage ---- */
 
 static void print_own(const slew_speed *s)
 {
+    static const figure_heads heads = {"slowest\ndeg/s", "fastest\ndeg/s", "current\nA",
+                                       "voltage\nV", "stop to \nstop, s"};
+    cli_table table = {.heads = 2};
     printf("\nWith the scenario's %.4g V, steady; current and voltage where it is slowest\n\n",
            s->setup.supply.main.voltage);
-    printf("%28s   slowest  fastest current voltage stop to   slowest at\n", "");
-    printf("%28s     deg/s    deg/s       A       V  stop, s   R, deg  E, deg\n", "");
     for (int i = 0; i < s->curve_count; i++) {
         const slew_speed_curve *c = &s->curve[i];
-        print_curve_name(s, c);
-        print_figures(&c->own);
-        printf("  %7.1f %7.1f\n", cli_degrees(c->place.slowest[0]),
-               cli_degrees(c->place.slowest[1]));
+        add_name(&table, s, c);
+        add_figures(&table, heads, &c->own);
+        cli_table_cell(&table, "  slowest at\nR, deg", "  %7.1f",
+                       cli_degrees(c->place.slowest[SLEW_ROTATION]));
+        cli_table_cell(&table, "\nE, deg", " %7.1f", cli_degrees(c->place.slowest[SLEW_ELEVATION]));
+        cli_table_end_row(&table);
     }
 }
 
 /* ---- the lowest voltages ---- */
 
-static void print_need(double need, double to)
+static void add_need(cli_table *t, const char *head, double need, double to)
 {
     char text[32];
     if (need == 0)
@@ -194,27 +115,12 @@ static void print_need(double need, double to)
         snprintf(text, sizeof text, "> %.4g", to);
     else
         snprintf(text, sizeof text, "%.3f", need);
-    printf(" %9s", text);
+    cli_table_cell(t, head, " %9s", text);
 }
 
-static void print_needs(const slew_speed *s, double to)
+static void explain_needs(const slew_setup *setup)
 {
-    const slew_controller_settings *c = &s->setup.controller;
-    printf("\nLowest source voltage, V, where the load is worst (bisected to %g mV)\n\n",
-           1000 * SLEW_SPEED_TOLERANCE);
-    printf("%28s      runs    starts   arrives  brownout     floor     trips   noticed\n", "");
-    for (int i = 0; i < s->curve_count; i++) {
-        const slew_speed_needs *n = &s->curve[i].need;
-        print_curve_name(s, &s->curve[i]);
-        print_need(n->runs, to);
-        print_need(n->starts, to);
-        print_need(n->arrives, to);
-        print_need(n->brownout, to);
-        print_need(n->floor, to);
-        print_need(n->trips, to);
-        print_need(n->noticed, to);
-        printf("\n");
-    }
+    const slew_controller_settings *c = &setup->controller;
     printf("\n"
            "  runs      keeps running once it moves; below, it stalls\n"
            "  starts    moves from rest, against breakaway\n"
@@ -222,28 +128,53 @@ static void print_needs(const slew_speed *s, double to)
            "  brownout  the controller keeps %.4g V under the steady load; floor: %.4g V\n"
            "  trips     from here on the steady current is %.4g A or more: declared a stall\n"
            "  noticed   from here on a blocked axis draws %.4g A: below, no stop is noticed\n",
-           c->brownout_voltage, s->setup.supply.floor, c->stall_current, c->stall_current);
+           c->brownout_voltage, setup->supply.floor, c->stall_current, c->stall_current);
+}
+
+static void print_needs(const slew_speed *s, double to)
+{
+    cli_table table = {.heads = 1};
+    printf("\nLowest source voltage, V, where the load is worst (bisected to %g mV)\n\n",
+           1000 * SLEW_SPEED_TOLERANCE);
+    for (int i = 0; i < s->curve_count; i++) {
+        const slew_speed_needs *n = &s->curve[i].need;
+        add_name(&table, s, &s->curve[i]);
+        add_need(&table, "runs ", n->runs, to);
+        add_need(&table, "starts ", n->starts, to);
+        add_need(&table, "arrives ", n->arrives, to);
+        add_need(&table, "brownout ", n->brownout, to);
+        add_need(&table, "floor ", n->floor, to);
+        add_need(&table, "trips ", n->trips, to);
+        add_need(&table, "noticed ", n->noticed, to);
+        cli_table_end_row(&table);
+    }
+    explain_needs(&s->setup);
 }
 
 /* ---- over the voltages ---- */
+
+/* the figures of one direction, its word above them */
+static void add_direction(cli_table *t, const slew_speed_curve *c, int row, int width)
+{
+    char first[32];
+    snprintf(first, sizeof first, "%-*s\nslowest", width,
+             slew_direction_word(c->axis, c->direction));
+    add_figures(t, (const figure_heads){first, "\nfastest", "\nA", "\nV", "\ns"}, &c->row[row]);
+}
 
 static void print_grid(const slew_speed *s, int axis, int level)
 {
     const slew_speed_curve *one = &s->curve[(2 * axis) * s->level_count + level];
     const slew_speed_curve *other = one + s->level_count;
+    cli_table table = {.heads = 2};
     char name[40];
     cli_speed_level(&s->level[level], name, sizeof name);
     printf("\n%s, %s\n\n", axis == SLEW_ROTATION ? "Rotation" : "Elevation", name);
-    printf(" supply  %-43s %s\n", slew_direction_word(axis, -1), slew_direction_word(axis, 1));
-    printf("      V");
-    for (int d = 0; d < 2; d++)
-        printf("  slowest  fastest       A       V        s");
-    printf("\n");
     for (int i = 0; i < s->row_count; i++) {
-        printf("%7.2f", one->row[i].supply);
-        print_figures(&one->row[i]);
-        print_figures(&other->row[i]);
-        printf("\n");
+        cli_table_cell(&table, "supply\nV", "%7.2f", one->row[i].supply);
+        add_direction(&table, one, i, 7);
+        add_direction(&table, other, i, 6);
+        cli_table_end_row(&table);
     }
 }
 
@@ -292,7 +223,7 @@ static void print_occasion(const cli_speed *a, int index)
         print_failure(s, &s->curve[i], a->question[index].to);
 }
 
-void cli_speed_print(const void *what)
+void cli_speed_text(const void *what)
 {
     const cli_speed *a = what;
     char origin[CLI_PROVENANCE_MAX];

@@ -1,20 +1,20 @@
-/* csv.h - the events of `run` as CSV: one row per event, header names with units; fields of any
- * CSV.
- */
+/* csv.h - records as the rows of a CSV table, which is also what pictures are drawn from. */
 #ifndef SLEW_CLI_TELL_CSV_H
 #define SLEW_CLI_TELL_CSV_H
 
 #include <stdio.h>
 
-#include "single/single_run.h"
+#include "teller.h"
 
-/* Writes one line of header and one line per event. */
-void cli_csv_events(FILE *stream, const cli_single *single);
+/* Writes the names of the record's figures as a line of header, or their values as a line. Numbers
+ * have twelve digits, what there is not is empty. Lists are left out. */
+void cli_csv_names(FILE *stream, cli_record *record, const void *what);
+void cli_csv_values(FILE *stream, cli_record *record, const void *what);
 
-/* Writes a text as one CSV field: in quotes where it needs them. */
+/* The values; before those of the first row, the names. */
+void cli_csv_row(FILE *stream, bool is_first, cli_record *record, const void *what);
+
+/* Writes a text as one field: in quotes where it needs them. */
 void cli_csv_text(FILE *stream, const char *text);
-
-/* Writes a comma and the number to nine digits, nothing behind it where it is not finite. */
-void cli_csv_number(FILE *stream, double value);
 
 #endif

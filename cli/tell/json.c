@@ -1,145 +1,110 @@
 /* json.c - see json.h. */
 #include "json.h"
 
+#include <jansson.h>
+#include <math.h>
 #include <stdio.h>
 
-#include "line/command.h"
+#include "line/exit_code.h"
 #include "line/report.h"
-#include "provenance.h"
-#include "slewtime/slewtime.h"
-#include "units.h"
 
-/* ---- values ---- */
+enum { DEPTH_MAX = 16 };
 
-json_t *cli_json_number(double value)
+/* the objects and lists that are open, the document first */
+typedef struct writer {
+    json_t *open[DEPTH_MAX];
+    int depth;
+    int absent; /* records open inside one that is not there */
+    bool short_of_memory;
+} writer;
+
+/* takes the value over */
+static void add(writer *w, const char *name, json_t *value)
 {
-    return isfinite(value) ? json_real(value + 0.0) : json_null();
+    json_t *place = w->open[w->depth];
+    int failed = json_is_array(place) ? json_array_append_new(place, value)
+                                      : json_object_set_new(place, name, value);
+    if (failed != 0)
+        w->short_of_memory = true;
 }
 
-json_t *cli_json_text(const char *text)
+static void open(void *context, const char *name, bool is_list, bool is_there)
 {
-    json_t *string = text != NULL && text[0] != '\0' ? json_string(text) : NULL;
-    return string != NULL ? string : json_null();
-}
-
-json_t *cli_json_degrees(double radians)
-{
-    return cli_json_number(cli_degrees(radians));
-}
-
-json_t *cli_json_axis(int axis)
-{
-    return axis == SLEW_NO_AXIS ? json_null() : json_string(slew_axis_word(axis));
-}
-
-static const char *box_name(const cli_single *single, int box)
-{
-    return box >= 0 ? single->scenario.keepout.box[box].name : NULL;
-}
-
-/* ---- parts of the document ---- */
-
-static json_t *stored_times(const cli_single *single)
-{
-    if (!cli_single_stows(single))
-        return json_null();
-    return json_pack("{s:o, s:o}", "rotation",
-                     cli_json_number(single->result.stored[SLEW_ROTATION]), "elevation",
-                     cli_json_number(single->result.stored[SLEW_ELEVATION]));
-}
-
-/* a part that was not asked for is one that was not run, and has no target to meet */
-static json_t *part(const slew_part *p, bool asked)
-{
-    return json_pack(
-        "{s:s, s:o, s:o, s:b, s:o, s:o, s:o, s:o}", "says", slew_verdict_word(p->says), "fault",
-        p->fault == SLEW_FAULT_NONE ? json_null() : json_string(slew_fault_word(p->fault)), "axis",
-        cli_json_axis(p->axis), "holds", (int)p->holds, "rotation_deg",
-        cli_json_degrees(p->angle[SLEW_ROTATION]), "elevation_deg",
-        cli_json_degrees(p->angle[SLEW_ELEVATION]), "on_target",
-        asked && p->has_target ? json_boolean(p->on_target) : json_null(), "duration_s",
-        cli_json_number(p->duration));
-}
-
-static json_t *keepout(const cli_single *single)
-{
-    json_t *list = json_array();
-    int count = single->result.visit_count;
-    for (int i = 0; i < count && i < SLEW_KEEPOUT_VISITS_MAX; i++) {
-        const slew_keepout_visit *visit = &single->result.visit[i];
-        json_array_append_new(list,
-                              json_pack("{s:s, s:o, s:o}", "name", box_name(single, visit->box),
-                                        "entered_s", cli_json_number(visit->entered), "left_s",
-                                        cli_json_number(visit->left)));
+    writer *w = context;
+    if (w->absent > 0 || !is_there) {
+        if (w->absent++ == 0)
+            add(w, name, json_null());
+        return;
     }
-    return list;
+    json_t *inner = is_list ? json_array() : json_object();
+    add(w, name, inner);
+    if (w->depth + 1 < DEPTH_MAX)
+        w->open[++w->depth] = inner;
 }
 
-static json_t *event(const cli_single *single, const slew_event *e)
+static void close(void *context)
 {
-    json_t *object =
-        json_pack("{s:o, s:o, s:s, s:o, s:o, s:o, s:o, s:o}", "time_s", cli_json_number(e->time),
-                  "axis", cli_json_axis(e->axis), "kind", slew_event_word(e->kind), "direction",
-                  cli_json_text(slew_direction_word(e->axis, e->direction)), "rotation_deg",
-                  cli_json_degrees(e->angle[SLEW_ROTATION]), "elevation_deg",
-                  cli_json_degrees(e->angle[SLEW_ELEVATION]), "voltage_V",
-                  cli_json_number(e->voltage), "current_A", cli_json_number(e->current));
-    if (e->kind == SLEW_EVENT_STOP_CONTACT)
-        json_object_set_new(object, "energy_J", cli_json_number(e->energy));
-    if (e->kind == SLEW_EVENT_FAULT)
-        json_object_set_new(object, "fault", json_string(slew_fault_word(e->fault)));
-    if (e->box >= 0)
-        json_object_set_new(object, "box", json_string(box_name(single, e->box)));
-    return object;
+    writer *w = context;
+    if (w->absent > 0)
+        w->absent--;
+    else
+        w->depth--;
 }
 
-static json_t *events(const cli_single *single)
+static void number(void *context, const char *name, double value)
 {
-    json_t *list = json_array();
-    for (size_t i = 0; i < single->event_count; i++)
-        json_array_append_new(list, event(single, &single->event[i]));
-    return list;
+    add(context, name, isfinite(value) ? json_real(value) : json_null());
 }
 
-/* ---- the document ---- */
-
-json_t *cli_json_result(const cli_single *single)
+static void integer(void *context, const char *name, int64_t value)
 {
-    const slew_result *r = &single->result;
-    char hash[CLI_HASH_MAX];
-    cli_provenance_hash(&single->scenario, hash);
-    return json_pack("{s:s, s:s, s:s, s:o, s:o, s:o, s:o, s:o, s:b, s:o, s:o, s:o}", "slewtime",
-                     slew_version(), "title", single->scenario.title, "scenario", hash,
-                     "stored_times_s", stored_times(single), "stow",
-                     part(&r->stow, cli_single_stows(single)), "deploy",
-                     part(&r->deploy, cli_single_deploys(single)), "lowest_voltage_V",
-                     cli_json_number(r->lowest_voltage), "lowest_loaded_voltage_V",
-                     cli_json_number(r->lowest_loaded_voltage), "below_floor", (int)r->below_floor,
-                     "peak_current_A", cli_json_number(r->peak_current), "charge_As",
-                     cli_json_number(r->charge), "keepout", keepout(single));
+    add(context, name, json_integer(value));
 }
 
-json_t *cli_json_share(const slew_share *s)
+static void boolean(void *context, const char *name, bool value)
 {
-    return json_pack("{s:o, s:o, s:o}", "share", cli_json_number(s->value), "low",
-                     cli_json_number(s->low), "high", cli_json_number(s->high));
+    add(context, name, json_boolean(value));
 }
 
-int cli_json_print(json_t *document)
+/* a text that is not UTF-8 has no place in a document */
+static void text(void *context, const char *name, const char *value)
 {
-    const size_t flags = JSON_PRESERVE_ORDER | JSON_REAL_PRECISION(12) | JSON_INDENT(1);
+    json_t *string = value != NULL ? json_string(value) : NULL;
+    add(context, name, string != NULL ? string : json_null());
+}
+
+static void nothing(void *context, const char *name)
+{
+    (void)context;
+    (void)name;
+}
+
+static const cli_listener listener = {open, close, number, integer, boolean, text, nothing};
+
+/* NULL: memory is short */
+static char *dump(cli_record *record, const void *what, size_t flags)
+{
+    writer w = {.open[0] = json_object()};
+    cli_teller teller = {.listener = &listener, .context = &w, .in_full = true};
+    if (w.open[0] == NULL)
+        return NULL;
+    record(&teller, what);
+    char *document = w.short_of_memory ? NULL : json_dumps(w.open[0], flags | JSON_PRESERVE_ORDER);
+    json_decref(w.open[0]);
+    return document;
+}
+
+int cli_json_write(cli_record *record, const void *what)
+{
+    char *document = dump(record, what, JSON_REAL_PRECISION(12) | JSON_INDENT(1));
     if (document == NULL)
         return cli_no_memory();
-    json_dumpf(document, stdout, flags);
-    putchar('\n');
-    json_decref(document);
+    puts(document);
+    free(document);
     return CLI_OK;
 }
 
-int cli_json_story(const cli_single *single)
+char *cli_json_line(cli_record *record, const void *what)
 {
-    json_t *document = cli_json_result(single);
-    if (document != NULL)
-        json_object_set_new(document, "events", events(single));
-    return cli_json_print(document);
+    return dump(record, what, JSON_REAL_PRECISION(17) | JSON_COMPACT);
 }

@@ -1,35 +1,15 @@
-/* json.h - the result of `run` as JSON. Names carry their units. */
+/* json.h - a record as a JSON document. */
 #ifndef SLEW_CLI_TELL_JSON_H
 #define SLEW_CLI_TELL_JSON_H
 
-#include <jansson.h>
+#include "teller.h"
 
-#include "single/single_run.h"
-#include "slewtime/study.h"
+/* Writes what the record tells to stdout, as one object. Returns an exit code; when memory is short
+ * nothing is written. */
+int cli_json_write(cli_record *record, const void *what);
 
-/* Writes the single to stdout. Returns an exit code. */
-int cli_json_story(const cli_single *single);
-
-/* The same without its events; NULL: memory is short. */
-json_t *cli_json_result(const cli_single *single);
-
-/* Writes a finished document to stdout and releases it; NULL: memory was short. Returns an exit
- * code. */
-int cli_json_print(json_t *document);
-
-/* A number; null when it is not finite. */
-json_t *cli_json_number(double value);
-
-/* An angle [rad] in degrees; null when it is not finite. */
-json_t *cli_json_degrees(double radians);
-
-/* The word of an axis; null for SLEW_NO_AXIS. */
-json_t *cli_json_axis(int axis);
-
-/* {"share", "low", "high"}: a share with its interval. */
-json_t *cli_json_share(const slew_share *share);
-
-/* A text; null when it is NULL, empty or not UTF-8. */
-json_t *cli_json_text(const char *text);
+/* The same for a program to read: in one line, numbers in full, to be freed. NULL: memory is short.
+ */
+char *cli_json_line(cli_record *record, const void *what);
 
 #endif

@@ -2,6 +2,9 @@
 #include "provenance.h"
 
 #include <inttypes.h>
+#include <stdio.h>
+
+#include "slewtime/slewtime.h"
 
 static const char *points_word(const slew_sampling *sampling)
 {
@@ -30,30 +33,21 @@ void cli_provenance_words(const slew_scenario *scenario, const slew_sampling *sa
                  sampling->seed, hash);
 }
 
-void cli_provenance_json(json_t *document, const slew_scenario *scenario,
+void cli_tell_provenance(cli_teller *t, const slew_scenario *scenario,
                          const slew_sampling *sampling, int64_t done)
 {
     char hash[CLI_HASH_MAX];
     cli_provenance_hash(scenario, hash);
-    json_object_set_new(document, "scenario", json_string(hash));
+    cli_tell_text(t, "scenario", hash);
     if (sampling == NULL)
         return;
-    json_object_set_new(document, "samples", json_integer(done));
-    json_object_set_new(document, "seed", json_integer((json_int_t)sampling->seed));
-    json_object_set_new(document, "points", json_string(points_word(sampling)));
+    cli_tell_integer(t, "samples", done);
+    cli_tell_integer(t, "seed", (int64_t)sampling->seed);
+    cli_tell_text(t, "points", points_word(sampling));
 }
 
-void cli_provenance_csv_names(FILE *stream, const slew_sampling *sampling)
+void cli_tell_title(cli_teller *t, const slew_scenario *scenario)
 {
-    fputs(sampling != NULL ? ",scenario,samples,seed,points" : ",scenario", stream);
-}
-
-void cli_provenance_csv(FILE *stream, const slew_scenario *scenario, const slew_sampling *sampling,
-                        int64_t done)
-{
-    char hash[CLI_HASH_MAX];
-    cli_provenance_hash(scenario, hash);
-    fprintf(stream, ",%s", hash);
-    if (sampling != NULL)
-        fprintf(stream, ",%" PRId64 ",%" PRIu64 ",%s", done, sampling->seed, points_word(sampling));
+    cli_tell_text(t, "slewtime", slew_version());
+    t->listener->text(t->context, "title", scenario->title); /* there, though it may be empty */
 }

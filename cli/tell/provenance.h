@@ -3,10 +3,8 @@
 #ifndef SLEW_CLI_TELL_PROVENANCE_H
 #define SLEW_CLI_TELL_PROVENANCE_H
 
-#include <jansson.h>
-#include <stdio.h>
-
 #include "slewtime/study.h"
+#include "teller.h"
 
 enum { CLI_HASH_MAX = 17, CLI_PROVENANCE_MAX = 200 };
 
@@ -20,15 +18,12 @@ void cli_provenance_hash(const slew_scenario *scenario, char text[CLI_HASH_MAX])
 void cli_provenance_words(const slew_scenario *scenario, const slew_sampling *sampling,
                           int64_t done, char text[CLI_PROVENANCE_MAX]);
 
-/* Adds "scenario": "3f9a12bc77d0e541" and, with a sampling, "samples", "seed" and "points" to a
- * document. NULL documents are left alone. */
-void cli_provenance_json(json_t *document, const slew_scenario *scenario,
+/* Tells "scenario", "3f9a12bc77d0e541" and, with a sampling, "samples", "seed" and "points": of a
+ * document, or as the last columns of a row. */
+void cli_tell_provenance(cli_teller *teller, const slew_scenario *scenario,
                          const slew_sampling *sampling, int64_t done);
 
-/* The same as the last columns of a CSV table: names for the header (from the comma on), and
- * values for each row. Neither ends the line. */
-void cli_provenance_csv_names(FILE *stream, const slew_sampling *sampling);
-void cli_provenance_csv(FILE *stream, const slew_scenario *scenario, const slew_sampling *sampling,
-                        int64_t done);
+/* Tells "slewtime" and "title", with which every document begins. */
+void cli_tell_title(cli_teller *teller, const slew_scenario *scenario);
 
 #endif

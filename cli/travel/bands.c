@@ -18,6 +18,47 @@ typedef struct name {
     char text[64];
 } name;
 
+/* ---- rows of bands.csv and names.csv ---- */
+
+typedef struct band {
+    const char *panel, *kind;
+    double from, to;  /* [s] */
+    slew_range range; /* in the unit of the panel */
+} band;
+
+static void tell_band(cli_teller *t, const void *what)
+{
+    const band *b = what;
+    cli_tell_text(t, "panel", b->panel);
+    cli_tell_text(t, "kind", b->kind);
+    cli_tell_number(t, "from_s", b->from);
+    cli_tell_number(t, "to_s", b->to);
+    cli_tell_number(t, "low", b->range.low);
+    cli_tell_number(t, "high", b->range.high);
+}
+
+typedef struct placed_name {
+    const char *panel, *text;
+    double value; /* in the unit of the panel */
+} placed_name;
+
+static void tell_name(cli_teller *t, const void *what)
+{
+    const placed_name *n = what;
+    cli_tell_text(t, "panel", n->panel);
+    cli_tell_number(t, "value", n->value);
+    cli_tell_text(t, "text", n->text);
+}
+
+void cli_bands_begin(FILE *bands, FILE *names)
+{
+    cli_csv_names(bands, tell_band, &(band){0});
+    if (names != NULL)
+        cli_csv_names(names, tell_name, &(placed_name){0});
+}
+
+/* ---- the sheet ---- */
+
 typedef struct sheet {
     FILE *bands;
     const cli_single *single;
@@ -82,7 +123,7 @@ static void include(cli_panel *panel, slew_range range)
 /* stops are shown when the axis comes near them */
 static void frame_axis(const cli_single *single, int axis, cli_panel *panel)
 {
-    const slew_scenario *s = &single->scenario;
+    const slew_scenario *s = single->scenario;
     const slew_axis_setup *setup = &cli_single_setup(single)->axis[axis];
     if (cli_single_stows(single) && s->stow.has_point)
         include(panel, around(s->stow.point[axis], s->stow.tolerance));
@@ -142,11 +183,10 @@ static void write_names(FILE *stream, sheet *s)
     for (int i = 0; i < s->name_count; i++)
         y[i] = s->name[i].y;
     cli_labels_spread(y, s->name_count, NAME_GAP, s->panel->height);
-    for (int i = 0; i < s->name_count; i++) {
-        fprintf(stream, "%s,%.9g,", s->panel->name, cli_panel_value(s->panel, y[i]));
-        cli_csv_text(stream, s->name[i].text);
-        fputc('\n', stream);
-    }
+    for (int i = 0; i < s->name_count; i++)
+        cli_csv_values(
+            stream, tell_name,
+            &(placed_name){s->panel->name, s->name[i].text, cli_panel_value(s->panel, y[i])});
 }
 
 /* ---- bands ---- */
@@ -154,13 +194,16 @@ static void write_names(FILE *stream, sheet *s)
 /* the part of a band that the panel shows; false: none of it */
 static bool write_band(const sheet *s, const char *kind, double from, double to, slew_range range)
 {
-    double low = fmax(range.low, s->panel->low), high = fmin(range.high, s->panel->high);
-    from = fmax(from, 0);
-    to = fmin(to, s->panel->t_end);
-    if (low >= high || from >= to)
-        return false;
-    fprintf(s->bands, "%s,%s,%.9g,%.9g,%.9g,%.9g\n", s->panel->name, kind, from, to, low, high);
-    return true;
+    const cli_panel *panel = s->panel;
+    const band b = {panel->name,
+                    kind,
+                    fmax(from, 0),
+                    fmin(to, panel->t_end),
+                    {fmax(range.low, panel->low), fmin(range.high, panel->high)}};
+    bool is_seen = b.range.low < b.range.high && b.from < b.to;
+    if (is_seen)
+        cli_csv_values(s->bands, tell_band, &b);
+    return is_seen;
 }
 
 static void write_stops(sheet *s)
@@ -186,13 +229,13 @@ static void write_home(sheet *s)
 
 static void write_goals(sheet *s)
 {
-    const slew_stow *stow = &s->single->scenario.stow;
+    const slew_stow *stow = &s->single->scenario->stow;
     double point = cli_degrees(stow->point[s->axis]);
     if (cli_single_stows(s->single) && stow->has_point &&
         write_band(s, "point", 0, s->stow_end, around(stow->point[s->axis], stow->tolerance)))
         add_name(s, point, "stow point %.4g \u00B1 %.3g\u00B0", point,
                  cli_degrees(stow->tolerance));
-    slew_range target = in_degrees(s->single->scenario.deploy.target[s->axis]);
+    slew_range target = in_degrees(s->single->scenario->deploy.target[s->axis]);
     if (cli_single_deploy_begun(s->single) &&
         write_band(s, "target", s->stow_end, INFINITY, target))
         add_name(s, target.high, "deploy target");
@@ -230,7 +273,7 @@ static void write_box(sheet *s, const slew_keepout_box *box)
 
 static void write_axis(sheet *s)
 {
-    const slew_keepout *keepout = &s->single->scenario.keepout;
+    const slew_keepout *keepout = &s->single->scenario->keepout;
     write_stops(s);
     write_home(s);
     write_goals(s);

@@ -17,7 +17,11 @@ double cli_shown(int panel, const slew_sample *sample);
  * Name and size are left alone. */
 void cli_bands_frame(const cli_single *single, cli_panel panel[CLI_PANELS]);
 
-/* Writes bands.csv and names.csv of plots/travel.gp; `names` may be NULL. */
+/* Begins bands.csv and names.csv of plots/travel.gp with the names of their columns; here and below
+ * `names` may be NULL. */
+void cli_bands_begin(FILE *bands, FILE *names);
+
+/* Writes their rows. */
 void cli_bands_write(FILE *bands, FILE *names, const cli_single *single,
                      const cli_panel panel[CLI_PANELS]);
 

@@ -2,10 +2,9 @@
 #ifndef SLEW_CLI_TRAVEL_TRAVEL_H
 #define SLEW_CLI_TRAVEL_TRAVEL_H
 
-#include "single/single_run.h"
+#include "draw/plot.h"
 
-/* Draws it (plots/travel.gp) to a file, whole or not at all, or for "-" to stdout. The single has
- * to have samples. Returns an exit code. */
-int cli_travel_picture(const char *path, const cli_single *single);
+/* Fills plots/travel.gp with a cli_single, which has to have samples. */
+bool cli_travel_fill(cli_plot *plot, const void *single);
 
 #endif

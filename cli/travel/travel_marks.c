@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "line/report.h"
 #include "single/event_words.h"
 #include "tell/csv.h"
 #include "tell/units.h"
@@ -23,7 +24,7 @@ static bool is_marked_on(const cli_single *single, const slew_event *e, int pane
     case SLEW_EVENT_STALL:
         return panel == e->axis || panel == CLI_PANEL_CURRENT;
     case SLEW_EVENT_KEEPOUT_ENTERED: {
-        const slew_range *elevation = &single->scenario.keepout.box[e->box].axis[SLEW_ELEVATION];
+        const slew_range *elevation = &single->scenario->keepout.box[e->box].axis[SLEW_ELEVATION];
         return panel == (isfinite(elevation->low) ? SLEW_ELEVATION : SLEW_ROTATION);
     }
     default:
@@ -113,15 +114,31 @@ static int collect_marks(const cli_single *single, int panel, const cli_panel *f
     return count;
 }
 
-static void write_mark(FILE *stream, const cli_panel *frame, const cli_label *l)
+/* ---- rows of marks.csv ---- */
+
+typedef struct mark {
+    const cli_panel *frame;
+    const cli_label *label;
+} mark;
+
+static void tell_mark(cli_teller *t, const void *what)
 {
-    fprintf(stream, "%s,%s,%.9g,%.9g,%.9g,%.9g,%.9g,%.9g,", frame->name,
-            l->trouble ? "trouble" : "plain", cli_panel_time(frame, l->x),
-            cli_panel_value(frame, l->y), cli_panel_time(frame, l->text_x),
-            cli_panel_value(frame, l->text_y), cli_panel_time(frame, l->end_x),
-            cli_panel_value(frame, l->end_y));
-    cli_csv_text(stream, l->text);
-    fputc('\n', stream);
+    const mark *m = what;
+    const cli_label *l = m->label;
+    cli_tell_text(t, "panel", m->frame->name);
+    cli_tell_text(t, "kind", l->trouble ? "trouble" : "plain");
+    cli_tell_number(t, "time_s", cli_panel_time(m->frame, l->x));
+    cli_tell_number(t, "value", cli_panel_value(m->frame, l->y));
+    cli_tell_number(t, "text_s", cli_panel_time(m->frame, l->text_x));
+    cli_tell_number(t, "text_value", cli_panel_value(m->frame, l->text_y));
+    cli_tell_number(t, "end_s", cli_panel_time(m->frame, l->end_x));
+    cli_tell_number(t, "end_value", cli_panel_value(m->frame, l->end_y));
+    cli_tell_text(t, "text", l->text);
+}
+
+void cli_travel_marks_begin(FILE *stream)
+{
+    cli_csv_names(stream, tell_mark, &(mark){&(cli_panel){0}, &(cli_label){0}});
 }
 
 bool cli_travel_marks_write(FILE *stream, const cli_single *single, int panel,
@@ -129,15 +146,17 @@ bool cli_travel_marks_write(FILE *stream, const cli_single *single, int panel,
 {
     cli_label labels[MARKS_MAX];
     cli_point *curve = malloc((single->sample_count + 1) * sizeof *curve);
-    if (curve == NULL)
+    if (curve == NULL) {
+        cli_no_memory();
         return false;
+    }
     for (size_t i = 0; i < single->sample_count; i++)
         curve[i] = (cli_point){cli_panel_x(frame, single->sample[i].time),
                                cli_panel_y(frame, cli_shown(panel, &single->sample[i]))};
     int count = collect_marks(single, panel, frame, marking, labels);
     cli_labels_place(frame, labels, count, curve, single->sample_count);
     for (int i = 0; i < count; i++)
-        write_mark(stream, frame, &labels[i]);
+        cli_csv_values(stream, tell_mark, &(mark){frame, &labels[i]});
     free(curve);
     return true;
 }

@@ -9,8 +9,11 @@
 /* Which points: all, or verdicts and trouble alone. */
 typedef enum cli_marking { CLI_MARK_ALL, CLI_MARK_ENDS } cli_marking;
 
-/* Writes the rows of one panel for marks.csv of plots/travel.gp: what happens at a point inside the
- * frame, and where its text finds room. false: memory is short. */
+/* Begins marks.csv of plots/travel.gp with the names of its columns. */
+void cli_travel_marks_begin(FILE *stream);
+
+/* Writes its rows of one panel: what happens at a point inside the frame, and where its text finds
+ * room. false: memory is short, which is told on stderr. */
 bool cli_travel_marks_write(FILE *stream, const cli_single *single, int panel,
                             const cli_panel *frame, cli_marking marking);
 

@@ -1,11 +1,13 @@
-/* answer.h - the answer of `slewtime window` as text, JSON, CSV and picture. */
+/* answer.h - the answer of `slewtime window`, and how it is told. */
 #ifndef SLEW_CLI_WINDOW_ANSWER_H
 #define SLEW_CLI_WINDOW_ANSWER_H
 
 #include <stdio.h>
 
+#include "draw/plot.h"
 #include "line/options.h"
 #include "slewtime/window.h"
+#include "tell/teller.h"
 
 /* The line on which the controller reads the sensor: supply, series resistor, line, sensor, ground.
  */
@@ -13,6 +15,7 @@ typedef struct cli_sense {
     bool asked;
     double supply;         /* [V] */
     double series, closed; /* the resistor, and the closed sensor with its wires [ohm] */
+    double voltage;        /* on the line while it is closed [V] */
 } cli_sense;
 
 typedef struct cli_window {
@@ -23,6 +26,8 @@ typedef struct cli_window {
     slew_window window;
 } cli_window;
 
+/* ---- What is asked ---- */
+
 /* Reads --tolerance KEY=T,... into the ranges around the figures of the axis' magnet. Returns an
  * exit code. */
 int cli_window_tolerances(const char *text, const slew_magnet *magnet,
@@ -31,25 +36,35 @@ int cli_window_tolerances(const char *text, const slew_magnet *magnet,
 /* Reads --sense SUPPLY,SERIES,CLOSED. Returns an exit code. */
 int cli_window_sense(const char *text, cli_sense *sense);
 
+/* ---- In words ---- */
+
 /* What was found, in one line. */
 void cli_window_finding(const cli_window *answer, char *text, size_t size);
 
 /* What the approach rules make of it, in one line; "": nothing. */
 void cli_window_rules(const cli_window *answer, char *text, size_t size);
 
-/* "from the left" */
-const char *cli_window_start_words(int axis, slew_window_start start);
-const char *cli_approach_word(slew_approach approach);
+/* "left", "below", "inside" */
+const char *cli_window_start_word(int axis, slew_window_start start);
+
+/* "9 mm", of a figure of a magnet */
+void cli_window_say_figure(int figure, double value, char *text, size_t size);
+
+/* The rule of the scenario's own search: "falling". */
+const char *cli_window_own_rule(const cli_window *answer);
+
+bool cli_window_has(const cli_window *answer, slew_window_remark remark);
 
 /* true: the sensor closes and opens again. */
 bool cli_window_has_edges(const cli_window *answer);
 
-void cli_window_print(const void *answer);
-void cli_window_print_home(const cli_window *answer);  /* the part about the controller */
-int cli_window_json(const void *answer);               /* returns an exit code */
-void cli_window_csv(FILE *stream, const void *answer); /* one row for each rule, start and speed */
+/* ---- The ways of telling it, for cli_frame ---- */
 
-/* Draws flux density against angle, and the home position against speed. Returns an exit code. */
-int cli_window_draw(const char *path, const void *answer);
+void cli_window_text(const void *what);
+void cli_window_print_edges(const cli_window *answer); /* tables of the text: where it closes */
+void cli_window_print_home(const cli_window *answer);  /* and where home is taken */
+void cli_window_document(cli_teller *teller, const void *what);
+void cli_window_table(FILE *stream, const void *what);  /* one row for each rule, start and speed */
+bool cli_window_fill(cli_plot *plot, const void *what); /* flux against angle, home against speed */
 
 #endif

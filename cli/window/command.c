@@ -1,10 +1,9 @@
 /* command.c - `slewtime window`: where a home sensor closes and opens, and what becomes of it. */
 #include "answer.h"
-
+#include "commands.h"
 #include "frame/frame.h"
-#include "line/command.h"
-#include "line/report.h"
-#include "single/single_run.h"
+#include "frame/reading.h"
+#include "line/exit_code.h"
 
 static int read_options(const cli_options *options, cli_window *a, slew_window_question *question)
 {
@@ -32,13 +31,14 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     slew_status status = slew_window_run(a->scenario, &question, &a->window, &error);
     if (status != SLEW_OK)
         return cli_report_located(options, status, &error);
-    const cli_answer how = {a, cli_window_draw, cli_window_json, cli_window_csv, cli_window_print};
-    return cli_answer_tell(options, &how);
+    const cli_frame frame = {a,           cli_window_text, cli_window_document, cli_window_table,
+                             "window.gp", cli_window_fill};
+    return cli_frame_tell(options, &frame);
 }
 
 static int run(const cli_options *options)
 {
-    return cli_answer_question(options, "window", sizeof(cli_window), ask);
+    return cli_frame_ask(options, "window", sizeof(cli_window), ask);
 }
 
 const cli_command cli_window_command = {

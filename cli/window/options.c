@@ -1,14 +1,14 @@
 /* options.c - the options of `slewtime window`, with quantities as a scenario writes them. */
-#include "answer.h"
-
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "line/command.h"
+#include "answer.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "line/suggest.h"
 #include "line/value.h"
+#include "slewtime/physics.h"
 
 enum { PART_MAX = 64 };
 
@@ -142,5 +142,6 @@ int cli_window_sense(const char *text, cli_sense *sense)
         return cli_complain(&complaint, "--sense %s: %s", text,
                             *rest != '\0' ? "more than three quantities" : "no resistor");
     sense->asked = true;
+    sense->voltage = slew_divider_voltage(sense->supply, sense->series, sense->closed);
     return CLI_OK;
 }

@@ -1,43 +1,13 @@
-/* picture.c - the picture of `slewtime window`. */
+/* picture.c - what plots/window.gp draws of `slewtime window`. */
 #include <math.h>
-#include <string.h>
 
 #include "answer.h"
-#include "draw/plot.h"
-#include "line/command.h"
+#include "slewtime/slewtime.h"
+#include "tell/csv.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
 
 static const double PI = 3.14159265358979323846;
-
-enum { ANGLES = 400 }; /* to either side */
-
-/* ---- flux density against angle ---- */
-
-/* far enough to show the window and the field beyond it turning round */
-static double reach_of(const slew_window *w)
-{
-    double window = fmax(w->home.release, isnan(w->widest.release) ? 0 : w->widest.release);
-    double field = isfinite(w->turns_at) ? w->turns_at : 0;
-    return fmin(fmax(w->home.present ? 1.5 * window : 0, 1.6 * field), PI);
-}
-
-static double milliteslas(const slew_magnet *magnet, double turned)
-{
-    return magnet->given ? 1000 * slew_home_flux(magnet, turned) : (double)NAN;
-}
-
-static void write_flux(FILE *stream, const slew_window *w)
-{
-    double reach = reach_of(w);
-    fputs("angle_deg,own_mT,narrowest_mT,widest_mT\n", stream);
-    for (int i = -ANGLES; i <= ANGLES; i++) {
-        double turned = reach * i / ANGLES;
-        fprintf(stream, "%.9g,%.9g,%.9g,%.9g\n", cli_degrees(w->home.angle + turned),
-                milliteslas(&w->own.magnet, turned), milliteslas(&w->narrowest.magnet, turned),
-                milliteslas(&w->widest.magnet, turned));
-    }
-}
 
 /* ---- variables ---- */
 
@@ -45,7 +15,7 @@ static void set_headings(cli_plot *plot, const cli_window *a)
 {
     char text[SLEW_TITLE_MAX + 40], origin[CLI_PROVENANCE_MAX];
     cli_window_finding(a, text, sizeof text);
-    if (cli_window_has_edges(a) && a->window.remarks & 1u << SLEW_WINDOW_MAY_NEVER_CLOSE)
+    if (cli_window_has_edges(a) && cli_window_has(a, SLEW_WINDOW_MAY_NEVER_CLOSE))
         snprintf(text, sizeof text,
                  "Closes within %.2f deg of home; with its tolerances maybe never",
                  cli_degrees(a->window.home.operate));
@@ -91,8 +61,8 @@ static void set_window(cli_plot *plot, const cli_window *a)
     cli_plot_set(plot, "release=%.9g", cli_degrees(fmin(release, everywhere)));
     cli_plot_set(plot, "has_home=%d", is_found(w));
     if (own != NULL) {
-        cli_plot_set_text(plot, "own_rule", cli_approach_word(own->rule));
-        cli_plot_set_text(plot, "own_start", cli_window_start_words(a->axis, own->start));
+        cli_plot_set_text(plot, "own_rule", slew_approach_word(own->rule));
+        cli_plot_set_text(plot, "own_start", cli_window_start_word(a->axis, own->start));
     }
     if (!w->own.magnet.given)
         return;
@@ -102,20 +72,31 @@ static void set_window(cli_plot *plot, const cli_window *a)
     cli_plot_set(plot, "release_flux=%.9g", 1000 * w->own.magnet.release_flux);
 }
 
-int cli_window_draw(const char *path, const void *what)
+/* ---- flux density against angle ---- */
+
+static void tell_flux(cli_teller *t, const void *what)
+{
+    const slew_window_flux *f = what;
+    cli_tell_degrees(t, "angle_deg", f->angle);
+    cli_tell_number(t, "own_mT", 1000 * f->own);
+    cli_tell_number(t, "narrowest_mT", 1000 * f->narrowest);
+    cli_tell_number(t, "widest_mT", 1000 * f->widest);
+}
+
+static void write_flux(FILE *stream, const void *what)
 {
     const cli_window *a = what;
-    cli_plot plot;
-    int code = cli_plot_open(&plot);
-    if (code != CLI_OK)
-        return code;
-    set_headings(&plot, a);
-    set_window(&plot, a);
-    FILE *data = cli_plot_data(&plot, "window.csv");
-    FILE *flux = data != NULL ? cli_plot_data(&plot, "flux.csv") : NULL;
-    if (flux != NULL) {
-        cli_window_csv(data, a);
-        write_flux(flux, &a->window);
+    for (int i = 0; i < SLEW_WINDOW_ANGLES; i++) {
+        const slew_window_flux flux = slew_window_flux_at(&a->window, i);
+        cli_csv_row(stream, i == 0, tell_flux, &flux);
     }
-    return cli_plot_close(&plot, flux != NULL ? CLI_OK : CLI_OUTSIDE, "window.gp", path);
+}
+
+bool cli_window_fill(cli_plot *plot, const void *what)
+{
+    const cli_window *a = what;
+    set_headings(plot, a);
+    set_window(plot, a);
+    return cli_plot_table(plot, "window.csv", cli_window_table, a) &&
+           (!a->window.own.magnet.given || cli_plot_table(plot, "flux.csv", write_flux, a));
 }

@@ -1,165 +1,161 @@
-/* records.c - the answer of `slewtime window` as JSON and CSV. */
-#include "answer.h"
-
+/* records.c - the figures of `slewtime window`: for JSON, CSV and the picture. */
 #include <math.h>
 
+#include "answer.h"
 #include "slewtime/slewtime.h"
-#include "tell/json.h"
+#include "tell/csv.h"
 #include "tell/provenance.h"
-#include "tell/units.h"
 
-/* ---- CSV ---- */
+/* ---- the window ---- */
 
-static void write_degrees(FILE *stream, double radians)
+static void tell_milli(cli_teller *t, const char *name, double value)
 {
-    if (isfinite(radians))
-        fprintf(stream, ",%.9f", cli_degrees(radians));
-    else
-        fputc(',', stream);
+    cli_tell_number(t, name, 1000 * value);
 }
 
-static void write_row(FILE *stream, const cli_window *a, const slew_window_row *row)
+static void tell_home(cli_teller *t, const slew_home *home)
 {
-    fprintf(stream, "%s,%s,%.9g", cli_approach_word(row->rule),
-            cli_window_start_words(a->axis, row->start), row->voltage);
-    write_degrees(stream, row->speed);
-    fprintf(stream, ",%d,%d,%d", row->runs, row->found, row->unseen);
-    write_degrees(stream, row->acted.low);
-    write_degrees(stream, row->acted.high);
-    write_degrees(stream, row->rests.low);
-    write_degrees(stream, row->rests.high);
-    fprintf(stream, ",%s",
-            row->found < row->runs && row->fault != SLEW_FAULT_NONE ? slew_fault_word(row->fault)
-                                                                    : "");
-    write_degrees(stream, a->window.home.angle);
-    write_degrees(stream, a->window.home.present ? a->window.home.operate : (double)NAN);
-    write_degrees(stream, a->window.home.present ? a->window.home.release : (double)NAN);
-    cli_provenance_csv(stream, a->scenario, NULL, 0);
-    fputc('\n', stream);
+    cli_tell_degrees(t, "home_deg", home->angle);
+    cli_tell_degrees(t, "operate_deg", home->present ? home->operate : (double)NAN);
+    cli_tell_degrees(t, "release_deg", home->present ? home->release : (double)NAN);
 }
 
-void cli_window_csv(FILE *stream, const void *what)
+static void tell_magnet(cli_teller *t, const slew_magnet *m)
+{
+    cli_tell_open(t, "magnet");
+    cli_tell_number(t, "remanence_T", m->remanence);
+    tell_milli(t, "diameter_mm", m->diameter);
+    tell_milli(t, "length_mm", m->length);
+    tell_milli(t, "radius_mm", m->radius);
+    tell_milli(t, "gap_mm", m->gap);
+    tell_milli(t, "operate_flux_mT", m->operate_flux);
+    tell_milli(t, "release_flux_mT", m->release_flux);
+    cli_tell_close(t);
+}
+
+/* nothing: there is no magnet, or none that closes */
+static void tell_edges(cli_teller *t, const char *name, const slew_window_case *c)
+{
+    cli_tell_open_if(t, name, c->magnet.given);
+    cli_tell_degrees(t, "operate_deg", c->operate);
+    cli_tell_degrees(t, "release_deg", c->release);
+    tell_milli(t, "flux_mT", c->flux);
+    tell_magnet(t, &c->magnet);
+    cli_tell_close(t);
+}
+
+static void tell_field(cli_teller *t, const slew_window *w)
+{
+    cli_tell_open_if(t, "field", w->own.magnet.given);
+    tell_milli(t, "largest_gap_mm", w->largest_gap);
+    cli_tell_degrees(t, "turns_at_deg", w->turns_at);
+    tell_milli(t, "other_way_flux_mT", w->lobe_flux);
+    cli_tell_degrees(t, "other_way_at_deg", w->lobe_at);
+    cli_tell_degrees(t, "strongest_at_deg", w->beside_at);
+    cli_tell_close(t);
+}
+
+static void tell_sense(cli_teller *t, const cli_sense *s)
+{
+    cli_tell_open_if(t, "sense", s->asked);
+    cli_tell_number(t, "supply_V", s->supply);
+    cli_tell_number(t, "series_ohm", s->series);
+    cli_tell_number(t, "closed_ohm", s->closed);
+    cli_tell_number(t, "open_V", s->supply);
+    cli_tell_number(t, "closed_V", s->voltage);
+    cli_tell_close(t);
+}
+
+static void tell_remarks(cli_teller *t, const cli_window *a)
+{
+    cli_tell_open_list(t, "remarks");
+    for (slew_window_remark i = 0; i < SLEW_WINDOW_REMARK_COUNT; i++)
+        if (cli_window_has(a, i))
+            cli_tell_text(t, NULL, slew_window_remark_word(i));
+    cli_tell_close(t);
+}
+
+/* ---- home ---- */
+
+static void tell_range(cli_teller *t, const char *name, slew_range range)
+{
+    cli_tell_open(t, name);
+    cli_tell_degrees(t, "low_deg", range.low);
+    cli_tell_degrees(t, "high_deg", range.high);
+    cli_tell_close(t);
+}
+
+typedef struct search {
+    const cli_window *answer;
+    const slew_window_row *row;
+} search;
+
+/* in a document the window is told once; a row says it too */
+static void tell_search(cli_teller *t, const void *what)
+{
+    const search *s = what;
+    const slew_window_row *r = s->row;
+    bool is_fault = r->found < r->runs && r->fault != SLEW_FAULT_NONE;
+    cli_tell_text(t, "approach", slew_approach_word(r->rule));
+    cli_tell_text(t, "start", cli_window_start_word(s->answer->axis, r->start));
+    cli_tell_number(t, "supply_V", r->voltage);
+    cli_tell_degrees(t, "speed_deg_per_s", r->speed);
+    cli_tell_integer(t, "runs", r->runs);
+    cli_tell_integer(t, "found", r->found);
+    cli_tell_integer(t, "unseen", r->unseen);
+    tell_range(t, "acted", r->acted);
+    tell_range(t, "rests", r->rests);
+    cli_tell_text(t, "fault", is_fault ? slew_fault_word(r->fault) : NULL);
+    if (t->in_full)
+        return;
+    tell_home(t, &s->answer->window.home);
+    cli_tell_provenance(t, s->answer->scenario, NULL, 0);
+}
+
+void cli_window_table(FILE *stream, const void *what)
 {
     const cli_window *a = what;
-    fputs("approach,start,supply_V,speed_deg_per_s,runs,found,unseen,acted_low_deg,acted_high_deg,"
-          "rests_low_deg,rests_high_deg,fault,home_deg,operate_deg,release_deg",
-          stream);
-    cli_provenance_csv_names(stream, NULL);
-    fputc('\n', stream);
     for (int i = 0; i < a->window.rows; i++)
-        write_row(stream, a, &a->window.row[i]);
+        cli_csv_row(stream, i == 0, tell_search, &(search){a, &a->window.row[i]});
 }
 
-/* ---- JSON ---- */
+/* ---- the document ---- */
 
-static json_t *milli(double value)
+static void tell_rests(cli_teller *t, const slew_window *w)
 {
-    return cli_json_number(1000 * value);
-}
-
-static json_t *range(slew_range r)
-{
-    return json_pack("{s:o, s:o}", "low_deg", cli_json_degrees(r.low), "high_deg",
-                     cli_json_degrees(r.high));
-}
-
-static json_t *magnet(const slew_magnet *m)
-{
-    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "remanence_T",
-                     cli_json_number(m->remanence), "diameter_mm", milli(m->diameter), "length_mm",
-                     milli(m->length), "radius_mm", milli(m->radius), "gap_mm", milli(m->gap),
-                     "operate_flux_mT", milli(m->operate_flux), "release_flux_mT",
-                     milli(m->release_flux));
-}
-
-/* null: there is none, or none that closes */
-static json_t *edges(const slew_window_case *c)
-{
-    if (!c->magnet.given)
-        return json_null();
-    return json_pack("{s:o, s:o, s:o, s:o}", "operate_deg", cli_json_degrees(c->operate),
-                     "release_deg", cli_json_degrees(c->release), "flux_mT", milli(c->flux),
-                     "magnet", magnet(&c->magnet));
-}
-
-static json_t *remarks(unsigned bits)
-{
-    json_t *list = json_array();
-    for (int i = 0; i < SLEW_WINDOW_REMARK_COUNT; i++)
-        if (bits & 1u << i)
-            json_array_append_new(list,
-                                  json_string(slew_window_remark_word((slew_window_remark)i)));
-    return list;
-}
-
-static json_t *row_object(const cli_window *a, const slew_window_row *r)
-{
-    bool fault = r->found < r->runs && r->fault != SLEW_FAULT_NONE;
-    return json_pack("{s:s, s:s, s:o, s:o, s:i, s:i, s:i, s:o, s:o, s:o}", "approach",
-                     cli_approach_word(r->rule), "start", cli_window_start_words(a->axis, r->start),
-                     "supply_V", cli_json_number(r->voltage), "speed_deg_per_s",
-                     cli_json_degrees(r->speed), "runs", r->runs, "found", r->found, "unseen",
-                     r->unseen, "acted", range(r->acted), "rests", range(r->rests), "fault",
-                     cli_json_text(fault ? slew_fault_word(r->fault) : NULL));
-}
-
-static json_t *rows(const cli_window *a)
-{
-    json_t *list = json_array();
-    for (int i = 0; i < a->window.rows; i++)
-        json_array_append_new(list, row_object(a, &a->window.row[i]));
-    return list;
-}
-
-static json_t *rests(const slew_window *w)
-{
-    json_t *all = json_object();
+    cli_tell_open(t, "rests");
     for (int i = 0; i < SLEW_WINDOW_RULES; i++)
-        json_object_set_new(all, cli_approach_word((slew_approach)i), range(w->rests[i]));
-    return all;
+        tell_range(t, slew_approach_word((slew_approach)i), w->rests[i]);
+    cli_tell_close(t);
 }
 
-static json_t *field(const slew_window *w)
+static void tell_searches(cli_teller *t, const cli_window *a)
 {
-    if (!w->own.magnet.given)
-        return json_null();
-    return json_pack("{s:o, s:o, s:o, s:o, s:o}", "largest_gap_mm", milli(w->largest_gap),
-                     "turns_at_deg", cli_json_degrees(w->turns_at), "other_way_flux_mT",
-                     milli(w->lobe_flux), "other_way_at_deg", cli_json_degrees(w->lobe_at),
-                     "strongest_at_deg", cli_json_degrees(w->beside_at));
+    cli_tell_open_list(t, "searches");
+    for (int i = 0; i < a->window.rows; i++) {
+        cli_tell_open(t, NULL);
+        tell_search(t, &(search){a, &a->window.row[i]});
+        cli_tell_close(t);
+    }
+    cli_tell_close(t);
 }
 
-static json_t *sense(const cli_sense *s)
-{
-    if (!s->asked)
-        return json_null();
-    return json_pack("{s:f, s:f, s:f, s:f, s:f}", "supply_V", s->supply, "series_ohm", s->series,
-                     "closed_ohm", s->closed, "open_V", s->supply, "closed_V",
-                     slew_divider_voltage(s->supply, s->series, s->closed));
-}
-
-int cli_window_json(const void *what)
+void cli_window_document(cli_teller *t, const void *what)
 {
     const cli_window *a = what;
     const slew_window *w = &a->window;
-    bool closes = w->home.present;
-    json_t *whole = json_pack("{s:s, s:s, s:s}", "slewtime", slew_version(), "title",
-                              a->scenario->title, "axis", slew_axis_word(a->axis));
-    cli_provenance_json(whole, a->scenario, NULL, 0);
-    json_object_set_new(whole, "home_deg", cli_json_degrees(w->home.angle));
-    json_object_set_new(whole, "operate_deg",
-                        cli_json_degrees(closes ? w->home.operate : (double)NAN));
-    json_object_set_new(whole, "release_deg",
-                        cli_json_degrees(closes ? w->home.release : (double)NAN));
-    json_object_set_new(whole, "remarks", remarks(w->remarks));
-    json_object_set_new(whole, "own", edges(&w->own));
-    json_object_set_new(whole, "combinations", json_integer(w->cases));
-    json_object_set_new(whole, "never_close", json_integer(w->blind));
-    json_object_set_new(whole, "narrowest", edges(&w->narrowest));
-    json_object_set_new(whole, "widest", edges(&w->widest));
-    json_object_set_new(whole, "field", field(w));
-    json_object_set_new(whole, "sense", sense(&a->sense));
-    json_object_set_new(whole, "rests", rests(w));
-    json_object_set_new(whole, "searches", rows(a));
-    return cli_json_print(whole);
+    cli_tell_title(t, a->scenario);
+    cli_tell_axis(t, "axis", a->axis);
+    cli_tell_provenance(t, a->scenario, NULL, 0);
+    tell_home(t, &w->home);
+    tell_remarks(t, a);
+    tell_edges(t, "own", &w->own);
+    cli_tell_integer(t, "combinations", w->cases);
+    cli_tell_integer(t, "never_close", w->blind);
+    tell_edges(t, "narrowest", &w->narrowest);
+    tell_edges(t, "widest", &w->widest);
+    tell_field(t, w);
+    tell_sense(t, &a->sense);
+    tell_rests(t, w);
+    tell_searches(t, a);
 }

@@ -8,6 +8,7 @@
 #ifndef SLEWTIME_CARD_H
 #define SLEWTIME_CARD_H
 
+#include "slewtime/api.h"
 #include "slewtime/study.h"
 #include "slewtime/timing.h"
 
@@ -33,11 +34,11 @@ typedef enum slew_card_read {
 } slew_card_read;
 #undef SLEW_CARD_READ_ENUM
 
-const char *slew_card_read_word(slew_card_read read); /* "?" for none of the enum's */
+SLEW_API const char *slew_card_read_word(slew_card_read read); /* "?" for none of the enum's */
 
 /* Standard deviation of such a reading: slew_measure_sd, of a difference of two voltages sqrt(2)
  * times that of one, of an angle 0.5 deg (a digital angle gauge, common practice). In SI. */
-double slew_card_sd(slew_card_read read);
+SLEW_API double slew_card_sd(slew_card_read read);
 
 typedef struct slew_card_reading {
     slew_card_read read;
@@ -84,8 +85,8 @@ typedef struct slew_card {
  * Truck and day are drawn as in slew_ensemble_run, the deploy on the day of its stow, and so are
  * its errors; after SLEW_ERROR_STOPPED *out holds what the samples done tell. Bit-identical for any
  * number of threads. */
-slew_status slew_card_run(const slew_scenario *scenario, const slew_sampling *sampling,
-                          slew_card *out, slew_error *error);
+SLEW_API slew_status slew_card_run(const slew_scenario *scenario, const slew_sampling *sampling,
+                                   slew_card *out, slew_error *error);
 
 #ifdef __cplusplus
 }

@@ -8,6 +8,7 @@
 #ifndef SLEWTIME_CATALOGUE_H
 #define SLEWTIME_CATALOGUE_H
 
+#include "slewtime/api.h"
 #include "slewtime/scenario.h"
 
 #ifdef __cplusplus
@@ -70,18 +71,18 @@ typedef struct slew_observable {
 } slew_observable;
 
 /* NULL outside 0 .. SLEW_OBSERVABLES - 1. */
-const slew_observable *slew_observable_at(int index);
-int slew_observable_find(const char *path); /* -1: unknown */
+SLEW_API const slew_observable *slew_observable_at(int index);
+SLEW_API int slew_observable_find(const char *path); /* -1: unknown */
 
 /* How many words a choice has; 0: it is a number. */
-int slew_observable_words(int index);
+SLEW_API int slew_observable_words(int index);
 
 /* A value with its unit, rounded as its uncertainty allows ("12.9 s"), or its word; "-" for NaN.
  * Returns the length it needs, like snprintf. */
-int slew_observable_format(int index, double value, char *text, size_t size);
+SLEW_API int slew_observable_format(int index, double value, char *text, size_t size);
 
 /* A value in the unit of print-outs. */
-double slew_observable_in_unit(int index, double value);
+SLEW_API double slew_observable_in_unit(int index, double value);
 
 /* ---- Causes ---- */
 
@@ -128,16 +129,17 @@ typedef struct slew_catalogue {
 } slew_catalogue;
 
 /* The built-in catalogue. SLEW_ERROR_MEMORY or SLEW_OK. */
-slew_status slew_catalogue_builtin(slew_catalogue *out);
+SLEW_API slew_status slew_catalogue_builtin(slew_catalogue *out);
 
 /* Adds the causes of a file to *out; one of the same name takes its place. `builtin: no` in the
  * file takes out what was there before. On anything but SLEW_OK *out is not to be used. */
-slew_status slew_catalogue_read_file(const char *path, slew_error_sink errors, slew_catalogue *out);
-slew_status slew_catalogue_read_memory(const char *text, size_t length, const char *name,
-                                       slew_error_sink errors, slew_catalogue *out);
+SLEW_API slew_status slew_catalogue_read_file(const char *path, slew_error_sink errors,
+                                              slew_catalogue *out);
+SLEW_API slew_status slew_catalogue_read_memory(const char *text, size_t length, const char *name,
+                                                slew_error_sink errors, slew_catalogue *out);
 
 /* The cause of that name, whatever its capitals; -1: none. */
-int slew_catalogue_find(const slew_catalogue *catalogue, const char *name);
+SLEW_API int slew_catalogue_find(const slew_catalogue *catalogue, const char *name);
 
 /* ---- What was seen ---- */
 
@@ -149,16 +151,19 @@ typedef struct slew_seen {
 } slew_seen;
 
 /* Nothing seen, every uncertainty the table's own. */
-void slew_seen_init(slew_seen *seen);
+SLEW_API void slew_seen_init(slew_seen *seen);
 
 /* Reads a file such as
  *     known: {elevation.start: 42 deg}
  *     stow: {says: fault, fault: hard_stop, seconds: 12.9 s, seconds_sd: 0.2 s}
  *     check: {controller: {idle: 13.0 V}}
  * On anything but SLEW_OK *out is not to be used. */
-slew_status slew_seen_read_file(const char *path, slew_error_sink errors, slew_seen *out);
-slew_status slew_seen_read_memory(const char *text, size_t length, const char *name,
-                                  slew_error_sink errors, slew_seen *out);
+SLEW_API slew_status slew_seen_read_file(const char *path, slew_error_sink errors, slew_seen *out);
+
+/* The same from memory, for those who hold the text already; `name` stands for the file name in
+ * errors. */
+SLEW_API slew_status slew_seen_read_memory(const char *text, size_t length, const char *name,
+                                           slew_error_sink errors, slew_seen *out);
 
 #ifdef __cplusplus
 }

@@ -8,6 +8,7 @@
 #ifndef SLEWTIME_CAUSES_H
 #define SLEWTIME_CAUSES_H
 
+#include "slewtime/api.h"
 #include "slewtime/catalogue.h"
 #include "slewtime/study.h"
 
@@ -37,19 +38,19 @@ typedef struct slew_causes {
 
 /* Figures of a cause in a sample, SLEW_OBSERVABLES of them in SI; cause `count` is the scenario
  * itself. Where the cause can't be, all are NaN, SLEW_SEEN_STOW_SAYS too. */
-const double *slew_causes_figures(const slew_causes *causes, int cause, int64_t sample);
+SLEW_API const double *slew_causes_figures(const slew_causes *causes, int cause, int64_t sample);
 
 /* Simulates every cause of the catalogue. What `seen` (may be NULL) tells as known of the day is
  * set and drawn no more; a cause that changes it can't be. Errors: those of slew_ensemble_run;
  * after SLEW_ERROR_STOPPED *out holds the samples done. Free it unless there was another error. */
-slew_status slew_causes_run(const slew_scenario *scenario, const slew_catalogue *catalogue,
-                            const slew_seen *seen, const slew_sampling *sampling, slew_causes *out,
-                            slew_error *error);
-void slew_causes_free(slew_causes *causes);
+SLEW_API slew_status slew_causes_run(const slew_scenario *scenario, const slew_catalogue *catalogue,
+                                     const slew_seen *seen, const slew_sampling *sampling,
+                                     slew_causes *out, slew_error *error);
+SLEW_API void slew_causes_free(slew_causes *causes);
 
 /* true: the cause can be told of: it is possible somewhere, and changes something or is no fault.
  */
-bool slew_causes_counts(const slew_causes *causes, int cause);
+SLEW_API bool slew_causes_counts(const slew_causes *causes, int cause);
 
 /* ---- Signatures ---- */
 
@@ -62,15 +63,15 @@ typedef struct slew_signature {
 } slew_signature;
 
 /* `weight` (may be NULL: all alike) has one number for each sample. SLEW_ERROR_MEMORY. */
-slew_status slew_causes_signature(const slew_causes *causes, const double *weight, int cause,
-                                  int observable, slew_signature *out);
+SLEW_API slew_status slew_causes_signature(const slew_causes *causes, const double *weight,
+                                           int cause, int observable, slew_signature *out);
 
 /* How alike two causes are: the share of belief that the wrong one of the two gets on average, from
  * 0 (they can always be told apart) to 0.5 (never), by everything seen as `most` says or more
  * simply. Fills [a * count + b]; a pair that one single observable tells apart gets that
  * observable's bound, if that is below `least`. SLEW_ERROR_MEMORY. */
-slew_status slew_causes_likeness(const slew_causes *causes, slew_seen_by most, double least,
-                                 double *likeness);
+SLEW_API slew_status slew_causes_likeness(const slew_causes *causes, slew_seen_by most,
+                                          double least, double *likeness);
 
 /* From here on two causes are said to look the same. */
 #define SLEW_LOOKS_THE_SAME 0.4
@@ -88,29 +89,30 @@ typedef struct slew_ranking {
 /* Weighs the causes by what was seen: share ~ commonness * mean over the samples of the likelihood.
  * SLEW_ERROR_INPUT: nothing seen, something that no sample has a reading of, or no cause that
  * counts. Free the ranking after SLEW_OK. */
-slew_status slew_causes_rank(const slew_causes *causes, const slew_catalogue *catalogue,
-                             const slew_seen *seen, slew_ranking *out, slew_error *error);
-void slew_ranking_free(slew_ranking *ranking);
+SLEW_API slew_status slew_causes_rank(const slew_causes *causes, const slew_catalogue *catalogue,
+                                      const slew_seen *seen, slew_ranking *out, slew_error *error);
+SLEW_API void slew_ranking_free(slew_ranking *ranking);
 
 /* How many equal samples a cause's weight is worth (Kish): few of them say little. */
-double slew_ranking_effective(const slew_causes *causes, const slew_ranking *ranking, int cause);
+SLEW_API double slew_ranking_effective(const slew_causes *causes, const slew_ranking *ranking,
+                                       int cause);
 
 /* How odd what was seen is under a cause: the share of `trials` made-up observations of its own
  * (the same observables of a sample, with their uncertainty and no blunder) that are no likelier,
  * that sample left out. A p-value; below SLEW_FITS it does not fit. */
-double slew_causes_fit(const slew_causes *causes, const slew_seen *seen, int cause, uint64_t seed,
-                       int trials);
+SLEW_API double slew_causes_fit(const slew_causes *causes, const slew_seen *seen, int cause,
+                                uint64_t seed, int trials);
 #define SLEW_FITS 0.01
 
 /* The observable seen that speaks most against a cause: least likelihood beside its best, with what
  * was expected instead as a signature. -1: all fits well. */
-int slew_causes_against(const slew_causes *causes, const slew_seen *seen, int cause);
+SLEW_API int slew_causes_against(const slew_causes *causes, const slew_seen *seen, int cause);
 
 /* What an observable would tell about the cause, on average: mutual information of the two, given
  * what is known so far [bit], 0 to ranking.bits. Numbers are put into bins of half their
  * uncertainty, of wide ranges a hundredth. */
-double slew_causes_information(const slew_causes *causes, const slew_ranking *ranking,
-                               int observable);
+SLEW_API double slew_causes_information(const slew_causes *causes, const slew_ranking *ranking,
+                                        int observable);
 
 /* ---- All of it ---- */
 
@@ -128,17 +130,17 @@ typedef struct slew_diagnosis {
 } slew_diagnosis;
 
 /* Ranks, asks how well it fits, and what to look at next. Errors: those of slew_causes_rank. */
-slew_status slew_causes_diagnose(const slew_causes *causes, const slew_catalogue *catalogue,
-                                 const slew_seen *seen, uint64_t seed, slew_diagnosis *out,
-                                 slew_error *error);
-void slew_diagnosis_free(slew_diagnosis *diagnosis);
+SLEW_API slew_status slew_causes_diagnose(const slew_causes *causes,
+                                          const slew_catalogue *catalogue, const slew_seen *seen,
+                                          uint64_t seed, slew_diagnosis *out, slew_error *error);
+SLEW_API void slew_diagnosis_free(slew_diagnosis *diagnosis);
 
 /* ---- Drawing one ---- */
 
 /* Reads one sample of a cause as somebody at the truck would: with the table's uncertainties, the
  * same for the same seed; no blunders. */
-void slew_causes_observe(const slew_causes *causes, int cause, int64_t sample, uint64_t seed,
-                         slew_seen *out);
+SLEW_API void slew_causes_observe(const slew_causes *causes, int cause, int64_t sample,
+                                  uint64_t seed, slew_seen *out);
 
 #ifdef __cplusplus
 }

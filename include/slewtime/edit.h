@@ -4,6 +4,7 @@
 #ifndef SLEWTIME_EDIT_H
 #define SLEWTIME_EDIT_H
 
+#include "slewtime/api.h"
 #include "slewtime/scenario.h"
 
 #ifdef __cplusplus
@@ -23,10 +24,11 @@ typedef struct slew_edit {
  * layout of everything else stay. Returns the new text, the caller's to free, or NULL: *error
  * (never NULL) says why. Read the result back where it matters: YAML has forms (explicit keys, for
  * example) that this does not edit rightly. */
-char *slew_scenario_edit(const char *text, const slew_edit *edits, int count, slew_error *error);
+SLEW_API char *slew_scenario_edit(const char *text, const slew_edit *edits, int count,
+                                  slew_error *error);
 
 /* The text of a scenario file as it stands, the caller's to free; NULL: *error says why. */
-char *slew_scenario_text(const char *path, slew_error *error);
+SLEW_API char *slew_scenario_text(const char *path, slew_error *error);
 
 #ifdef __cplusplus
 }

@@ -12,6 +12,8 @@
 #ifndef SLEWTIME_FEED_H
 #define SLEWTIME_FEED_H
 
+#include "slewtime/api.h"
+#include "slewtime/demands.h"
 #include "slewtime/physics.h"
 #include "slewtime/run.h"
 
@@ -41,7 +43,7 @@ typedef struct slew_feed_place {
 } slew_feed_place;
 
 /* M11.2 */
-slew_feed_place slew_feed_worst_place(const slew_plant_model *model, int axis);
+SLEW_API slew_feed_place slew_feed_worst_place(const slew_plant_model *model, int axis);
 
 /* The controller's view under the conditions of one setup. With both drives on each axis is at its
  * own worst place, whether or not the two can be there at once: a bound. */
@@ -59,22 +61,17 @@ typedef struct slew_feed_figures {
     double settling[SLEW_AXES];    /* time constant of the speed, driven alone [s] */
 } slew_feed_figures;
 
-/* Errors: those of slew_plant_model_build. */
-slew_status slew_feed_ask(const slew_setup *setup, slew_feed_figures *out, slew_error *error);
-
-/* Steady running at one place: true direction of motion of each axis, 0 for a drive that is off.
- * false: a driven axis stands there. `model` is that of the setup. */
-bool slew_feed_at(const slew_setup *setup, const slew_plant_model *model,
-                  const int direction[SLEW_AXES], const double angle[SLEW_AXES],
-                  slew_feed_state *out);
+/* Errors: those of slew_plant_model_build; only the resistances are told then. */
+SLEW_API slew_status slew_feed_ask(const slew_setup *setup, slew_feed_figures *out,
+                                   slew_error *error);
 
 /* The least voltage while running, and while standing, of the drives that count: each axis alone,
  * and both where `together`. */
-double slew_feed_lowest_running(const slew_feed_figures *figures, bool together);
-double slew_feed_lowest_standing(const slew_feed_figures *figures, bool together);
+SLEW_API double slew_feed_lowest_running(const slew_feed_figures *figures, bool together);
+SLEW_API double slew_feed_lowest_standing(const slew_feed_figures *figures, bool together);
 
 /* true: all drives that count start, go on, and leave `floor` [V] or more while running. */
-bool slew_feed_keeps(const slew_feed_figures *figures, bool together, double floor);
+SLEW_API bool slew_feed_keeps(const slew_feed_figures *figures, bool together, double floor);
 
 /* ---- What is needed ---- */
 
@@ -98,10 +95,10 @@ typedef struct slew_feed_need {
 } slew_feed_need;
 
 /* Resistances are those at the setup's temperature. M11.5 */
-slew_feed_need slew_feed_find_need(const slew_setup *setup, const slew_feed_wish *wish);
+SLEW_API slew_feed_need slew_feed_find_need(const slew_setup *setup, const slew_feed_wish *wish);
 
 /* The setup with a conductor of a ladder in its feed. */
-void slew_feed_fit(slew_setup *setup, slew_ladder ladder, int index);
+SLEW_API void slew_feed_fit(slew_setup *setup, slew_ladder ladder, int index);
 
 /* ---- What a measurement tells ---- */
 
@@ -116,14 +113,14 @@ typedef struct slew_feed_joint {
 /* A drop [V] measured at a current [A]: over one joint (resistance), or from the source's terminals
  * to the controller and back (joints, each). SLEW_ERROR_INPUT: no current, or a drop below 0 or not
  * below the main source's voltage. M11.7 */
-slew_status slew_feed_explain_drop(const slew_setup *setup, double drop, double current,
-                                   slew_feed_joint *out, slew_error *error);
+SLEW_API slew_status slew_feed_explain_drop(const slew_setup *setup, double drop, double current,
+                                            slew_feed_joint *out, slew_error *error);
 
 /* A voltage [V] at the controller while `drives` run at their worst places. SLEW_ERROR_INPUT: not
  * below the main source's voltage, too low for the axes to run, or the auxiliary battery brings all
  * of the current. M11.7 */
-slew_status slew_feed_explain_voltage(const slew_setup *setup, int drives, double voltage,
-                                      slew_feed_joint *out, slew_error *error);
+SLEW_API slew_status slew_feed_explain_voltage(const slew_setup *setup, int drives, double voltage,
+                                               slew_feed_joint *out, slew_error *error);
 
 /* ---- The question ---- */
 
@@ -150,6 +147,8 @@ typedef struct slew_feed_trial {
     slew_feed_figures figures;
     bool keeps; /* the floor, see slew_feed_keeps */
 } slew_feed_trial;
+
+SLEW_API slew_feed_trial slew_feed_try(const slew_setup *setup, bool together);
 
 typedef struct slew_feed_climate {
     double temperature; /* [K] */
@@ -188,8 +187,91 @@ typedef struct slew_feed_answer {
 
 /* Asks all of it; nothing is to be freed. SLEW_ERROR_INPUT: a drop out of its range, a deploy asked
  * for that the scenario does not have, or a scenario that makes no machine. */
-slew_status slew_feed_run(const slew_scenario *scenario, const slew_feed_question *question,
-                          slew_feed_answer *out, slew_error *error);
+SLEW_API slew_status slew_feed_run(const slew_scenario *scenario,
+                                   const slew_feed_question *question, slew_feed_answer *out,
+                                   slew_error *error);
+
+/* ---- Conductors and lengths ---- */
+
+enum {
+    SLEW_FEED_POINTS = 41,
+    SLEW_FEED_OWN = -1, /* in the place of a size: the setup's own conductor */
+    SLEW_FEED_CURVES_MAX = 1 + 2 * SLEW_LADDER_MAX
+};
+
+typedef struct slew_feed_point {
+    double length; /* one way [m] */
+    slew_feed_trial trial[SLEW_FEED_WEATHERS];
+} slew_feed_point;
+
+/* One conductor from no length to twice the setup's own, which is in the middle; to 20 m where that
+ * has none. */
+typedef struct slew_feed_curve {
+    slew_ladder ladder;
+    int index; /* of its size, or SLEW_FEED_OWN */
+    slew_feed_point point[SLEW_FEED_POINTS];
+} slew_feed_curve;
+
+typedef struct slew_feed_sweep {
+    int count;
+    slew_feed_curve curve[SLEW_FEED_CURVES_MAX]; /* own conductor, gauges, sizes in mm2 */
+} slew_feed_sweep;
+
+/* Asks each conductor at each length, at the temperatures of the answer; `metric` is
+ * SLEW_LADDER_CLASS_2 or SLEW_LADDER_CLASS_5. Some 1.5 MB; nothing is to be freed. */
+SLEW_API void slew_feed_sweep_run(const slew_feed_answer *answer, slew_ladder metric,
+                                  slew_feed_sweep *out);
+
+/* ---- The whole work ---- */
+
+/* What a conductor is too thin for, what is met first in a day's work first. */
+#define SLEW_FEED_LIMITS(X)                                                                        \
+    X(NONE, "none")               /* the sequence runs on it */                                    \
+    X(TEACHING, "teaching")       /* the stow point can't be taught on it */                       \
+    X(BROWNOUT, "brownout")       /* the controller drops out: a start, a stall or a reversal */   \
+    X(OTHER_FAULT, "other_fault") /* another fault */                                              \
+    X(FLOOR, "floor")             /* below the voltage floor while running, too often */
+
+#define SLEW_FEED_LIMIT_ENUM(name, word) SLEW_FEED_LIMITED_BY_##name,
+typedef enum slew_feed_limit {
+    SLEW_FEED_LIMITS(SLEW_FEED_LIMIT_ENUM) SLEW_FEED_LIMIT_COUNT
+} slew_feed_limit;
+#undef SLEW_FEED_LIMIT_ENUM
+
+/* "brownout"; "?" for a value that is none of the enum's. */
+SLEW_API const char *slew_feed_limit_word(slew_feed_limit limit);
+
+/* A conductor through teaching, stow and deploy, over the spread. */
+typedef struct slew_feed_size {
+    slew_ladder ladder;
+    int index;                                    /* of its size, or SLEW_FEED_OWN */
+    slew_feed_limit limit;                        /* what it fails first; NONE: it works */
+    slew_feed_limit weakest;                      /* the same of the coldest, weakest day alone */
+    int64_t samples, hits[SLEW_FEED_LIMIT_COUNT]; /* that fail so; NONE: that do not fail */
+    double lowest_loaded; /* of all samples, while some axis runs; INFINITY: none runs [V] */
+} slew_feed_size;
+
+enum { SLEW_FEED_SIZES_MAX = 1 + 2 * SLEW_LADDER_MAX };
+
+typedef struct slew_feed_work {
+    int count;
+    slew_feed_size size[SLEW_FEED_SIZES_MAX]; /* the scenario's own, gauges, sizes in mm2 */
+    /* The thinnest of gauges and of mm2, into `size`, so that every thicker one does it, too; -1:
+     * none. `runs`: no case ends in a fault; `keeps`: nor is the floor missed too often. */
+    int runs[2], keeps[2];
+    slew_judgment runs_judged[2], keeps_judged[2]; /* on fresh samples, of faults and the floor */
+} slew_feed_work;
+
+/* Runs the scenario on its own conductor and on every size of the gauges and of `metric`: taught,
+ * stowed and deployed in `sampling`.samples cases of its spread, and on the coldest, weakest day
+ * (supply voltage and temperature at the low ends of their spread, or their 0.1 %), which must not
+ * end in a fault either. The thinnest are run again on fresh samples, eight times as many, and
+ * where these do not meet the demands the next thicker one takes its place. Nothing is to be freed.
+ * Errors: those of
+ * slew_ensemble_run but SLEW_ERROR_TEACH; SLEW_ERROR_INPUT without a stow point or times. */
+SLEW_API slew_status slew_feed_work_run(const slew_scenario *scenario, slew_ladder metric,
+                                        const slew_sampling *sampling, slew_feed_work *out,
+                                        slew_error *error);
 
 #ifdef __cplusplus
 }

@@ -8,6 +8,8 @@
 #ifndef SLEWTIME_FIT_H
 #define SLEWTIME_FIT_H
 
+#include "slewtime/api.h"
+#include "slewtime/read.h"
 #include "slewtime/timing.h"
 
 #ifdef __cplusplus
@@ -30,11 +32,11 @@ typedef struct slew_information {
 
 /* Covariance of two parameters, in units of their scales; INFINITY or NaN where a direction of
  * which nothing is known has a share in them. */
-double slew_information_covariance(const slew_information *information, int a, int b);
+SLEW_API double slew_information_covariance(const slew_information *information, int a, int b);
 
 /* The same with one more reading: `row` is the derivative of its weighted residual by each
  * parameter [1/scale]. */
-void slew_information_add(slew_information *information, const double *row);
+SLEW_API void slew_information_add(slew_information *information, const double *row);
 
 typedef struct slew_least_squares {
     int residuals, parameters; /* residuals >= parameters, parameters <= SLEW_PARAMETERS_MAX */
@@ -62,9 +64,9 @@ typedef struct slew_least {
  * with central differences of scale * cbrt(precision). `residual` [residuals] and `jacobian`
  * [residuals * parameters, by scale], without weights, may be NULL. SLEW_ERROR_INPUT: no residuals
  * at the start, or it does not settle; SLEW_ERROR_MEMORY. */
-slew_status slew_least_squares_run(const slew_least_squares *problem, const double *start,
-                                   slew_least *out, double *residual, double *jacobian,
-                                   slew_error *error);
+SLEW_API slew_status slew_least_squares_run(const slew_least_squares *problem, const double *start,
+                                            slew_least *out, double *residual, double *jacobian,
+                                            slew_error *error);
 
 /* ---- What is asked ---- */
 
@@ -145,11 +147,11 @@ typedef struct slew_fit {
  * are those of the file, and start from it. SLEW_ERROR_INPUT with the place: a key that can't be
  * fitted or that no reading depends on, fewer readings than keys, rows that can't be, a travel
  * faster than the motor can turn; SLEW_ERROR_MEMORY. Nothing is to be freed. */
-slew_status slew_fit_run(const slew_scenario *scenario, const slew_fit_question *question,
-                         slew_fit *out, slew_error *error);
+SLEW_API slew_status slew_fit_run(const slew_scenario *scenario, const slew_fit_question *question,
+                                  slew_fit *out, slew_error *error);
 
 /* The path of a key, "stopwatch bias" of SLEW_FIT_BIAS. */
-const char *slew_fit_name(int key);
+SLEW_API const char *slew_fit_name(int key);
 
 /* ---- The calibrated scenario ---- */
 
@@ -160,8 +162,9 @@ const char *slew_fit_name(int key);
  * its head. The result is read back and has to equal the scenario with these values. It is the
  * caller's to free; NULL: *error says why (figures that the readings don't tell, a text that can't
  * be edited, memory). */
-char *slew_fit_write(const slew_fit *fit, const char *text, const slew_assignment *assignments,
-                     size_t assignment_count, const char *note, slew_error *error);
+SLEW_API char *slew_fit_write(const slew_fit *fit, const char *text,
+                              const slew_assignment *assignments, size_t assignment_count,
+                              const char *note, slew_error *error);
 
 #ifdef __cplusplus
 }

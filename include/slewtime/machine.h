@@ -123,23 +123,23 @@ typedef struct slew_machine {
 /* Places the axes at rest at the start angles of `occasion` (SLEW_OCCASION_STOW or, with a deploy,
  * SLEW_OCCASION_DEPLOY), drives off, no task, time 0, on the conditions of that occasion.
  * `prepared` is the scenario's own, for all parts that are asked of the machine. */
-void slew_machine_start(const slew_scenario *scenario, const slew_prepared *prepared,
-                        slew_occasion occasion, slew_machine *machine);
+SLEW_API void slew_machine_start(const slew_scenario *scenario, const slew_prepared *prepared,
+                                 slew_occasion occasion, slew_machine *machine);
 
 /* Goes on to `until` [s] (not before the present time) or to the next event, whichever is first.
  * true: *event is it, and the present time its own; events at one instant come one by one, in the
  * order of slew_run. false: `until` is reached; or nothing will happen any more and `until` is
  * INFINITY; or the machine stands still for good (holds, gave_up): then time stays. */
-bool slew_machine_advance(slew_machine *machine, double until, slew_event *event);
+SLEW_API bool slew_machine_advance(slew_machine *machine, double until, slew_event *event);
 
 /* What a trace shows of the present instant. */
-slew_sample slew_machine_look(const slew_machine *machine);
+SLEW_API slew_sample slew_machine_look(const slew_machine *machine);
 
 /* Extremes and charge up to the present instant. */
-slew_meters slew_machine_meters(const slew_machine *machine);
+SLEW_API slew_meters slew_machine_meters(const slew_machine *machine);
 
 /* true: all axes rest, and the pause after the last drive-off is over. */
-bool slew_machine_is_ready(const slew_machine *machine);
+SLEW_API bool slew_machine_is_ready(const slew_machine *machine);
 
 /* ---- Commands: at any time, effective at the present instant ----
  *
@@ -151,18 +151,18 @@ bool slew_machine_is_ready(const slew_machine *machine);
 
 /* Lift, search and stored times (M6.7). stow.cancel_at counts from the start of the machine and,
  * once past, no more. */
-bool slew_machine_stow(slew_machine *machine);
+SLEW_API bool slew_machine_stow(slew_machine *machine);
 
 /* The deploy seconds, once all axes rest and the pause is over. */
-bool slew_machine_deploy(slew_machine *machine);
+SLEW_API bool slew_machine_deploy(slew_machine *machine);
 
 /* All drives off, fault `cancelled`; without a task nothing happens. */
-bool slew_machine_cancel(slew_machine *machine);
+SLEW_API bool slew_machine_cancel(slew_machine *machine);
 
 /* Drives one axis, +1 or -1 in commanded directions, until 0 is asked for: a timed move whose end
  * is not known yet, supervised like one (M6.6). Both axes may be jogged beside each other. A jog of
  * another direction waits for the pause first. */
-bool slew_machine_jog(slew_machine *machine, int axis, int direction);
+SLEW_API bool slew_machine_jog(slew_machine *machine, int axis, int direction);
 
 /* ---- Other conditions, in motion too ---- */
 
@@ -181,12 +181,13 @@ bool slew_machine_jog(slew_machine *machine, int axis, int direction);
  * - Whether an axis at rest starts or holds is asked anew, also of one that did not hold.
  * Errors, with the machine unchanged: SLEW_ERROR_INPUT with the reason in *error unless it is NULL.
  */
-slew_status slew_machine_change(slew_machine *machine, const slew_setup *setup, slew_error *error);
+SLEW_API slew_status slew_machine_change(slew_machine *machine, const slew_setup *setup,
+                                         slew_error *error);
 
 /* Sets the load torque from outside at the output of an axis [N m], positive against motion in the
  * + direction: wind, a hose, a hand. 0 at the start; kept when conditions change. M3.3
  * SLEW_ERROR_INPUT: no finite number. */
-slew_status slew_machine_load(slew_machine *machine, int axis, double torque);
+SLEW_API slew_status slew_machine_load(slew_machine *machine, int axis, double torque);
 
 /* ---- As bytes ---- */
 
@@ -195,13 +196,15 @@ enum { SLEW_MACHINE_BYTES = (int)sizeof(slew_machine) + 64 };
 
 /* Writes the machine as a block that restores it bit by bit, by the same build of the library on
  * the same kind of computer. */
-void slew_machine_save(const slew_machine *machine, unsigned char block[SLEW_MACHINE_BYTES]);
+SLEW_API void slew_machine_save(const slew_machine *machine,
+                                unsigned char block[SLEW_MACHINE_BYTES]);
 
 /* Reads a block back. Errors, with the machine unchanged: SLEW_ERROR_BUILD, saved by another build
  * or no such block at all; SLEW_ERROR_DAMAGED, cut short, too long, or not as it was saved: any
  * damage to one byte is found, and others but for one chance in 2^64. The block is trusted
  * otherwise: it is no format for strangers. */
-slew_status slew_machine_restore(const unsigned char *block, size_t length, slew_machine *machine);
+SLEW_API slew_status slew_machine_restore(const unsigned char *block, size_t length,
+                                          slew_machine *machine);
 
 #ifdef __cplusplus
 }

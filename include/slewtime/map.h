@@ -10,6 +10,7 @@
 
 #include <stdint.h>
 
+#include "slewtime/api.h"
 #include "slewtime/study.h"
 
 #ifdef __cplusplus
@@ -41,8 +42,8 @@ typedef enum slew_outcome { SLEW_OUTCOMES(SLEW_OUTCOME_ENUM) SLEW_OUTCOME_COUNT 
 #undef SLEW_OUTCOME_ENUM
 
 /* "hard_stop", "fault: hard stop"; "?" for a value that is none of the enum's. */
-const char *slew_outcome_word(slew_outcome outcome);
-const char *slew_outcome_words(slew_outcome outcome);
+SLEW_API const char *slew_outcome_word(slew_outcome outcome);
+SLEW_API const char *slew_outcome_words(slew_outcome outcome);
 
 /* ---- What is varied ---- */
 
@@ -59,14 +60,14 @@ typedef struct slew_vary {
  * teach, today or deploy_day, without it the file. SLEW_ERROR_INPUT with the reason: form, unknown
  * key, a layer that may not hold it, a key without numbers in between, unit, range, order, steps.
  */
-slew_status slew_vary_read(const slew_scenario *scenario, const char *text, slew_vary *out,
-                           slew_error *error);
+SLEW_API slew_status slew_vary_read(const slew_scenario *scenario, const char *text, slew_vary *out,
+                                    slew_error *error);
 
 /* The value of grid point `index`, 0 to steps: `from` and `to` themselves at the ends. */
-double slew_vary_value(const slew_vary *vary, int index);
+SLEW_API double slew_vary_value(const slew_vary *vary, int index);
 
 /* A value of the varied key in the unit in which slew_key.unit prints it. */
-double slew_vary_in_unit(const slew_vary *vary, double value);
+SLEW_API double slew_vary_in_unit(const slew_vary *vary, double value);
 
 /* ---- One point ---- */
 
@@ -82,12 +83,12 @@ typedef struct slew_map_point {
 
 /* Runs the scenario with `count` keys (0 to 2) set to `value`. For SLEW_OUTCOME_UNTAUGHT and
  * SLEW_OUTCOME_UNFIT *error (may be NULL) has the reason. */
-slew_map_point slew_map_ask(const slew_scenario *scenario, const slew_vary *vary, int count,
-                            const double *value, slew_error *error);
+SLEW_API slew_map_point slew_map_ask(const slew_scenario *scenario, const slew_vary *vary,
+                                     int count, const double *value, slew_error *error);
 
 /* What a run of these parts amounts to; `value` is all 0. */
-slew_map_point slew_map_judge(const slew_scenario *scenario, slew_parts parts,
-                              const slew_prepared *prepared, const slew_result *result);
+SLEW_API slew_map_point slew_map_judge(const slew_scenario *scenario, slew_parts parts,
+                                       const slew_prepared *prepared, const slew_result *result);
 
 /* ---- One key: a line ---- */
 
@@ -111,10 +112,10 @@ typedef struct slew_map_line {
  * ragged: outcomes alternate over a short stretch, and one of the changes is told. Of
  * `sampling` only progress counts. SLEW_ERROR_MEMORY, SLEW_ERROR_STOPPED: nothing is to be freed.
  */
-slew_status slew_map_line_run(const slew_scenario *scenario, const slew_vary *vary,
-                              double tolerance, const slew_sampling *sampling, slew_map_line *out,
-                              slew_error *error);
-void slew_map_line_free(slew_map_line *line);
+SLEW_API slew_status slew_map_line_run(const slew_scenario *scenario, const slew_vary *vary,
+                                       double tolerance, const slew_sampling *sampling,
+                                       slew_map_line *out, slew_error *error);
+SLEW_API void slew_map_line_free(slew_map_line *line);
 
 /* ---- Two keys: a map ---- */
 
@@ -124,17 +125,19 @@ typedef struct slew_map {
     int fine;              /* cells of the picture along each side of a cell of the grid */
     int width, height;     /* cells of the picture: steps * fine */
     uint8_t *cell;         /* owned: slew_outcome, [y * width + x] */
-    double share[SLEW_OUTCOME_COUNT];      /* of the area, counted in cells of the picture */
-    slew_error reason[SLEW_OUTCOME_COUNT]; /* of UNTAUGHT and UNFIT, at their first grid point */
+    double share[SLEW_OUTCOME_COUNT];       /* of the area, counted in cells of the picture */
+    double largest_off[SLEW_OUTCOME_COUNT]; /* of the grid's points [rad] */
+    slew_error reason[SLEW_OUTCOME_COUNT];  /* of UNTAUGHT and UNFIT, at their first grid point */
 } slew_map;
 
 /* Asks the grid over vary[0] (across) and vary[1] (up). A cell of the grid whose corners differ is
  * asked again at the centres of fine * fine cells of the picture (1 <= fine <= 8); one whose
  * corners agree is taken to be all alike. Bit-identical for any number of threads; of `sampling`
  * threads and progress count. SLEW_ERROR_MEMORY, SLEW_ERROR_STOPPED: nothing is to be freed. */
-slew_status slew_map_run(const slew_scenario *scenario, const slew_vary vary[SLEW_VARY_MAX],
-                         int fine, const slew_sampling *sampling, slew_map *out, slew_error *error);
-void slew_map_free(slew_map *map);
+SLEW_API slew_status slew_map_run(const slew_scenario *scenario,
+                                  const slew_vary vary[SLEW_VARY_MAX], int fine,
+                                  const slew_sampling *sampling, slew_map *out, slew_error *error);
+SLEW_API void slew_map_free(slew_map *map);
 
 #ifdef __cplusplus
 }

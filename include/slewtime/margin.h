@@ -10,6 +10,7 @@
 #ifndef SLEWTIME_MARGIN_H
 #define SLEWTIME_MARGIN_H
 
+#include "slewtime/api.h"
 #include "slewtime/study.h"
 
 #ifdef __cplusplus
@@ -38,11 +39,11 @@ typedef enum slew_margin_change {
 #undef SLEW_MARGIN_ENUM
 
 /* "approach rising"; "?" for a value that is none of the enum's. */
-const char *slew_margin_change_words(slew_margin_change change);
+SLEW_API const char *slew_margin_change_words(slew_margin_change change);
 
 /* How many samples without a single hit are needed to say with 95 % confidence that a probability
  * is below `wanted`, 0 < wanted < 1: 3838 for 0.001. */
-int64_t slew_margin_samples(double wanted);
+SLEW_API int64_t slew_margin_samples(double wanted);
 
 /* What is asked. */
 typedef struct slew_margin_question {
@@ -98,8 +99,10 @@ typedef struct slew_margin {
  * within 0.25 deg of both stops; those of slew_ensemble_run. A change that is not possible has its
  * own status; a changed teaching voltage also takes the place of one that differs from truck to
  * truck. After SLEW_ERROR_STOPPED *out holds what has been asked until then. */
-slew_status slew_margin_run(const slew_scenario *scenario, const slew_margin_question *question,
-                            const slew_sampling *sampling, slew_margin *out, slew_error *error);
+SLEW_API slew_status slew_margin_run(const slew_scenario *scenario,
+                                     const slew_margin_question *question,
+                                     const slew_sampling *sampling, slew_margin *out,
+                                     slew_error *error);
 
 #ifdef __cplusplus
 }

@@ -8,18 +8,12 @@
 #ifndef SLEWTIME_NOZZLE_H
 #define SLEWTIME_NOZZLE_H
 
-#include "slewtime/plant.h"
+#include "slewtime/api.h"
+#include "slewtime/drive.h"
 
 #ifdef __cplusplus
 extern "C" {
 #endif
-
-/* true: the nozzle has a pressure, and the flow or tip of its kind. */
-bool slew_nozzle_is_known(const slew_nozzle *nozzle);
-
-/* The same opening at another pressure [Pa] > 0: the flow of a spray goes with the root of it; with
- * pressure 0 it does not flow. The nozzle is known. */
-slew_nozzle slew_nozzle_at(slew_nozzle nozzle, double pressure);
 
 /* One jet, by the trade's rules (M4.4 to M4.6) and by its momentum (M4.1 to M4.3, with the nozzle's
  * coefficient). */
@@ -30,7 +24,19 @@ typedef struct slew_jet {
 } slew_jet;
 
 /* Of a nozzle that flows, whatever nozzle.flowing says. */
-slew_jet slew_jet_of(const slew_nozzle *nozzle);
+SLEW_API slew_jet slew_jet_of(const slew_nozzle *nozzle);
+
+enum { SLEW_JET_POINTS = 61 };
+
+typedef struct slew_jet_point {
+    slew_nozzle nozzle; /* at its pressure */
+    slew_jet jet;
+} slew_jet_point;
+
+/* The same tip, or the same flow of a spray, from no pressure to the `highest` [Pa]: denser at the
+ * foot, where reactions go with a root. */
+SLEW_API void slew_jet_curve(const slew_nozzle *nozzle, double highest,
+                             slew_jet_point out[SLEW_JET_POINTS]);
 
 /* What the reaction of a flowing nozzle asks of one axis. Places are those of the whole travel of
  * both axes where it asks most. */
@@ -46,9 +52,9 @@ typedef struct slew_jet_load {
 
 /* On one occasion of a scenario, with this nozzle flowing in place of its own. Errors: those of
  * slew_plant_model_build. */
-slew_status slew_jet_loads(const slew_scenario *scenario, slew_occasion occasion,
-                           const slew_nozzle *nozzle, slew_jet_load out[SLEW_AXES],
-                           slew_error *error);
+SLEW_API slew_status slew_jet_loads(const slew_scenario *scenario, slew_occasion occasion,
+                                    const slew_nozzle *nozzle, slew_jet_load out[SLEW_AXES],
+                                    slew_error *error);
 
 #ifdef __cplusplus
 }

@@ -8,6 +8,7 @@
 #ifndef SLEWTIME_OFFSET_H
 #define SLEWTIME_OFFSET_H
 
+#include "slewtime/api.h"
 #include "slewtime/study.h"
 
 #ifdef __cplusplus
@@ -44,14 +45,22 @@ typedef struct slew_offset_choice {
     slew_usual_box usual_box;
 } slew_offset_choice;
 
+/* What makes one choice better than another; of equals the next one counts. */
+typedef enum slew_merit {
+    SLEW_MERIT_INSIDE,  /* more often inside the target */
+    SLEW_MERIT_FAULT,   /* fewer faults */
+    SLEW_MERIT_KEEPOUT, /* fewer keep-outs */
+    SLEW_MERIT_MEDIANS, /* medians nearer to the target, both axes together */
+    SLEW_MERIT_COUNT
+} slew_merit;
+
 typedef struct slew_offset {
     int64_t samples, refused; /* done, and those of them that can't run */
     slew_error first_refusal;
     int count;
     slew_offset_choice
-        *choice; /* owned: every pair of scenario.deploy.choices, rotation outermost */
-    int best; /* most often inside; of equals the one with fewest faults, then keep-outs, then with
-                 medians nearest to the target, then the first */
+        *choice;     /* owned: every pair of scenario.deploy.choices, rotation outermost */
+    int best;        /* by slew_merit; of equals the first */
     int runner_up;   /* the best of the others; -1: there is only one choice */
     slew_share lead; /* of inside, best over runner-up, with the interval of the difference in the
                         same samples: from low > 0 on the two can be told apart; NaN without a
@@ -68,10 +77,17 @@ typedef struct slew_offset {
  * shifts agree. Errors: those of slew_ensemble_run, and SLEW_ERROR_INPUT without a deploy, or with
  * a target that no angle between the stops of the deploy can meet. After SLEW_ERROR_STOPPED *out
  * holds what the samples done tell, and has to be freed too. */
-slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *sampling,
-                            slew_offset *out, slew_error *error);
+SLEW_API slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *sampling,
+                                     slew_offset *out, slew_error *error);
 
-void slew_offset_free(slew_offset *offset);
+SLEW_API void slew_offset_free(slew_offset *offset);
+
+/* The first merit in which two choices differ; SLEW_MERIT_COUNT: in none. */
+SLEW_API slew_merit slew_offset_decides(const slew_scenario *scenario, const slew_offset_choice *a,
+                                        const slew_offset_choice *b);
+
+/* true: it is inside as often as wanted. */
+SLEW_API bool slew_offset_is_enough(const slew_offset_choice *choice, double wanted);
 
 /* ---- Finer choices ---- */
 
@@ -99,8 +115,8 @@ typedef struct slew_finer {
  * the target, by runs, then the seconds that most of these have in common, and simulates those with
  * every sample. `offset` is that of the same scenario and sampling. Nothing is to be freed. Errors:
  * those of slew_ensemble_run. M9.4 */
-slew_status slew_finer_run(const slew_scenario *scenario, const slew_sampling *sampling,
-                           const slew_offset *offset, slew_finer *out, slew_error *error);
+SLEW_API slew_status slew_finer_run(const slew_scenario *scenario, const slew_sampling *sampling,
+                                    const slew_offset *offset, slew_finer *out, slew_error *error);
 
 /* ---- What drives the spread ---- */
 
@@ -122,7 +138,8 @@ typedef struct slew_drivers {
     double deviation[SLEW_AXES]; /* its standard deviation; 0: it does not vary, nor has indices
                                     [rad] */
     int count;
-    slew_driver driver[SLEW_DRIVERS_MAX]; /* in the order of the dimensions */
+    slew_driver driver[SLEW_DRIVERS_MAX];   /* in the order of the dimensions */
+    int order[SLEW_AXES][SLEW_DRIVERS_MAX]; /* numbers of drivers, the greatest total first */
 } slew_drivers;
 
 /* Variance-based indices (slew_sensitivity_indices) of where each axis rests after the deploy of
@@ -131,8 +148,8 @@ typedef struct slew_drivers {
  * 2 runs. Of keys that go together (scenario.correlation) what two share counts for the one that
  * stands first in its spread. Nothing is to be freed. Errors: those of slew_ensemble_run;
  * SLEW_ERROR_INPUT when nothing is drawn, or more numbers than SLEW_DRIVERS_MAX. M9.3 */
-slew_status slew_drivers_run(const slew_scenario *scenario, const slew_sampling *sampling,
-                             slew_drivers *out, slew_error *error);
+SLEW_API slew_status slew_drivers_run(const slew_scenario *scenario, const slew_sampling *sampling,
+                                      slew_drivers *out, slew_error *error);
 
 /* ---- What to change ---- */
 
@@ -155,7 +172,7 @@ typedef enum slew_advice_kind {
 #undef SLEW_ADVICE_ENUM
 
 /* "too_coarse"; "?" for a value that is none of the enum's. */
-const char *slew_advice_word(slew_advice_kind kind);
+SLEW_API const char *slew_advice_word(slew_advice_kind kind);
 
 enum { SLEW_ADVICE_MAX = 2 * SLEW_ADVICE_KIND_COUNT };
 
@@ -170,15 +187,17 @@ typedef struct slew_advice {
  * (0 < wanted < 1). A cause counts when it makes at least half of the misses of the best choice, or
  * is what is left with the best of any time. `finer` may be NULL: then nothing is said about other
  * seconds. Returns how many. */
-int slew_offset_advise(const slew_scenario *scenario, const slew_offset *offset,
-                       const slew_finer *finer, double wanted, slew_advice out[SLEW_ADVICE_MAX]);
+SLEW_API int slew_offset_advise(const slew_scenario *scenario, const slew_offset *offset,
+                                const slew_finer *finer, double wanted,
+                                slew_advice out[SLEW_ADVICE_MAX]);
 
 /* How far an angle lies outside the target of an axis, signed: below it negative; 0 inside [rad].
  */
-double slew_target_miss(const slew_scenario *scenario, int axis, double angle);
+SLEW_API double slew_target_miss(const slew_scenario *scenario, int axis, double angle);
 
 /* The choice whose median of an axis is nearest to its target. */
-int slew_offset_nearest(const slew_scenario *scenario, const slew_offset *offset, int axis);
+SLEW_API int slew_offset_nearest(const slew_scenario *scenario, const slew_offset *offset,
+                                 int axis);
 
 #ifdef __cplusplus
 }

@@ -6,6 +6,8 @@
 #ifndef SLEWTIME_PHYSICS_H
 #define SLEWTIME_PHYSICS_H
 
+#include "slewtime/api.h"
+
 #ifdef __cplusplus
 extern "C" {
 #endif
@@ -25,17 +27,17 @@ extern "C" {
 
 /* Diameter [m] of a solid conductor of American wire gauge `number` (0, -1, -2, -3 for 1/0 to 4/0).
  * d = 0.127 mm * 92^((36 - n)/39), ASTM B258. M1.1 */
-double slew_awg_diameter(double number);
+SLEW_API double slew_awg_diameter(double number);
 
 /* Its cross-section [m2]. */
-double slew_awg_area(double number);
+SLEW_API double slew_awg_area(double number);
 
 /* Resistance of copper at `temperature` [K] over that at 20 degC. M1.2 */
-double slew_copper_factor(double temperature);
+SLEW_API double slew_copper_factor(double temperature);
 
 /* Resistance [ohm/m] at 20 degC of one copper conductor of `area` [m2], its strands longer than the
  * conductor by the share `stranding`. M1.3 */
-double slew_conductor_resistance(double area, double stranding);
+SLEW_API double slew_conductor_resistance(double area, double stranding);
 
 /* ---- Conductors in trade ---- */
 
@@ -49,18 +51,18 @@ typedef enum slew_ladder {
 enum { SLEW_LADDERS = 3, SLEW_LADDER_MAX = 14 };
 
 /* How many sizes it has; index is 0 to count - 1 below. */
-int slew_ladder_count(slew_ladder ladder);
+SLEW_API int slew_ladder_count(slew_ladder ladder);
 
 /* AWG number (0, -1, -2, -3 for 1/0 to 4/0), or nominal area [m2]. */
-double slew_ladder_size(slew_ladder ladder, int index);
+SLEW_API double slew_ladder_size(slew_ladder ladder, int index);
 
 /* Resistance [ohm/m] of one conductor at 20 degC: by M1.3 of a gauge whose strands are longer by
  * the share `stranding`; of the others the largest that IEC 60228 allows plain copper, whatever the
  * stranding. M1.7 */
-double slew_ladder_resistance(slew_ladder ladder, int index, double stranding);
+SLEW_API double slew_ladder_resistance(slew_ladder ladder, int index, double stranding);
 
 /* The thinnest size with at most that resistance [ohm/m at 20 degC]; -1: the ladder has none. */
-int slew_ladder_thinnest(slew_ladder ladder, double stranding, double most);
+SLEW_API int slew_ladder_thinnest(slew_ladder ladder, double stranding, double most);
 
 /* ---- Supply ---- */
 
@@ -72,12 +74,12 @@ typedef struct slew_source {
 
 /* The main source of open-circuit `voltage` [V] through source and feed resistance `line` >= 0
  * [ohm], with `shared_load` [A] at the far end. M1.4 */
-slew_source slew_source_main(double voltage, double line, double shared_load);
+SLEW_API slew_source slew_source_main(double voltage, double line, double shared_load);
 
 /* `main` and an auxiliary battery of open-circuit `voltage` [V] and internal `resistance` [ohm] in
  * parallel. Holds while the result's V is below the battery's voltage; at that voltage both regimes
  * give the same V. main.resistance and resistance > 0. M1.5 */
-slew_source slew_source_joint(slew_source main, double voltage, double resistance);
+SLEW_API slew_source slew_source_joint(slew_source main, double voltage, double resistance);
 
 /* ---- Grease ---- */
 
@@ -89,15 +91,15 @@ typedef struct slew_viscosity_line {
 
 /* The line through two points. Viscosities [m2/s] above 0.3 mm2/s (where the formula's logarithm
  * ends; its use begins at about 2 mm2/s), temperatures [K] > 0 and different. NaN otherwise. */
-slew_viscosity_line slew_viscosity_through(double viscosity_1, double temperature_1,
-                                           double viscosity_2, double temperature_2);
+SLEW_API slew_viscosity_line slew_viscosity_through(double viscosity_1, double temperature_1,
+                                                    double viscosity_2, double temperature_2);
 
 /* Viscosity [m2/s] at `temperature` [K]. */
-double slew_viscosity_at(slew_viscosity_line line, double temperature);
+SLEW_API double slew_viscosity_at(slew_viscosity_line line, double temperature);
 
 /* Factor on viscous drag at `viscosity_ratio` = viscosity over that at 25 degC, >= 0: its power
  * 2/3, after Palmgren's lubricant torque. M2.4 */
-double slew_drag_factor(double viscosity_ratio);
+SLEW_API double slew_drag_factor(double viscosity_ratio);
 
 /* ---- Motor ---- */
 
@@ -111,74 +113,58 @@ typedef struct slew_motor {
 
 /* From data-sheet figures at 25 degC: rated voltage [V], no-load speed [rad/s], no-load and stall
  * current [A], and the share (0 to 1) of the no-load torque that grows with speed. M2.1 */
-slew_motor slew_motor_from_sheet(double rated_voltage, double no_load_speed, double no_load_current,
-                                 double stall_current, double viscous_share);
+SLEW_API slew_motor slew_motor_from_sheet(double rated_voltage, double no_load_speed,
+                                          double no_load_current, double stall_current,
+                                          double viscous_share);
 
 /* The same motor at `temperature` [K]: copper's resistance and a ferrite magnet's constant follow
  * it from 25 degC, the viscous drag is multiplied by `drag_factor`, Coulomb torque stays. M2.2 */
-slew_motor slew_motor_at(slew_motor motor, double temperature, double drag_factor);
+SLEW_API slew_motor slew_motor_at(slew_motor motor, double temperature, double drag_factor);
 
 /* ---- Gear ---- */
 
 /* Backward efficiency of a worm or screw of forward efficiency `forward` (> 0): 2 - 1/forward,
  * negative when self-locking. M3.1 */
-double slew_backward_efficiency(double forward);
+SLEW_API double slew_backward_efficiency(double forward);
 
 /* Torque at the output side that the motor has to bring for output torque `torque` opposing the
  * motion: torque/forward, or backward * torque when it drives the motion (< 0). M3.2 */
-double slew_gear_torque(double torque, double forward, double backward);
+SLEW_API double slew_gear_torque(double torque, double forward, double backward);
 
 /* Forward and backward efficiency of a worm gear: lead angle and normal pressure angle [rad],
  * coefficient of friction; both angles below 90 degrees, lead angle > 0, friction >= 0. For those
  * who have the gear's geometry, not its efficiency.
  * (cos pn - f tan l)/(cos pn + f cot l); (cos pn - f cot l)/(cos pn + f tan l).
  * Shigley, Mechanical Engineering Design, worm gearing. A square-thread screw has pn = 0. M3.8 */
-double slew_worm_forward_efficiency(double lead_angle, double pressure_angle, double friction);
-double slew_worm_backward_efficiency(double lead_angle, double pressure_angle, double friction);
+SLEW_API double slew_worm_forward_efficiency(double lead_angle, double pressure_angle,
+                                             double friction);
+SLEW_API double slew_worm_backward_efficiency(double lead_angle, double pressure_angle,
+                                              double friction);
 
 /* ---- Nozzle ---- */
 
 /* Smooth bore: tip diameter [m], nozzle pressure [Pa], discharge coefficient (1 = ideal).
  * Reaction [N]: 2 Cd^2 (pi/4) d^2 p. Flow [m3/s]: Cd (pi/4) d^2 sqrt(2 p/rho). M4.1, M4.2 */
-double slew_bore_reaction(double tip, double pressure, double coefficient);
-double slew_bore_flow(double tip, double pressure, double coefficient);
+SLEW_API double slew_bore_reaction(double tip, double pressure, double coefficient);
+SLEW_API double slew_bore_flow(double tip, double pressure, double coefficient);
 
 /* Spray: flow [m3/s] at nozzle pressure [Pa], velocity coefficient. Reaction [N]:
  * Cv Q sqrt(2 rho p). M4.3 */
-double slew_spray_reaction(double flow, double pressure, double coefficient);
+SLEW_API double slew_spray_reaction(double flow, double pressure, double coefficient);
 
 /* The fire service's rules: 1.57 d^2 P and 0.0505 Q sqrt(P) in lbf, in, psi, US gpm; SI here.
  * M4.4, M4.5 */
-double slew_bore_reaction_trade(double tip, double pressure);
-double slew_spray_reaction_trade(double flow, double pressure);
+SLEW_API double slew_bore_reaction_trade(double tip, double pressure);
+SLEW_API double slew_spray_reaction_trade(double flow, double pressure);
 
 /* Its rule for the flow of a smooth bore, 29.7 d^2 sqrt(P) in US gpm, in, psi; SI here. M4.6 */
-double slew_bore_flow_trade(double tip, double pressure);
+SLEW_API double slew_bore_flow_trade(double tip, double pressure);
 
 /* ---- Home sensor ---- */
 
-/* Bulirsch's complete elliptic integral
- *     cel(kc, p, a, b) = int_0^(pi/2) (a cos^2 + b sin^2)/(cos^2 + p sin^2) dphi/sqrt(cos^2 + kc^2
- * sin^2), its principal value for p < 0. R. Bulirsch, Numer. Math. 13 (1969) 305-315. Carlson's
- * integrals of GSL give it with an error of some 1e-16 of itself and of |a| K; 1e-50 <= |kc| <=
- * 1e50 and 1e-100 <= p <= 1e100 (p = 0 if b = 0), NaN otherwise. M5.3 */
-double slew_bulirsch_cel(double kc, double p, double a, double b);
-
-/* Flux density [T] of a cylinder of that remanence [T], `diameter` and `length` [m] > 0, magnetised
- * along its axis and alone in space: along the axis, and away from it. The place is `offset` [m]
- * beside the axis and `height` [m] from the centre of the magnet, towards its north face. Outside,
- * inside and on the axis; on the curved surface the axial one is the mean of both sides. The error
- * is some 1e-16 of the remanence: 1e-14 of the field itself close by, 1e-11 at a hundred radii. NaN
- * on the two rims, where the radial one is infinite. Derby and Olbert, Am. J. Phys. 78 (2010)
- * 229-235. M5.4 */
-double slew_magnet_axial(double remanence, double diameter, double length, double offset,
-                         double height);
-double slew_magnet_radial(double remanence, double diameter, double length, double offset,
-                          double height);
-
 /* Voltage across `shunt` [ohm] behind `series` [ohm], > 0 together, from `supply` [V]: a closed
  * sensor of that resistance behind its resistor. M5.8 */
-double slew_divider_voltage(double supply, double series, double shunt);
+SLEW_API double slew_divider_voltage(double supply, double series, double shunt);
 
 #ifdef __cplusplus
 }

@@ -11,6 +11,7 @@
 #ifndef SLEWTIME_PLANT_H
 #define SLEWTIME_PLANT_H
 
+#include "slewtime/api.h"
 #include "slewtime/scenario.h"
 
 #ifdef __cplusplus
@@ -33,23 +34,6 @@ typedef struct slew_mark {
     int on;       /* +1 or -1 */
     int tag;      /* the caller's own number */
 } slew_mark;
-
-/* How a home sensor sees its magnet. */
-typedef enum slew_sight {
-    SLEW_SIGHT_GIVEN,       /* no magnet: operate and release are as given */
-    SLEW_SIGHT_CLOSES,      /* they follow from the magnet */
-    SLEW_SIGHT_TOO_WEAK,    /* over the magnet it is below operate_flux: never closes */
-    SLEW_SIGHT_NEVER_OPENS, /* half a turn away it is above release_flux: release is INFINITY */
-} slew_sight;
-
-/* Axial flux density [T] at the switch with the axis `turned` [rad] away from home. M5.5 */
-double slew_home_flux(const slew_magnet *magnet, double turned);
-
-/* What the plant makes of a home sensor: operate and release of *home are replaced by the angles at
- * which the flux density falls to operate_flux and release_flux, going outwards. One that never
- * closes is not present, unless it is stuck; so is one whose magnet lacks a figure. Takes some 20
- * evaluations of the field. M5.6 */
-slew_sight slew_home_resolve(slew_home *home);
 
 typedef struct slew_plant_axis {
     double sign;              /* of true over commanded direction: -1 where the motor is reversed */
@@ -88,31 +72,32 @@ typedef struct slew_plant_model {
 
 /* Derives the constants from a resolved setup (slew_scenario_resolve). Errors, in *error unless it
  * is NULL: values that together make no machine, for example a controller that has less than the
- * drive's own drop at rest, or an auxiliary battery on a feed without resistance.
+ * drive's own drop at rest, or an auxiliary battery on a feed without resistance; in the core of
+ * the library SLEW_ERROR_MAGNET, a home sensor with a magnet.
  * Watches: stall current per axis, voltage floor and brownout. */
-slew_status slew_plant_model_build(const slew_setup *setup, slew_plant_model *model,
-                                   slew_error *error);
+SLEW_API slew_status slew_plant_model_build(const slew_setup *setup, slew_plant_model *model,
+                                            slew_error *error);
 
 /* Resistance of one conductor of a feed [ohm/m] at 20 degC, however its size is given. M1.3 */
-double slew_feed_per_length(const slew_feed *feed);
+SLEW_API double slew_feed_per_length(const slew_feed *feed);
 
 /* true: at rest the auxiliary battery stands above what the main source brings to the controller.
  * An isolator that works one way only then lets it feed the line and the shared load as well. */
-bool slew_plant_isolator_feeds_line(const slew_plant_model *model);
+SLEW_API bool slew_plant_isolator_feeds_line(const slew_plant_model *model);
 
 /* Adds an angle whose passing is told as SLEW_PLANT_MARK. false: there is no more room. */
-bool slew_plant_model_watch_angle(slew_plant_model *model, int axis, slew_mark mark);
+SLEW_API bool slew_plant_model_watch_angle(slew_plant_model *model, int axis, slew_mark mark);
 
 /* Sets the load torque from outside at the output of an axis, positive against motion in the +
  * direction [N m]; a plant that is under way is to be transferred then. M3.3 */
-void slew_plant_model_load(slew_plant_model *model, int axis, double torque);
+SLEW_API void slew_plant_model_load(slew_plant_model *model, int axis, double torque);
 
 /* Torque [N m] at the output that opposes motion in the + direction, friction excluded. */
-double slew_plant_load_torque(const slew_plant_model *model, int axis,
-                              const double angle[SLEW_AXES]);
+SLEW_API double slew_plant_load_torque(const slew_plant_model *model, int axis,
+                                       const double angle[SLEW_AXES]);
 
 /* Reaction [N] of a nozzle in the form that it names; 0 unless it flows. M4 */
-double slew_plant_nozzle_reaction(const slew_nozzle *nozzle);
+SLEW_API double slew_plant_nozzle_reaction(const slew_nozzle *nozzle);
 
 /* ---- State ---- */
 
@@ -229,34 +214,37 @@ typedef struct slew_plant {
 
 /* Places the axes at rest at `angle` [rad], drives off, time 0. Sensors are closed within operate.
  * Angles must be within the stops (asserted). */
-void slew_plant_start(const slew_plant_model *model, const double angle[SLEW_AXES],
-                      slew_plant *plant);
+SLEW_API void slew_plant_start(const slew_plant_model *model, const double angle[SLEW_AXES],
+                               slew_plant *plant);
 
 /* Goes on under other conditions, in motion too: time, angles, speeds and drives stay; whether an
  * axis at rest starts or holds is asked anew. A closed sensor stays closed within the new release;
  * one that is as it was stays as it is. Both models must have the same marks while an axis moves,
  * the same ratio, wiring and stops; at rest the angles must be within the new stops (asserted). */
-void slew_plant_transfer(const slew_plant_model *from, const slew_plant_model *to,
-                         slew_plant *plant);
+SLEW_API void slew_plant_transfer(const slew_plant_model *from, const slew_plant_model *to,
+                                  slew_plant *plant);
 
 /* Sets one drive: +1 or -1 in the commanded direction, 0 off (then brake or coast). Takes effect at
  * the present time; whether an axis starts or holds is told by the next advance. */
-void slew_plant_drive(const slew_plant_model *model, slew_plant *plant, int axis, int direction);
+SLEW_API void slew_plant_drive(const slew_plant_model *model, slew_plant *plant, int axis,
+                               int direction);
 
 /* Goes on to `until` [s] (not before the present time) or to the next event, whichever is first,
  * and says which. Events at one instant come one by one. Event times are located to 1e-9 s; the
  * motion does not depend on where earlier advances stopped. Once an axis does not hold, or the
  * plant gave up, it stands still and says so at once, whatever is asked. */
-slew_plant_event slew_plant_advance(const slew_plant_model *model, slew_plant *plant, double until);
+SLEW_API slew_plant_event slew_plant_advance(const slew_plant_model *model, slew_plant *plant,
+                                             double until);
 
 /* true once it stands still for good: an axis does not hold, or the plant gave up. */
-bool slew_plant_is_over(const slew_plant *plant);
+SLEW_API bool slew_plant_is_over(const slew_plant *plant);
 
 /* true while any axis moves. */
-bool slew_plant_is_moving(const slew_plant *plant);
+SLEW_API bool slew_plant_is_moving(const slew_plant *plant);
 
 /* Output speed of an axis [rad/s]. */
-double slew_plant_output_speed(const slew_plant_model *model, const slew_plant *plant, int axis);
+SLEW_API double slew_plant_output_speed(const slew_plant_model *model, const slew_plant *plant,
+                                        int axis);
 
 #ifdef __cplusplus
 }

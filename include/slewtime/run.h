@@ -4,6 +4,7 @@
 #ifndef SLEWTIME_RUN_H
 #define SLEWTIME_RUN_H
 
+#include "slewtime/api.h"
 #include "slewtime/plant.h"
 #include "slewtime/scenario.h"
 
@@ -58,12 +59,14 @@ typedef enum slew_verdict {
     SLEW_FAULTED
 } slew_verdict;
 
-/* The words of the JSON output; "?" for a value that is none of the enum's. */
-const char *slew_event_word(slew_event_kind kind);
-const char *slew_fault_word(slew_fault fault);
-const char *slew_verdict_word(slew_verdict verdict);
-const char *slew_axis_word(int axis);                     /* "rotation", "elevation" */
-const char *slew_direction_word(int axis, int direction); /* "left", "right", "down", "up", "" */
+/* The words of the JSON output, such as "rotation", "left", "falling"; "?" for a value that is none
+ * of the enum's, "" for no direction. */
+SLEW_API const char *slew_event_word(slew_event_kind kind);
+SLEW_API const char *slew_fault_word(slew_fault fault);
+SLEW_API const char *slew_verdict_word(slew_verdict verdict);
+SLEW_API const char *slew_axis_word(int axis);
+SLEW_API const char *slew_direction_word(int axis, int direction);
+SLEW_API const char *slew_approach_word(slew_approach approach);
 
 typedef struct slew_event {
     double time; /* since the start of the run [s] */
@@ -118,7 +121,12 @@ typedef enum slew_parts { SLEW_STOW_AND_DEPLOY, SLEW_STOW_ONLY, SLEW_DEPLOY_ONLY
 
 /* true: stow and deploy (where asked) say stowed and deployed, on target, holding, no keep-out
  * entered, not below the floor. */
-bool slew_result_ok(const slew_scenario *scenario, slew_parts parts, const slew_result *result);
+SLEW_API bool slew_result_ok(const slew_scenario *scenario, slew_parts parts,
+                             const slew_result *result);
+
+/* The hard stop of the setup on which an axis rests at that angle [rad]: -1 the low one, +1 the
+ * high one, 0 none. */
+SLEW_API int slew_stop_under(const slew_setup *setup, int axis, double angle);
 
 /* ---- Running ---- */
 
@@ -159,21 +167,24 @@ typedef struct slew_prepared {
 /* Teaches the stow point at the teaching conditions: the stored times [s].
  * SLEW_ERROR_TEACH with the reason when it can't be taught. Given times are returned as they are.
  */
-slew_status slew_teach(const slew_scenario *scenario, double stored[SLEW_AXES], slew_error *error);
+SLEW_API slew_status slew_teach(const slew_scenario *scenario, double stored[SLEW_AXES],
+                                slew_error *error);
 
 /* Resolves, derives and (unless only the deploy is asked for) teaches. */
-slew_status slew_prepare(const slew_scenario *scenario, slew_parts parts, slew_prepared *out,
-                         slew_error *error);
+SLEW_API slew_status slew_prepare(const slew_scenario *scenario, slew_parts parts,
+                                  slew_prepared *out, slew_error *error);
 
 /* Runs a prepared scenario from its start angles. `observer` may be NULL. Allocates nothing.
  * SLEW_ERROR_STOPPED: the observer asked to stop; SLEW_ERROR_PIECES: see there. *result then holds
  * what was known by then: parts without a verdict are SLEW_NOT_RUN. */
-slew_status slew_run_prepared(const slew_scenario *scenario, const slew_prepared *prepared,
-                              slew_parts parts, const slew_observer *observer, slew_result *result);
+SLEW_API slew_status slew_run_prepared(const slew_scenario *scenario, const slew_prepared *prepared,
+                                       slew_parts parts, const slew_observer *observer,
+                                       slew_result *result);
 
 /* Both at once. */
-slew_status slew_run(const slew_scenario *scenario, slew_parts parts, const slew_observer *observer,
-                     slew_result *result, slew_error *error);
+SLEW_API slew_status slew_run(const slew_scenario *scenario, slew_parts parts,
+                              const slew_observer *observer, slew_result *result,
+                              slew_error *error);
 
 #ifdef __cplusplus
 }

@@ -1,193 +1,23 @@
 /*
- * scenario.h - one truck and what is asked of it, as plain data in SI units.
+ * scenario.h - one truck and what is asked of it, as plain data.
  *
- * Everything is in SI (rad, s, V, A, ohm, m, Pa, K, N m, kg m2, m3/s, m2/s); a share such as an
- * efficiency is a plain number (0.36 for 36 %). A scenario can be copied by assignment, holds no
- * pointers and needs no freeing.
- *
- * Signs. Rotation: 0 straight ahead, + to the right seen from behind. Elevation: 0 parallel to the
- * base of the mount, + up. Directions are +1 (right, up) and -1 (left, down).
+ * Units and signs are those of setup.h. A scenario can be copied by assignment, holds no pointers
+ * and needs no freeing.
  */
 #ifndef SLEWTIME_SCENARIO_H
 #define SLEWTIME_SCENARIO_H
 
-#include <math.h>
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
+#include "slewtime/api.h"
+#include "slewtime/setup.h"
 #include "slewtime/status.h"
 
 #ifdef __cplusplus
 extern "C" {
 #endif
-
-/* ---- The axes ---- */
-
-enum { SLEW_ROTATION = 0, SLEW_ELEVATION = 1, SLEW_AXES = 2, SLEW_NO_AXIS = -1 };
-
-/* A key that is left out and has no fixed default holds SLEW_NOT_GIVEN, a NaN. */
-#define SLEW_NOT_GIVEN ((double)NAN)
-
-/* ---- Conditions: all that a layer may change ---- */
-
-typedef enum slew_conductor {
-    SLEW_CONDUCTOR_NOT_GIVEN,
-    SLEW_CONDUCTOR_GAUGE,      /* gauge is used */
-    SLEW_CONDUCTOR_AREA,       /* area is used */
-    SLEW_CONDUCTOR_PER_LENGTH, /* per_length is used, without stranding */
-} slew_conductor;
-
-typedef struct slew_feed {
-    slew_conductor conductor; /* which of the three sizes counts */
-    double gauge;             /* AWG number, -3 (4/0) to 40 [1] */
-    double area;              /* conductor cross-section, > 0 [m2] */
-    double per_length;       /* resistance of one conductor at 20 degC as it stands, >= 0 [ohm/m] */
-    double length;           /* one way, >= 0 [m] */
-    double stranding;        /* extra length of the strands, >= 0 [1] */
-    double joints;           /* connectors and slip-ring contacts in the whole loop, >= 0 [1] */
-    double joint_resistance; /* of one, >= 0 [ohm] */
-} slew_feed;
-
-typedef struct slew_battery {
-    double voltage;    /* open circuit [V] */
-    double resistance; /* internal [ohm] */
-} slew_battery;
-
-typedef struct slew_supply {
-    double system;      /* nominal, 12 or 24 [V] */
-    double floor;       /* advisory voltage floor under load; not given: 11.5 or 23 [V] */
-    slew_battery main;  /* main source */
-    double shared_load; /* constant current of other equipment at the far end, >= 0 [A] */
-    slew_feed feed;
-    bool auxiliary_fitted;
-    slew_battery auxiliary; /* behind an ideal isolator at the controller */
-} slew_supply;
-
-typedef struct slew_environment {
-    double temperature;    /* of everything [K] */
-    double tilt;           /* of the base, 0 to pi/2 [rad] */
-    double tilt_direction; /* azimuth of the downhill side, in rotation's sense [rad] */
-} slew_environment;
-
-typedef struct slew_grease {
-    double viscosity_40;  /* base oil at 40 degC [m2/s] */
-    double viscosity_100; /* base oil at 100 degC, < viscosity_40 [m2/s] */
-} slew_grease;
-
-typedef enum slew_nozzle_kind { SLEW_SPRAY, SLEW_SMOOTH_BORE } slew_nozzle_kind;
-typedef enum slew_reaction_form { SLEW_REACTION_TRADE, SLEW_REACTION_MOMENTUM } slew_reaction_form;
-
-typedef struct slew_nozzle {
-    bool flowing;
-    slew_nozzle_kind kind;
-    double flow;     /* spray: rated flow at `pressure`, >= 0 [m3/s] */
-    double tip;      /* smooth bore: tip diameter, >= 0 [m] */
-    double pressure; /* at the nozzle, gauge, >= 0 [Pa] */
-    slew_reaction_form reaction;
-    double coefficient; /* Cd or Cv of the momentum form, 0 to 1 [1] */
-} slew_nozzle;
-
-typedef enum slew_stop_mode { SLEW_BRAKE, SLEW_COAST } slew_stop_mode;
-
-typedef struct slew_controller_settings {
-    double drive_resistance; /* switches and motor leads [ohm] */
-    double drive_drop;       /* constant drop of the switches [V] */
-    slew_stop_mode stop;     /* brake: motor shorted through drive_resistance; coast: open */
-    double sample;           /* grid on which the home sensors are looked at; 0 = no grid [s] */
-    double latency;          /* from seen (edge) or declared (stall) to acted on [s] */
-    double clock;            /* taught times are rounded to it; 0 = not rounded [s] */
-    double pause;            /* from drive-off to the next drive-on [s] */
-    double move_limit;       /* longest drive, > 0 [s] */
-    double stall_current;    /* [A] */
-    double stall_dwell;      /* [s] */
-    double stall_blank;      /* [s] */
-    double brownout_voltage; /* not given: 9 or 18 [V] */
-    double brownout_dwell;   /* [s] */
-} slew_controller_settings;
-
-typedef struct slew_motor_sheet { /* the gearmotor running free, at 25 degC */
-    double rated_voltage;         /* > 0 [V] */
-    double no_load_speed;         /* of the motor shaft, > 0 [rad/s] */
-    double no_load_current;       /* >= 0, < stall_current [A] */
-    double stall_current;         /* > 0 [A] */
-    double inertia;               /* rotor, > 0 [kg m2] */
-    double viscous_share;         /* of the no-load torque, 0 to 1 [1] */
-    double breakaway;             /* static over sliding Coulomb torque of the motor, >= 1 [1] */
-} slew_motor_sheet;
-
-typedef struct slew_gear {
-    double ratio;               /* motor turns per output turn, > 0 [1] */
-    double efficiency;          /* forward, > 0 to 1 [1] */
-    double backward_efficiency; /* < 0: self-locking; not given: 2 - 1/efficiency [1] */
-} slew_gear;
-
-typedef struct slew_load {
-    double inertia;        /* at the output, >= 0 [kg m2] */
-    double friction;       /* at the output, >= 0 [N m] */
-    double seal_friction;  /* while flowing, >= 0 [N m/Pa] */
-    double reaction_arm;   /* of the nozzle reaction, signed [m] */
-    double mass;           /* elevation only: what moves with the barrel, >= 0 [kg] */
-    double water_mass;     /* elevation only: while flowing, >= 0 [kg] */
-    double centre_of_mass; /* elevation only: distance along the barrel, >= 0 [m] */
-} slew_load;
-
-/* A cylinder magnet, its axis parallel to the axis of rotation, that passes a switch for its axial
- * field. */
-typedef struct slew_magnet {
-    bool given;          /* operate and release of the home sensor follow from it */
-    double remanence;    /* > 0 to 2 [T] */
-    double diameter;     /* > 0 [m] */
-    double length;       /* > 0 [m] */
-    double radius;       /* of the circle on which magnet or switch travels, > 0 [m] */
-    double gap;          /* from the magnet's face to the switch, along the axis, > 0 [m] */
-    double operate_flux; /* the switch closes at this flux density, > 0 [T] */
-    double release_flux; /* and opens at this one, > 0, <= operate_flux [T] */
-} slew_magnet;
-
-typedef struct slew_home {
-    double angle;   /* centre of the window [rad] */
-    double operate; /* closes within, > 0; unless a magnet is given [rad] */
-    double release; /* opens beyond, >= operate; unless a magnet is given [rad] */
-    bool present;   /* no: never closes */
-    bool stuck;     /* yes: closed everywhere (unless not present) */
-    slew_magnet magnet;
-} slew_home;
-
-typedef enum slew_approach {
-    SLEW_APPROACH_EITHER,
-    SLEW_APPROACH_RISING, /* only an edge met while driven + */
-    SLEW_APPROACH_FALLING /* only an edge met while driven - */
-} slew_approach;
-
-typedef struct slew_range {
-    double low;
-    double high;
-} slew_range;
-
-typedef struct slew_axis_setup {
-    double start;     /* where the axis is when stowing begins [rad] */
-    slew_range stops; /* hard stops, low < high [rad] */
-    bool reversed;    /* the motor is wired the wrong way round */
-    slew_motor_sheet motor;
-    slew_gear gear;
-    slew_load load;
-    slew_home home;
-    int search; /* first commanded direction, +1 or -1; 0: not given */
-    slew_approach approach;
-    double overrun; /* driven on past the opening edge before coming back [s] */
-} slew_axis_setup;
-
-/* Everything that holds on one occasion: what one simulated part runs on. */
-typedef struct slew_setup {
-    slew_supply supply;
-    slew_environment environment;
-    slew_grease grease;
-    slew_nozzle nozzle;
-    slew_controller_settings controller;
-    slew_axis_setup axis[SLEW_AXES];
-    double stow_cancel_at; /* from the start of the run; INFINITY: never [s] */
-} slew_setup;
 
 /* ---- What is asked of it ---- */
 
@@ -199,15 +29,27 @@ typedef enum slew_order {
 } slew_order;
 
 typedef struct slew_stow {
-    double lift_first;       /* timed move up before the search, >= 0 [s] */
-    slew_order home_order;   /* ROTATION_FIRST or ELEVATION_FIRST */
-    slew_order order;        /* of the stored times */
-    bool has_point;          /* where it is taught */
-    double point[SLEW_AXES]; /* [rad] */
-    bool has_times;          /* the stored times are given: they win over the point */
-    double times[SLEW_AXES]; /* signed, in commanded directions [s] */
-    double tolerance;        /* of on_target, >= 0 [rad] */
+    double lift_first;           /* timed move up before the search, >= 0 [s] */
+    slew_order home_order;       /* ROTATION_FIRST or ELEVATION_FIRST */
+    slew_order order;            /* of the stored times */
+    bool has_point;              /* where it is taught */
+    double point[SLEW_AXES];     /* [rad] */
+    bool has_times;              /* the stored times are given: they win over the point */
+    double times[SLEW_AXES];     /* signed, in commanded directions [s] */
+    double tolerance;            /* of on_target, >= 0 [rad] */
+    slew_range range[SLEW_AXES]; /* in which the point may be moved; not given: it is fixed [rad] */
 } slew_stow;
+
+/* What must hold over all days, as shares of the cases [1]; see demands.h. */
+typedef struct slew_demands {
+    double deploy_inside;   /* deployed inside the target, at least */
+    double stow_on_target;  /* stowed within tolerance of the point, at least */
+    double keepout_entered; /* a keep-out zone entered, at most */
+    double hard_stop;       /* stopped by a hard stop or pressed on it, at most */
+    double other_fault;     /* another fault, at most */
+    double below_floor;     /* below the voltage floor while running, at most */
+    double confidence;      /* with which a demand is to be met or not */
+} slew_demands;
 
 enum { SLEW_CHOICES_MAX = 64, SLEW_KEEPOUT_MAX = 16, SLEW_NAME_MAX = 64, SLEW_TITLE_MAX = 256 };
 
@@ -303,6 +145,7 @@ typedef struct slew_scenario {
     slew_stow stow;
     slew_deploy deploy;
     slew_keepout keepout;
+    slew_demands demands;
     slew_layer teach, today, deploy_day;
     slew_spread truck, day;
     slew_correlations correlation;
@@ -310,16 +153,16 @@ typedef struct slew_scenario {
 
 /* Sets every value that has a default to it, every other one to "not given" (SLEW_NOT_GIVEN, a
  * *_NOT_GIVEN enum, false, 0 counts). Not usable for a run until the required keys are set. */
-void slew_scenario_init(slew_scenario *scenario);
+SLEW_API void slew_scenario_init(slew_scenario *scenario);
 
 /* A layer of a scenario; NULL for the file. */
-const slew_layer *slew_layer_at(const slew_scenario *scenario, slew_layer_id layer);
+SLEW_API const slew_layer *slew_layer_at(const slew_scenario *scenario, slew_layer_id layer);
 
 /* true if the layer holds the key; false of NULL. */
-bool slew_layer_holds(const slew_layer *layer, int key);
+SLEW_API bool slew_layer_holds(const slew_layer *layer, int key);
 
 /* "teach", "today", "deploy_day", "" for the file. */
-const char *slew_layer_word(slew_layer_id layer);
+SLEW_API const char *slew_layer_word(slew_layer_id layer);
 
 /* An occasion is a stack of layers: taught = file + teach; stowed = file + today; deployed = file +
  * today + deploy_day. */
@@ -331,61 +174,14 @@ typedef enum slew_occasion {
 
 /* The conditions of one occasion, with the defaults that depend on other keys filled in: floor and
  * brownout by the system voltage, backward efficiency by the forward one. Cannot fail. */
-void slew_scenario_resolve(const slew_scenario *scenario, slew_occasion occasion, slew_setup *out);
+SLEW_API void slew_scenario_resolve(const slew_scenario *scenario, slew_occasion occasion,
+                                    slew_setup *out);
 
 /* A fingerprint of all that the scenario says but its title: the same for the same figures, however
  * they came in (file, assignments, functions), on every machine. Two scenarios with different
- * figures have different ones but by chance, 1 in 2^64. FNV-1a. */
-uint64_t slew_scenario_hash(const slew_scenario *scenario);
-
-/* ---- Reading ---- */
-
-/* One setting from outside the file: "supply.main.voltage=13 V" for one layer. */
-typedef struct slew_assignment {
-    slew_layer_id layer;
-    const char *text;   /* PATH=VALUE */
-    const char *origin; /* how errors name it, for example "--set" */
-} slew_assignment;
-
-typedef struct slew_reading {
-    const slew_assignment *assignments; /* applied in order, after the file; may be NULL */
-    size_t assignment_count;
-    slew_error_sink errors;   /* every error of the file, in the order of its lines */
-    slew_error_sink warnings; /* hidden --set, extrapolated grease and the like */
-    slew_error *locate; /* unless NULL: an error about a key that came up after an earlier reading;
-                           its source, line, column and excerpt are filled in */
-} slew_reading;
-
-/* Reads a scenario, applies the assignments, checks it all (slew_scenario_check). `reading` may be
- * NULL. On anything but SLEW_OK *out is not to be used. Regular files up to 1 MiB are read;
- * anything else (directory, binary, empty, too large, too deep, aliases) is one clear error. */
-slew_status slew_scenario_read_file(const char *path, const slew_reading *reading,
-                                    slew_scenario *out);
-
-/* The same from memory; `name` stands for the file name in errors. */
-slew_status slew_scenario_read_memory(const char *text, size_t length, const char *name,
-                                      const slew_reading *reading, slew_scenario *out);
-
-/* Sets one key by its path in one layer from a text with unit, as in a file ("13 V"). A layer other
- * than the file holds only keys whose `layered` is true. */
-slew_status slew_scenario_set(slew_scenario *scenario, slew_layer_id layer, const char *path,
-                              const char *value, slew_error_sink errors);
-
-/* Sets one numeric, yes/no or choice key by its table index to a number in SI. For callers that set
- * many values fast: it allocates nothing. Returns SLEW_ERROR_INPUT when the key is not of that
- * kind, the value is out of the key's range, or the layer may not hold the key. */
-slew_status slew_scenario_set_number(slew_scenario *scenario, slew_layer_id layer, int key,
-                                     double value);
-
-/* Reads one key of the file layer back in SI (see slew_override for yes/no and choices). NaN where
- * it is not given or not a number. */
-double slew_scenario_get_number(const slew_scenario *scenario, int key);
-
-/* What no single value can tell: required keys, one conductor size, stops in order, start within
- * the stops, release >= operate, point within the stops, ... on the file and on every occasion.
- * Reports every error found. */
-slew_status slew_scenario_check(const slew_scenario *scenario, slew_error_sink errors,
-                                slew_error_sink warnings);
+ * figures have different ones but by chance, 1 in 2^64. What is left or set to its default does not
+ * go in: a later version that knows more keys has the same. FNV-1a. */
+SLEW_API uint64_t slew_scenario_hash(const slew_scenario *scenario);
 
 /* ---- The table of keys ---- */
 
@@ -414,14 +210,29 @@ typedef struct slew_key {
     const char *meaning; /* one line */
 } slew_key;
 
-int slew_key_count(void);
-const slew_key *slew_key_at(int index); /* NULL outside 0 .. count-1 */
-int slew_key_find(const char *path);    /* -1: unknown */
-int slew_key_nearest(const char *path); /* best guess for a misspelt path; -1: none is near */
+SLEW_API int slew_key_count(void);
+SLEW_API const slew_key *slew_key_at(int index); /* NULL outside 0 .. count-1 */
+SLEW_API int slew_key_find(const char *path);    /* -1: unknown */
+SLEW_API int
+slew_key_nearest(const char *path); /* best guess for a misspelt path; -1: none is near */
 
 /* Writes the key's value in the key's print unit, as a scenario file would have it ("9 m"), into
  * `text`, always terminated. Returns the length it needs, like snprintf. */
-int slew_key_format(const slew_scenario *scenario, int key, char *text, size_t size);
+SLEW_API int slew_key_format(const slew_scenario *scenario, int key, char *text, size_t size);
+
+/* Sets one numeric, yes/no or choice key by its table index to a number in SI. For callers that set
+ * many values fast: it allocates nothing. Returns SLEW_ERROR_INPUT when the key is not of that
+ * kind, the value is out of the key's range, or the layer may not hold the key. */
+SLEW_API slew_status slew_scenario_set_number(slew_scenario *scenario, slew_layer_id layer, int key,
+                                              double value);
+
+/* Reads one key of the file layer back in SI (see slew_override for yes/no and choices). NaN where
+ * it is not given or not a number. */
+SLEW_API double slew_scenario_get_number(const slew_scenario *scenario, int key);
+
+/* The same for a number in SI that no scenario holds (of a yes/no or choice key: see
+ * slew_override); nothing for a key of another kind. */
+SLEW_API int slew_key_format_number(int key, double value, char *text, size_t size);
 
 #ifdef __cplusplus
 }

@@ -2,67 +2,19 @@
  * speed.h - how fast an axis runs, what it draws and where it stands still, against the supply
  * voltage and the nozzle's reaction.
  *
- * One axis is driven, the other stands. The machine is that of plant.h: every figure here is where
- * the plant settles, starts or ends. Directions are true ones, +1 (right, up) and -1 (left, down).
+ * One axis is driven, the other stands, at the places of drive.h. Directions are true ones, +1
+ * (right, up) and -1 (left, down).
  */
 #ifndef SLEWTIME_SPEED_H
 #define SLEWTIME_SPEED_H
 
+#include "slewtime/api.h"
+#include "slewtime/drive.h"
 #include "slewtime/run.h"
 
 #ifdef __cplusplus
 extern "C" {
 #endif
-
-/* ---- One place ---- */
-
-#define SLEW_SPEED_STATES(X)                                                                       \
-    X(RUNS, "runs", "starts from rest and runs")                                                   \
-    X(RUNS_ON, "runs_on", "runs on once it moves, does not start from rest")                       \
-    X(STANDS, "stands", "does not move, draws stall current")                                      \
-    X(DRAGGED_BACK, "dragged_back", "is dragged back by its load")                                 \
-    X(OFF, "off", "the controller has less voltage than its drives drop")
-
-#define SLEW_SPEED_ENUM(name, word, words) SLEW_SPEED_##name,
-typedef enum slew_speed_state {
-    SLEW_SPEED_STATES(SLEW_SPEED_ENUM) SLEW_SPEED_STATE_COUNT
-} slew_speed_state;
-#undef SLEW_SPEED_ENUM
-
-/* "runs_on", "runs on once it moves, does not start from rest"; "?" for a value that is none. */
-const char *slew_speed_word(slew_speed_state state);
-const char *slew_speed_words(slew_speed_state state);
-
-/* Where an axis settles that is driven alone. Where it does not run: at standstill. */
-typedef struct slew_speed_point {
-    slew_speed_state state;
-    double speed;   /* of the output in the direction asked for, >= 0 [rad/s] */
-    double current; /* of the drive; < 0: it feeds back [A] */
-    double voltage; /* at the controller [V] */
-} slew_speed_point;
-
-/* Steady running at `angle` (within the stops, asserted), were the load there everywhere. M10.1 */
-slew_speed_point slew_speed_at(const slew_plant_model *model, int axis, int direction,
-                               const double angle[SLEW_AXES]);
-
-/* What an axis draws that is driven but can't move, the other drive off [A]. */
-double slew_speed_blocked_current(const slew_plant_model *model, int axis);
-
-/* The largest load torque [N m] at the output, friction excluded, against which the axis starts
- * from rest; negative: none. M10.2 */
-double slew_speed_start_torque(const slew_plant_model *model, int axis);
-
-/* ---- The places that matter ---- */
-
-typedef struct slew_speed_places {
-    double slowest[SLEW_AXES]; /* where the load holds the axis back most [rad] */
-    double fastest[SLEW_AXES]; /* and least [rad] */
-} slew_speed_places;
-
-/* Of all angles of both axes within `range` (inside the stops). Where an angle makes no difference
- * it is that of the home sensor, or the nearest to it in the range. M10.3 */
-slew_speed_places slew_speed_find_places(const slew_plant_model *model, int axis, int direction,
-                                         const slew_range range[SLEW_AXES]);
 
 /* ---- Stop to stop ---- */
 
@@ -75,8 +27,8 @@ typedef struct slew_speed_travel {
 /* Drives the axis from the stop behind it to the one ahead under the controller's supervision, the
  * other axis at rest at `other` [rad]. Conditions are those of a resolved setup; its start angles
  * do not matter. Errors: those of slew_prepare about one occasion. M10.4 */
-slew_status slew_speed_travel_run(const slew_setup *setup, int axis, int direction, double other,
-                                  slew_speed_travel *out, slew_error *error);
+SLEW_API slew_status slew_speed_travel_run(const slew_setup *setup, int axis, int direction,
+                                           double other, slew_speed_travel *out, slew_error *error);
 
 /* ---- The question ---- */
 
@@ -96,8 +48,8 @@ typedef struct slew_speed_question {
 
 /* 0.75 to 1.25 of the system voltage in 12 steps; dry and, where the occasion's nozzle is known
  * (slew_nozzle_is_known), half and all of its pressure; between the stops. */
-slew_speed_question slew_speed_question_default(const slew_scenario *scenario,
-                                                slew_occasion occasion);
+SLEW_API slew_speed_question slew_speed_question_default(const slew_scenario *scenario,
+                                                         slew_occasion occasion);
 
 /* ---- The answer ---- */
 
@@ -148,9 +100,10 @@ typedef struct slew_speed {
 /* Asks all of it. Errors: SLEW_ERROR_INPUT for a question out of its ranges, water without nozzle
  * data, an angle beyond a stop, or a scenario that makes no machine at its own voltage;
  * SLEW_ERROR_MEMORY. After an error nothing is to be freed. */
-slew_status slew_speed_run(const slew_scenario *scenario, const slew_speed_question *question,
-                           slew_speed *out, slew_error *error);
-void slew_speed_free(slew_speed *speed);
+SLEW_API slew_status slew_speed_run(const slew_scenario *scenario,
+                                    const slew_speed_question *question, slew_speed *out,
+                                    slew_error *error);
+SLEW_API void slew_speed_free(slew_speed *speed);
 
 #ifdef __cplusplus
 }

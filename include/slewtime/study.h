@@ -6,6 +6,7 @@
 
 #include <stdint.h>
 
+#include "slewtime/api.h"
 #include "slewtime/run.h"
 
 #ifdef __cplusplus
@@ -16,11 +17,11 @@ extern "C" {
 
 /* The value of a variation at the share `u` (0 < u < 1) of its distribution: its quantile, in the
  * key's SI unit. A normal is cut off at low and high where these are finite. */
-double slew_variation_quantile(const slew_variation *variation, double u);
+SLEW_API double slew_variation_quantile(const slew_variation *variation, double u);
 
 /* A pseudo-random number, 0 < u < 1, that belongs to seed, sample and dimension alone: sample i is
  * the same whatever the number of samples. */
-double slew_random_unit(uint64_t seed, uint64_t sample, uint32_t dimension);
+SLEW_API double slew_random_unit(uint64_t seed, uint64_t sample, uint32_t dimension);
 
 /* ---- Ensemble ---- */
 
@@ -42,7 +43,7 @@ typedef struct slew_sampling {
 } slew_sampling;
 
 /* 2048 Sobol points in 8 shifts, seed 1, a thread for each processor. */
-slew_sampling slew_sampling_default(void);
+SLEW_API slew_sampling slew_sampling_default(void);
 
 /* Asked once for each sample, by several threads at a time: fills in `count` figures, which lie in
  * the ensemble's `figure` (there before the first question) at the place of the sample. */
@@ -65,24 +66,25 @@ typedef struct slew_ensemble {
  * more dimensions than Sobol points have, 40, correlations that contradict each other),
  * SLEW_ERROR_TEACH (the scenario itself can't be taught), SLEW_ERROR_MEMORY (said before anything
  * runs if the machine has less), SLEW_ERROR_STOPPED (the first `done` samples are good). */
-slew_status slew_ensemble_run(const slew_scenario *scenario, slew_parts parts,
-                              const slew_sampling *sampling, slew_question *question, void *context,
-                              int count, slew_ensemble *out, slew_error *error);
+SLEW_API slew_status slew_ensemble_run(const slew_scenario *scenario, slew_parts parts,
+                                       const slew_sampling *sampling, slew_question *question,
+                                       void *context, int count, slew_ensemble *out,
+                                       slew_error *error);
 
 /* The same at given points: points[sample * dimensions + d], each between 0 and 1;
  * sampling.samples, threads and progress count, the rest does not. Dimensions are
  * slew_ensemble_dimensions. */
-slew_status slew_ensemble_run_at(const slew_scenario *scenario, slew_parts parts,
-                                 const slew_sampling *sampling, const double *points,
-                                 slew_question *question, void *context, int count,
-                                 slew_ensemble *out, slew_error *error);
+SLEW_API slew_status slew_ensemble_run_at(const slew_scenario *scenario, slew_parts parts,
+                                          const slew_sampling *sampling, const double *points,
+                                          slew_question *question, void *context, int count,
+                                          slew_ensemble *out, slew_error *error);
 
-void slew_ensemble_free(slew_ensemble *ensemble);
+SLEW_API void slew_ensemble_free(slew_ensemble *ensemble);
 
 /* How many numbers are drawn for one sample: truck, day, and the day of the deploy if it has its
  * own.
  */
-int slew_ensemble_dimensions(const slew_scenario *scenario, slew_parts parts);
+SLEW_API int slew_ensemble_dimensions(const slew_scenario *scenario, slew_parts parts);
 
 typedef struct slew_dimension {
     int key; /* index into the key table */
@@ -90,7 +92,8 @@ typedef struct slew_dimension {
 } slew_dimension;
 
 /* What is drawn in dimension `index`, 0 to slew_ensemble_dimensions - 1. */
-slew_dimension slew_ensemble_dimension(const slew_scenario *scenario, slew_parts parts, int index);
+SLEW_API slew_dimension slew_ensemble_dimension(const slew_scenario *scenario, slew_parts parts,
+                                                int index);
 
 /* ---- What drives the spread ---- */
 
@@ -99,13 +102,13 @@ slew_dimension slew_ensemble_dimension(const slew_scenario *scenario, slew_parts
  * numbers, in that order. Sobol points, shifted at random. 1 to 20 dimensions. false: memory is
  * short or the dimensions are too many. Saltelli et al., Comput. Phys. Commun. 181 (2010) 259-270.
  */
-bool slew_sensitivity_points(int dimensions, int64_t base, uint64_t seed, double *points);
+SLEW_API bool slew_sensitivity_points(int dimensions, int64_t base, uint64_t seed, double *points);
 
 /* First-order and total indices of a figure at these points (all 0 if it does not vary). A point
  * whose figure is NaN takes its fellows out. First order: Saltelli 2010, table 2 (b); total:
  * Jansen, Comput. Phys. Commun. 117 (1999) 35-43. */
-void slew_sensitivity_indices(const double *figure, int dimensions, int64_t base, double *first,
-                              double *total);
+SLEW_API void slew_sensitivity_indices(const double *figure, int dimensions, int64_t base,
+                                       double *first, double *total);
 
 /* ---- Statistics ---- */
 
@@ -115,20 +118,16 @@ typedef struct slew_interval {
 
 /* Wilson score interval of k successes in n trials, 0 <= k <= n, n > 0, within [0, 1]; confidence
  * two sided, for example 0.95. E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209-212. */
-slew_interval slew_wilson(double k, double n, double confidence);
+SLEW_API slew_interval slew_wilson(double k, double n, double confidence);
 
 /* Student's interval of a mean of n > 1 independent values. */
-slew_interval slew_mean_interval(const double *values, int n, double confidence);
+SLEW_API slew_interval slew_mean_interval(const double *values, int n, double confidence);
 
 /* The share of all cases that lies between the extremes of n independent samples (sides 2), or on
  * this side of one extreme (sides 1), at the given confidence, whatever their distribution; n >=
  * sides. S. S. Wilks, Ann. Math. Stat. 12 (1941) 91-96: the share is distributed like beta(n + 1 -
  * sides, sides). */
-double slew_wilks_coverage(int64_t n, int sides, double confidence);
-
-/* The fewest independent samples whose extremes bound the share `coverage` of all cases, both
- * between 0 and 1: 59 for 0.95 at 0.95 confidence and one side, 93 for two. */
-int64_t slew_wilks_samples(double coverage, int sides, double confidence);
+SLEW_API double slew_wilks_coverage(int64_t n, int sides, double confidence);
 
 /* Five figures of a sample of angles [rad]. */
 typedef struct slew_summary {

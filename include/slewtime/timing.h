@@ -8,6 +8,7 @@
 #ifndef SLEWTIME_TIMING_H
 #define SLEWTIME_TIMING_H
 
+#include "slewtime/api.h"
 #include "slewtime/scenario.h"
 
 #ifdef __cplusplus
@@ -28,9 +29,10 @@ extern "C" {
 typedef enum slew_measure { SLEW_MEASURES(SLEW_MEASURE_ENUM) SLEW_MEASURE_COUNT } slew_measure;
 #undef SLEW_MEASURE_ENUM
 
-const char *slew_measure_word(slew_measure measure); /* "seconds"; "?" for none of the enum's */
-const char *slew_measure_unit(slew_measure measure); /* "s" */
-double slew_measure_sd(slew_measure measure);        /* where none is given [s], [V], [A] */
+SLEW_API const char *
+slew_measure_word(slew_measure measure); /* "seconds"; "?" for none of the enum's */
+SLEW_API const char *slew_measure_unit(slew_measure measure); /* "s" */
+SLEW_API double slew_measure_sd(slew_measure measure); /* where none is given [s], [V], [A] */
 
 typedef struct slew_measured {
     double value;  /* SLEW_NOT_GIVEN: not measured [s], [V], [A] */
@@ -64,7 +66,7 @@ typedef struct slew_timing {
 
 /* A row in which nothing is measured and no condition given, in no file, with the drives off; each
  * reading would have the standard deviation of slew_measure_sd(). */
-slew_timing slew_timing_default(void);
+SLEW_API slew_timing slew_timing_default(void);
 
 enum { SLEW_TIMINGS_MAX = 256 };
 
@@ -84,25 +86,26 @@ typedef struct slew_timing_column {
     const char *meaning; /* one line */
 } slew_timing_column;
 
-int slew_timing_column_count(void);
-const slew_timing_column *slew_timing_column_at(int index); /* NULL outside 0 .. count-1 */
+SLEW_API int slew_timing_column_count(void);
+SLEW_API const slew_timing_column *slew_timing_column_at(int index); /* NULL outside 0 .. count-1 */
 
 /* Reads a CSV file: a header of columns in any order, then a row for each travel; lines that are
  * empty or begin with # do not count, nor do rows in which nothing is measured (of a card that is
  * filled in in part), unless all are such. Every error is told, with line and column; on anything
  * but SLEW_OK *out is not to be used. Regular files up to 1 MiB, at most SLEW_TIMINGS_MAX rows. */
-slew_status slew_timings_read_file(const char *path, slew_error_sink errors, slew_timings *out);
+SLEW_API slew_status slew_timings_read_file(const char *path, slew_error_sink errors,
+                                            slew_timings *out);
 
 /* The same from memory; `name` stands for the file name in errors. */
-slew_status slew_timings_read_memory(const char *text, size_t length, const char *name,
-                                     slew_error_sink errors, slew_timings *out);
+SLEW_API slew_status slew_timings_read_memory(const char *text, size_t length, const char *name,
+                                              slew_error_sink errors, slew_timings *out);
 
 /* Fills in source, column and excerpt of an error that has a line of the file. */
-void slew_timings_locate(const char *path, slew_error *error);
+SLEW_API void slew_timings_locate(const char *path, slew_error *error);
 
 /* Writes one field of a row as the CSV has it, "" where it is not given. Returns the length it
  * needs, like snprintf. */
-int slew_timing_format(const slew_timing *row, int column, char *text, size_t size);
+SLEW_API int slew_timing_format(const slew_timing *row, int column, char *text, size_t size);
 
 /* ---- Simulation ---- */
 
@@ -116,8 +119,8 @@ typedef struct slew_timed {
  * pressure and temperature of the row. SLEW_ERROR_INPUT with the row's line and the reason: it
  * can't be (a place beyond a stop, against the direction, a sensor that never closes), or the axis
  * stalls on the way. Allocates nothing. */
-slew_status slew_timing_simulate(const slew_setup *setup, const slew_timing *row, slew_timed *out,
-                                 slew_error *error);
+SLEW_API slew_status slew_timing_simulate(const slew_setup *setup, const slew_timing *row,
+                                          slew_timed *out, slew_error *error);
 
 #ifdef __cplusplus
 }

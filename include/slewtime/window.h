@@ -8,6 +8,8 @@
 #ifndef SLEWTIME_WINDOW_H
 #define SLEWTIME_WINDOW_H
 
+#include "slewtime/api.h"
+#include "slewtime/magnet.h"
 #include "slewtime/study.h"
 
 #ifdef __cplusplus
@@ -30,10 +32,10 @@ typedef enum slew_window_start {
 } slew_window_start;
 
 /* "gap", the last name of its key; NULL outside 0 .. SLEW_WINDOW_FIGURES - 1. */
-const char *slew_window_figure_word(int figure);
+SLEW_API const char *slew_window_figure_word(int figure);
 
 /* A figure of a magnet by its number [T], [m]. */
-double slew_window_figure(const slew_magnet *magnet, int figure);
+SLEW_API double slew_window_figure(const slew_magnet *magnet, int figure);
 
 /* What is asked. */
 typedef struct slew_window_question {
@@ -43,7 +45,7 @@ typedef struct slew_window_question {
 } slew_window_question;
 
 /* Nothing is asked of the figures. */
-slew_window_question slew_window_question_default(int axis);
+SLEW_API slew_window_question slew_window_question_default(int axis);
 
 /* ---- Edges ---- */
 
@@ -79,7 +81,7 @@ typedef enum slew_window_remark {
 #undef SLEW_WINDOW_ENUM
 
 /* "never_closes"; "?" for a value that is none of the enum's. */
-const char *slew_window_remark_word(slew_window_remark remark);
+SLEW_API const char *slew_window_remark_word(slew_window_remark remark);
 
 /* ---- Home position ---- */
 
@@ -127,8 +129,23 @@ typedef struct slew_window {
  * with the axis asked about homed first; in the range of a normal distribution lie three standard
  * deviations. Errors: those of slew_prepare today, and SLEW_ERROR_INPUT for a range without a
  * magnet or outside what its key allows. */
-slew_status slew_window_run(const slew_scenario *scenario, const slew_window_question *question,
-                            slew_window *out, slew_error *error);
+SLEW_API slew_status slew_window_run(const slew_scenario *scenario,
+                                     const slew_window_question *question, slew_window *out,
+                                     slew_error *error);
+
+/* ---- The field around home ---- */
+
+enum { SLEW_WINDOW_ANGLES = 801 };
+
+/* Flux density along each magnet at the switch. */
+typedef struct slew_window_flux {
+    double angle;                  /* of the axis [rad] */
+    double own, narrowest, widest; /* NaN: there is no such magnet [T] */
+} slew_window_flux;
+
+/* At one of so many angles, in even steps as far to either side of home as there is something to
+ * see, half a turn at most: 0 the lowest. */
+SLEW_API slew_window_flux slew_window_flux_at(const slew_window *window, int index);
 
 #ifdef __cplusplus
 }

@@ -1,35 +1,17 @@
 /* errors.c - see errors.h. */
 #include "motion/errors.h"
 
+#include "error/error.h"
+#include "keys/fields.h"
+
 #include "slewtime/plant.h"
 
-#include "scenario/fields.h"
-
 #include <stdio.h>
-#include <string.h>
 
 const char slew_too_many_pieces[] =
     "the motion comes in more than 10 000 pieces a second: the machine's figures make no machine";
 const char slew_fewer_pieces[] = "figures of motor, gear and supply that a real machine could have";
 _Static_assert(SLEW_PIECES_MAX == 10000, "the message names it");
-
-double slew_in_degrees(double angle)
-{
-    return angle * (180 / 3.14159265358979323846);
-}
-
-slew_status slew_motion_error(slew_error *error, slew_status status, const char *key,
-                              const char *message, const char *expected)
-{
-    if (error) {
-        memset(error, 0, sizeof *error);
-        error->status = status;
-        snprintf(error->key, sizeof error->key, "%s", key);
-        snprintf(error->message, sizeof error->message, "%s", message);
-        snprintf(error->expected, sizeof error->expected, "%s", expected);
-    }
-    return status;
-}
 
 /* what a scenario that was not read and checked may lack */
 static bool is_controller(const slew_controller_settings *c)
@@ -44,17 +26,17 @@ static bool is_controller(const slew_controller_settings *c)
 slew_status slew_check_setup(const slew_setup *setup, slew_error *error)
 {
     if (!is_controller(&setup->controller))
-        return slew_motion_error(error, SLEW_ERROR_INPUT, "controller",
-                                 "a time, current or voltage of the controller is no number that "
-                                 "it can work with",
-                                 "every key within its range");
+        return slew_error_set(error, SLEW_ERROR_INPUT, "controller",
+                              "a time, current or voltage of the controller is no number that "
+                              "it can work with",
+                              "every key within its range");
     static const char *const keys[SLEW_AXES] = {"rotation.start", "elevation.start"};
     for (int j = 0; j < SLEW_AXES; j++) {
         const slew_axis_setup *axis = &setup->axis[j];
         if (!(axis->start >= axis->stops.low && axis->start <= axis->stops.high))
-            return slew_motion_error(error, SLEW_ERROR_INPUT, keys[j],
-                                     "the start lies beyond a hard stop",
-                                     "an angle between the stops of its axis");
+            return slew_error_set(error, SLEW_ERROR_INPUT, keys[j],
+                                  "the start lies beyond a hard stop",
+                                  "an angle between the stops of its axis");
     }
     return SLEW_OK;
 }

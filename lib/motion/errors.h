@@ -4,17 +4,10 @@
 
 #include "slewtime/scenario.h"
 
-/* Fills *error (unless it is NULL) and returns `status`. */
-slew_status slew_motion_error(slew_error *error, slew_status status, const char *key,
-                              const char *message, const char *expected);
-
 /* Says in an error on which occasion it came up, and which of its layers the key's value is from.
  * Returns `status`. */
 slew_status slew_blame_occasion(slew_error *error, slew_status status,
                                 const slew_scenario *scenario, slew_occasion occasion);
-
-/* An angle [rad] as messages tell it. */
-double slew_in_degrees(double angle);
 
 /* What is wrong, and what is expected, with SLEW_ERROR_PIECES. */
 extern const char slew_too_many_pieces[], slew_fewer_pieces[];

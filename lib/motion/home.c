@@ -1,70 +1,7 @@
-/* home.c - where a home sensor closes and opens, from the magnet that passes it. */
+/* home.c - what the magnet of a home sensor must have. */
 #include "motion/home.h"
 
-#include "slewtime/physics.h"
-#include "slewtime/plant.h"
-
-#define PI 3.14159265358979323846
-
-enum { ROOT_STEPS_MAX = 60 };
-/* a step of the root this short leaves an error that is shorter still */
-static const double short_step = 1e-13; /* [rad] */
-
-double slew_home_flux(const slew_magnet *m, double turned)
-{
-    double chord = 2 * m->radius * sin(fabs(turned) / 2);
-    return slew_magnet_axial(m->remanence, m->diameter, m->length, chord, m->length / 2 + m->gap);
-}
-
-/* how far the flux is above a level */
-static double above(const slew_magnet *m, double level, double turned)
-{
-    return slew_home_flux(m, turned) - level;
-}
-
-/* The place between `low`, where it is above the level, and `high`, where it is below: regula
- * falsi, Illinois. */
-static double root(const slew_magnet *m, double level, double low, double f_low, double high,
-                   double f_high)
-{
-    double at = low;
-    int kept = 0;
-    for (int n = 0; n < ROOT_STEPS_MAX; n++) {
-        double next = low + (high - low) * f_low / (f_low - f_high);
-        double f = above(m, level, next), step = fabs(next - at);
-        at = next;
-        if (f == 0 || step < short_step)
-            return at;
-        if (f > 0) {
-            low = at, f_low = f;
-            f_high = kept > 0 ? f_high / 2 : f_high;
-            kept = 1;
-        } else {
-            high = at, f_high = f;
-            f_low = kept < 0 ? f_low / 2 : f_low;
-            kept = -1;
-        }
-    }
-    return at;
-}
-
-/* The first angle beyond `from`, where it is above the level, at which the flux falls to it. Going
- * outwards the flux rises at most once (over a flat magnet), falls through zero once and stays
- * below: any bracket holds this one crossing. INFINITY: none within half a turn. */
-static double falls_to(const slew_magnet *m, double level, double from)
-{
-    double step = fmin((m->gap + m->diameter / 2) / (4 * m->radius), PI / 8);
-    double low = from, f_low = above(m, level, from);
-    if (f_low <= 0)
-        return from;
-    for (; low < PI; step *= 2) {
-        double high = fmin(low + step, PI), f_high = above(m, level, high);
-        if (f_high <= 0)
-            return root(m, level, low, f_low, high, f_high);
-        low = high, f_low = f_high;
-    }
-    return INFINITY;
-}
+#include "error/error.h"
 
 bool slew_magnet_is_whole(const slew_magnet *m)
 {
@@ -74,17 +11,18 @@ bool slew_magnet_is_whole(const slew_magnet *m)
                     m->release_flux);
 }
 
-slew_sight slew_home_resolve(slew_home *home)
+slew_status slew_magnet_check(const slew_magnet *magnet, int axis, slew_error *error)
 {
-    const slew_magnet *m = &home->magnet;
-    if (!m->given)
-        return SLEW_SIGHT_GIVEN;
-    if (!slew_magnet_is_whole(m) || above(m, m->operate_flux, 0) < 0) {
-        home->present = home->present && home->stuck;
-        return SLEW_SIGHT_TOO_WEAK;
-    }
-    home->operate = falls_to(m, m->operate_flux, 0);
-    home->release =
-        isfinite(home->operate) ? falls_to(m, m->release_flux, home->operate) : INFINITY;
-    return isinf(home->release) ? SLEW_SIGHT_NEVER_OPENS : SLEW_SIGHT_CLOSES;
+    static const char *const keys[SLEW_AXES][2] = {
+        {"rotation.home.magnet", "rotation.home.magnet.release_flux"},
+        {"elevation.home.magnet", "elevation.home.magnet.release_flux"}};
+    if (magnet->given && !slew_magnet_is_whole(magnet))
+        return slew_error_set(error, SLEW_ERROR_INPUT, keys[axis][0],
+                              "a figure of the magnet is missing or not above zero",
+                              "every figure of the magnet, or operate and release instead");
+    if (magnet->given && magnet->release_flux > magnet->operate_flux)
+        return slew_error_set(error, SLEW_ERROR_INPUT, keys[axis][1],
+                              "the switch would open at more than it closes at",
+                              "a flux density not above that of operate_flux");
+    return SLEW_OK;
 }

@@ -1,6 +1,7 @@
 /* machine.c - the public door of a machine that is stepped from outside; see machine.h. */
 #include "slewtime/machine.h"
 
+#include "error/error.h"
 #include "motion/errors.h"
 #include "motion/progress.h"
 #include "motion/sequences.h"
@@ -222,9 +223,9 @@ static slew_status check_change(const slew_machine *m, const slew_setup *setup,
         placed.axis[j].start = m->plant.angle[j];
     for (int j = 0; j < SLEW_AXES; j++)
         if (is_other_machine(m, to, j))
-            return slew_motion_error(error, SLEW_ERROR_INPUT, keys[j],
-                                     "ratio, wiring and stops can't change while the axis moves",
-                                     "an axis at rest with its drive off");
+            return slew_error_set(error, SLEW_ERROR_INPUT, keys[j],
+                                  "ratio, wiring and stops can't change while the axis moves",
+                                  "an axis at rest with its drive off");
     return slew_check_setup(&placed, error);
 }
 

@@ -2,7 +2,8 @@
 #include "slewtime/physics.h"
 #include "slewtime/plant.h"
 
-#include "motion/errors.h"
+#include "error/error.h"
+#include "motion/feed_loop.h"
 #include "motion/home.h"
 
 #include <string.h>
@@ -20,18 +21,11 @@ double slew_feed_per_length(const slew_feed *feed)
     }
 }
 
-/* the loop of two conductors and its joints, M1.3 */
-static double feed_resistance(const slew_feed *feed, double temperature)
-{
-    return 2 * feed->length * slew_feed_per_length(feed) * slew_copper_factor(temperature) +
-           feed->joints * feed->joint_resistance;
-}
-
 static void derive_supply(const slew_setup *setup, slew_plant_model *model)
 {
     const slew_supply *supply = &setup->supply;
-    double line =
-        supply->main.resistance + feed_resistance(&supply->feed, setup->environment.temperature);
+    double feed = slew_feed_conductors(setup, supply->feed.length) + slew_feed_joints(setup);
+    double line = supply->main.resistance + feed;
     slew_source alone = slew_source_main(supply->main.voltage, line, supply->shared_load);
     model->line_voltage = alone.voltage;
     model->line_resistance = alone.resistance;
@@ -93,7 +87,6 @@ static void derive_axis(const slew_setup *setup, int axis, double drag, slew_pla
     out->friction = in->load.friction + in->load.seal_friction * pressure;
     out->stops = in->stops;
     out->home = in->home;
-    slew_home_resolve(&out->home);
     out->watch_current = setup->controller.stall_current;
 }
 
@@ -130,44 +123,27 @@ static bool is_machine(const slew_plant_axis *a)
                     a->friction + a->largest_torque);
 }
 
-static slew_status check_magnet(const slew_magnet *magnet, int axis, slew_error *error)
-{
-    static const char *const keys[SLEW_AXES][2] = {
-        {"rotation.home.magnet", "rotation.home.magnet.release_flux"},
-        {"elevation.home.magnet", "elevation.home.magnet.release_flux"}};
-    if (magnet->given && !slew_magnet_is_whole(magnet))
-        return slew_motion_error(error, SLEW_ERROR_INPUT, keys[axis][0],
-                                 "a figure of the magnet is missing or not above zero",
-                                 "every figure of the magnet, or operate and release instead");
-    if (magnet->given && magnet->release_flux > magnet->operate_flux)
-        return slew_motion_error(error, SLEW_ERROR_INPUT, keys[axis][1],
-                                 "the switch would open at more than it closes at",
-                                 "a flux density not above that of operate_flux");
-    return SLEW_OK;
-}
-
 static slew_status check(const slew_setup *setup, const slew_plant_model *model, slew_error *error)
 {
     for (int j = 0; j < SLEW_AXES; j++)
         if (!is_machine(&model->axis[j]))
-            return slew_motion_error(error, SLEW_ERROR_INPUT, j ? "elevation" : "rotation",
-                                     "motor, gear, load or stops of the axis make no machine",
-                                     "every required key within its range: slew_scenario_check "
-                                     "tells which is not");
+            return slew_error_set(error, SLEW_ERROR_INPUT, j ? "elevation" : "rotation",
+                                  "motor, gear, load or stops of the axis make no machine",
+                                  "every required key within its range: slew_scenario_check "
+                                  "tells which is not");
     for (int j = 0; j < SLEW_AXES; j++)
-        if (check_magnet(&setup->axis[j].home.magnet, j, error) != SLEW_OK)
+        if (slew_magnet_check(&setup->axis[j].home.magnet, j, error) != SLEW_OK)
             return SLEW_ERROR_INPUT;
     if (setup->supply.auxiliary_fitted && !(model->line_resistance > 0))
-        return slew_motion_error(
-            error, SLEW_ERROR_INPUT, "supply.feed.length",
-            "a main source without any resistance beside an auxiliary battery",
-            "a source or feed resistance above 0, for example a length of 9 m");
+        return slew_error_set(error, SLEW_ERROR_INPUT, "supply.feed.length",
+                              "a main source without any resistance beside an auxiliary battery",
+                              "a source or feed resistance above 0, for example a length of 9 m");
     double rest =
         slew_plant_isolator_feeds_line(model) ? model->joint_voltage : model->line_voltage;
     if (!(rest >= setup->controller.drive_drop))
-        return slew_motion_error(error, SLEW_ERROR_INPUT, "supply.main.voltage",
-                                 "the controller has less voltage at rest than its drives drop",
-                                 "more voltage, less shared load, or a shorter or thicker feed");
+        return slew_error_set(error, SLEW_ERROR_INPUT, "supply.main.voltage",
+                              "the controller has less voltage at rest than its drives drop",
+                              "more voltage, less shared load, or a shorter or thicker feed");
     return SLEW_OK;
 }
 
@@ -177,8 +153,11 @@ slew_status slew_plant_model_build(const slew_setup *setup, slew_plant_model *mo
     memset(model, 0, sizeof *model);
     derive_supply(setup, model);
     double drag = grease_drag(&setup->grease, setup->environment.temperature);
-    for (int j = 0; j < SLEW_AXES; j++)
+    for (int j = 0; j < SLEW_AXES; j++) {
         derive_axis(setup, j, drag, &model->axis[j]);
+        if (slew_home_settle(&model->axis[j].home, j, error) != SLEW_OK)
+            return SLEW_ERROR_MAGNET;
+    }
     derive_loads(setup, model);
     model->brake = setup->controller.stop == SLEW_BRAKE;
     model->watch_voltage[0] = setup->supply.floor;

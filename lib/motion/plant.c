@@ -2,7 +2,8 @@
  * plant.c - the state of the machine and how it goes on: smooth steps, and the jumps between them.
  *
  * All jumps of the state happen here: a drive is set, an axis starts, rests or meets its stop, the
- * gear or the supply changes its regime.
+ * gear or the supply changes its regime. Hence its length: a jump in another file would be one that
+ * nobody looks for.
  */
 #include "slewtime/plant.h"
 

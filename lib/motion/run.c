@@ -1,6 +1,7 @@
 /* run.c - one truck, one stow, one deploy: from a scenario to its result. */
 #include "slewtime/run.h"
 
+#include "error/error.h"
 #include "motion/errors.h"
 #include "motion/sequences.h"
 
@@ -31,9 +32,9 @@ static slew_status check_stops(const slew_scenario *scenario, const slew_prepare
         const slew_range *stow = &p->stow.axis[j].stops, *deploy = &p->deploy.axis[j].stops;
         if (deploy->low <= stow->low && deploy->high >= stow->high)
             continue;
-        slew_motion_error(error, SLEW_ERROR_INPUT, keys[j][deploy->low <= stow->low],
-                          "a hard stop lies further in than when stowing, where the axis may rest",
-                          "the same stops as today, or wider ones");
+        slew_error_set(error, SLEW_ERROR_INPUT, keys[j][deploy->low <= stow->low],
+                       "a hard stop lies further in than when stowing, where the axis may rest",
+                       "the same stops as today, or wider ones");
         return slew_blame_occasion(error, SLEW_ERROR_INPUT, scenario, SLEW_OCCASION_DEPLOY);
     }
     return SLEW_OK;
@@ -46,9 +47,9 @@ slew_status slew_prepare(const slew_scenario *scenario, slew_parts parts, slew_p
     bool deploys = scenario->deploy.given && parts != SLEW_STOW_ONLY;
     out->stored[0] = out->stored[1] = NAN;
     if (parts == SLEW_DEPLOY_ONLY && !deploys)
-        return slew_motion_error(error, SLEW_ERROR_INPUT, "deploy",
-                                 "the scenario has no deploy to be run",
-                                 "deploy: with seconds, order and target");
+        return slew_error_set(error, SLEW_ERROR_INPUT, "deploy",
+                              "the scenario has no deploy to be run",
+                              "deploy: with seconds, order and target");
     if (parts != SLEW_DEPLOY_ONLY)
         status = build(scenario, SLEW_OCCASION_STOW, &out->stow_setup, &out->stow, error);
     if (status == SLEW_OK && deploys)
@@ -163,6 +164,15 @@ static void keep_meters(const run *r)
 
 /* ---- the truth against what was wanted ---- */
 
+int slew_stop_under(const slew_setup *setup, int axis, double angle)
+{
+    static const double touch = 1e-9; /* a place is exact to this [rad] */
+    const slew_range *stops = &setup->axis[axis].stops;
+    if (angle <= stops->low + touch)
+        return -1;
+    return angle >= stops->high - touch ? 1 : 0;
+}
+
 static bool is_within(double angle, slew_range range)
 {
     return angle >= range.low && angle <= range.high;
@@ -222,9 +232,9 @@ slew_status slew_run_prepared(const slew_scenario *scenario, const slew_prepared
 static slew_status explain(slew_status status, slew_error *error)
 {
     if (status == SLEW_ERROR_PIECES)
-        return slew_motion_error(error, status, "", slew_too_many_pieces, slew_fewer_pieces);
+        return slew_error_set(error, status, "", slew_too_many_pieces, slew_fewer_pieces);
     if (status == SLEW_ERROR_STOPPED)
-        return slew_motion_error(error, status, "", "stopped", "");
+        return slew_error_set(error, status, "", "stopped", "");
     return status;
 }
 

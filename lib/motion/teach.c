@@ -4,7 +4,9 @@
  * M6. The search is run at the teaching conditions; then, one axis after the other, the drive time
  * is sought whose move ends at rest at the point, and rounded to the controller's clock.
  */
+#include "error/error.h"
 #include "motion/errors.h"
+#include "motion/illinois.h"
 #include "motion/sequences.h"
 
 #include <stdio.h>
@@ -23,7 +25,7 @@ static slew_status refuse(const teaching *t, int axis, const char *message, cons
 {
     char key[64];
     snprintf(key, sizeof key, "stow.point.%s", slew_axis_word(axis));
-    return slew_motion_error(t->error, SLEW_ERROR_TEACH, key, message, expected);
+    return slew_error_set(t->error, SLEW_ERROR_TEACH, key, message, expected);
 }
 
 static const char *way_out(slew_fault fault)
@@ -56,8 +58,8 @@ static slew_status refuse_fault(const teaching *t, const char *during)
     char message[200], key[64] = "stow.point";
     const slew_machine *m = &t->machine;
     if (m->gave_up)
-        return slew_motion_error(t->error, SLEW_ERROR_PIECES, key, slew_too_many_pieces,
-                                 slew_fewer_pieces);
+        return slew_error_set(t->error, SLEW_ERROR_PIECES, key, slew_too_many_pieces,
+                              slew_fewer_pieces);
     if (!m->holds)
         snprintf(message, sizeof message, "while teaching, %s: an axis does not hold its load",
                  during);
@@ -67,7 +69,7 @@ static slew_status refuse_fault(const teaching *t, const char *during)
                  m->fault_axis == SLEW_NO_AXIS ? "" : slew_axis_word(m->fault_axis));
     if (m->fault_axis != SLEW_NO_AXIS)
         snprintf(key, sizeof key, "stow.point.%s", slew_axis_word(m->fault_axis));
-    return slew_motion_error(t->error, SLEW_ERROR_TEACH, key, message, way_out(m->fault));
+    return slew_error_set(t->error, SLEW_ERROR_TEACH, key, message, way_out(m->fault));
 }
 
 static slew_status home(teaching *t)
@@ -110,8 +112,8 @@ typedef struct trials {
     int axis, direction, true_direction;
     double start, target;
     slew_plant begun, kept; /* still driven: at the start, and some time later */
-    double low, high;       /* drives that end short of the target and beyond it [s] */
-    double short_by, over;  /* by so much [rad] */
+    slew_illinois
+        bracket; /* drives [s] that end short of the target (above 0) and beyond it [rad] */
 } trials;
 
 static void begin_trials(const teaching *t, int axis, int direction, double target, trials *r)
@@ -123,8 +125,9 @@ static void begin_trials(const teaching *t, int axis, int direction, double targ
     r->true_direction = m->model.axis[axis].sign < 0 ? -direction : direction;
     r->start = m->plant.time;
     r->target = target;
-    r->low = 0;
-    r->short_by = (target - m->plant.angle[axis]) * r->true_direction;
+    r->bracket.low = 0;
+    r->bracket.f_low = (target - m->plant.angle[axis]) * r->true_direction;
+    r->bracket.kept = 0;
     slew_plant_model_watch_angle(&r->model, axis, (slew_mark){target, r->true_direction, 0});
     r->begun = m->plant;
     slew_plant_transfer(&m->model, &r->model, &r->begun);
@@ -159,8 +162,8 @@ static bool find_bound(trials *t, double longest, slew_plant *driven)
     while (driven->time < t->start + longest && !slew_plant_is_over(driven)) {
         slew_plant_event event = slew_plant_advance(&t->model, driven, t->start + longest);
         if (event.kind == SLEW_PLANT_MARK && event.axis == t->axis) {
-            t->high = driven->time - t->start;
-            t->over = end_beyond(t, *driven);
+            t->bracket.high = driven->time - t->start;
+            t->bracket.f_high = -end_beyond(t, *driven);
             return true;
         }
         t->kept = *driven;
@@ -172,32 +175,27 @@ static bool find_bound(trials *t, double longest, slew_plant *driven)
 static double first_guess(const trials *t, const slew_plant *driven)
 {
     double speed = fabs(slew_plant_output_speed(&t->model, driven, t->axis));
-    double guess = t->high - t->over / speed, chord = t->short_by / (t->short_by + t->over);
-    return guess > t->low && guess < t->high ? guess : t->high * chord;
+    double guess = t->bracket.high + t->bracket.f_high / speed;
+    bool fits = guess > t->bracket.low && guess < t->bracket.high;
+    return fits ? guess : slew_illinois_next(&t->bracket);
 }
 
-/* the drive time that ends at rest at the target, inside (0, high]: regula falsi (Illinois) */
+/* the drive time that ends at rest at the target, inside the bracket */
 static double drive_time(trials *t, double guess)
 {
     slew_plant driven;
     double middle = guess;
-    int kept = 0;
-    for (int n = 0; n < 100 && t->high - t->low > 1e-13 && t->over > 0; n++) {
-        double beyond = try_drive(t, middle, &driven);
-        if (fabs(beyond) < 1e-13)
+    for (int n = 0; n < 100 && t->bracket.high - t->bracket.low > 1e-13 && t->bracket.f_high < 0;
+         n++) {
+        double short_by = -try_drive(t, middle, &driven);
+        if (fabs(short_by) < 1e-13)
             return middle;
-        if (beyond > 0) {
-            t->high = middle, t->over = beyond;
-            t->short_by = kept > 0 ? t->short_by / 2 : t->short_by;
-            kept = 1;
-        } else {
-            t->low = middle, t->short_by = -beyond, t->kept = driven;
-            t->over = kept < 0 ? t->over / 2 : t->over;
-            kept = -1;
-        }
-        middle = t->low + (t->high - t->low) * t->short_by / (t->short_by + t->over);
+        if (short_by > 0)
+            t->kept = driven;
+        slew_illinois_take(&t->bracket, middle, short_by);
+        middle = slew_illinois_next(&t->bracket);
     }
-    return t->high;
+    return t->bracket.high;
 }
 
 static double round_to_clock(double seconds, double clock)

@@ -1,7 +1,13 @@
-/* watch.c - see watch.h. */
+/*
+ * watch.c - see watch.h.
+ *
+ * Longer than other files: whatever can end a step stands here with its margin, beside the one
+ * search that looks along all of them.
+ */
 #include "motion/watch.h"
 
 #include "motion/dynamics.h"
+#include "motion/illinois.h"
 #include "motion/least.h"
 #include "motion/step_read.h"
 #include "motion/turns.h"
@@ -483,27 +489,17 @@ void slew_watch_smooth(const slew_plant_model *model, slew_plant *plant)
         look_at_resting(&s, best);
 }
 
-/* the extreme between two places whose rates differ in sign: regula falsi, Illinois */
-static double find_peak(const slew_step *step, const double share[SLEW_AXES], double low,
-                        double from, double high, double to)
+/* the extreme between two places whose rates differ in sign */
+static double find_peak(const slew_step *step, const double share[SLEW_AXES], slew_illinois bracket)
 {
-    double at = low;
-    int kept = 0;
+    double at = bracket.low;
     for (int n = 0; n < 40; n++) {
-        double next = low + (high - low) * from / (from - to);
+        double next = slew_illinois_next(&bracket);
         double rate = slew_turns_rate(step, share, next);
         if (fabs(rate * (next - at)) < peak_tolerance)
             return next;
         at = next;
-        if (rate * from > 0) {
-            low = at, from = rate;
-            to = kept > 0 ? to / 2 : to;
-            kept = 1;
-        } else {
-            high = at, to = rate;
-            from = kept < 0 ? from / 2 : from;
-            kept = -1;
-        }
+        slew_illinois_take(&bracket, at, rate);
     }
     return at;
 }
@@ -515,15 +511,18 @@ static void find_peaks_after(slew_step *step, const double share[SLEW_AXES],
     double low = slew_node[node] * step->length, high = slew_node[node + 1] * step->length;
     double from = rate[node], to = rate[node + 1];
     if (from * to < 0) {
-        step->peak[step->peak_count++] = find_peak(step, share, low, from, high, to);
+        step->peak[step->peak_count++] =
+            find_peak(step, share, (slew_illinois){low, from, high, to, 0});
         return;
     }
     double between = slew_turns_nears(rate, node) ? slew_turns_hidden(step, share, node) : -1;
     if (between < 0)
         return;
     double back = slew_turns_rate(step, share, between);
-    step->peak[step->peak_count++] = find_peak(step, share, low, from, between, back);
-    step->peak[step->peak_count++] = find_peak(step, share, between, back, high, to);
+    step->peak[step->peak_count++] =
+        find_peak(step, share, (slew_illinois){low, from, between, back, 0});
+    step->peak[step->peak_count++] =
+        find_peak(step, share, (slew_illinois){between, back, high, to, 0});
 }
 
 void slew_watch_peaks(slew_plant *plant)

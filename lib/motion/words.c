@@ -1,4 +1,4 @@
-/* words.c - the words of the output for the enums of run.h. */
+/* words.c - the words of the output for enums of runs and scenarios. */
 #include "slewtime/slewtime.h"
 
 #define WORD(name, word) word,
@@ -6,6 +6,7 @@ static const char *const event_words[] = {SLEW_EVENT_KINDS(WORD)};
 static const char *const fault_words[] = {SLEW_FAULTS(WORD)};
 #undef WORD
 static const char *const verdict_words[] = {"not_run", "stowed", "deployed", "fault"};
+static const char *const approach_words[] = {"either", "rising", "falling"};
 static const char *const axis_words[SLEW_AXES] = {"rotation", "elevation"};
 static const char *const direction_words[SLEW_AXES][2] = {{"left", "right"}, {"down", "up"}};
 
@@ -25,6 +26,11 @@ const char *slew_fault_word(slew_fault fault)
 const char *slew_verdict_word(slew_verdict verdict)
 {
     return PICK(verdict_words, (int)verdict);
+}
+
+const char *slew_approach_word(slew_approach approach)
+{
+    return PICK(approach_words, (int)approach);
 }
 
 const char *slew_axis_word(int axis)

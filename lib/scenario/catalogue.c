@@ -3,11 +3,11 @@
 #include <string.h>
 #include <strings.h>
 
+#include "keys/text.h"
+#include "keys/values.h"
 #include "scenario/change.h"
 #include "scenario/document.h"
 #include "scenario/observables.h"
-#include "scenario/text.h"
-#include "scenario/values.h"
 
 static const char *const ANY_AXIS = "AXIS"; /* stands for either of them in an entry */
 static const char *const ENTRY = "a cause, {means: corroded joint in the feed, "

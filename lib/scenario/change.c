@@ -4,8 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "scenario/text.h"
-#include "scenario/values.h"
+#include "keys/text.h"
+#include "keys/values.h"
 
 enum { PART_MAX = 160 };
 

@@ -4,9 +4,9 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "scenario/fields.h"
-#include "scenario/text.h"
-#include "scenario/values.h"
+#include "keys/fields.h"
+#include "keys/text.h"
+#include "keys/values.h"
 
 /* ---- the rules ---- */
 
@@ -31,6 +31,10 @@ typedef struct rule {
     {axis ".motor.no_load_current", LESS, axis ".motor.stall_current", "is not less than", false}, \
     {"stow.point." axis, MORE, axis ".stops.low", "is on or beyond", true},                        \
     {"stow.point." axis, LESS, axis ".stops.high", "is on or beyond", true},                       \
+    {"stow.range." axis ".low", MORE, axis ".stops.low", "is on or beyond", true},                 \
+    {"stow.range." axis ".high", LESS, axis ".stops.high", "is on or beyond", true},               \
+    {"stow.point." axis, AT_LEAST, "stow.range." axis ".low", "is below", false},                  \
+    {"stow.point." axis, AT_MOST, "stow.range." axis ".high", "is above", false},                  \
     {"deploy.target." axis ".low", AT_MOST, "deploy.target." axis ".high", "is above", false}
 
 static const rule RULES[] = {
@@ -182,7 +186,8 @@ static void check_occasion(view *v, slew_occasion occasion, const char *when)
         check_magnet(v, axis);
 }
 
-void slew_check_pairs(const slew_checker *c)
+/* of values that belong together */
+static void check_pairs(const slew_checker *c)
 {
     view file = {.checker = c, .setup = c->scenario->setup, .when = "", .taught = true};
     apply_rules(&file);
@@ -196,7 +201,7 @@ void slew_check_pairs(const slew_checker *c)
 void slew_check_all(const slew_checker *c)
 {
     slew_check_missing(c);
-    slew_check_pairs(c);
+    check_pairs(c);
     slew_check_boxes(c);
     slew_check_spread(c);
     slew_check_warnings(c);

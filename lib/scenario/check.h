@@ -11,11 +11,10 @@ typedef struct slew_checker {
     slew_report *warnings;
 } slew_checker;
 
-/* Everything below, in turn. */
+/* Everything below, in turn, and values that belong together. */
 void slew_check_all(const slew_checker *checker);
 
 void slew_check_missing(const slew_checker *checker);  /* required keys */
-void slew_check_pairs(const slew_checker *checker);    /* of values that belong together */
 void slew_check_boxes(const slew_checker *checker);    /* keep-out */
 void slew_check_spread(const slew_checker *checker);   /* distributions */
 void slew_check_warnings(const slew_checker *checker); /* right, but doubtful */

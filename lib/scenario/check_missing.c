@@ -1,10 +1,10 @@
 /* check_missing.c - required keys that are not there: each missing group is one error. */
 #include <string.h>
 
+#include "keys/fields.h"
+#include "keys/text.h"
+#include "keys/values.h"
 #include "scenario/check.h"
-#include "scenario/fields.h"
-#include "scenario/text.h"
-#include "scenario/values.h"
 
 /* ---- what is there and what has to be ---- */
 

@@ -1,10 +1,10 @@
 /* check_more.c - keep-out boxes, and what is right but doubtful. */
 #include <stdio.h>
 
+#include "keys/fields.h"
+#include "keys/text.h"
+#include "keys/values.h"
 #include "scenario/check.h"
-#include "scenario/fields.h"
-#include "scenario/text.h"
-#include "scenario/values.h"
 
 /* ---- keep-out boxes ---- */
 

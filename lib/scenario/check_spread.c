@@ -1,10 +1,10 @@
 /* check_spread.c - distributions: right in themselves, and within what their keys allow. */
 #include <stdio.h>
 
+#include "keys/text.h"
+#include "keys/values.h"
 #include "scenario/check.h"
 #include "scenario/correlation.h"
-#include "scenario/text.h"
-#include "scenario/values.h"
 #include "scenario/variation.h"
 
 /* One distribution with what its errors need. */

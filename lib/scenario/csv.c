@@ -3,7 +3,7 @@
 
 #include <string.h>
 
-#include "scenario/text.h"
+#include "keys/text.h"
 
 /* ---- lines ---- */
 

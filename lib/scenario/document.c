@@ -4,8 +4,8 @@
 
 #include <stdlib.h>
 
+#include "keys/text.h"
 #include "scenario/source.h"
-#include "scenario/text.h"
 
 /* ---- bytes ---- */
 
@@ -49,17 +49,15 @@ slew_status slew_document_read_memory(const slew_document *document, const char 
 {
     slew_sources sources = slew_document_sources(text, length, name);
     slew_report errors = {.sources = &sources, .severity = SLEW_ERROR_INPUT};
-    slew_reader *reader = calloc(1, sizeof *reader);
+    slew_reader *reader = slew_reader_open(&errors);
     slew_tree tree = {0};
     if (reader == NULL)
         return SLEW_ERROR_MEMORY;
     sources.begins = document->begins;
-    reader->errors = &errors;
     if (slew_document_tree(&sources, &errors, &tree))
         document->walk(reader, &tree, document->out);
     slew_tree_free(&tree);
-    slew_units_close(&reader->units);
-    free(reader);
+    slew_reader_close(reader);
     return slew_report_end(&errors, sink);
 }
 

@@ -2,10 +2,10 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "scenario/fields.h"
+#include "keys/fields.h"
+#include "keys/text.h"
+#include "keys/values.h"
 #include "scenario/reader.h"
-#include "scenario/text.h"
-#include "scenario/values.h"
 
 /* ---- deploy choices ---- */
 

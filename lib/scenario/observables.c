@@ -4,8 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "scenario/quantity.h"
-#include "scenario/text.h"
+#include "keys/quantity.h"
+#include "keys/text.h"
 
 #define PI      3.14159265358979323846
 #define DEGREES (PI / 180)

@@ -3,7 +3,7 @@
 #ifndef SLEW_SCENARIO_OBSERVABLES_H
 #define SLEW_SCENARIO_OBSERVABLES_H
 
-#include "scenario/keys.h"
+#include "keys/keys.h"
 #include "slewtime/catalogue.h"
 
 /* `index` must be within the table. */

@@ -1,9 +1,9 @@
 /* parts.c - nodes of the tree as the structures use them: kinds, fixed names, numbers. */
 #include <string.h>
 
+#include "keys/text.h"
+#include "keys/values.h"
 #include "scenario/reader.h"
-#include "scenario/text.h"
-#include "scenario/values.h"
 
 /* ---- kinds of nodes ---- */
 

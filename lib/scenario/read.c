@@ -2,10 +2,10 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "keys/fields.h"
+#include "keys/text.h"
 #include "scenario/check.h"
 #include "scenario/document.h"
-#include "scenario/fields.h"
-#include "scenario/text.h"
 
 static const slew_reading NO_READING = {0};
 
@@ -85,15 +85,13 @@ slew_status slew_scenario_read_memory(const char *text, size_t length, const cha
     sources.assignment = how->assignments;
     slew_report errors = {.sources = &sources, .severity = SLEW_ERROR_INPUT};
     slew_report warnings = {.sources = &sources, .severity = SLEW_OK};
-    slew_reader *reader = calloc(1, sizeof *reader);
+    slew_reader *reader = slew_reader_open(&errors);
     if (reader == NULL)
         return SLEW_ERROR_MEMORY;
     reader->scenario = out;
-    reader->errors = &errors;
     slew_scenario_init(out);
     read_text(reader, &sources, how, &warnings);
-    slew_units_close(&reader->units);
-    free(reader);
+    slew_reader_close(reader);
     return finish(&errors, &warnings, how);
 }
 
@@ -116,14 +114,12 @@ slew_status slew_scenario_set(slew_scenario *scenario, slew_layer_id layer, cons
                               const char *value, slew_error_sink errors)
 {
     slew_report report = {.severity = SLEW_ERROR_INPUT};
-    slew_reader *reader = calloc(1, sizeof *reader);
+    slew_reader *reader = slew_reader_open(&report);
     const slew_mark nowhere = {0};
     if (reader == NULL)
         return SLEW_ERROR_MEMORY;
     reader->scenario = scenario;
-    reader->errors = &report;
     slew_reader_set_path(reader, layer, path, nowhere, value, nowhere);
-    slew_units_close(&reader->units);
-    free(reader);
+    slew_reader_close(reader);
     return slew_report_end(&report, errors);
 }

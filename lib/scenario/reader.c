@@ -1,11 +1,29 @@
 /* reader.c - one key of a layer from the text of its value, wherever the text comes from. */
 #include "scenario/reader.h"
 
+#include <stdlib.h>
 #include <string.h>
 
-#include "scenario/fields.h"
-#include "scenario/text.h"
-#include "scenario/values.h"
+#include "keys/fields.h"
+#include "keys/text.h"
+#include "keys/values.h"
+#include "scenario/database.h"
+
+slew_reader *slew_reader_open(slew_report *errors)
+{
+    slew_reader *reader = calloc(1, sizeof *reader);
+    if (reader != NULL) {
+        reader->units = slew_units_of_database();
+        reader->errors = errors;
+    }
+    return reader;
+}
+
+void slew_reader_close(slew_reader *reader)
+{
+    slew_units_close(&reader->units);
+    free(reader);
+}
 
 bool slew_reader_refuse(slew_reader *reader, slew_mark mark, const char *key, const char *message,
                         const char *expected)

@@ -5,9 +5,9 @@
 #ifndef SLEW_SCENARIO_READER_H
 #define SLEW_SCENARIO_READER_H
 
+#include "keys/units.h"
 #include "scenario/report.h"
 #include "scenario/tree.h"
-#include "scenario/units.h"
 
 enum { SLEW_LAYERS = 4 };
 
@@ -29,6 +29,11 @@ typedef struct slew_reader {
     slew_units units;
     slew_report *errors;
 } slew_reader;
+
+/* A reader that knows every unit, its errors told to the report; NULL: memory is short. Close it
+ * before calling anything of the user's. */
+slew_reader *slew_reader_open(slew_report *errors);
+void slew_reader_close(slew_reader *reader);
 
 /* Adds an error; `expected` may be "". Returns false. */
 bool slew_reader_refuse(slew_reader *reader, slew_mark mark, const char *key, const char *message,

@@ -5,8 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "keys/text.h"
 #include "scenario/source.h"
-#include "scenario/text.h"
 
 /* ---- collecting ---- */
 

@@ -4,8 +4,8 @@
 #ifndef SLEW_SCENARIO_REPORT_H
 #define SLEW_SCENARIO_REPORT_H
 
-#include "scenario/keys.h"
-#include "slewtime/status.h"
+#include "keys/keys.h"
+#include "slewtime/read.h"
 
 /* Where something stands: 0 nowhere, 1 in the file, 2 + i in assignment i. */
 enum { SLEW_FROM_NOWHERE = 0, SLEW_FROM_FILE = 1, SLEW_FROM_ASSIGNMENT = 2 };

@@ -2,10 +2,10 @@
 #include <math.h>
 #include <string.h>
 
+#include "keys/text.h"
+#include "keys/values.h"
 #include "scenario/document.h"
 #include "scenario/observables.h"
-#include "scenario/text.h"
-#include "scenario/values.h"
 
 static const char *const BEGINS = "what was seen, such as stow: {says: fault, seconds: 12.9 s}";
 static const char *const SD = "_sd";

@@ -9,7 +9,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include "scenario/text.h"
+#include "keys/text.h"
 
 /* ---- reading ---- */
 

@@ -2,8 +2,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "keys/text.h"
 #include "scenario/reader.h"
-#include "scenario/text.h"
 #include "scenario/variation.h"
 
 static const char *const EXAMPLE = "a distribution, {uniform: {low: 11 V, high: 14 V}}";

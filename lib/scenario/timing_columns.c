@@ -4,8 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "scenario/number.h"
-#include "scenario/text.h"
+#include "keys/number.h"
+#include "keys/text.h"
 #include "slewtime/physics.h"
 
 #define DEGREE (3.14159265358979323846 / 180)

@@ -2,7 +2,7 @@
 #ifndef SLEW_SCENARIO_TIMING_COLUMNS_H
 #define SLEW_SCENARIO_TIMING_COLUMNS_H
 
-#include "scenario/keys.h"
+#include "keys/keys.h"
 #include "slewtime/timing.h"
 
 /* In the order in which a row is read. Each measure has two, value and sd, from SECONDS on. */

@@ -5,10 +5,10 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "keys/text.h"
 #include "scenario/csv.h"
 #include "scenario/document.h"
 #include "scenario/source.h"
-#include "scenario/text.h"
 #include "scenario/timing_columns.h"
 
 /* ---- measures ---- */

@@ -5,7 +5,7 @@
 #include <string.h>
 #include <yaml.h>
 
-#include "scenario/text.h"
+#include "keys/text.h"
 
 typedef struct builder {
     slew_tree *tree;

@@ -7,6 +7,7 @@
  * taught beforehand, and teaching them too. All in one run; the ratios are the figures to compare
  * between machines.
  */
+#include "slewtime/read.h"
 #include "slewtime/study.h"
 
 #include "../reference/reference.h"

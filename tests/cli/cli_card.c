@@ -252,6 +252,46 @@ static void a_card_filled_in_in_part_is_read(void **state)
             "--key", SPEED);
 }
 
+/* the field of a row as JSON has it: a field that is empty is not there */
+static void same_field(const json_t *row, const char *name, const char *text)
+{
+    const json_t *value = json_object_get(row, name);
+    if (text[0] == '\0')
+        assert_null(value);
+    else
+        assert_string_equal(json_string_value(value), text);
+}
+
+/* takes the next field of a line off it */
+static const char *take_field(const char *line, char field[64])
+{
+    size_t length = strcspn(line, ",\n");
+    snprintf(field, 64, "%.*s", (int)length, line);
+    return line + length + (line[length] != '\0');
+}
+
+static void json_and_csv_tell_a_travel_alike(void **state)
+{
+    (void)state;
+    outcome blank = good(TOOL("card", daily, "--samples", "64", "--csv"));
+    json_t *whole = document(good(TOOL("card", daily, "--samples", "64", "--json")));
+    const char *header = strstr(blank.out, "axis,"), *rest = strchr(header, '\n') + 1;
+    size_t travels = 0;
+    for (; *rest != '\0'; travels++) {
+        char name[64], text[64];
+        json_t *steps = json_object_get(whole, "steps");
+        const json_t *row = json_object_get(json_array_get(steps, travels), "row");
+        for (const char *names = header; names[-1] != '\n' || names == header;) {
+            names = take_field(names, name);
+            rest = take_field(rest, text);
+            same_field(row, name, text);
+        }
+    }
+    assert_int_equal(travels, 9);
+    json_decref(whole);
+    free_outcome(&blank);
+}
+
 /* ---- picture ---- */
 
 static void page_is_drawn(void **state)
@@ -281,7 +321,8 @@ static void page_has_what_the_text_has(void **state)
     has(svg, "Roof monitor of a rural water tender");
     has(svg, "without warning and crush");
     has(svg, "weather, temperature");
-    has(svg, "rotation right, stop to home");
+    has(svg, ">rotation right, stop to home<");
+    has(svg, ">  and elevation 42.0 deg<");
     has(svg, "deployed in 100 %");
     has(svg, "seed 1, scenario ");
     free(svg);
@@ -335,6 +376,7 @@ int main(void)
         cmocka_unit_test(same_numbers_for_any_number_of_threads),
         cmocka_unit_test(a_filled_card_fits_back_the_scenario),
         cmocka_unit_test(a_card_filled_in_in_part_is_read),
+        cmocka_unit_test(json_and_csv_tell_a_travel_alike),
         cmocka_unit_test(page_is_drawn),
         cmocka_unit_test(page_has_what_the_text_has),
         cmocka_unit_test(odd_titles_are_drawn),

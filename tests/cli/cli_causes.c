@@ -100,10 +100,9 @@ static void csv_has_a_row_for_each_observable(void **state)
     outcome o = CAUSES("--csv", "--about", "undersized feed");
     assert_int_equal(o.code, 0);
     has(o.out,
-        "cause,observable,unit,readable,word,word_share,p05,median,p95,scenario,samples,seed,"
-        "points\n");
-    has(o.out, "\nundersized feed,stow.says,,1,stowed,1,,,,");
-    has(o.out, "\nundersized feed,check.feed.resistance,mohm,1,,,");
+        "cause,observable,readable,word,share,unit,p05,median,p95,scenario,samples,seed,points\n");
+    has(o.out, "\nundersized feed,stow.says,1,stowed,1,,,,,");
+    has(o.out, "\nundersized feed,check.feed.resistance,1,,,mohm,");
     has(o.out, ",64,1,sobol\n");
     outcome all = CAUSES("--csv");
     assert_int_equal((lines_of(all.out) - 1) % (lines_of(o.out) - 1), 0);
@@ -130,7 +129,7 @@ static void ranking_names_what_agrees_and_what_is_next(void **state)
     has(o.out, "isolate its power");
     free_outcome(&o);
     o = CAUSES("--seen", "seen.yaml", "--csv");
-    has(o.out, "rank,cause,share,fit_p,effective_samples,scenario,");
+    has(o.out, "rank,name,share,fit_p,effective_samples,scenario,");
     has(o.out, "\n1,rotation home sensor dead,0.");
     free_outcome(&o);
 }
@@ -211,6 +210,24 @@ static void pictures_are_drawn(void **state)
     o = CAUSES("--seen", "seen.yaml", "--plot", "-", "--quiet");
     has(o.out, "rotation home sensor dead |");
     free_outcome(&o);
+}
+
+static void a_name_with_a_comma_is_drawn_whole(void **state)
+{
+    (void)state;
+    write_file("own.yaml", "causes:\n"
+                           "  \"tired, hungry crew\":\n"
+                           "    means: Nobody has pressed the button.\n"
+                           "    today: {stow.cancel_at: 0 s}\n");
+    outcome o = CAUSES("--catalogue", "own.yaml", "--plot", "own.svg");
+    assert_int_equal(o.code, 0);
+    free_outcome(&o);
+    FILE *file = fopen("own.svg", "r");
+    assert_non_null(file);
+    char *svg = take_all(file);
+    has(svg, ">tired, hungry crew<");
+    has(svg, ">cancelled<");
+    free(svg);
 }
 
 /* ---- the hidden cause ---- */
@@ -366,6 +383,7 @@ int main(void)
         cmocka_unit_test(nothing_fits_an_impossible_observation),
         cmocka_unit_test(own_catalogue_joins_in),
         cmocka_unit_test(pictures_are_drawn),
+        cmocka_unit_test(a_name_with_a_comma_is_drawn_whole),
         cmocka_unit_test(game_is_the_same_for_a_number),
         cmocka_unit_test(naming_it_ends_the_game),
         cmocka_unit_test(wrong_guess_is_told_why),

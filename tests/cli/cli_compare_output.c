@@ -1,6 +1,7 @@
 /* cli_compare_output.c - `slewtime compare` for other software, and as a picture. */
 #include <math.h>
 
+#include "compare/figures.h"
 #include "document.h"
 
 /* what makes the bench truck fault, and what can't be taught */
@@ -120,7 +121,7 @@ static void csv_has_a_row_for_each_scenario(void **state)
     outcome o = TOOL("compare", "truck.yaml", "--csv", "--beside", "close", CLOSE);
     char text[64];
     assert_int_equal(lines_of(o.out), 3);
-    has(o.out, "column,name,file,error,stored_rotation_s,");
+    has(o.out, "column,name,file,error,stored_times_s_rotation,");
     has(o.out, ",keepouts_entered,today.supply.main.voltage,stow.point.elevation,scenario\n");
     const char *first = strchr(o.out, '\n') + 1, *second = strchr(first, '\n') + 1;
     assert_true(strncmp(second, "B,close,truck.yaml,,", 20) == 0);
@@ -134,6 +135,29 @@ static void csv_has_a_row_for_each_scenario(void **state)
     assert_string_equal(text, "2");
     field(first, index_of(o.out, "stow_elevation_deg"), text);
     assert_true(fabs(atof(text) + 12.03) < 0.005); /* as the table shows it */
+    free_outcome(&o);
+}
+
+/* what the text shows are the figures of the CSV, and its units are those of their names */
+static void every_row_of_the_text_is_a_column(void **state)
+{
+    (void)state;
+    outcome o = TOOL("compare", "truck.yaml", "--csv", "--beside", "close", CLOSE);
+    o.out[strcspn(o.out, "\n")] = ',';
+    for (int k = 0; k < CLI_FIGURES; k++) {
+        char column[80];
+        snprintf(column, sizeof column, ",%s,", cli_figures[k].name);
+        has(o.out, column);
+        if (strstr(column, "_deg,") != NULL)
+            assert_string_equal(cli_figure_unit(&cli_figures[k]), "deg");
+    }
+    free_outcome(&o);
+    o = TOOL("compare", "truck.yaml", "--beside", "close", CLOSE);
+    has(o.out, "stored time rotation       s ");
+    has(o.out, "lowest under load          V ");
+    has(o.out, "peak current               A ");
+    has(o.out, "charge                     A s");
+    has(o.out, "below the floor            ");
     free_outcome(&o);
 }
 
@@ -334,6 +358,7 @@ int main(void)
         cmocka_unit_test(json_says_what_cannot_be_taught),
         cmocka_unit_test(json_leaves_out_what_is_no_text),
         cmocka_unit_test(csv_has_a_row_for_each_scenario),
+        cmocka_unit_test(every_row_of_the_text_is_a_column),
         cmocka_unit_test(csv_quotes_names_and_leaves_empty_what_was_not_run),
         cmocka_unit_test(picture_is_drawn),
         cmocka_unit_test(its_title_says_the_finding),

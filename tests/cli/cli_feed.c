@@ -57,6 +57,25 @@ static void text_tells_voltages_and_conductors(void **state)
     free_outcome(&o);
 }
 
+/* the whole work first, with what is not looked at */
+static void the_answer_comes_first(void **state)
+{
+    (void)state;
+    outcome o = TOOL("feed", "truck.yaml");
+    assert_int_equal(o.code, 0);
+    has(o.out, "is the thinnest that does the whole work and keeps 11.5 V while running.");
+    has(o.out, "Ampacity and fuse are NOT checked here");
+    has(o.out, "A dead short at the controller draws ");
+    assert_true(strstr(o.out, "thinnest that does") < strstr(o.out, "Bench monitor"));
+    has_not(o.out, "is enough");
+    free_outcome(&o);
+    json_t *whole = document(TOOL("feed", "truck.yaml", "--samples", "64", "--json"));
+    assert_string_equal(word(whole, "work.not_checked"), "ampacity, fuse");
+    assert_string_equal(word(whole, "work.keeps_floor.awg.meets"), "meets");
+    assert_int_equal(number(whole, "work.keeps_floor.awg.fresh_samples"), 512);
+    json_decref(whole);
+}
+
 static void json_has_every_state(void **state)
 {
     (void)state;
@@ -128,12 +147,38 @@ static void csv_has_a_row_for_each_conductor_and_length(void **state)
     (void)state;
     outcome o = TOOL("feed", "truck.yaml", "--csv", "--class", "2");
     assert_int_equal(lines_of(o.out), 1 + (1 + 14 + 13) * 41);
-    has(o.out, "ladder,size,conductor_ohm_per_km,length_m,feed_mohm,idle_V,rotation_V,");
+    has(o.out, "ladder,size,conductor_ohm_per_km,length_m,conductors_mohm,joints_mohm,"
+               "idle_voltage_V,");
+    has(o.out, ",running_rotation_voltage_V,");
+    has(o.out, ",lowest_running_V,lowest_starting_V,keeps_floor,weather_cold_feed_lowest_running_V,"
+               "weather_hot_feed_lowest_running_V,scenario\n");
     has(o.out, "\nown,8 AWG,");
     has(o.out, "\nAWG,1/0 AWG,");
     has(o.out, "\nclass 2,2.5 mm2,7.41,6,");
     has_not(o.out, "class 5");
     has_not(o.out, "nan");
+    free_outcome(&o);
+}
+
+/* The other equipment leaves a long thin feed without a voltage at rest: nothing runs, and nothing
+ * but its resistances is known. At 20 degC the factor of copper is 1; twelve digits are printed. */
+static void csv_has_resistances_where_no_state_is_known(void **state)
+{
+    outcome o = TOOL("feed", "truck.yaml", "--csv", "--set", "supply.shared_load=30 A", "--set",
+                     "supply.feed.length=15 m");
+    int unknown = 0;
+    (void)state;
+    for (const char *line = strchr(o.out, '\n') + 1; *line != '\0'; line = strchr(line, '\n') + 1) {
+        double per_length, length, conductors, joints;
+        char next;
+        assert_int_equal(sscanf(line, "%*[^,],%*[^,],%lf,%lf,%lf,%lf,%c", &per_length, &length,
+                                &conductors, &joints, &next),
+                         5);
+        assert_true(fabs(conductors - 2.0 * per_length * length) <= 1e-10 * conductors);
+        unknown += next == ',';
+    }
+    assert_true(unknown > 20);
+    has(o.out, ",0,,,,,,,,,false,false,false,false,false,false,,,false,,,");
     free_outcome(&o);
 }
 
@@ -343,10 +388,12 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_tells_voltages_and_conductors),
+        cmocka_unit_test(the_answer_comes_first),
         cmocka_unit_test(json_has_every_state),
         cmocka_unit_test(json_need_agrees_with_the_ladder),
         cmocka_unit_test(recommended_setting_runs_above_the_floor),
         cmocka_unit_test(csv_has_a_row_for_each_conductor_and_length),
+        cmocka_unit_test(csv_has_resistances_where_no_state_is_known),
         cmocka_unit_test(options_change_the_question),
         cmocka_unit_test(conductor_by_its_resistance_is_fine),
         cmocka_unit_test(what_no_conductor_can_do_is_said),

@@ -100,6 +100,16 @@ static void json_has_figures_readings_and_the_next_one(void **state)
     free_outcome(&o);
 }
 
+static void a_ratio_has_an_empty_unit(void **state)
+{
+    (void)state;
+    json_t *whole = document(TOOL(FIT, "--key", "elevation.gear.ratio", "--json"));
+    json_t *ratio = json_array_get(json_object_get(whole, "figures"), 0);
+    assert_string_equal(json_string_value(json_object_get(ratio, "unit")), "");
+    assert_string_equal(json_string_value(json_object_get(ratio, "sd_unit")), "");
+    json_decref(whole);
+}
+
 static void csv_has_a_row_for_each_reading(void **state)
 {
     (void)state;
@@ -271,6 +281,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_says_what_was_found),
         cmocka_unit_test(json_has_figures_readings_and_the_next_one),
+        cmocka_unit_test(a_ratio_has_an_empty_unit),
         cmocka_unit_test(csv_has_a_row_for_each_reading),
         cmocka_unit_test(picture_is_drawn),
         cmocka_unit_test(robust_takes_no_notice_of_a_bad_reading),

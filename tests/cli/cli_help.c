@@ -2,13 +2,13 @@
 #include "tool.h"
 
 /* the table itself, to hold the tool's help against it */
-#include "../../cli/line/options.c"
-#include "../../cli/line/report.c"
-#include "../../cli/line/suggest.c"
+#include "line/options.h"
+#include "line/report.h"
+#include "line/suggest.h"
 
-static const char *const commands[] = {"run",  "compare", "offset", "margin", "map",
-                                       "feed", "speed",   "nozzle", "window", "fit",
-                                       "card", "causes",  "check",  "keys"};
+static const char *const commands[] = {"run",    "plan",  "compare", "offset", "margin", "map",
+                                       "feed",   "speed", "nozzle",  "window", "fit",    "card",
+                                       "causes", "page",  "check",   "keys"};
 enum { COMMANDS = sizeof commands / sizeof *commands };
 
 /* a line of the help that begins with the option */

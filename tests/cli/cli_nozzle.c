@@ -98,12 +98,12 @@ static void csv_has_a_row_for_each_nozzle(void **state)
     outcome o = TOOL("nozzle", "--csv");
     assert_int_equal(lines_of(o.out), 1 + 9 * 3 + 8 * 2);
     has(o.out, "kind,tip_in,tip_mm,pressure_psi,");
-    has(o.out, ",rule_off\nsmooth_bore,1,25.4,50,");
+    has(o.out, ",reaction_rule_off\nsmooth_bore,1,25.4,50,");
     has(o.out, "\nspray,,,75,");
     free_outcome(&o);
     o = TOOL("nozzle", WET, "--csv");
     assert_int_equal(lines_of(o.out), 2);
-    has(o.out, ",elevation_moment_Nm,");
+    has(o.out, ",elevation_moment_Nm,elevation_load_Nm,elevation_available_Nm,elevation_share,");
     has(o.out, ",scenario\n");
     free_outcome(&o);
 }

@@ -57,12 +57,53 @@ static void json_has_each_choice(void **state)
     free_outcome(&o);
 }
 
+/* the line that begins with it */
+static const char *line_of(const char *text, const char *begin)
+{
+    const char *at = strstr(text, begin);
+    if (at == NULL)
+        fail_msg("no line begins with %s", begin);
+    return at + 1;
+}
+
+/* the word of `line` that stands below the head, or reaches below it */
+static double number_below(const char *line, const char *heads, const char *head)
+{
+    size_t begin = (size_t)(strstr(heads, head) - heads), end = begin + strlen(head) - 1;
+    while (line[end] == ' ' && end > begin)
+        end--;
+    while (end > 0 && line[end - 1] != ' ')
+        end--;
+    return strtod(line + end, NULL);
+}
+
+static void text_has_each_angle_below_its_head(void **state)
+{
+    (void)state;
+    outcome text = TOOL("offset", "varied.yaml", "--samples", "64");
+    json_t *whole = document(TOOL("offset", "varied.yaml", "--samples", "64", "--json"));
+    json_t *angle =
+        json_object_get(json_array_get(json_object_get(whole, "choices"), 1), "elevation");
+    const char *heads = line_of(text.out, "\n rotation elevation"),
+               *best = line_of(text.out, "\n*");
+    static const char *const head[] = {" 5 %", "median", " 95 %"};
+    static const char *const name[] = {"p05_deg", "median_deg", "p95_deg"};
+    for (int i = 0; i < 3; i++)
+        assert_float_equal(number_below(best, heads, head[i]),
+                           json_real_value(json_object_get(angle, name[i])), 0.00501);
+    json_decref(whole);
+    free_outcome(&text);
+}
+
 static void csv_has_a_row_for_each_choice(void **state)
 {
     (void)state;
     outcome o = TOOL("offset", "varied.yaml", "--samples", "64", "--csv");
     assert_int_equal(lines_of(o.out), 4);
-    has(o.out, "rotation_s,elevation_s,inside,inside_low,inside_high,fault,keepout,");
+    has(o.out, "seconds_rotation,seconds_elevation,inside,inside_low,inside_high,");
+    has(o.out, ",fault,fault_low,fault_high,");
+    has(o.out, ",keepout,keepout_low,keepout_high,");
+    has(o.out, ",scenario,samples,seed,points\n");
     free_outcome(&o);
 }
 
@@ -112,6 +153,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_names_the_best_choice_and_how_to_repeat_it),
         cmocka_unit_test(json_has_each_choice),
+        cmocka_unit_test(text_has_each_angle_below_its_head),
         cmocka_unit_test(csv_has_a_row_for_each_choice),
         cmocka_unit_test(same_numbers_for_any_number_of_threads),
         cmocka_unit_test(picture_is_drawn),

@@ -79,7 +79,8 @@ static void text_says_why_finer_and_what_drives(void **state)
     has(o.out, "The runner-up, rotation +0.00 s, elevation +3.00 s, is inside in 30.00 %");
     has(o.out, "steps of 0.5 s");
     has(o.out, "any time, to 0.01 s");
-    has(o.out, "supply.main.voltage                  deploy day");
+    has(o.out, "% of the variance     alone  with others\n");
+    has(o.out, "supply.main.voltage                  deploy day    ");
     has(o.out, "512 base points in 8 repeats: 2048 runs");
     has_not(o.out, "+- 0"); /* no index is surer than the digits that are told */
     has_not(o.out, "go together");

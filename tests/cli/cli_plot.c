@@ -56,6 +56,29 @@ static void the_title_says_the_finding(void **state)
     assert_int_equal(unlink("x.svg"), 0);
 }
 
+/* a name on the upper edge of its panel is drawn whatever the digits of that edge */
+static void names_on_an_edge_are_drawn(void **state)
+{
+    (void)state;
+    static const char *const days[] = {
+        "environment.temperature=-17 degC", "environment.temperature=3 degC",
+        "environment.temperature=11 degC", "environment.temperature=17 degC"};
+    if (!has_gnuplot())
+        skip();
+    for (size_t i = 0; i < sizeof days / sizeof *days; i++) {
+        outcome o = TOOL("run", "truck.yaml", "--plot", "x.svg", "--only", "stow", "--set",
+                         "supply.shared_load=7 A", "--today", days[i]);
+        assert_int_equal(o.code, 0);
+        FILE *file = fopen("x.svg", "r");
+        assert_non_null(file);
+        char *text = take_all(file);
+        has(text, "dips: lower bounds");
+        free(text);
+        free_outcome(&o);
+        assert_int_equal(unlink("x.svg"), 0);
+    }
+}
+
 static void draws_in_the_terminal(void **state)
 {
     (void)state;
@@ -135,6 +158,7 @@ int main(void)
         cmocka_unit_test(svg),
         cmocka_unit_test(pdf),
         cmocka_unit_test(the_title_says_the_finding),
+        cmocka_unit_test(names_on_an_edge_are_drawn),
         cmocka_unit_test(draws_in_the_terminal),
         cmocka_unit_test(a_title_is_only_text),
         cmocka_unit_test(the_script_runs_on_its_own),

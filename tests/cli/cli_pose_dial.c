@@ -1,9 +1,9 @@
 /* cli_pose_dial.c - the texts around a dial keep off each other, off the dial and in the panel. */
 #include "tool.h"
 
-#include "../../cli/draw/labels.c"
 #include "../../cli/pose/pose_dial.c"
-#include "../../cli/tell/utf8.c"
+#include "draw/labels.h"
+#include "tell/utf8.h"
 
 /* ---- dials ---- */
 

@@ -119,10 +119,11 @@ static void csv_has_a_row_for_each_curve_and_voltage(void **state)
     (void)state;
     outcome o = TOOL("speed", "truck.yaml", NOZZLE, FEW, "--csv");
     assert_int_equal(lines_of(o.out), 1 + 12 * 4);
-    has(o.out, "occasion,axis,direction,pressure_bar,reaction_N,supply_V,slowest,");
+    has(o.out, "occasion,axis,direction,level,pressure_bar,reaction_N,supply_V,slowest_state,"
+               "slowest_speed_deg_per_s,slowest_current_A,slowest_voltage_V,fastest_state,");
     has(o.out, ",stop_to_stop_s,trouble,scenario\ntoday,");
-    has(o.out, "\ntoday,rotation,left,0,0,8,runs,");
-    has(o.out, "\ntoday,elevation,up,6,1047.76");
+    has(o.out, "\ntoday,rotation,left,0,0,0,8,runs,");
+    has(o.out, "\ntoday,elevation,up,2,6,1047.76");
     free_outcome(&o);
 }
 
@@ -144,6 +145,22 @@ static void pictures_are_drawn(void **state)
     assert_int_equal(o.code, 0);
     assert_string_equal(o.err, "");
     free_outcome(&o);
+}
+
+static void the_script_runs_by_itself(void **state)
+{
+#define DRAW(variables, file)                                                                      \
+    system("gnuplot -e \"" variables "\" \"$SLEWTIME_PLOTS/speed.gp\" >" file " 2>alone.err")
+    (void)state;
+    outcome o = TOOL("speed", "truck.yaml", NOZZLE, FEW, "--csv", "--deploy-day",
+                     "environment.temperature=-10 degC");
+    write_file("speed.csv", o.out);
+    free_outcome(&o);
+    assert_int_equal(DRAW("format='png'", "alone.png"), 0);
+    is_png("alone.png");
+    assert_int_equal(DRAW("occasion='deploy_day'", "alone.png"), 0);
+    is_png("alone.png");
+    assert_int_not_equal(DRAW("occasion='yesterday'", "alone.png"), 0);
 }
 
 static void what_it_refuses(void **state)
@@ -196,6 +213,7 @@ int main(void)
         cmocka_unit_test(json_has_every_curve),
         cmocka_unit_test(csv_has_a_row_for_each_curve_and_voltage),
         cmocka_unit_test(pictures_are_drawn),
+        cmocka_unit_test(the_script_runs_by_itself),
         cmocka_unit_test(what_it_refuses),
     };
     return cmocka_run_group_tests(tests, enter_directory, leave_directory);

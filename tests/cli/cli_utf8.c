@@ -1,7 +1,7 @@
-/* cli_utf8_cut.c - texts cut and broken by letters, not by bytes. */
+/* cli_utf8.c - texts cut and broken by letters, not by bytes. */
 #include "tool.h"
 
-#include "../../cli/tell/utf8.c"
+#include "tell/utf8.h"
 
 static void letters_are_counted_not_bytes(void **state)
 {

@@ -4,7 +4,8 @@
  */
 #include "document.h"
 
-#include "../../cli/tell/provenance.c"
+#include "slewtime/read.h"
+#include "tell/provenance.h"
 
 #define MAGNET                                                                                     \
     "  home: {angle: 0 deg, magnet: {remanence: 1.2 T, diameter: 8 mm, length: 5 mm,\n"            \
@@ -176,6 +177,13 @@ static void the_script_runs_by_itself(void **state)
     free_outcome(&o);
     assert_int_equal(system("gnuplot \"$SLEWTIME_PLOTS/window.gp\" > alone.png 2>alone.err"), 0);
     is_png("alone.png");
+    assert_int_not_equal(
+        system("gnuplot -e 'has_flux=1' \"$SLEWTIME_PLOTS/window.gp\" >alone.png 2>alone.err"), 0);
+    FILE *err = fopen("alone.err", "r");
+    assert_non_null(err);
+    char *said = take_all(err);
+    has(said, "the variable operate_flux is missing");
+    free(said);
 }
 
 /* ---- what is wrong with a sensor ---- */

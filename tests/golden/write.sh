@@ -46,6 +46,7 @@ for scenario in examples/*.yaml; do
         --beside 'dead sensor' --today elevation.home.present=no
     ask "compare/$example/pose" compare "$scenario" --beside higher --set stow.tolerance=1deg --pose picture.svg
     tell "offset/$example" offset "$scenario" --samples 200
+    tell "plan/$example" plan "$scenario" --samples 64
     tell "margin/$example" margin "$scenario" --samples 100
     tell "map/$example" map "$scenario" --vary today.supply.main.voltage=9V:15V:16
     tell "map/$example/two" map "$scenario" --vary stow.point.elevation=-16deg:-4deg:10 \
@@ -59,7 +60,7 @@ for scenario in examples/*.yaml; do
     ask "check/$example/text" check "$scenario"
 done
 
-for command in run compare offset margin map feed speed nozzle window fit card causes check keys; do
+for command in run plan compare offset margin map feed speed nozzle window fit card causes check keys; do
     ask "help/$command/text" help $command
 done
 ask help/all/text --help

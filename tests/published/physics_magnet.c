@@ -2,6 +2,7 @@
  * physics_magnet.c - the field of a cylinder magnet and the integral behind it against published
  * and independently computed values, and the line of a sensor against the trade's.
  */
+#include "slewtime/magnet.h"
 #include "slewtime/physics.h"
 
 #include <math.h>

@@ -194,6 +194,7 @@ static void row_of_a_map_is_a_line(void **state)
     slew_map map;
     (void)state;
     assert_int_equal(slew_map_run(&s, vary, 2, &how, &map, NULL), SLEW_OK);
+    double largest[SLEW_OUTCOME_COUNT] = {0};
     for (int row = 0; row < map.rows; row++) {
         set_key(&s, SLEW_LAYER_TODAY, "supply.main.voltage", slew_vary_value(&vary[1], row));
         slew_map_line line = line_of(&s, &vary[0]);
@@ -203,9 +204,12 @@ static void row_of_a_map_is_a_line(void **state)
             assert_int_equal(a->axis, b->axis);
             assert_true(a->off == b->off);
             assert_memory_equal(a->angle, b->angle, sizeof a->angle);
+            largest[b->outcome] = fmax(largest[b->outcome], b->off);
         }
         slew_map_line_free(&line);
     }
+    assert_true(largest[SLEW_OUTCOME_OFF_POINT] > 0);
+    assert_memory_equal(map.largest_off, largest, sizeof largest);
     slew_map_free(&map);
 }
 

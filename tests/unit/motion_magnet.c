@@ -2,7 +2,7 @@
  * on every occasion, and a run that is the same as with the window written in. */
 #include "motion_control.h"
 
-#include "slewtime/physics.h"
+#include "slewtime/magnet.h"
 
 static const double PI = 3.14159265358979323846;
 

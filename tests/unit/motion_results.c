@@ -269,6 +269,7 @@ static void words_are_those_of_the_output(void **state)
     assert_string_equal(slew_fault_word(SLEW_FAULT_HOME_NOT_FOUND), "home_not_found");
     assert_string_equal(slew_fault_word(SLEW_FAULT_CANCELLED), "cancelled");
     assert_string_equal(slew_verdict_word(SLEW_STOWED), "stowed");
+    assert_string_equal(slew_approach_word(SLEW_APPROACH_FALLING), "falling");
     assert_string_equal(slew_axis_word(R), "rotation");
     assert_string_equal(slew_axis_word(E), "elevation");
     assert_string_equal(slew_direction_word(R, -1), "left");
@@ -279,6 +280,7 @@ static void words_are_those_of_the_output(void **state)
     assert_string_equal(slew_event_word(SLEW_EVENT_KIND_COUNT), "?");
     assert_string_equal(slew_fault_word((slew_fault)-1), "?");
     assert_string_equal(slew_verdict_word((slew_verdict)99), "?");
+    assert_string_equal(slew_approach_word((slew_approach)99), "?");
     for (int a = 0; a < SLEW_EVENT_KIND_COUNT; a++)
         for (int b = 0; b < a; b++)
             assert_string_not_equal(slew_event_word((slew_event_kind)a),

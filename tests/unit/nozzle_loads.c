@@ -1,8 +1,8 @@
 /* nozzle_loads.c - what a jet asks of the motors is what the machine carries and starts against. */
 #include "motion_plant.h"
 
+#include "slewtime/drive.h"
 #include "slewtime/nozzle.h"
-#include "slewtime/speed.h"
 
 static slew_nozzle jet_nozzle(void)
 {
@@ -113,6 +113,31 @@ static void same_opening_at_another_pressure(void **state)
     close_to("reaction", slew_jet_of(&half).rule, slew_jet_of(&n).rule / 4.0, 1e-14);
 }
 
+/* even steps of the root of pressure: even steps of a spray's reaction, which goes with it */
+static void a_curve_is_denser_at_its_foot(void **state)
+{
+    const double highest = 12e5;
+    slew_nozzle n = jet_nozzle();
+    slew_jet_point point[SLEW_JET_POINTS];
+    const slew_jet_point *last = &point[SLEW_JET_POINTS - 1];
+    (void)state;
+    for (int kind = SLEW_SMOOTH_BORE; kind <= SLEW_SPRAY; kind++) {
+        n.kind = (slew_nozzle_kind)kind;
+        n.tip = 0.03;
+        slew_jet_curve(&n, highest, point);
+        near("end", last->nozzle.pressure, highest, 0.0);
+        for (int i = 0; i < SLEW_JET_POINTS; i++) {
+            const double share = i / (SLEW_JET_POINTS - 1.0);
+            const slew_jet jet = slew_jet_of(&point[i].nozzle);
+            near("jet", point[i].jet.momentum, jet.momentum, 0.0);
+            near("flow", point[i].nozzle.flow, n.flow, 0.0);
+            near("rule", point[i].jet.rule,
+                 last->jet.rule * (kind == SLEW_SPRAY ? share : share * share),
+                 1e-13 * last->jet.rule);
+        }
+    }
+}
+
 static void known_nozzles(void **state)
 {
     slew_nozzle n = jet_nozzle();
@@ -157,6 +182,7 @@ int main(void)
         cmocka_unit_test(whole_share_is_where_it_starts),
         cmocka_unit_test(motor_without_torque_has_no_share),
         cmocka_unit_test(same_opening_at_another_pressure),
+        cmocka_unit_test(a_curve_is_denser_at_its_foot),
         cmocka_unit_test(known_nozzles),
         cmocka_unit_test(no_machine_is_refused_and_blamed_on_its_day),
     };

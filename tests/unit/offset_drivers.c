@@ -106,6 +106,19 @@ static void is_of(const slew_driver *driver, const char *path, int of)
     assert_int_equal(driver->drawn.of, of);
 }
 
+/* the greatest total first, and each number once */
+static void is_ranked(const slew_drivers *d, int axis)
+{
+    int sum = 0;
+    for (int i = 0; i < d->count; i++) {
+        sum += 1 << d->order[axis][i];
+        if (i > 0)
+            assert_true(d->driver[d->order[axis][i - 1]].total[axis].value >=
+                        d->driver[d->order[axis][i]].total[axis].value);
+    }
+    assert_int_equal(sum, (1 << d->count) - 1);
+}
+
 /* the rotation is not driven in the deploy: the voltage of the deploy day is nothing to it */
 static void truck_day_and_deploy_day_are_told_apart(void **state)
 {
@@ -122,6 +135,9 @@ static void truck_day_and_deploy_day_are_told_apart(void **state)
     is_index("rotation, day", &d.driver[1].total[R], 1);
     near("rotation, deploy day", d.driver[2].total[R].value, 0, 0);
     assert_true(d.driver[2].total[E].value > d.driver[1].total[E].value);
+    assert_int_equal(d.order[R][0], 1);
+    is_ranked(&d, R);
+    is_ranked(&d, E);
     s.deploy.same_day = true;
     drivers_of(&s, &d);
     assert_int_equal(d.count, 2);

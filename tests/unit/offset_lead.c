@@ -22,6 +22,11 @@ static slew_sampling samples_of(int64_t count, slew_points points)
 
 /* ---- The lead ---- */
 
+static slew_merit decides(const slew_scenario *s, const slew_offset *o)
+{
+    return slew_offset_decides(s, &o->choice[0], &o->choice[1]);
+}
+
 /* inside with the first choice less inside with the second: -1, 0 or 1 */
 static void keep_difference(void *context, const slew_scenario *drawn,
                             const slew_prepared *prepared, double *figures)
@@ -62,6 +67,7 @@ static void lead_is_that_of_the_same_samples(void **state)
     near("low", o.lead.low, mean - half, 1e-9);
     near("high", o.lead.high, mean + half, 1e-9);
     assert_true(o.lead.low > 0); /* told apart */
+    assert_int_equal(decides(&s, &o), SLEW_MERIT_INSIDE);
     slew_ensemble_free(&e);
     slew_offset_free(&o);
 }
@@ -90,6 +96,7 @@ static void choices_alike_have_no_lead(void **state)
     assert_int_equal(o.runner_up, 1);
     near("lead", o.lead.value, 0, 0);
     assert_false(o.lead.low > 0);
+    assert_int_equal(decides(&s, &o), SLEW_MERIT_COUNT);
     slew_offset_free(&o);
     s.deploy.choice_count[E] = 1;
     o = offset_of(&s, &how);
@@ -119,6 +126,7 @@ static void of_misses_the_nearest(void **state)
     aim(&s, E, 74, 76);
     slew_offset o = offset_of(&s, &how);
     assert_int_equal(o.best, 1);
+    assert_int_equal(decides(&s, &o), SLEW_MERIT_MEDIANS);
     assert_int_equal(slew_offset_nearest(&s, &o, E), 1);
     aim(&s, E, -1, 1);
     assert_int_equal(slew_offset_nearest(&s, &o, E), 0);
@@ -138,6 +146,7 @@ static void of_misses_the_one_without_faults(void **state)
     assert_true(o.choice[0].fault.value > 0);
     assert_int_equal(slew_offset_nearest(&s, &o, E), 0);
     assert_int_equal(o.best, 1);
+    assert_int_equal(decides(&s, &o), SLEW_MERIT_FAULT);
     slew_offset_free(&o);
 }
 
@@ -155,7 +164,16 @@ static void of_misses_the_one_that_stays_clear(void **state)
     near("no fault", o.choice[0].fault.value, 0, 0);
     assert_true(o.choice[0].keepout.value > o.choice[1].keepout.value);
     assert_int_equal(o.best, 1);
+    assert_int_equal(decides(&s, &o), SLEW_MERIT_KEEPOUT);
     slew_offset_free(&o);
+}
+
+static void enough_is_as_often_as_wanted(void **state)
+{
+    const slew_offset_choice choice = {.inside = {0.95, 0.9, 0.99}};
+    (void)state;
+    assert_true(slew_offset_is_enough(&choice, 0.95));
+    assert_false(slew_offset_is_enough(&choice, 0.951));
 }
 
 static void sides_of_a_target(void **state)
@@ -269,6 +287,7 @@ int main(void)
         cmocka_unit_test(of_misses_the_one_without_faults),
         cmocka_unit_test(of_misses_the_one_that_stays_clear),
         cmocka_unit_test(the_fault_that_ends_most),
+        cmocka_unit_test(enough_is_as_often_as_wanted),
         cmocka_unit_test(sides_of_a_target),
         cmocka_unit_test(every_sample_ends_once),
         cmocka_unit_test(the_box_that_most_enter),

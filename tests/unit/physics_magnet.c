@@ -1,5 +1,5 @@
 /* physics_magnet.c - what holds for the field of every cylinder magnet. */
-#include "slewtime/physics.h"
+#include "slewtime/magnet.h"
 
 #include <gsl/gsl_sf_ellint.h>
 #include <math.h>

@@ -1,5 +1,7 @@
 /* scenario_differences.c - which keys differ between scenarios, on which occasion, in what words.
  */
+#include <math.h>
+
 #include "scenario_text.h"
 
 #include "slewtime/differences.h"
@@ -148,7 +150,7 @@ static void what_prints_alike_is_alike(void **state)
 static void more_than_there_is_room_for_are_counted(void **state)
 {
     (void)state;
-    slew_difference list[2] = {{-1, SLEW_LAYER_FILE}, {-1, SLEW_LAYER_FILE}};
+    slew_difference list[2] = {{.key = -1}, {.key = -1}};
     const slew_scenario *const two[] = {&a.scenario, &b.scenario};
     set(&b, SLEW_LAYER_FILE, "supply.feed.length", "12 m");
     set(&b, SLEW_LAYER_FILE, "stow.tolerance", "3 deg");
@@ -156,6 +158,66 @@ static void more_than_there_is_room_for_are_counted(void **state)
     is(list[0], "supply.feed.length", SLEW_LAYER_FILE);
     assert_int_equal(list[1].key, -1);
     assert_int_equal(slew_differences(two, 2, NULL, 0), 2);
+}
+
+/* ---- keep-out boxes ---- */
+
+static void path_is(slew_difference difference, const char *expected)
+{
+    char text[TEXT];
+    assert_int_equal(slew_difference_path(difference, text, sizeof text), strlen(expected));
+    assert_string_equal(text, expected);
+}
+
+static slew_keepout_box *add_box(outcome *o, const char *name)
+{
+    slew_keepout *keepout = &o->scenario.keepout;
+    slew_keepout_box *box = &keepout->box[keepout->count++];
+    *box = keepout->box[0];
+    snprintf(box->name, sizeof box->name, "%s", name);
+    return box;
+}
+
+static void a_box_is_told_by_name_and_axis(void **state)
+{
+    (void)state;
+    slew_difference list[MOST];
+    b.scenario.keepout.box[0].axis[SLEW_ELEVATION].high = 0;
+    set(&c, SLEW_LAYER_TODAY, "environment.temperature", "5 degC");
+    assert_int_equal(compare(list), 2); /* keys first */
+    path_is(list[0], "today.environment.temperature");
+    path_is(list[1], "keepout.elevation (light mast)");
+    assert_int_equal(list[1].key, -1);
+    reads(&a, list[1], "-30 to -19 deg");
+    reads(&b, list[1], "-30 to 0 deg");
+}
+
+static void a_box_that_only_some_have(void **state)
+{
+    (void)state;
+    slew_difference list[MOST];
+    add_box(&c, "crane")->axis[SLEW_ELEVATION] = (slew_range){-INFINITY, INFINITY};
+    assert_int_equal(compare(list), 2);
+    path_is(list[0], "keepout.rotation (crane)");
+    reads(&a, list[0], "");
+    reads(&c, list[0], "-25 to 25 deg");
+    path_is(list[1], "keepout.elevation (crane)");
+    reads(&c, list[1], "all");
+}
+
+/* two of one name: the second of each scenario belong together */
+static void boxes_of_one_name_keep_their_order(void **state)
+{
+    (void)state;
+    slew_difference list[MOST];
+    add_box(&a, "light mast");
+    add_box(&b, "light mast");
+    add_box(&c, "light mast")->axis[SLEW_ROTATION].low = 0;
+    assert_int_equal(compare(list), 1);
+    path_is(list[0], "keepout.rotation (light mast)");
+    assert_int_equal(list[0].nth, 1);
+    reads(&b, list[0], "-25 to 25 deg");
+    reads(&c, list[0], "0 to 25 deg");
 }
 
 /* the title says nothing to the machine */
@@ -178,6 +240,9 @@ int main(void)
         cmocka_unit_test_setup(derived_defaults_and_missing_values, enter),
         cmocka_unit_test_setup(what_prints_alike_is_alike, enter),
         cmocka_unit_test_setup(more_than_there_is_room_for_are_counted, enter),
+        cmocka_unit_test_setup(a_box_is_told_by_name_and_axis, enter),
+        cmocka_unit_test_setup(a_box_that_only_some_have, enter),
+        cmocka_unit_test_setup(boxes_of_one_name_keep_their_order, enter),
         cmocka_unit_test_setup(the_title_is_no_difference, enter),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

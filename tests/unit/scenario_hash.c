@@ -1,6 +1,7 @@
 /* scenario_hash.c - the fingerprint of a scenario: blind to how it came in, to nothing else. */
 #include <math.h>
 
+#include "keys/fields.h"
 #include "scenario_text.h"
 
 static uint64_t hash_of(const char *text)
@@ -66,6 +67,135 @@ static void assignments_and_functions_count_like_the_file(void **state)
     assert_true(slew_scenario_hash(&o.scenario) == slew_scenario_hash(&written.scenario));
 }
 
+/* ---- defaults ---- */
+
+static bool is_value(int key)
+{
+    slew_key_kind kind = slew_key_at(key)->kind;
+    bool stored = slew_key_row_at(key)->offset != SLEW_NO_FIELD;
+    return stored &&
+           (kind == SLEW_KEY_NUMBER || kind == SLEW_KEY_YES_NO || kind == SLEW_KEY_CHOICE);
+}
+
+static void set_text(slew_scenario *s, int key, const char *text)
+{
+    const char *path = slew_key_at(key)->path;
+    if (slew_scenario_set(s, SLEW_LAYER_FILE, path, text, (slew_error_sink){0}) != SLEW_OK)
+        fail_msg("%s can't be %s", path, text);
+}
+
+/* nothing but what is required, by the table's own examples */
+static slew_scenario bare(void)
+{
+    slew_scenario s;
+    slew_scenario_init(&s);
+    for (int key = 0; key < slew_key_count(); key++) {
+        const slew_key_row *row = slew_key_row_at(key);
+        if (is_value(key) &&
+            (row->key.required || row->effect == SLEW_EFFECT_GAUGE ||
+             row->effect == SLEW_EFFECT_POINT ||
+             (row->effect == SLEW_EFFECT_DEPLOY && row->key.default_text[0] == 'r')))
+            set_text(&s, key, row->key.example);
+    }
+    assert_true(s.stow.has_point && s.deploy.given);
+    return s;
+}
+
+static void a_fresh_scenario_says_nothing(void **state)
+{
+    (void)state;
+    slew_scenario s;
+    slew_scenario_init(&s);
+    assert_true(slew_scenario_hash(&s) == 0xcbf29ce484222325u); /* of no bytes */
+}
+
+/* with the defaults that depend on other keys filled in */
+static double number_of(const slew_scenario *s, int key)
+{
+    slew_setup setup;
+    slew_scenario_resolve(s, SLEW_OCCASION_STOW, &setup);
+    return slew_field_get(s, &setup, key);
+}
+
+/* false: it has none */
+static bool spell_default(slew_scenario *s, int key)
+{
+    const slew_key_row *row = slew_key_row_at(key);
+    double by_rule = number_of(s, key);
+    if (row->initial == SLEW_INITIAL_DEFAULT)
+        set_text(s, key, row->key.default_text);
+    else if (row->initial == SLEW_INITIAL_ZERO)
+        assert_int_equal(slew_scenario_set_number(s, SLEW_LAYER_FILE, key, 0), SLEW_OK);
+    else if (isnan(slew_scenario_get_number(s, key)) && !isnan(by_rule))
+        assert_int_equal(slew_scenario_set_number(s, SLEW_LAYER_FILE, key, by_rule), SLEW_OK);
+    else
+        return false;
+    return true;
+}
+
+/* so a key that the table gains later changes no hash of a scenario that does not use it */
+static void a_key_at_its_default_does_not_count(void **state)
+{
+    (void)state;
+    const slew_scenario without = bare();
+    int tried = 0;
+    for (int key = 0; key < slew_key_count(); key++) {
+        slew_scenario with = without;
+        if (!is_value(key) || !spell_default(&with, key))
+            continue;
+        if (slew_scenario_hash(&with) != slew_scenario_hash(&without))
+            fail_msg("%s at its default counts", slew_key_at(key)->path);
+        tried++;
+    }
+    assert_true(tried > 60);
+    alike("  sample: 5 ms\n", "");
+    alike("choices: {rotation: [0 s],", "choices: {");
+    alike("today: {}\ndeploy_day: {}\n", "");
+}
+
+/* to the table's example, or if it has that already to what else it may be */
+static void set_otherwise(slew_scenario *s, int key)
+{
+    const double old = number_of(s, key), others[] = {-1, 0, 1, 2, 3, nextafter(old, 0)};
+    set_text(s, key, slew_key_at(key)->example);
+    for (size_t i = 0; number_of(s, key) == old && i < sizeof others / sizeof *others; i++)
+        slew_scenario_set_number(s, SLEW_LAYER_FILE, key, others[i]);
+}
+
+static void every_key_set_to_something_else_counts(void **state)
+{
+    (void)state;
+    const slew_scenario without = bare();
+    uint64_t hash[SLEW_KEYS_MAX] = {slew_scenario_hash(&without)};
+    int count = 1;
+    for (int key = 0; key < slew_key_count(); key++) {
+        slew_scenario with = without;
+        if (!is_value(key))
+            continue;
+        set_otherwise(&with, key);
+        hash[count] = slew_scenario_hash(&with);
+        for (int i = 0; i < count; i++)
+            if (hash[i] == hash[count])
+                fail_msg("%s does not count, or not as itself", slew_key_at(key)->path);
+        count++;
+    }
+    assert_true(count > 120);
+}
+
+/* what a magnet or another size takes the place of */
+static void what_does_not_count_says_nothing(void **state)
+{
+    (void)state;
+    slew_scenario a = bare(), b = bare();
+    set_text(&a, slew_key_find("rotation.home.operate"), "5 deg");
+    set_text(&a, slew_key_find("rotation.home.magnet.gap"), "6 mm");
+    set_text(&b, slew_key_find("rotation.home.magnet.gap"), "6 mm");
+    set_text(&b, slew_key_find("supply.feed.area"), "10 mm2");
+    set_text(&b, slew_key_find("supply.feed.gauge"),
+             slew_key_at(slew_key_find("supply.feed.gauge"))->example);
+    assert_true(slew_scenario_hash(&a) == slew_scenario_hash(&b));
+}
+
 /* ---- different ---- */
 
 /* the least change of every number, yes/no and choice that the table has */
@@ -118,6 +248,10 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_says_the_same_has_the_same_hash),
         cmocka_unit_test(assignments_and_functions_count_like_the_file),
+        cmocka_unit_test(a_fresh_scenario_says_nothing),
+        cmocka_unit_test(a_key_at_its_default_does_not_count),
+        cmocka_unit_test(every_key_set_to_something_else_counts),
+        cmocka_unit_test(what_does_not_count_says_nothing),
         cmocka_unit_test(every_key_counts),
         cmocka_unit_test(lists_layers_and_spread_count),
     };

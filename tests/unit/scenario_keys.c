@@ -1,10 +1,10 @@
 /* scenario_keys.c - the table of keys holds together: paths, defaults, examples, ranges. */
 #include <math.h>
 
-#include "scenario/fields.h"
-#include "scenario/keys.h"
-#include "scenario/quantity.h"
-#include "scenario/values.h"
+#include "keys/fields.h"
+#include "keys/keys.h"
+#include "keys/quantity.h"
+#include "keys/values.h"
 #include "scenario_text.h"
 
 static bool is_value(slew_key_kind kind)
@@ -85,8 +85,8 @@ static void a_choice_has_a_value_for_each_word(void **state)
 static void conditions_are_layered_and_the_rest_is_not(void **state)
 {
     (void)state;
-    static const char *const never[] = {"format", "title", "stow.",      "deploy.", "keepout",
-                                        "teach",  "today", "deploy_day", "spread."};
+    static const char *const never[] = {"format",  "title", "stow.", "deploy.",    "demands.",
+                                        "keepout", "teach", "today", "deploy_day", "spread."};
     for (int i = 0; i < slew_key_count(); i++) {
         const slew_key *key = slew_key_at(i);
         bool expected = true;
@@ -352,6 +352,26 @@ static void prints_what_people_write(void **state)
     }
 }
 
+/* as the scenario that holds it is printed; what is no number prints as nothing */
+static void a_number_prints_without_a_scenario(void **state)
+{
+    (void)state;
+    static outcome o;
+    read_text(&o, FULL);
+    for (int i = 0; i < slew_key_count(); i++) {
+        const slew_key_kind kind = slew_key_at(i)->kind;
+        char held[512], alone[512];
+        bool is_number =
+            kind == SLEW_KEY_NUMBER || kind == SLEW_KEY_YES_NO || kind == SLEW_KEY_CHOICE;
+        slew_key_format(&o.scenario, i, held, sizeof held);
+        int length = slew_key_format_number(i, slew_scenario_get_number(&o.scenario, i), alone,
+                                            sizeof alone);
+        assert_string_equal(alone, is_number ? held : "");
+        assert_int_equal(length, (int)strlen(alone));
+    }
+    assert_int_equal(slew_key_format_number(-1, 1.0, NULL, 0), 0);
+}
+
 /* ---- the nearest key ---- */
 
 static void a_misspelt_path_finds_its_key(void **state)
@@ -401,6 +421,7 @@ int main(void)
         cmocka_unit_test(what_is_printed_is_read_back),
         cmocka_unit_test(format_needs_no_room_to_tell_its_length),
         cmocka_unit_test(prints_what_people_write),
+        cmocka_unit_test(a_number_prints_without_a_scenario),
         cmocka_unit_test(a_misspelt_path_finds_its_key),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -15,7 +15,7 @@
 
 #include <cmocka.h>
 
-#include "slewtime/scenario.h"
+#include "slewtime/read.h"
 
 /* every key of the format but backward_efficiency, area, per_length and the stored times */
 /* clang-format off */

@@ -2,8 +2,8 @@
 #include <locale.h>
 #include <math.h>
 
-#include "scenario/quantity.h"
-#include "scenario/units.h"
+#include "keys/quantity.h"
+#include "scenario/database.h"
 #include "scenario_text.h"
 
 static slew_error last;
@@ -263,7 +263,7 @@ static void another_spelling(const slew_unit *unit, char *text, size_t size)
 /* The database is closed again before anything is asserted: it locks others out. */
 static slew_unit_answer by_database(const slew_unit *unit, const char *spelling, double *value)
 {
-    slew_units units = {0};
+    slew_units units = slew_units_of_database();
     slew_unit_answer answer =
         slew_units_convert(&units, slew_quantity_find(unit->quantity), spelling, false, value);
     slew_units_close(&units);
@@ -290,7 +290,7 @@ static void the_table_agrees_with_udunits(void **state)
 static void common_units_leave_the_database_closed(void **state)
 {
     (void)state;
-    slew_units units = {0};
+    slew_units units = slew_units_of_database();
     const slew_quantity *length = slew_quantity_find("length");
     double value = 9;
     slew_unit_answer answer = slew_units_convert(&units, length, "ft", false, &value);

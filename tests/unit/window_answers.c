@@ -252,6 +252,35 @@ static void the_field_around_the_window(void **state)
     near("strongest over it", w.beside_flux, w.own.flux, 0);
 }
 
+static void the_field_is_shown_to_either_side_of_home(void **state)
+{
+    slew_scenario s = magnet_scenario();
+    slew_window_question q = slew_window_question_default(R);
+    (void)state;
+    s.setup.axis[R].home.angle = 0.1;
+    q.figure[figure_of("gap")] = (slew_range){0.008, 0.010};
+    ask_of(&s, q);
+    const slew_window_flux low = slew_window_flux_at(&w, 0);
+    const slew_window_flux high = slew_window_flux_at(&w, SLEW_WINDOW_ANGLES - 1);
+    near("as far to either side", low.angle + high.angle, 0.2, 1e-15);
+    assert_true(high.angle - 0.1 > w.turns_at && high.angle - 0.1 > w.widest.release);
+    const slew_window_flux over = slew_window_flux_at(&w, SLEW_WINDOW_ANGLES / 2);
+    near("home", over.angle, 0.1, 0);
+    near("own", over.own, w.own.flux, 0);
+    near("narrowest", over.narrowest, w.narrowest.flux, 0);
+    near("widest", over.widest, w.widest.flux, 0);
+    for (int i = 0; i < SLEW_WINDOW_ANGLES; i++) {
+        slew_window_flux f = slew_window_flux_at(&w, i);
+        assert_true((f.own >= 0.010) == (fabs(f.angle - 0.1) <= w.home.operate));
+        assert_true((f.widest >= 0.007) == (fabs(f.angle - 0.1) <= w.widest.release));
+    }
+    s = daily_scenario();
+    ask(&s);
+    assert_true(isnan(slew_window_flux_at(&w, 0).own));
+    near("the window as given", slew_window_flux_at(&w, 0).angle,
+         w.home.angle - 1.5 * w.home.release, 1e-15);
+}
+
 /* ---- Remarks ---- */
 
 static void too_weak_and_too_flat(void **state)
@@ -476,6 +505,7 @@ int main(void)
         cmocka_unit_test(combinations_that_can_t_be_are_left_out),
         cmocka_unit_test(the_spread_gives_ranges_too),
         cmocka_unit_test(the_field_around_the_window),
+        cmocka_unit_test(the_field_is_shown_to_either_side_of_home),
         cmocka_unit_test(too_weak_and_too_flat),
         cmocka_unit_test(a_field_the_other_way),
         cmocka_unit_test(too_wide),

@@ -2,7 +2,7 @@
 #include "study/card/card_step.h"
 #include "study/sampling/summary.h"
 
-#include "motion/errors.h"
+#include "error/error.h"
 
 #include <gsl/gsl_statistics_double.h>
 #include <stdlib.h>
@@ -127,7 +127,7 @@ static slew_status vary(const slew_scenario *scenario, slew_parts parts,
     slew_status concluded = conclude(&e, card);
     slew_ensemble_free(&e);
     return concluded == SLEW_OK ? status
-                                : slew_motion_error(error, concluded, "", "memory is short", "");
+                                : slew_error_set(error, concluded, "", "memory is short", "");
 }
 
 /* ---- the card ---- */

@@ -6,9 +6,9 @@
  */
 #include "study/causes/causes_apply.h"
 
-#include "motion/errors.h"
-#include "scenario/fields.h"
-#include "slewtime/plant.h"
+#include "error/error.h"
+#include "keys/fields.h"
+#include "slewtime/magnet.h"
 
 static const slew_layer_id uppermost[] = {SLEW_LAYER_TEACH, SLEW_LAYER_TODAY,
                                           SLEW_LAYER_DEPLOY_DAY};
@@ -54,7 +54,7 @@ static double new_value(const slew_change *change, double amount, double base)
 
 static bool refuse(slew_error *error, const slew_change *change, const char *message)
 {
-    slew_motion_error(error, SLEW_ERROR_INPUT, slew_key_at(change->key)->path, message, "");
+    slew_error_set(error, SLEW_ERROR_INPUT, slew_key_at(change->key)->path, message, "");
     return false;
 }
 

@@ -1,7 +1,7 @@
 /* speed_place.c - where on its travel an axis is slowest and fastest. The load torque is a sum and
  * product of sines, so that its extremes lie at known places. */
 #include "motion/dynamics.h"
-#include "slewtime/speed.h"
+#include "slewtime/drive.h"
 
 #include <string.h>
 

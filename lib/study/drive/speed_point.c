@@ -1,21 +1,14 @@
 /* speed_point.c - where a driven axis settles at one place: the plant's own equations at rest. */
-#include "slewtime/speed.h"
+#include "slewtime/drive.h"
 
 #include "motion/dynamics.h"
 #include "motion/steady.h"
 
-#define WORD(name, word, words)  word,
-#define WORDS(name, word, words) words,
+#define WORD(name, word) word,
 
 const char *slew_speed_word(slew_speed_state state)
 {
     static const char *const all[] = {SLEW_SPEED_STATES(WORD)};
-    return (unsigned)state < SLEW_SPEED_STATE_COUNT ? all[state] : "?";
-}
-
-const char *slew_speed_words(slew_speed_state state)
-{
-    static const char *const all[] = {SLEW_SPEED_STATES(WORDS)};
     return (unsigned)state < SLEW_SPEED_STATE_COUNT ? all[state] : "?";
 }
 

@@ -1,9 +1,9 @@
 /* timing.c - one row simulated: what stopwatch, voltmeter and clamp would show. M12.1, M12.2 */
 #include "slewtime/timing.h"
 
-#include "study/fit/fit_trial.h"
+#include "study/drive/fastest.h"
 
-#include "motion/errors.h"
+#include "error/error.h"
 #include "slewtime/plant.h"
 
 #include <stdio.h>
@@ -27,7 +27,7 @@ typedef struct travel {
 static slew_status refuse(const slew_timing *row, slew_error *error, const char *key,
                           const char *message, const char *expected)
 {
-    slew_motion_error(error, SLEW_ERROR_INPUT, key, message, expected);
+    slew_error_set(error, SLEW_ERROR_INPUT, key, message, expected);
     if (error)
         error->line = row->line;
     return SLEW_ERROR_INPUT;

@@ -2,8 +2,9 @@
  * loads, and a battery at its end. */
 #include "slewtime/feed.h"
 
+#include "error/error.h"
 #include "motion/errors.h"
-#include "study/feed/feed_loop.h"
+#include "study/feed/feed_part.h"
 
 #include <string.h>
 
@@ -11,7 +12,7 @@ static const double cold = SLEW_ZERO_CELSIUS - 20, hot = SLEW_ZERO_CELSIUS + 60;
 
 /* ---- one trial ---- */
 
-static slew_feed_trial try_setup(const slew_setup *setup, bool together)
+slew_feed_trial slew_feed_try(const slew_setup *setup, bool together)
 {
     slew_feed_trial t = {.status = SLEW_OK};
     t.status = slew_feed_ask(setup, &t.figures, NULL);
@@ -66,7 +67,7 @@ static void ask_climate(const slew_feed_question *q, double temperature, slew_fe
     slew_setup setup = a->setup;
     setup.environment.temperature = temperature;
     out->temperature = temperature;
-    out->own = try_setup(&setup, a->together);
+    out->own = slew_feed_try(&setup, a->together);
     out->floor = floor_need(&setup, a->together);
     for (int i = 0; i < q->drop_count; i++) {
         const slew_feed_wish wish = {a->together, true, q->drop[i]};
@@ -92,7 +93,7 @@ static void ask_ladders(slew_feed_answer *a)
         for (int i = 0; i < slew_ladder_count((slew_ladder)ladder); i++) {
             slew_setup setup = a->setup;
             slew_feed_fit(&setup, (slew_ladder)ladder, i);
-            a->ladder[ladder][i] = try_setup(&setup, a->together);
+            a->ladder[ladder][i] = slew_feed_try(&setup, a->together);
         }
 }
 
@@ -127,7 +128,7 @@ static void ask_levels(const slew_feed_answer *a, double own, double usual,
         out[i].value = multiples[i] * base;
         out[i].own = out[i].value == own;
         set(&setup, out[i].value);
-        out[i].trial = try_setup(&setup, a->together);
+        out[i].trial = slew_feed_try(&setup, a->together);
     }
 }
 
@@ -145,17 +146,17 @@ static void ask_ideal(slew_feed_answer *a)
 {
     slew_setup setup = a->setup;
     slew_feed_put_resistance(&setup, SLEW_FEED_NEARLY_NONE);
-    a->ideal = try_setup(&setup, a->together);
+    a->ideal = slew_feed_try(&setup, a->together);
 }
 
 static void ask_auxiliary(slew_feed_answer *a)
 {
     slew_setup setup = a->setup;
     setup.supply.auxiliary_fitted = true;
-    a->auxiliary.with = try_setup(&setup, a->together);
+    a->auxiliary.with = slew_feed_try(&setup, a->together);
     a->auxiliary.need_with = floor_need(&setup, a->together);
     setup.supply.auxiliary_fitted = false;
-    a->auxiliary.without = try_setup(&setup, a->together);
+    a->auxiliary.without = slew_feed_try(&setup, a->together);
     a->auxiliary.need_without = floor_need(&setup, a->together);
 }
 
@@ -179,12 +180,12 @@ static slew_status check(const slew_scenario *scenario, const slew_feed_question
 {
     for (int i = 0; i < q->drop_count; i++)
         if (!(q->drop[i] > 0 && q->drop[i] < 1))
-            return slew_motion_error(error, SLEW_ERROR_INPUT, "",
-                                     "the drop asked for is not a share between 0 and 100 %",
-                                     "a share of the nominal system voltage, for example 3 %");
+            return slew_error_set(error, SLEW_ERROR_INPUT, "",
+                                  "the drop asked for is not a share between 0 and 100 %",
+                                  "a share of the nominal system voltage, for example 3 %");
     if (q->occasion == SLEW_OCCASION_DEPLOY && !scenario->deploy.given)
-        return slew_motion_error(error, SLEW_ERROR_INPUT, "deploy", "the scenario has no deploy",
-                                 "deploy: with seconds, order and target");
+        return slew_error_set(error, SLEW_ERROR_INPUT, "deploy", "the scenario has no deploy",
+                              "deploy: with seconds, order and target");
     return SLEW_OK;
 }
 

@@ -1,19 +1,19 @@
 /* feed_joint.c - which resistance explains a measured drop or voltage. */
 #include "slewtime/feed.h"
 
-#include "motion/errors.h"
-#include "study/feed/feed_loop.h"
+#include "error/error.h"
+#include "study/feed/feed_part.h"
 
 static slew_status refuse(slew_error *error, const char *message, const char *expected)
 {
-    return slew_motion_error(error, SLEW_ERROR_INPUT, "", message, expected);
+    return slew_error_set(error, SLEW_ERROR_INPUT, "", message, expected);
 }
 
 /* what the conductors leave for the joints */
 static void share_out(const slew_setup *setup, slew_feed_joint *out)
 {
     double count = setup->supply.feed.joints;
-    out->conductors = slew_feed_conductors(setup);
+    out->conductors = slew_feed_metres(setup);
     out->joints = out->resistance - out->conductors;
     out->each = count > 0 ? out->joints / count : NAN;
 }

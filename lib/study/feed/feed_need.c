@@ -2,7 +2,7 @@
  * joints. */
 #include "slewtime/feed.h"
 
-#include "study/feed/feed_loop.h"
+#include "study/feed/feed_part.h"
 
 static const double endless = 1e4;     /* as good as a feed that is cut off [ohm] */
 static const double tolerance = 1e-13; /* of the bisection, relative */
@@ -70,9 +70,9 @@ slew_feed_need slew_feed_find_need(const slew_setup *setup, const slew_feed_wish
     double most = shared_out(wire, factor * feed->length);
     for (int i = 0; i < SLEW_LADDERS; i++)
         need.thinnest[i] = slew_ladder_thinnest((slew_ladder)i, feed->stranding, most);
-    need.length = shared_out(wire, slew_feed_per_metre(setup));
+    need.length = shared_out(wire, slew_feed_conductors(setup, 1));
     need.joint = feed->joints > 0
-                     ? shared_out(need.resistance - slew_feed_conductors(setup), feed->joints)
+                     ? shared_out(need.resistance - slew_feed_metres(setup), feed->joints)
                      : NAN;
     return need;
 }

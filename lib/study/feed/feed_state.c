@@ -1,10 +1,10 @@
 /* feed_state.c - what the controller sees on one feed: at rest, running, and with motors held. */
+#include "slewtime/drive.h"
 #include "slewtime/feed.h"
-#include "slewtime/speed.h"
 
 #include "motion/dynamics.h"
 #include "motion/steady.h"
-#include "study/feed/feed_loop.h"
+#include "study/feed/feed_part.h"
 
 #include <string.h>
 
@@ -64,24 +64,6 @@ static int command(const slew_plant_model *model, int axis, int direction)
     return model->axis[axis].sign < 0 ? -direction : direction;
 }
 
-bool slew_feed_at(const slew_setup *setup, const slew_plant_model *model,
-                  const int direction[SLEW_AXES], const double angle[SLEW_AXES],
-                  slew_feed_state *out)
-{
-    slew_plant plant;
-    int drive[SLEW_AXES];
-    double torque[SLEW_AXES];
-    bool moves = true;
-    for (int j = 0; j < SLEW_AXES; j++)
-        drive[j] = command(model, j, direction[j]);
-    slew_torque_values(model, angle, torque);
-    slew_steady(model, drive, torque, &plant);
-    for (int j = 0; j < SLEW_AXES; j++)
-        moves = moves && (!drive[j] || plant.moving[j]);
-    *out = state_of(setup, model, &plant);
-    return moves;
-}
-
 /* ---- all states ---- */
 
 typedef struct load {
@@ -136,12 +118,11 @@ slew_status slew_feed_ask(const slew_setup *setup, slew_feed_figures *out, slew_
     static const int none[SLEW_AXES] = {0, 0};
     slew_plant_model model;
     slew_plant idle;
-    memset(out, 0, sizeof *out);
+    *out = (slew_feed_figures){.conductors = slew_feed_metres(setup),
+                               .joints = slew_feed_joints(setup)};
     slew_status status = slew_plant_model_build(setup, &model, error);
     if (status != SLEW_OK)
         return status;
-    out->joints = slew_feed_joints(setup);
-    out->conductors = slew_feed_conductors(setup);
     slew_standing(&model, none, &idle);
     out->idle = state_of(setup, &model, &idle);
     for (int j = 0; j < SLEW_AXES; j++)

@@ -36,10 +36,6 @@ slew_status slew_trial_take_keys(slew_trial *trial, slew_error *error);
  * few, alike, too fast, a key on which none depends. */
 slew_status slew_trial_take_rows(slew_trial *trial, slew_error *error);
 
-/* Greatest speed [rad/s] that the axis of a row can have when the source stands at `voltage`. M12.4
- */
-double slew_timing_fastest(const slew_setup *setup, const slew_timing *row, double voltage);
-
 /* Least squares, robust or not; fills weight and scatter of the answer. */
 slew_status slew_trial_fit(slew_trial *trial, slew_least *least, slew_error *error);
 

@@ -3,9 +3,9 @@
 
 #include "slewtime/edit.h"
 
-#include "motion/errors.h"
+#include "error/error.h"
+#include "keys/text.h"
 #include "scenario/source.h"
-#include "scenario/text.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -21,13 +21,13 @@ typedef struct writer {
 
 static bool refuse(const writer *w, const char *key, const char *message, const char *expected)
 {
-    slew_motion_error(w->error, SLEW_ERROR_INPUT, key, message, expected);
+    slew_error_set(w->error, SLEW_ERROR_INPUT, key, message, expected);
     return false;
 }
 
 static bool no_memory(const writer *w)
 {
-    slew_motion_error(w->error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+    slew_error_set(w->error, SLEW_ERROR_MEMORY, "", "memory is short", "");
     return false;
 }
 
@@ -205,7 +205,7 @@ char *slew_fit_write(const slew_fit *fit, const char *text, const slew_assignmen
         w->read_back = malloc(sizeof *w->read_back);
     }
     if (w == NULL || w->expected == NULL || w->read_back == NULL)
-        slew_motion_error(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+        slew_error_set(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
     else
         whole = write_checked(w, fit, text, note);
     if (w != NULL) {

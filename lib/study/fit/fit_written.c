@@ -1,9 +1,9 @@
 /* fit_written.c - fitted figures, and which go together, as texts of a scenario file. */
 #include "study/fit/fit_written.h"
 
-#include "motion/errors.h"
-#include "scenario/text.h"
-#include "scenario/values.h"
+#include "error/error.h"
+#include "keys/text.h"
+#include "keys/values.h"
 #include "scenario/variation.h"
 
 #include <stdio.h>
@@ -23,7 +23,7 @@ typedef struct writer {
 
 static bool refuse(const writer *w, const char *key, const char *message, const char *expected)
 {
-    slew_motion_error(w->error, SLEW_ERROR_INPUT, key, message, expected);
+    slew_error_set(w->error, SLEW_ERROR_INPUT, key, message, expected);
     return false;
 }
 

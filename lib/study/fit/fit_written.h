@@ -2,7 +2,7 @@
 #ifndef SLEW_STUDY_FIT_WRITTEN_H
 #define SLEW_STUDY_FIT_WRITTEN_H
 
-#include "scenario/keys.h"
+#include "keys/keys.h"
 #include "slewtime/fit.h"
 
 enum { SLEW_WRITTEN_MAX = 320 };

@@ -1,7 +1,7 @@
 /* least_squares.c - the parameters with the least weighted sum of squares, within bounds. */
 #include "study/fit/information.h"
 
-#include "motion/errors.h"
+#include "error/error.h"
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_multifit_nlinear.h>
@@ -216,7 +216,7 @@ static bool hold_one(search *s, const double *step)
 
 static slew_status say(slew_error *error, const char *message, const char *expected)
 {
-    return slew_motion_error(error, SLEW_ERROR_INPUT, "", message, expected);
+    return slew_error_set(error, SLEW_ERROR_INPUT, "", message, expected);
 }
 
 static slew_status not_settled(slew_error *error)

@@ -135,6 +135,14 @@ static void count_shares(slew_map *map)
         map->share[k] = (double)count[k] / (double)cells;
 }
 
+static void find_largest_off(slew_map *map)
+{
+    for (size_t i = 0; i < (size_t)map->columns * (size_t)map->rows; i++) {
+        double *largest = &map->largest_off[map->point[i].outcome];
+        *largest = fmax(*largest, map->point[i].off);
+    }
+}
+
 static void find_reason(const work *w, slew_outcome outcome)
 {
     slew_map *map = w->map;
@@ -154,6 +162,7 @@ static slew_status run(work *w)
     if (status != SLEW_OK)
         return status;
     count_shares(w->map);
+    find_largest_off(w->map);
     find_reason(w, SLEW_OUTCOME_UNTAUGHT);
     find_reason(w, SLEW_OUTCOME_UNFIT);
     return SLEW_OK;
@@ -170,12 +179,9 @@ slew_status slew_map_run(const slew_scenario *scenario, const slew_vary vary[SLE
                       .width = vary[0].steps * fine,
                       .height = vary[1].steps * fine};
     slew_status status = run(&w);
-    if (status != SLEW_OK) {
+    if (status != SLEW_OK)
         slew_map_free(out);
-        if (error != NULL)
-            *error = slew_map_error(status);
-    }
-    return status;
+    return slew_map_end(status, error);
 }
 
 void slew_map_free(slew_map *map)

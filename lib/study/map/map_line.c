@@ -104,12 +104,9 @@ slew_status slew_map_line_run(const slew_scenario *scenario, const slew_vary *va
     l.probe = slew_map_probe_new(scenario, vary, 1);
     slew_status status = run(&l, sampling);
     free(l.probe);
-    if (status != SLEW_OK) {
+    if (status != SLEW_OK)
         slew_map_line_free(out);
-        if (error != NULL)
-            *error = slew_map_error(status);
-    }
-    return status;
+    return slew_map_end(status, error);
 }
 
 void slew_map_line_free(slew_map_line *out)

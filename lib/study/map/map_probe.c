@@ -1,10 +1,11 @@
 /* map_probe.c - see map_probe.h. */
 #include "study/map/map_probe.h"
 
+#include "error/error.h"
+#include "slewtime/read.h"
+
 #include <stdlib.h>
 #include <string.h>
-
-static const double touch = 1e-9; /* a place is exact to this [rad] */
 
 #define WORD(name, word, words)  word,
 #define WORDS(name, word, words) words,
@@ -46,11 +47,9 @@ static slew_outcome outcome_of_fault(slew_fault fault)
 /* the axis that rests on a stop; SLEW_NO_AXIS: none */
 static int pressed_axis(const slew_setup *setup, const slew_part *stow)
 {
-    for (int j = SLEW_AXES - 1; j >= 0; j--) {
-        const slew_range *stops = &setup->axis[j].stops;
-        if (stow->angle[j] <= stops->low + touch || stow->angle[j] >= stops->high - touch)
+    for (int j = SLEW_AXES - 1; j >= 0; j--)
+        if (slew_stop_under(setup, j, stow->angle[j]) != 0)
             return j;
-    }
     return SLEW_NO_AXIS;
 }
 
@@ -127,11 +126,13 @@ slew_map_point slew_map_judge(const slew_scenario *scenario, slew_parts parts,
     return p;
 }
 
-slew_error slew_map_error(slew_status status)
+slew_status slew_map_end(slew_status status, slew_error *error)
 {
-    const slew_error stopped = {.status = status, .message = "stopped"};
-    const slew_error memory = {.status = status, .message = "memory is short for that many points"};
-    return status == SLEW_ERROR_STOPPED ? stopped : memory;
+    if (status == SLEW_OK)
+        return status;
+    return slew_error_set(
+        error, status, "",
+        status == SLEW_ERROR_STOPPED ? "stopped" : "memory is short for that many points", "");
 }
 
 /* ---- teaching and asking ---- */

@@ -30,8 +30,9 @@ slew_map_point slew_map_probe_ask(slew_map_probe *probe, const double *value, sl
  * ends of the line allowed its points need not be checked one by one. */
 void slew_map_probe_line(slew_map_probe *probe, int along, const double *value);
 
-/* SLEW_ERROR_MEMORY or SLEW_ERROR_STOPPED in words. */
-slew_error slew_map_error(slew_status status);
+/* Fills *error (unless it is NULL) for SLEW_ERROR_MEMORY and SLEW_ERROR_STOPPED. Returns `status`.
+ */
+slew_status slew_map_end(slew_status status, slew_error *error);
 
 /* true: the stored times depend on the key. */
 bool slew_vary_teaches(const slew_vary *vary);

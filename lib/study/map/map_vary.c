@@ -1,8 +1,9 @@
 /* map_vary.c - what is varied, as text. Values are read as the file reads them. */
 #include "slewtime/map.h"
+#include "slewtime/read.h"
 
-#include "motion/errors.h"
-#include "scenario/quantity.h"
+#include "error/error.h"
+#include "keys/quantity.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -17,7 +18,7 @@ static const char expected[] =
 
 static slew_status wrong(slew_error *error, const char *key, const char *message, const char *right)
 {
-    return slew_motion_error(error, SLEW_ERROR_INPUT, key, message, right);
+    return slew_error_set(error, SLEW_ERROR_INPUT, key, message, right);
 }
 
 static void keep_first(void *context, const slew_error *error)
@@ -68,17 +69,12 @@ static bool take_apart(const char *text, parts *out)
 /* the layer by its prefix, which is taken off */
 static slew_layer_id layer_of(const char **path)
 {
-    static const struct {
-        const char *prefix;
-        slew_layer_id layer;
-    } layers[] = {{"teach.", SLEW_LAYER_TEACH},
-                  {"today.", SLEW_LAYER_TODAY},
-                  {"deploy_day.", SLEW_LAYER_DEPLOY_DAY}};
-    for (size_t i = 0; i < sizeof layers / sizeof layers[0]; i++) {
-        size_t length = strlen(layers[i].prefix);
-        if (strncmp(*path, layers[i].prefix, length) == 0) {
-            *path += length;
-            return layers[i].layer;
+    for (int id = SLEW_LAYER_TEACH; id <= SLEW_LAYER_DEPLOY_DAY; id++) {
+        const char *word = slew_layer_word((slew_layer_id)id);
+        size_t length = strlen(word);
+        if (strncmp(*path, word, length) == 0 && (*path)[length] == '.') {
+            *path += length + 1;
+            return (slew_layer_id)id;
         }
     }
     return SLEW_LAYER_FILE;

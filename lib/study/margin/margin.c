@@ -1,5 +1,7 @@
 /* margin.c - clearances of a stow point over everything that varies. */
-#include "motion/errors.h"
+#include "slewtime/read.h"
+
+#include "error/error.h"
 #include "study/margin/margin_change.h"
 #include "study/margin/margin_trial.h"
 
@@ -254,7 +256,7 @@ static slew_status ask_change(const asking *a, const slew_scenario *s, slew_marg
 static slew_status refuse(slew_error *error, const char *key, const char *message,
                           const char *expected)
 {
-    return slew_motion_error(error, SLEW_ERROR_INPUT, key, message, expected);
+    return slew_error_set(error, SLEW_ERROR_INPUT, key, message, expected);
 }
 
 static slew_status check(const slew_scenario *s, const slew_margin_question *q, slew_error *error)

@@ -2,25 +2,8 @@
 #include "slewtime/nozzle.h"
 
 #include "slewtime/physics.h"
-#include "slewtime/speed.h"
 
 #include "motion/errors.h"
-
-bool slew_nozzle_is_known(const slew_nozzle *nozzle)
-{
-    double size = nozzle->kind == SLEW_SMOOTH_BORE ? nozzle->tip : nozzle->flow;
-    return nozzle->pressure > 0 && size > 0;
-}
-
-slew_nozzle slew_nozzle_at(slew_nozzle nozzle, double pressure)
-{
-    nozzle.flowing = pressure > 0;
-    if (nozzle.flowing) {
-        nozzle.flow *= sqrt(pressure / nozzle.pressure);
-        nozzle.pressure = pressure;
-    }
-    return nozzle;
-}
 
 static double reaction_as(slew_nozzle nozzle, slew_reaction_form form)
 {
@@ -40,6 +23,16 @@ slew_jet slew_jet_of(const slew_nozzle *n)
     if (jet.momentum > 0)
         jet.off = jet.rule / jet.momentum - 1;
     return jet;
+}
+
+void slew_jet_curve(const slew_nozzle *nozzle, double highest, slew_jet_point out[SLEW_JET_POINTS])
+{
+    for (int i = 0; i < SLEW_JET_POINTS; i++) {
+        double share = (double)i / (SLEW_JET_POINTS - 1);
+        out[i].nozzle = *nozzle;
+        out[i].nozzle.pressure = highest * share * share;
+        out[i].jet = slew_jet_of(&out[i].nozzle);
+    }
 }
 
 /* ---- at the axes ---- */

@@ -18,6 +18,11 @@ typedef struct findings {
     double wanted;
 } findings;
 
+bool slew_offset_is_enough(const slew_offset_choice *choice, double wanted)
+{
+    return choice->inside.value >= wanted;
+}
+
 /* it makes at least half of what is not inside */
 static bool prevails(double share, const slew_offset_choice *c)
 {
@@ -121,7 +126,7 @@ static void say_of_seconds(const findings *f, const slew_finer *finer, list *l)
 {
     for (int k = 0; k < SLEW_FINER_COUNT; k++) {
         const slew_offset_choice *c = &finer->at[k];
-        if (c->inside.value < f->wanted)
+        if (!slew_offset_is_enough(c, f->wanted))
             continue;
         bool inner = all_between(&f->scenario->deploy, c->seconds);
         say(l, inner ? SLEW_ADVICE_TOO_COARSE : SLEW_ADVICE_OTHER_SECONDS, SLEW_NO_AXIS,
@@ -158,7 +163,7 @@ int slew_offset_advise(const slew_scenario *scenario, const slew_offset *offset,
             say(&l, SLEW_ADVICE_NEVER_MOVES, j, SLEW_FINER_COUNT);
             still = true;
         }
-    if (f.best->inside.value >= wanted)
+    if (slew_offset_is_enough(f.best, wanted))
         say(&l, SLEW_ADVICE_ENOUGH, SLEW_NO_AXIS, SLEW_FINER_COUNT);
     else
         say_what_to_change(&f, finer, still, &l);

@@ -1,7 +1,7 @@
 /* drivers.c - what drives where the axes rest after the deploy: variance-based indices. */
 #include "slewtime/offset.h"
 
-#include "motion/errors.h"
+#include "error/error.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -48,7 +48,7 @@ static slew_status run(const slew_scenario *scenario, const slew_sampling *sampl
         status = slew_ensemble_run_at(scenario, SLEW_STOW_AND_DEPLOY, &how, points, ask, NULL,
                                       SLEW_AXES, e, error);
     else
-        slew_motion_error(error, status, "", "memory is short", "");
+        slew_error_set(error, status, "", "memory is short", "");
     free(points);
     if (status == SLEW_ERROR_STOPPED)
         slew_ensemble_free(e);
@@ -96,6 +96,18 @@ static slew_share over_repeats(const double *value, int repeats)
     return (slew_share){mean, interval.low, interval.high};
 }
 
+static void rank(slew_drivers *d, int axis)
+{
+    int *order = d->order[axis];
+    for (int i = 0; i < d->count; i++) {
+        int place = i;
+        double total = d->driver[i].total[axis].value;
+        for (; place > 0 && d->driver[order[place - 1]].total[axis].value < total; place--)
+            order[place] = order[place - 1];
+        order[place] = i;
+    }
+}
+
 static void conclude_axis(int axis, const double *angle, estimates *all, slew_drivers *out)
 {
     double first[SLEW_DRIVERS_MAX], total[SLEW_DRIVERS_MAX];
@@ -126,10 +138,11 @@ static slew_status conclude(const slew_ensemble *e, slew_drivers *out, slew_erro
     for (int j = 0; j < SLEW_AXES && room; j++) {
         take_axis(e, j, angle);
         conclude_axis(j, angle, all, out);
+        rank(out, j);
     }
     free(angle);
     free(all);
-    return room ? SLEW_OK : slew_motion_error(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+    return room ? SLEW_OK : slew_error_set(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
 }
 
 /* ---- together ---- */
@@ -138,21 +151,21 @@ static slew_status check(const slew_scenario *scenario, const slew_sampling *sam
                          int dimensions, slew_error *error)
 {
     if (!scenario->deploy.given)
-        return slew_motion_error(error, SLEW_ERROR_INPUT, "deploy", "the scenario has no deploy",
-                                 "deploy: with seconds, order and target");
+        return slew_error_set(error, SLEW_ERROR_INPUT, "deploy", "the scenario has no deploy",
+                              "deploy: with seconds, order and target");
     if (dimensions < 1 || dimensions > SLEW_DRIVERS_MAX)
-        return slew_motion_error(error, SLEW_ERROR_INPUT, "spread",
-                                 dimensions < 1 ? "nothing varies"
-                                                : "more numbers are drawn than indices can be "
-                                                  "told of (20)",
-                                 "1 to 20 numbers drawn: those of the truck, those of the day, and "
-                                 "those of the day once more unless deploy.same_day");
+        return slew_error_set(error, SLEW_ERROR_INPUT, "spread",
+                              dimensions < 1 ? "nothing varies"
+                                             : "more numbers are drawn than indices can be "
+                                               "told of (20)",
+                              "1 to 20 numbers drawn: those of the truck, those of the day, and "
+                              "those of the day once more unless deploy.same_day");
     if (sampling->shifts < 2 || sampling->shifts > REPEATS_MAX)
-        return slew_motion_error(error, SLEW_ERROR_INPUT, "",
-                                 "the repeats of the indices must be 2 to 64", "");
+        return slew_error_set(error, SLEW_ERROR_INPUT, "",
+                              "the repeats of the indices must be 2 to 64", "");
     if (sampling->samples < 1 || sampling->samples > 1000000000L / (SLEW_DRIVERS_MAX + 2))
-        return slew_motion_error(error, SLEW_ERROR_INPUT, "",
-                                 "the number of base points must be 1 to 4e7", "");
+        return slew_error_set(error, SLEW_ERROR_INPUT, "",
+                              "the number of base points must be 1 to 4e7", "");
     return SLEW_OK;
 }
 

@@ -8,7 +8,7 @@
 #include "study/offset/landing.h"
 #include "study/offset/seconds_that_land.h"
 
-#include "motion/errors.h"
+#include "error/error.h"
 
 #include <gsl/gsl_sort.h>
 #include <stdlib.h>
@@ -280,6 +280,6 @@ slew_status slew_finer_run(const slew_scenario *scenario, const slew_sampling *s
         status = simulate(scenario, sampling, best, out, error);
     free(numbers);
     free(ranges);
-    return status == SLEW_ERROR_MEMORY ? slew_motion_error(error, status, "", "memory is short", "")
+    return status == SLEW_ERROR_MEMORY ? slew_error_set(error, status, "", "memory is short", "")
                                        : status;
 }

@@ -177,22 +177,43 @@ void slew_landing_conclude(const slew_scenario *scenario, const slew_ensemble *e
     out->usual_box = usual_box(&t);
 }
 
-static double distance(const slew_scenario *scenario, const slew_offset_choice *c)
+/* the less, the better */
+static void weigh(const slew_scenario *scenario, const slew_offset_choice *c,
+                  double demerit[SLEW_MERIT_COUNT])
 {
-    double sum = 0;
+    demerit[SLEW_MERIT_INSIDE] = -c->inside.value;
+    demerit[SLEW_MERIT_FAULT] = c->fault.value;
+    demerit[SLEW_MERIT_KEEPOUT] = c->keepout.value;
+    demerit[SLEW_MERIT_MEDIANS] = 0;
     for (int j = 0; j < SLEW_AXES; j++)
-        sum += fabs(slew_target_miss(scenario, j, c->angle[j].median));
-    return sum;
+        demerit[SLEW_MERIT_MEDIANS] += fabs(slew_target_miss(scenario, j, c->angle[j].median));
+}
+
+/* the first merit in which they differ, and whether `a` is the better one in it */
+static slew_merit compare(const slew_scenario *scenario, const slew_offset_choice *a,
+                          const slew_offset_choice *b, bool *is_better)
+{
+    double of_a[SLEW_MERIT_COUNT], of_b[SLEW_MERIT_COUNT];
+    int merit = 0;
+    weigh(scenario, a, of_a);
+    weigh(scenario, b, of_b);
+    while (merit < SLEW_MERIT_COUNT && of_a[merit] == of_b[merit])
+        merit++;
+    *is_better = merit < SLEW_MERIT_COUNT && of_a[merit] < of_b[merit];
+    return (slew_merit)merit;
+}
+
+slew_merit slew_offset_decides(const slew_scenario *scenario, const slew_offset_choice *a,
+                               const slew_offset_choice *b)
+{
+    bool is_better;
+    return compare(scenario, a, b, &is_better);
 }
 
 bool slew_landing_is_better(const slew_scenario *scenario, const slew_offset_choice *a,
                             const slew_offset_choice *b)
 {
-    if (a->inside.value != b->inside.value)
-        return a->inside.value > b->inside.value;
-    if (a->fault.value != b->fault.value)
-        return a->fault.value < b->fault.value;
-    if (a->keepout.value != b->keepout.value)
-        return a->keepout.value < b->keepout.value;
-    return distance(scenario, a) < distance(scenario, b);
+    bool is_better;
+    compare(scenario, a, b, &is_better);
+    return is_better;
 }

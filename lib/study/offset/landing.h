@@ -29,7 +29,7 @@ bool slew_landing_is_inside(const slew_scenario *scenario, const double *figures
 void slew_landing_conclude(const slew_scenario *scenario, const slew_ensemble *ensemble, int first,
                            const slew_sampling *sampling, double *room, slew_offset_choice *out);
 
-/* Inside more often; of equals fewer faults, fewer keep-outs, medians nearer to the target. */
+/* By slew_merit. */
 bool slew_landing_is_better(const slew_scenario *scenario, const slew_offset_choice *a,
                             const slew_offset_choice *b);
 

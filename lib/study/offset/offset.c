@@ -3,7 +3,7 @@
 #include "study/offset/target.h"
 #include "study/sampling/summary.h"
 
-#include "motion/errors.h"
+#include "error/error.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -108,9 +108,9 @@ slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *
     slew_ensemble e;
     memset(out, 0, sizeof *out);
     if (!scenario->deploy.given)
-        return slew_motion_error(error, SLEW_ERROR_INPUT, "deploy", "the scenario has no deploy",
-                                 "deploy: with seconds, order, target, and the choices of the "
-                                 "controller");
+        return slew_error_set(error, SLEW_ERROR_INPUT, "deploy", "the scenario has no deploy",
+                              "deploy: with seconds, order, target, and the choices of the "
+                              "controller");
     slew_status status = slew_target_check(scenario, error);
     if (status != SLEW_OK)
         return status;
@@ -129,7 +129,7 @@ slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *
         conclude(&t, out);
     free(t.room);
     slew_ensemble_free(&e);
-    return room ? status : slew_motion_error(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+    return room ? status : slew_error_set(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
 }
 
 void slew_offset_free(slew_offset *offset)

@@ -1,7 +1,7 @@
 /* target.c - see target.h. */
 #include "study/offset/target.h"
 
-#include "motion/errors.h"
+#include "error/error.h"
 #include "slewtime/study.h"
 
 #include <stdio.h>
@@ -41,7 +41,7 @@ static slew_status refuse(slew_error *error, int axis, const slew_range *target,
              "%.6g deg",
              slew_in_degrees(stops->low), slew_in_degrees(stops->high),
              slew_in_degrees((stops->low + stops->high) / 2));
-    return slew_motion_error(error, SLEW_ERROR_INPUT, keys[axis][above ? 0 : 1], message, expected);
+    return slew_error_set(error, SLEW_ERROR_INPUT, keys[axis][above ? 0 : 1], message, expected);
 }
 
 slew_status slew_target_check(const slew_scenario *scenario, slew_error *error)

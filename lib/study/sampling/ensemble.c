@@ -4,7 +4,7 @@
  * A sample is known by its number alone, and its figures go to its own place: the threads take
  * blocks of samples in turn, and it does not matter which takes which.
  */
-#include "motion/errors.h"
+#include "error/error.h"
 #include "scenario/correlation.h"
 #include "study/sampling/workers.h"
 
@@ -210,7 +210,7 @@ static int64_t ask_block(void *context, void *workspace, int64_t block)
 
 static slew_status fail(slew_error *error, slew_status status, const char *key, const char *message)
 {
-    return slew_motion_error(error, status, key, message, "");
+    return slew_error_set(error, status, key, message, "");
 }
 
 /* the points before they are shifted */

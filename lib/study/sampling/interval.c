@@ -33,21 +33,6 @@ double slew_wilks_coverage(int64_t n, int sides, double confidence)
     return low;
 }
 
-int64_t slew_wilks_samples(double coverage, int sides, double confidence)
-{
-    int64_t few = sides - 1, enough = sides; /* few is too few */
-    while (slew_wilks_coverage(enough, sides, confidence) < coverage) {
-        few = enough;
-        enough *= 2;
-    }
-    while (enough - few > 1) {
-        int64_t middle = few + (enough - few) / 2;
-        bool does = slew_wilks_coverage(middle, sides, confidence) >= coverage;
-        *(does ? &enough : &few) = middle;
-    }
-    return enough;
-}
-
 slew_interval slew_mean_interval(const double *values, int n, double confidence)
 {
     double mean = 0, square = 0;

@@ -1,7 +1,7 @@
 /* speed.c - speed, current and voltage of both axes against supply voltage and reaction. */
 #include "slewtime/speed.h"
-#include "slewtime/nozzle.h"
 
+#include "error/error.h"
 #include "motion/errors.h"
 #include "study/speed/speed_needs.h"
 
@@ -32,7 +32,7 @@ slew_speed_question slew_speed_question_default(const slew_scenario *scenario,
 static slew_status refuse(slew_error *error, const char *key, const char *message,
                           const char *expected)
 {
-    return slew_motion_error(error, SLEW_ERROR_INPUT, key, message, expected);
+    return slew_error_set(error, SLEW_ERROR_INPUT, key, message, expected);
 }
 
 static slew_status check_nozzle(const slew_speed_question *q, const slew_nozzle *nozzle,
@@ -165,7 +165,7 @@ slew_status slew_speed_run(const slew_scenario *scenario, const slew_speed_quest
         return slew_blame_occasion(error, status, scenario, question->occasion);
     name_levels(question, out);
     if (!make_curves(question, out))
-        return slew_motion_error(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+        return slew_error_set(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
     for (int i = 0; i < out->curve_count && status == SLEW_OK; i++)
         status = ask_curve(&a, &out->curve[i], error);
     if (status != SLEW_OK) {

@@ -1,6 +1,7 @@
 /* speed_travel.c - from stop to stop: a run of one timed move that is longer than the way. */
 #include "slewtime/speed.h"
 
+#include "error/error.h"
 #include "motion/errors.h"
 
 #include <stdlib.h>
@@ -65,7 +66,7 @@ slew_status slew_speed_travel_run(const slew_setup *setup, int axis, int directi
         return status;
     slew_scenario *scenario = calloc(1, sizeof *scenario);
     if (scenario == NULL)
-        return slew_motion_error(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+        return slew_error_set(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
     order_move(setup, axis, direction, scenario);
     run(scenario, &prepared, &w, out);
     free(scenario);

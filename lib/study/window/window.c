@@ -1,8 +1,8 @@
 /* window.c - the edges of a home sensor's window, and what is to be minded about it. */
 #include "study/window/window.h"
 
-#include "motion/errors.h"
-#include "slewtime/physics.h"
+#include "error/error.h"
+#include "slewtime/magnet.h"
 
 #include <stddef.h>
 #include <stdio.h>
@@ -101,8 +101,8 @@ static bool fits(int index, double value)
 
 static slew_status range_error(slew_error *error, int key, const char *message)
 {
-    return slew_motion_error(error, SLEW_ERROR_INPUT, slew_key_at(key)->path, message,
-                             "a tolerance that leaves every figure of the magnet within its range");
+    return slew_error_set(error, SLEW_ERROR_INPUT, slew_key_at(key)->path, message,
+                          "a tolerance that leaves every figure of the magnet within its range");
 }
 
 /* each figure from its least to its greatest value, its own between them */

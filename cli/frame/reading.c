@@ -1,0 +1,52 @@
+/* reading.c - see reading.h. */
+#include "reading.h"
+
+#include <stdio.h>
+
+#include "line/exit_code.h"
+#include "line/report.h"
+
+static void tell_warning(void *context, const slew_error *warning)
+{
+    (void)context;
+    cli_report_warning(warning);
+}
+
+int cli_read_scenario_and(const cli_options *options, slew_error_sink warnings,
+                          slew_scenario *scenario)
+{
+    const slew_reading reading = {
+        .assignments = options->assignment,
+        .assignment_count = options->assignment_count,
+        .errors = {.report = cli_tell_error},
+        .warnings = warnings,
+    };
+    slew_status status = slew_scenario_read_file(options->operand[0], &reading, scenario);
+    return status == SLEW_ERROR_MEMORY ? cli_no_memory() : cli_code(status);
+}
+
+int cli_read_scenario(const cli_options *options, slew_scenario *scenario)
+{
+    const slew_error_sink warnings = {.report = options->quiet ? NULL : tell_warning};
+    return cli_read_scenario_and(options, warnings, scenario);
+}
+
+void cli_locate(const cli_options *options, slew_error *error)
+{
+    static slew_scenario again;
+    const slew_reading reading = {.assignments = options->assignment,
+                                  .assignment_count = options->assignment_count,
+                                  .locate = error};
+    snprintf(error->source, sizeof error->source, "%s", options->operand[0]);
+    if (error->key[0] != '\0')
+        slew_scenario_read_file(options->operand[0], &reading, &again);
+}
+
+int cli_report_located(const cli_options *options, slew_status status, slew_error *error)
+{
+    if (status == SLEW_ERROR_MEMORY)
+        return cli_no_memory();
+    cli_locate(options, error);
+    cli_report_error(error);
+    return cli_code(status);
+}

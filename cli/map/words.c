@@ -1,0 +1,87 @@
+/* words.c - what `slewtime map` varies and what it found, in words. */
+#include <math.h>
+
+#include "answer.h"
+#include "tell/append.h"
+#include "tell/units.h"
+
+/* ---- names and numbers ---- */
+
+void cli_vary_name(const slew_vary *vary, char name[CLI_VARY_NAME_MAX])
+{
+    const char *layer = slew_layer_word(vary->layer);
+    snprintf(name, CLI_VARY_NAME_MAX, "%s%s%s", layer, layer[0] != '\0' ? "." : "",
+             slew_key_at(vary->key)->path);
+}
+
+const char *cli_vary_unit(const slew_vary *vary)
+{
+    return slew_key_at(vary->key)->unit;
+}
+
+void cli_vary_column(const slew_vary *vary, char name[CLI_VARY_NAME_MAX])
+{
+    const char *unit = cli_vary_unit(vary);
+    cli_vary_name(vary, name);
+    cli_append(name, CLI_VARY_NAME_MAX, "%s%s", unit[0] != '\0' ? "_" : "", unit);
+}
+
+int cli_vary_decimals(const slew_vary *vary, double share)
+{
+    double range = slew_vary_in_unit(vary, vary->to) - slew_vary_in_unit(vary, vary->from);
+    double decimals = ceil(-log10(share * range) - 1e-9);
+    return (int)fmin(fmax(decimals, 0), 12);
+}
+
+/* ---- the finding ---- */
+
+/* the spans in which all is well; of many only how many */
+static void line_finding(const cli_map *a, char *text, size_t size)
+{
+    const slew_vary *v = &a->vary[0];
+    const slew_map_span *first = NULL;
+    int decimals = cli_vary_decimals(v, a->tolerance), count = 0;
+    for (int i = a->line.count - 1; i >= 0; i--)
+        if (a->line.span[i].first.outcome == SLEW_OUTCOME_OK) {
+            first = &a->line.span[i];
+            count++;
+        }
+    if (first == NULL)
+        snprintf(text, size, "All is well nowhere in this range");
+    else
+        snprintf(text, size, "All is well from %.*f to %.*f %s%s", decimals,
+                 slew_vary_in_unit(v, first->from), decimals, slew_vary_in_unit(v, first->to),
+                 cli_vary_unit(v), count > 1 ? ", and again beyond" : "");
+}
+
+/* the largest share but all is well, and but the one given */
+static int largest_trouble(const slew_map *map, int but)
+{
+    int largest = -1;
+    for (int k = SLEW_OUTCOME_OK + 1; k < SLEW_OUTCOME_COUNT; k++)
+        if (k != but && map->share[k] > 0 && (largest < 0 || map->share[k] > map->share[largest]))
+            largest = k;
+    return largest;
+}
+
+static void map_finding(const cli_map *a, char *text, size_t size)
+{
+    const slew_map *map = &a->map;
+    int first = largest_trouble(map, -1), second = largest_trouble(map, first);
+    if (map->share[SLEW_OUTCOME_HARD_STOP] > 0 && first != SLEW_OUTCOME_HARD_STOP)
+        second = SLEW_OUTCOME_HARD_STOP;
+    snprintf(text, size, "All is well in %.1f %%", cli_percent(map->share[SLEW_OUTCOME_OK]));
+    const int told[] = {first, second};
+    for (int i = 0; i < 2; i++)
+        if (told[i] >= 0)
+            cli_append(text, size, "%s %s %.1f %%", i == 0 ? ";" : ",",
+                       slew_outcome_words((slew_outcome)told[i]), cli_percent(map->share[told[i]]));
+}
+
+void cli_map_finding(const cli_map *a, char *text, size_t size)
+{
+    if (a->count == 1)
+        line_finding(a, text, size);
+    else
+        map_finding(a, text, size);
+}

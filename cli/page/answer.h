@@ -1,0 +1,60 @@
+/* answer.h - what `slewtime page` hands over to the page, as numbers and texts. */
+#ifndef SLEW_CLI_PAGE_ANSWER_H
+#define SLEW_CLI_PAGE_ANSWER_H
+
+#include "slewtime/causes.h"
+#include "tell/teller.h"
+
+enum { CLI_PAGE_DAYS = 100, CLI_PAGE_CASES = 4, CLI_PAGE_DAY_KEYS = 128 };
+
+/* One key of one layer. */
+typedef struct cli_page_key {
+    slew_layer_id layer;
+    int key;
+    double value; /* [SI] */
+} cli_page_key;
+
+/* One drawn day: what it sets beside the scenario. */
+typedef struct cli_page_day {
+    bool fits; /* false: it can't be run */
+    int count;
+    cli_page_key item[CLI_PAGE_DAY_KEYS];
+} cli_page_day;
+
+/* The faults that a page can hide: of each what means, proves and cures it, what is seen and
+ * measured in some cases, and what it mostly reads. */
+typedef struct cli_page_exercise {
+    slew_catalogue catalogue;
+    slew_causes causes;
+    slew_sampling sampling;
+    double *likeness; /* owned */
+} cli_page_exercise;
+
+typedef struct cli_page {
+    const slew_scenario *scenario;
+    slew_scenario plain; /* with windows in place of magnets */
+    const char *file;    /* as the command line names it */
+    slew_sampling days_asked;
+    cli_page_day day[CLI_PAGE_DAYS];
+    cli_page_exercise exercise;
+} cli_page;
+
+/* The scenario with the windows that follow from its magnets, on every occasion. */
+void cli_page_without_magnets(const slew_scenario *scenario, slew_scenario *plain);
+
+/* Draws the days of the scenario's spread. */
+slew_status cli_page_draw_days(const slew_scenario *scenario, cli_page *page, slew_error *error);
+
+/* Simulates every cause of the built-in catalogue. */
+slew_status cli_page_exercise_run(const slew_scenario *scenario, cli_page_exercise *exercise,
+                                  slew_error *error);
+void cli_page_exercise_free(cli_page_exercise *exercise);
+void cli_page_tell_exercise(cli_teller *teller, const cli_page_exercise *exercise);
+
+/* All of it; `what` is a cli_page. */
+void cli_page_document(cli_teller *teller, const void *what);
+
+/* The page itself as `make page` builds it, to be freed; NULL: it is not there, said on stderr. */
+char *cli_page_template(void);
+
+#endif

@@ -1,0 +1,135 @@
+/* exercise.c - the faults that a page can hide, and what each reads. */
+#include <math.h>
+#include <stdlib.h>
+
+#include "answer.h"
+
+enum { SAMPLES = 64 };
+
+/* ---- simulating ---- */
+
+slew_status cli_page_exercise_run(const slew_scenario *scenario, cli_page_exercise *e,
+                                  slew_error *error)
+{
+    e->sampling = slew_sampling_default();
+    e->sampling.samples = SAMPLES;
+    slew_status status = slew_catalogue_builtin(&e->catalogue);
+    if (status == SLEW_OK)
+        status = slew_causes_run(scenario, &e->catalogue, NULL, &e->sampling, &e->causes, error);
+    if (status != SLEW_OK)
+        return status;
+    size_t pairs = (size_t)e->causes.count * (size_t)e->causes.count;
+    e->likeness = calloc(pairs, sizeof *e->likeness);
+    if (e->likeness == NULL)
+        return SLEW_ERROR_MEMORY;
+    return slew_causes_likeness(&e->causes, SLEW_BY_CHECK, 0, e->likeness);
+}
+
+void cli_page_exercise_free(cli_page_exercise *e)
+{
+    free(e->likeness);
+    slew_causes_free(&e->causes);
+}
+
+/* ---- telling ---- */
+
+static const char *by_word(slew_seen_by by)
+{
+    return by == SLEW_BY_EYE ? "eye" : by == SLEW_BY_METER ? "meter" : "check";
+}
+
+static void tell_checks(cli_teller *t)
+{
+    cli_tell_open_list(t, "observables");
+    for (int i = 0; i < SLEW_OBSERVABLES; i++) {
+        const slew_observable *o = slew_observable_at(i);
+        cli_tell_open(t, NULL);
+        cli_tell_text(t, "path", o->key.path);
+        cli_tell_text(t, "by", by_word(o->by));
+        cli_tell_text(t, "quantity", o->key.quantity);
+        cli_tell_text(t, "words", o->key.words);
+        cli_tell_text(t, "meaning", o->key.meaning);
+        cli_tell_number(t, "sd", o->sd);
+        cli_tell_close(t);
+    }
+    cli_tell_close(t);
+}
+
+/* what somebody at the truck reads, one number for each observable */
+static void tell_case(cli_teller *t, const cli_page_exercise *e, int cause, int64_t sample)
+{
+    slew_seen seen;
+    slew_causes_observe(&e->causes, cause, sample, (uint64_t)(cause + 1), &seen);
+    cli_tell_open_list(t, NULL);
+    for (int i = 0; i < SLEW_OBSERVABLES; i++)
+        cli_tell_number(t, NULL, seen.value[i]);
+    cli_tell_close(t);
+}
+
+static void tell_cases(cli_teller *t, const cli_page_exercise *e, int cause)
+{
+    int told = 0;
+    cli_tell_open_list(t, "cases");
+    for (int64_t i = 0; i < e->causes.samples && told < CLI_PAGE_CASES; i++)
+        if (!isnan(slew_causes_figures(&e->causes, cause, i)[SLEW_SEEN_STOW_SAYS])) {
+            tell_case(t, e, cause, i);
+            told++;
+        }
+    cli_tell_close(t);
+}
+
+/* what it mostly reads: low, mid and high of a number, or word and share of a choice */
+static void tell_signature(cli_teller *t, const cli_page_exercise *e, int cause)
+{
+    cli_tell_open_list(t, "reads");
+    for (int i = 0; i < SLEW_OBSERVABLES; i++) {
+        slew_signature s = {.word = -1};
+        slew_causes_signature(&e->causes, NULL, cause, i, &s);
+        cli_tell_open_list(t, NULL);
+        cli_tell_number(t, NULL, s.readable);
+        cli_tell_number(t, NULL, s.low);
+        cli_tell_number(t, NULL, s.mid);
+        cli_tell_number(t, NULL, s.high);
+        cli_tell_integer(t, NULL, s.word);
+        cli_tell_number(t, NULL, s.share);
+        cli_tell_close(t);
+    }
+    cli_tell_close(t);
+}
+
+static void tell_alike(cli_teller *t, const cli_page_exercise *e, int cause)
+{
+    cli_tell_open_list(t, "looks_like");
+    for (int c = 0; c < e->causes.count; c++)
+        if (c != cause && slew_causes_counts(&e->causes, c) &&
+            e->likeness[cause * e->causes.count + c] >= SLEW_LOOKS_THE_SAME)
+            cli_tell_text(t, NULL, e->catalogue.cause[c].name);
+    cli_tell_close(t);
+}
+
+static void tell_cause(cli_teller *t, const cli_page_exercise *e, int cause)
+{
+    const slew_cause *c = &e->catalogue.cause[cause];
+    cli_tell_open(t, NULL);
+    cli_tell_text(t, "name", c->name);
+    cli_tell_text(t, "means", c->means);
+    cli_tell_text(t, "prove", c->prove);
+    cli_tell_text(t, "cure", c->cure);
+    cli_tell_boolean(t, "healthy", c->change_count == 0);
+    tell_alike(t, e, cause);
+    tell_cases(t, e, cause);
+    tell_signature(t, e, cause);
+    cli_tell_close(t);
+}
+
+void cli_page_tell_exercise(cli_teller *t, const cli_page_exercise *e)
+{
+    cli_tell_open(t, "exercise");
+    tell_checks(t);
+    cli_tell_open_list(t, "causes");
+    for (int c = 0; c < e->causes.count; c++)
+        if (slew_causes_counts(&e->causes, c))
+            tell_cause(t, e, c);
+    cli_tell_close(t);
+    cli_tell_close(t);
+}

@@ -1,0 +1,47 @@
+/* template.c - the page as `make page` builds it, found where it was built or installed. */
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "answer.h"
+#include "line/report.h"
+
+/* where it is, unless the environment says otherwise */
+#ifndef SLEW_PAGE
+#define SLEW_PAGE "build/page.html"
+#endif
+
+static char *read_whole(FILE *file)
+{
+    size_t size = 0, room = 1 << 20;
+    char *text = malloc(room);
+    while (text != NULL && (size += fread(text + size, 1, room - size - 1, file)) == room - 1) {
+        char *larger = realloc(text, room *= 2);
+        if (larger == NULL)
+            free(text);
+        text = larger;
+    }
+    if (text != NULL)
+        text[size] = '\0';
+    return text;
+}
+
+char *cli_page_template(void)
+{
+    const char *asked = getenv("SLEWTIME_PAGE");
+    const char *path = asked != NULL && asked[0] != '\0' ? asked : SLEW_PAGE;
+    FILE *file = fopen(path, "r");
+    if (file == NULL) {
+        cli_fail(
+            "build it in slewtime's sources: make deps-page page (make install takes it along);\n"
+            "  or set SLEWTIME_PAGE to the file",
+            "the page %s is not there: %s", path, strerror(errno));
+        return NULL;
+    }
+    char *text = read_whole(file);
+    fclose(file);
+    if (text == NULL)
+        cli_no_memory();
+    return text;
+}

@@ -1,0 +1,39 @@
+/* answer.h - the answer of `slewtime plan`, and how it is told. */
+#ifndef SLEW_CLI_PLAN_ANSWER_H
+#define SLEW_CLI_PLAN_ANSWER_H
+
+#include <stdio.h>
+
+#include "draw/plot.h"
+#include "slewtime/plan.h"
+#include "tell/provenance.h"
+#include "tell/teller.h"
+
+typedef struct cli_plan {
+    const slew_scenario *scenario;
+    slew_plan plan;
+    slew_plan_advice advice;
+    slew_sampling sampling;
+    char asked[CLI_PROVENANCE_MAX];
+} cli_plan;
+
+enum { CLI_PLAN_LINE_MAX = 1000 };
+
+/* "rotation 0 s, elevation 6 s"; "rotation 0 deg, elevation -16 deg". */
+void cli_plan_add_seconds(const slew_plan_setting *setting, char *text, size_t size);
+void cli_plan_add_point(const slew_plan_setting *setting, char *text, size_t size);
+
+/* What to do, as a sentence. */
+void cli_plan_advice(const cli_plan *answer, char text[CLI_PLAN_LINE_MAX]);
+
+/* "deploys inside the target": of a table or a picture. */
+const char *cli_plan_demand_words(slew_demand demand);
+
+/* The ways of telling it, for cli_frame. */
+void cli_plan_text(const void *what);
+void cli_plan_document(cli_teller *teller, const void *what);
+void cli_plan_table(FILE *stream, const void *what);  /* one row for each change */
+void cli_plan_curves(FILE *stream, const void *what); /* one row for each point of a curve */
+bool cli_plan_fill(cli_plot *plot, const void *what);
+
+#endif

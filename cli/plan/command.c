@@ -1,0 +1,58 @@
+/* command.c - `slewtime plan`: what to set, teach, wire or fit so that a truck meets its demands.
+ */
+#include "answer.h"
+#include "commands.h"
+#include "frame/frame.h"
+#include "frame/sampling.h"
+#include "line/exit_code.h"
+
+static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
+{
+    cli_plan *a = answer;
+    slew_error error = {0};
+    cli_progress progress;
+    a->scenario = scenario;
+    a->sampling = cli_sampling(options, "plan", &progress);
+    slew_status status = slew_plan_run(scenario, &a->sampling, &a->plan, &error);
+    cli_sampling_end(&progress);
+    slew_plan_recommend(&a->plan, &a->advice);
+    const slew_judgment *today = &a->plan.today.judgment;
+    cli_provenance_words(scenario, &a->sampling, a->plan.confirmed, a->asked);
+    const cli_frame frame = {a,         cli_plan_text, cli_plan_document, cli_plan_table,
+                             "plan.gp", cli_plan_fill};
+    int64_t refused = a->plan.taught ? today->refused : 0;
+    return cli_frame_tell_sampled(options, &frame,
+                                  &(cli_sampled){status, &error, a->sampling.samples,
+                                                 a->plan.confirmed, refused, &a->plan.untaught});
+}
+
+static int run(const cli_options *options)
+{
+    return cli_frame_ask(options, "plan", sizeof(cli_plan), ask);
+}
+
+const cli_command cli_plan_command = {
+    .name = "plan",
+    .operands = "SCENARIO",
+    .least = 1,
+    .most = 1,
+    .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) |
+               CLI_BIT(CLI_PLOT),
+    .summary = "what to set, teach, wire or fit so that it all works",
+    .about =
+        "Holds the truck against its demands (keys demands.*) over the scenario's spread: what it\n"
+        "does today; the best stow point (within stow.range) and deploy seconds (of\n"
+        "deploy.choices); and a ranked table of single changes, each with the best point and\n"
+        "seconds of its own: approach, home order, search direction, lift first, orders of the\n"
+        "moves, finer seconds, deploy on the same day, teaching at the middle of the supply's\n"
+        "spread, the next two conductors, an auxiliary battery. What meets all demands comes\n"
+        "first, then what costs least. Settings are found with few samples, and what is told of\n"
+        "the first rows comes from fresh ones. --csv is the table of changes.\n",
+    .examples = "Examples:\n"
+                "  slewtime plan truck.yaml --plot plan.png\n"
+                "  slewtime plan truck.yaml --set demands.deploy_inside=99% --json\n"
+                "  slewtime plan truck.yaml --set stow.range.elevation.low=-18deg "
+                "--set stow.range.elevation.high=-8deg\n",
+    .cautions = true,
+    .run = run,
+};

@@ -1,0 +1,185 @@
+/* text.c - `slewtime plan` as text: the answer, then today, the best setting, and the changes. */
+#include <inttypes.h>
+#include <stdio.h>
+
+#include "answer.h"
+#include "frame/sampling.h"
+#include "slewtime/slewtime.h"
+#include "tell/append.h"
+#include "tell/judged.h"
+#include "tell/table.h"
+#include "tell/units.h"
+
+/* ---- the answer ---- */
+
+/* how often the barrel can strike or stop, even within what is allowed */
+static void print_risk(const slew_plan_setting *p)
+{
+    const slew_judgment *j = &p->judgment;
+    printf("Then: ");
+    if (j->of[SLEW_DEMAND_KEEPOUT].asked)
+        printf("keep-out zone entered in %.2f %%, ",
+               cli_percent(j->of[SLEW_DEMAND_KEEPOUT].missed.value));
+    printf("hard stop met in %.2f %% of the cases.\n",
+           cli_percent(j->of[SLEW_DEMAND_STOP].missed.value));
+}
+
+static void name_changes(const slew_plan_together *t, char *text, size_t size)
+{
+    char words[120];
+    for (int i = 0; i < t->count; i++) {
+        slew_plan_words(&t->change[i], words, sizeof words);
+        cli_append(text, size, "%s%s", i > 0 ? " + " : "", words);
+    }
+}
+
+static void print_nearest(const slew_plan_together *t)
+{
+    char text[600] = "", judged[CLI_JUDGED_MAX];
+    name_changes(t, text, sizeof text);
+    cli_judged_words(&t->best.judgment, judged);
+    printf("Nearest: %s: %s.\n", text, judged);
+}
+
+static void print_answer(const cli_plan *a)
+{
+    const slew_plan *p = &a->plan;
+    char text[CLI_PLAN_LINE_MAX], judged[CLI_JUDGED_MAX];
+    cli_judged_words(&p->today.judgment, judged);
+    printf("Today: %s.\n", judged);
+    if (!p->taught)
+        printf("The stow point can't be taught as the truck stands: %s.\n", p->untaught.message);
+    cli_plan_advice(a, text);
+    printf("%s\n", text);
+    if (a->advice.is_there)
+        print_risk(&a->advice.setting);
+    else if (p->together.count > 0)
+        print_nearest(&p->together);
+    cli_judged_caution(&p->today.judgment, judged);
+    if (judged[0] != '\0')
+        printf("%s\n", judged);
+}
+
+/* ---- today and the best setting ---- */
+
+/* a share as it is demanded: of what is met, or of what misses */
+static double as_demanded(slew_demand demand, double missed)
+{
+    return cli_percent(slew_demand_is_at_least(demand) ? 1 - missed : missed);
+}
+
+static void add_state(cli_table *t, const char *head, const slew_judgment *j, slew_demand d)
+{
+    static const char *const words[] = {
+        [SLEW_MEETS] = "met", [SLEW_MEETS_NOT] = "NOT MET", [SLEW_NOT_TOLD] = "not told"};
+    cli_table_cell(t, head, "%12.2f", as_demanded(d, j->of[d].missed.value));
+    cli_table_text(t, NULL, "  %-8s", words[j->of[d].meets]);
+}
+
+static void print_demands(const cli_plan *a)
+{
+    const slew_judgment *today = &a->plan.today.judgment, *best = &a->plan.best.judgment;
+    cli_table table = {.heads = 2};
+    for (int i = 0; i < SLEW_DEMAND_COUNT; i++) {
+        slew_demand d = (slew_demand)i;
+        if (!today->of[d].asked)
+            continue;
+        cli_table_text(&table, "demand\n", "  %-32s", cli_plan_demand_words(d));
+        cli_table_cell(&table, "demanded\n%", "%s %6.4g",
+                       slew_demand_is_at_least(d) ? "at least" : " at most",
+                       as_demanded(d, today->of[d].limit));
+        add_state(&table, "today\n%", today, d);
+        if (best->samples > 0)
+            add_state(&table, "best setting\n%", best, d);
+        cli_table_end_row(&table);
+    }
+}
+
+static void print_setting(const char *name, const slew_plan_setting *p)
+{
+    char text[300] = "";
+    cli_append(text, sizeof text, "stow point ");
+    cli_plan_add_point(p, text, sizeof text);
+    cli_append(text, sizeof text, "; deploy ");
+    cli_plan_add_seconds(p, text, sizeof text);
+    printf("  %-12s %s\n", name, text);
+}
+
+/* ---- changes ---- */
+
+static void add_shares(cli_table *t, const slew_judgment *j)
+{
+    static const char *const head[SLEW_DEMAND_COUNT] = {
+        [SLEW_DEMAND_KEEPOUT] = "keep-\nout %",  [SLEW_DEMAND_STOP] = "hard\nstop %",
+        [SLEW_DEMAND_FAULT] = "other\nfault %",  [SLEW_DEMAND_DEPLOY] = "deploy\ninside %",
+        [SLEW_DEMAND_STOW] = "stow on\npoint %", [SLEW_DEMAND_FLOOR] = "below\nmin. V %"};
+    for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
+        if (j->of[d].asked)
+            cli_table_cell(t, head[d], "%9.2f", as_demanded((slew_demand)d, j->of[d].missed.value));
+}
+
+static void print_row(cli_table *t, const char *name, const char *cost, const slew_plan_setting *p)
+{
+    const char *answer = p->judgment.meets == SLEW_MEETS       ? "yes"
+                         : p->judgment.meets == SLEW_MEETS_NOT ? "no"
+                                                               : "?";
+    cli_table_text(t, "\nchange, alone", "  %-40s", name);
+    cli_table_text(t, "\ncost", " %-8s", cost);
+    cli_table_text(t, "meets\nall", "  %-5s", p->confirmed ? answer : "~");
+    add_shares(t, &p->judgment);
+    cli_table_cell(t, "  stow point\nrot. deg", "%10.2f", cli_degrees(p->point[SLEW_ROTATION]));
+    cli_table_cell(t, "\nel. deg", "%9.2f", cli_degrees(p->point[SLEW_ELEVATION]));
+    cli_table_cell(t, "    seconds\nrot.", "%7.4g", p->seconds[SLEW_ROTATION]);
+    cli_table_cell(t, "\nel.", "%7.4g", p->seconds[SLEW_ELEVATION]);
+    cli_table_end_row(t);
+}
+
+/* one line for each change, the figures at the last */
+static void print_together(cli_table *t, const slew_plan_together *all)
+{
+    char words[120];
+    printf("Together:\n");
+    for (int i = 0; i < all->count; i++) {
+        slew_plan_words(&all->change[i], words, sizeof words);
+        if (i + 1 < all->count)
+            printf("  %s\n", words);
+        else
+            print_row(t, words, slew_plan_cost_word(all->cost), &all->best);
+    }
+}
+
+static void print_changes(const cli_plan *a)
+{
+    const slew_plan *p = &a->plan;
+    char words[120];
+    cli_table table = {.heads = 2};
+    print_row(&table, "none: today", "", &p->today);
+    if (p->best.judgment.samples > 0)
+        print_row(&table, "none: best point and seconds", "", &p->best);
+    for (int i = 0; i < p->count; i++) {
+        slew_plan_words(&p->row[i].change, words, sizeof words);
+        print_row(&table, words, slew_plan_cost_word(p->row[i].cost), &p->row[i].best);
+    }
+    if (p->together.count > 0)
+        print_together(&table, &p->together);
+    printf("~: seen with %" PRId64 " samples only, not confirmed. Each change has the best point "
+           "and seconds of its own.\nA conductor's ampacity and its fuse are not checked here.\n",
+           p->screened);
+}
+
+void cli_plan_text(const void *what)
+{
+    const cli_plan *a = what;
+    print_answer(a);
+    printf("\n%s\n", a->scenario->title);
+    cli_print_spread(a->scenario);
+    printf("  asked       %s\n", a->asked);
+    print_setting("today", &a->plan.today);
+    if (a->plan.best.judgment.samples > 0)
+        print_setting("best setting", &a->plan.best);
+    printf("\n");
+    print_demands(a);
+    printf("\n");
+    print_changes(a);
+    printf("Simulated: it does not replace a test on the truck. Clear overhead, nobody near.\n");
+}

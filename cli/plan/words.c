@@ -1,0 +1,100 @@
+/* words.c - what `slewtime plan` recommends, in words. */
+#include <math.h>
+
+#include "answer.h"
+#include "slewtime/slewtime.h"
+#include "tell/append.h"
+#include "tell/judged.h"
+#include "tell/units.h"
+
+void cli_plan_add_seconds(const slew_plan_setting *p, char *text, size_t size)
+{
+    cli_append(text, size, "rotation %.4g s, elevation %.4g s", p->seconds[SLEW_ROTATION],
+               p->seconds[SLEW_ELEVATION]);
+}
+
+void cli_plan_add_point(const slew_plan_setting *p, char *text, size_t size)
+{
+    cli_append(text, size, "rotation %.4g deg, elevation %.4g deg",
+               cli_degrees(p->point[SLEW_ROTATION]), cli_degrees(p->point[SLEW_ELEVATION]));
+}
+
+const char *cli_plan_demand_words(slew_demand demand)
+{
+    static const char *const words[SLEW_DEMAND_COUNT] = {
+        [SLEW_DEMAND_KEEPOUT] = "enters a keep-out zone",
+        [SLEW_DEMAND_STOP] = "meets a hard stop",
+        [SLEW_DEMAND_FAULT] = "faults otherwise",
+        [SLEW_DEMAND_DEPLOY] = "deploys inside the target",
+        [SLEW_DEMAND_STOW] = "stows within tolerance",
+        [SLEW_DEMAND_FLOOR] = "falls below the minimum voltage"};
+    return words[demand];
+}
+
+static bool has_moved(const slew_plan_setting *p)
+{
+    return p->moved[SLEW_ROTATION] != 0 || p->moved[SLEW_ELEVATION] != 0;
+}
+
+static bool has_other_seconds(const cli_plan *a, const slew_plan_setting *p)
+{
+    const double *today = a->plan.today.seconds;
+    return p->seconds[SLEW_ROTATION] != today[SLEW_ROTATION] ||
+           p->seconds[SLEW_ELEVATION] != today[SLEW_ELEVATION];
+}
+
+static void add_change(const slew_plan_change *c, char *text)
+{
+    char words[160];
+    slew_plan_words(c, words, sizeof words);
+    cli_append(text, CLI_PLAN_LINE_MAX, "%s%s%s; ", c->kind == SLEW_PLAN_KEY ? "set " : "", words,
+               c->cost == SLEW_PLAN_COST_WIRING ? " (ampacity and fuse not checked)" : "");
+}
+
+/* something that does not fail, though so many samples do not show that it meets all */
+static bool may_meet(const slew_plan *p)
+{
+    return p->best.judgment.meets == SLEW_NOT_TOLD ||
+           (p->count > 0 && p->row[0].best.judgment.meets == SLEW_NOT_TOLD);
+}
+
+static void add_point(const slew_plan_advice *d, char *text)
+{
+    const slew_plan_setting *p = &d->setting;
+    bool again = false;
+    for (int i = 0; i < d->count; i++)
+        again |= d->change[i].cost >= SLEW_PLAN_COST_RETEACH;
+    if (again || has_moved(p)) {
+        cli_append(text, CLI_PLAN_LINE_MAX, "teach the stow point at ");
+        cli_plan_add_point(p, text, CLI_PLAN_LINE_MAX);
+        cli_append(text, CLI_PLAN_LINE_MAX, "; ");
+    }
+    if (has_moved(p))
+        cli_append(text, CLI_PLAN_LINE_MAX, "that is %.2f deg from the wished point; ",
+                   cli_degrees(hypot(p->moved[SLEW_ROTATION], p->moved[SLEW_ELEVATION])));
+}
+
+void cli_plan_advice(const cli_plan *a, char text[CLI_PLAN_LINE_MAX])
+{
+    const slew_plan_advice *d = &a->advice;
+    bool other = has_other_seconds(a, &d->setting);
+    text[0] = '\0';
+    if (!d->is_there) {
+        cli_append(text, CLI_PLAN_LINE_MAX,
+                   may_meet(&a->plan)
+                       ? "So many samples do not tell whether anything meets all: ask for more."
+                       : "Nothing that was tried meets all demands: do not rely on this setup.");
+        return;
+    }
+    cli_append(text, CLI_PLAN_LINE_MAX, "Do: ");
+    for (int i = 0; i < d->count; i++)
+        add_change(&d->change[i], text);
+    add_point(d, text);
+    bool nothing = d->count == 0 && !other && !has_moved(&d->setting);
+    cli_append(text, CLI_PLAN_LINE_MAX, "%s",
+               nothing ? "nothing; keep the deploy at "
+               : other ? "set the deploy to "
+                       : "keep the deploy at ");
+    cli_plan_add_seconds(&d->setting, text, CLI_PLAN_LINE_MAX);
+    cli_append(text, CLI_PLAN_LINE_MAX, ".");
+}

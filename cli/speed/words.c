@@ -1,0 +1,98 @@
+/* words.c - the words of `slewtime speed`: names, what troubles an axis, and what was found. */
+#include <math.h>
+
+#include "answer.h"
+#include "tell/units.h"
+
+/* ---- names ---- */
+
+const char *cli_speed_occasion(const cli_speed *a, int index)
+{
+    return a->question[index].occasion == SLEW_OCCASION_DEPLOY ? "deploy_day" : "today";
+}
+
+const char *cli_speed_when(const cli_speed *a, int index)
+{
+    return a->question[index].occasion == SLEW_OCCASION_DEPLOY ? "on deploy day" : "today";
+}
+
+void cli_speed_name(const slew_speed_curve *c, char *text, size_t size)
+{
+    snprintf(text, size, "%s %s", slew_axis_word(c->axis),
+             slew_direction_word(c->axis, c->direction));
+}
+
+void cli_speed_level(const slew_speed_level *level, char *text, size_t size)
+{
+    if (level->pressure > 0)
+        snprintf(text, size, "at %.4g bar", cli_bar(level->pressure));
+    else
+        snprintf(text, size, "dry");
+}
+
+const char *cli_speed_trouble(const slew_speed_row *row)
+{
+    if (row->slowest.state == SLEW_SPEED_OFF)
+        return "off";
+    if (!row->travel.holds)
+        return "slips";
+    switch (row->travel.fault) {
+    case SLEW_FAULT_NONE:
+        return "";
+    case SLEW_FAULT_UNDERVOLTAGE:
+        return "brownout";
+    case SLEW_FAULT_TIMEOUT:
+        return "timeout";
+    default:
+        return "stall";
+    }
+}
+
+/* ---- the finding ---- */
+
+static bool needs_more(const slew_speed_needs *a, const slew_speed_needs *b)
+{
+    return a->arrives > b->arrives || (a->arrives == b->arrives && a->starts > b->starts);
+}
+
+/* the curve that needs most; of equals the first */
+static const slew_speed_curve *hardest(const slew_speed *s)
+{
+    const slew_speed_curve *worst = &s->curve[0];
+    for (int i = 1; i < s->curve_count; i++)
+        if (needs_more(&s->curve[i].need, &worst->need))
+            worst = &s->curve[i];
+    return worst;
+}
+
+static void own_words(const slew_speed_curve *c, char *text, size_t size)
+{
+    const char *trouble = cli_speed_trouble(&c->own);
+    if (trouble[0] == '\0')
+        snprintf(text, size, "in %.1f s", c->own.travel.time);
+    else
+        snprintf(text, size, "not (%s)", trouble);
+}
+
+void cli_speed_finding(const cli_speed *a, int index, char *text, size_t size)
+{
+    const slew_speed *s = &a->answer[index];
+    const slew_speed_curve *c = hardest(s);
+    double to = a->question[index].to;
+    char name[40], level[40], own[60];
+    cli_speed_name(c, name, sizeof name);
+    cli_speed_level(&s->level[c->level], level, sizeof level);
+    own_words(c, own, sizeof own);
+    if (isinf(c->need.starts))
+        snprintf(text, size, "Hardest is %s %s: no start at any voltage up to %.4g V", name, level,
+                 to);
+    else if (isinf(c->need.arrives))
+        snprintf(text, size, "Hardest is %s %s: not from stop to stop at any voltage up to %.4g V",
+                 name, level, to);
+    else if (c->need.arrives == 0)
+        snprintf(text, size, "All get from stop to stop at any source voltage");
+    else
+        snprintf(text, size,
+                 "Hardest is %s %s: stop to stop from %.2f V, with this scenario's %.4g V %s", name,
+                 level, c->need.arrives, c->own.supply, own);
+}

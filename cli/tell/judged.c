@@ -1,0 +1,137 @@
+/* judged.c - see judged.h. */
+#include "judged.h"
+
+#include <inttypes.h>
+
+#include "append.h"
+#include "units.h"
+
+enum { ROOM = CLI_JUDGED_MAX };
+
+/* ---- figures ---- */
+
+static void tell_state(cli_teller *t, const slew_demand_state *s, const char *word)
+{
+    cli_tell_open_if(t, word, s->asked);
+    if (t->in_full)
+        cli_tell_number(t, "limit", s->limit);
+    cli_tell_share(t, "missed", &s->missed);
+    cli_tell_text(t, "meets", s->asked ? slew_meets_word(s->meets) : NULL);
+    if (t->in_full) {
+        cli_tell_integer(t, "misses", s->misses);
+        cli_tell_next_if(t, s->enough >= 0);
+        cli_tell_integer(t, "enough", s->enough);
+    }
+    cli_tell_close(t);
+}
+
+void cli_tell_judgment(cli_teller *t, const void *what)
+{
+    const slew_judgment *j = what;
+    cli_tell_text(t, "meets", slew_meets_word(j->meets));
+    if (t->in_full) {
+        cli_tell_integer(t, "samples", j->samples);
+        cli_tell_integer(t, "refused", j->refused);
+        cli_tell_boolean(t, "certain", j->certain);
+    }
+    for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
+        tell_state(t, &j->of[d], slew_demand_word((slew_demand)d));
+}
+
+/* ---- words ---- */
+
+static const char *words_of(slew_demand demand)
+{
+    static const char *const words[SLEW_DEMAND_COUNT] = {
+        [SLEW_DEMAND_KEEPOUT] = "enters a keep-out zone",
+        [SLEW_DEMAND_STOP] = "meets a hard stop",
+        [SLEW_DEMAND_FAULT] = "faults",
+        [SLEW_DEMAND_DEPLOY] = "deploys inside the target",
+        [SLEW_DEMAND_STOW] = "stows within tolerance",
+        [SLEW_DEMAND_FLOOR] = "falls below the minimum voltage"};
+    return words[demand];
+}
+
+void cli_judged_add(const slew_judgment *j, slew_demand demand, char *text, size_t size)
+{
+    const slew_demand_state *s = &j->of[demand];
+    bool at_least = slew_demand_is_at_least(demand);
+    double share = at_least ? 1 - s->missed.value : s->missed.value;
+    double limit = at_least ? 1 - s->limit : s->limit;
+    cli_append(text, size, "%s in %.2f %% (at %s %.6g %%)", words_of(demand), cli_percent(share),
+               at_least ? "least" : "most", cli_percent(limit));
+}
+
+/* adds each demand with that answer; returns how many */
+static int add_all(const slew_judgment *j, slew_meets meets, char text[ROOM])
+{
+    int count = 0;
+    for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
+        if (j->of[d].asked && j->of[d].meets == meets) {
+            cli_append(text, ROOM, "%s", count++ > 0 ? "; " : "");
+            cli_judged_add(j, (slew_demand)d, text, ROOM);
+        }
+    return count;
+}
+
+/* samples that tell all demands; -1: no number of them does */
+static int64_t enough_for_all(const slew_judgment *j)
+{
+    int64_t most = 0;
+    for (int d = 0; d < SLEW_DEMAND_COUNT; d++) {
+        if (j->of[d].asked && j->of[d].enough < 0)
+            return -1;
+        most = j->of[d].asked && j->of[d].enough > most ? j->of[d].enough : most;
+    }
+    return most;
+}
+
+static void add_untold(const slew_judgment *j, char text[ROOM])
+{
+    int64_t enough = enough_for_all(j);
+    cli_append(text, ROOM, "not told with so many samples: ");
+    if (enough < 0)
+        cli_append(text, ROOM, "no number would do (");
+    else
+        cli_append(text, ROOM, "%" PRId64 " would do (", enough);
+    add_all(j, SLEW_NOT_TOLD, text);
+    cli_append(text, ROOM, ")");
+}
+
+const char *cli_judged_short(const slew_judgment *j)
+{
+    static const char *const words[] = {[SLEW_MEETS] = "meets all demands",
+                                        [SLEW_MEETS_NOT] = "does not meet the demands",
+                                        [SLEW_NOT_TOLD] = "not told"};
+    return words[j->meets];
+}
+
+void cli_judged_words(const slew_judgment *j, char text[ROOM])
+{
+    text[0] = '\0';
+    if (j->meets == SLEW_NOT_TOLD)
+        add_untold(j, text);
+    else
+        cli_append(text, ROOM, "%s", cli_judged_short(j));
+    if (j->meets == SLEW_MEETS_NOT) {
+        cli_append(text, ROOM, ": ");
+        add_all(j, SLEW_MEETS_NOT, text);
+    }
+}
+
+void cli_judged_caution(const slew_judgment *j, char text[ROOM])
+{
+    int count = 0;
+    text[0] = '\0';
+    for (int d = 0; d <= SLEW_DEMAND_FAULT; d++) {
+        if (!j->of[d].asked || j->of[d].misses == 0)
+            continue;
+        cli_append(text, ROOM, "%s%s in %.2f %%", count == 0 ? "Caution: " : ", ",
+                   words_of((slew_demand)d), cli_percent(j->of[d].missed.value));
+        count++;
+    }
+    if (count > 0)
+        cli_append(text, ROOM,
+                   " of the cases. Before a try on the truck: clear overhead, nobody near, ready "
+                   "to release.");
+}

@@ -1,0 +1,32 @@
+/* judged.h - a judgment of the demands on its way out: its figures, and the words of a headline. */
+#ifndef SLEW_CLI_TELL_JUDGED_H
+#define SLEW_CLI_TELL_JUDGED_H
+
+#include "slewtime/demands.h"
+#include "teller.h"
+
+enum { CLI_JUDGED_MAX = 800 };
+
+/* The record of a slew_judgment: whether all is met, from how many samples, and under the word of
+ * each demand its limit, the share that misses it, whether it is met, and how many samples would
+ * tell; null of a demand that there is nothing to ask of. A row has the share and the answer. */
+void cli_tell_judgment(cli_teller *teller, const void *judgment);
+
+/* What a headline says of a setting: "meets all demands"; "does not meet the demands: enters a
+ * keep-out zone in 8.40 % (at most 0.1 %); ..." with every demand that is not met, strike risk
+ * first; "not told with so many samples: 20000 would do (...)". Begins small, ends without a stop.
+ */
+void cli_judged_words(const slew_judgment *judgment, char text[CLI_JUDGED_MAX]);
+
+/* The same in a word or two: "meets all demands", "does not meet the demands", "not told". */
+const char *cli_judged_short(const slew_judgment *judgment);
+
+/* Adds "enters a keep-out zone in 8.40 % (at most 0.1 %)", "on its stow point in 80.10 % (at least
+ * 95 %)". */
+void cli_judged_add(const slew_judgment *judgment, slew_demand demand, char *text, size_t size);
+
+/* The line of caution for a setting whose barrel can strike something, or whose controller can
+ * fault: with what was seen, even within its limit. Empty if nothing of that kind was seen. */
+void cli_judged_caution(const slew_judgment *judgment, char text[CLI_JUDGED_MAX]);
+
+#endif

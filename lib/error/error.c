@@ -1,0 +1,23 @@
+/* error.c - see error.h. */
+#include "error/error.h"
+
+#include <stdio.h>
+#include <string.h>
+
+slew_status slew_error_set(slew_error *error, slew_status status, const char *key,
+                           const char *message, const char *expected)
+{
+    if (error) {
+        memset(error, 0, sizeof *error);
+        error->status = status;
+        snprintf(error->key, sizeof error->key, "%s", key);
+        snprintf(error->message, sizeof error->message, "%s", message);
+        snprintf(error->expected, sizeof error->expected, "%s", expected);
+    }
+    return status;
+}
+
+double slew_in_degrees(double angle)
+{
+    return angle * (180 / 3.14159265358979323846);
+}

@@ -1,0 +1,26 @@
+/* units.c - see units.h. */
+#include "keys/units.h"
+
+#include <string.h>
+
+static slew_unit_answer from_table(const slew_unit *unit, const slew_quantity *quantity,
+                                   bool difference, double *value)
+{
+    if (strcmp(unit->quantity, quantity->name) != 0)
+        return SLEW_UNIT_OTHER;
+    if (difference && unit->offset != 0)
+        return SLEW_UNIT_ZERO_POINT;
+    *value = slew_unit_to_si(unit, *value);
+    return SLEW_UNIT_FITS;
+}
+
+slew_unit_answer slew_units_convert(slew_units *units, const slew_quantity *quantity,
+                                    const char *unit, bool difference, double *value)
+{
+    const slew_unit *known = slew_unit_find(unit);
+    if (known != NULL)
+        return from_table(known, quantity, difference, value);
+    if (units->ask == NULL)
+        return SLEW_UNIT_UNKNOWN;
+    return units->ask(units, quantity->si ? quantity->si : "1", unit, difference, value);
+}

@@ -1,0 +1,51 @@
+/* run.c - a scenario as it is against its demands, over its spread. */
+#include "slewtime/demands.h"
+
+typedef struct asking {
+    const slew_scenario *scenario;
+    slew_parts parts;
+} asking;
+
+static void ask(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
+                double *figures)
+{
+    const asking *a = context;
+    slew_result result;
+    slew_run_prepared(drawn, prepared, a->parts, NULL, &result);
+    figures[0] = slew_demands_missed(drawn, prepared, a->parts, &result);
+}
+
+static void count(const asking *a, const slew_ensemble *e, int64_t misses[SLEW_DEMAND_COUNT])
+{
+    unsigned untaught = slew_demands_missed_untaught(a->scenario, a->parts);
+    for (int64_t i = 0; i < e->done; i++) {
+        unsigned mask = isnan(e->figure[i]) ? untaught : (unsigned)e->figure[i];
+        for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
+            misses[d] += mask >> d & 1;
+    }
+}
+
+slew_status slew_demands_run(const slew_scenario *scenario, slew_parts parts,
+                             const slew_sampling *sampling, slew_judgment *out, slew_error *error)
+{
+    slew_ensemble e;
+    asking a = {scenario, parts};
+    int64_t misses[SLEW_DEMAND_COUNT] = {0};
+    *out = (slew_judgment){0};
+    slew_status status = slew_ensemble_run(scenario, parts, sampling, ask, &a, 1, &e, error);
+    if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
+        return status;
+    count(&a, &e, misses);
+    if (e.done > 0)
+        slew_demands_judge(scenario, parts, misses, e.done, e.refused, out);
+    slew_ensemble_free(&e);
+    return status;
+}
+
+/* any other seed does; the golden ratio keeps neighbors apart */
+slew_sampling slew_sampling_fresh(const slew_sampling *sampling)
+{
+    slew_sampling fresh = *sampling;
+    fresh.seed += UINT64_C(0x9e3779b97f4a7c15);
+    return fresh;
+}

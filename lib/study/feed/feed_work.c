@@ -1,0 +1,314 @@
+/* feed_work.c - conductors through a whole day's work: teaching, stow and deploy over the spread.
+ */
+#include "slewtime/feed.h"
+
+#include "error/error.h"
+#include "scenario/variation.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum { LIMIT, LOADED, FIGURES };
+enum { FRESH_TIMES = 8 }; /* samples that confirm, for each that found */
+
+static const double tail = 1e-3; /* the low end of a spread that has none */
+
+#define WORD(name, word) word,
+const char *slew_feed_limit_word(slew_feed_limit limit)
+{
+    static const char *const words[] = {SLEW_FEED_LIMITS(WORD)};
+    return (unsigned)limit < SLEW_FEED_LIMIT_COUNT ? words[limit] : "?";
+}
+#undef WORD
+
+/* ---- one case ---- */
+
+static slew_feed_limit limit_of_part(const slew_part *part)
+{
+    if (part->fault == SLEW_FAULT_UNDERVOLTAGE)
+        return SLEW_FEED_LIMITED_BY_BROWNOUT;
+    return part->says == SLEW_FAULTED || !part->holds ? SLEW_FEED_LIMITED_BY_OTHER_FAULT
+                                                      : SLEW_FEED_LIMITED_BY_NONE;
+}
+
+static slew_feed_limit limit_of(const slew_result *r)
+{
+    slew_feed_limit stow = limit_of_part(&r->stow), deploy = limit_of_part(&r->deploy);
+    if (stow != SLEW_FEED_LIMITED_BY_NONE || deploy != SLEW_FEED_LIMITED_BY_NONE)
+        return stow != SLEW_FEED_LIMITED_BY_NONE ? stow : deploy;
+    return r->below_floor ? SLEW_FEED_LIMITED_BY_FLOOR : SLEW_FEED_LIMITED_BY_NONE;
+}
+
+/* not taught beforehand: that may be just what fails */
+static void ask(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
+                double *figures)
+{
+    const slew_scenario *own = context;
+    slew_scenario trial = *drawn;
+    slew_prepared taught;
+    slew_result result;
+    (void)prepared;
+    trial.stow.has_times = own->stow.has_times;
+    memcpy(trial.stow.times, own->stow.times, sizeof trial.stow.times);
+    slew_status status = slew_prepare(&trial, SLEW_STOW_AND_DEPLOY, &taught, NULL);
+    figures[LIMIT] = SLEW_FEED_LIMITED_BY_TEACHING;
+    figures[LOADED] = INFINITY;
+    if (status != SLEW_OK)
+        return;
+    slew_run_prepared(&trial, &taught, SLEW_STOW_AND_DEPLOY, NULL, &result);
+    figures[LIMIT] = limit_of(&result);
+    figures[LOADED] = result.lowest_loaded_voltage;
+}
+
+/* ---- one conductor ---- */
+
+/* a size that a layer has would hide it */
+static void forget_sizes(slew_layer *layer)
+{
+    int kept = 0;
+    for (int i = 0; i < layer->count; i++) {
+        const char *path = slew_key_at(layer->item[i].key)->path;
+        bool is_size = strcmp(path, "supply.feed.gauge") == 0 ||
+                       strcmp(path, "supply.feed.area") == 0 ||
+                       strcmp(path, "supply.feed.per_length") == 0;
+        if (!is_size)
+            layer->item[kept++] = layer->item[i];
+    }
+    layer->count = kept;
+}
+
+static void fit(slew_scenario *s, const slew_feed_size *size)
+{
+    if (size->index == SLEW_FEED_OWN)
+        return;
+    slew_feed_fit(&s->setup, size->ladder, size->index);
+    forget_sizes(&s->teach);
+    forget_sizes(&s->today);
+    forget_sizes(&s->deploy_day);
+}
+
+/* the ensemble's own teaching is not needed, and may fail */
+static slew_status run(const slew_scenario *fitted, const slew_sampling *how, slew_ensemble *e,
+                       slew_error *error)
+{
+    slew_scenario *untaught = malloc(sizeof *untaught), *own = malloc(sizeof *own);
+    slew_status status = SLEW_ERROR_MEMORY;
+    if (untaught != NULL && own != NULL) {
+        *untaught = *own = *fitted;
+        untaught->stow.has_times = true;
+        status =
+            slew_ensemble_run(untaught, SLEW_STOW_AND_DEPLOY, how, ask, own, FIGURES, e, error);
+    }
+    free(untaught);
+    free(own);
+    return status;
+}
+
+/* what fails first of all that fails; the floor may be missed as often as is demanded */
+static slew_feed_limit worst_of(const slew_feed_size *size, double floor_limit)
+{
+    for (int k = SLEW_FEED_LIMITED_BY_TEACHING; k < SLEW_FEED_LIMITED_BY_FLOOR; k++)
+        if (size->hits[k] > 0)
+            return (slew_feed_limit)k;
+    double below = (double)size->hits[SLEW_FEED_LIMITED_BY_FLOOR] / (double)size->samples;
+    return below > floor_limit ? SLEW_FEED_LIMITED_BY_FLOOR : SLEW_FEED_LIMITED_BY_NONE;
+}
+
+static void count(const slew_ensemble *e, slew_feed_size *size)
+{
+    size->samples = e->done;
+    size->lowest_loaded = INFINITY;
+    memset(size->hits, 0, sizeof size->hits);
+    for (int64_t i = 0; i < e->done; i++) {
+        const double *figures = e->figure + i * FIGURES;
+        bool ran = !isnan(figures[LIMIT]);
+        size->hits[ran ? (int)figures[LIMIT] : SLEW_FEED_LIMITED_BY_TEACHING]++;
+        size->lowest_loaded = fmin(size->lowest_loaded, ran ? figures[LOADED] : INFINITY);
+    }
+}
+
+static slew_status ask_size(const slew_scenario *s, const slew_sampling *how, slew_feed_size *size,
+                            slew_error *error)
+{
+    slew_scenario *fitted = malloc(sizeof *fitted);
+    slew_ensemble e = {0};
+    if (fitted == NULL)
+        return SLEW_ERROR_MEMORY;
+    *fitted = *s;
+    fit(fitted, size);
+    slew_status status = run(fitted, how, &e, error);
+    if (status == SLEW_OK) {
+        count(&e, size);
+        size->limit = worst_of(size, s->demands.below_floor);
+        slew_ensemble_free(&e);
+    } else if (status == SLEW_ERROR_INPUT) { /* nothing is left for the drives */
+        size->limit = SLEW_FEED_LIMITED_BY_TEACHING;
+        status = SLEW_OK;
+    }
+    free(fitted);
+    return status;
+}
+
+/* ---- the coldest, weakest day ---- */
+
+static double low_end(const slew_variation *v)
+{
+    slew_range extent = slew_variation_extent(v);
+    return isfinite(extent.low) ? extent.low : slew_variation_quantile(v, tail);
+}
+
+/* both at the low ends of their spread on every occasion after teaching; nothing else varies */
+static void make_weakest(const slew_scenario *s, slew_scenario *out)
+{
+    static const char *const paths[] = {"supply.main.voltage", "environment.temperature"};
+    *out = *s;
+    for (int k = 0; k < 2; k++)
+        for (int i = 0; i < s->day.count; i++)
+            if (s->day.item[i].key == slew_key_find(paths[k])) {
+                double low = low_end(&s->day.item[i]);
+                slew_scenario_set_number(out, SLEW_LAYER_TODAY, s->day.item[i].key, low);
+                slew_scenario_set_number(out, SLEW_LAYER_DEPLOY_DAY, s->day.item[i].key, low);
+            }
+    out->truck.count = out->day.count = 0;
+    out->correlation.count = 0;
+}
+
+static slew_status ask_weakest(const slew_scenario *weakest, slew_feed_size *size,
+                               slew_error *error)
+{
+    slew_sampling once = slew_sampling_default();
+    slew_feed_size alone = *size;
+    once.samples = once.shifts = 1;
+    once.threads = 1;
+    slew_status status = ask_size(weakest, &once, &alone, error);
+    size->weakest = alone.limit;
+    return status;
+}
+
+/* ---- all of them ---- */
+
+static bool is_no_fault(slew_feed_limit limit)
+{
+    return limit == SLEW_FEED_LIMITED_BY_NONE || limit == SLEW_FEED_LIMITED_BY_FLOOR;
+}
+
+static bool runs(const slew_feed_size *size)
+{
+    return is_no_fault(size->limit) && is_no_fault(size->weakest);
+}
+
+static bool keeps(const slew_feed_size *size)
+{
+    return size->limit == SLEW_FEED_LIMITED_BY_NONE && runs(size);
+}
+
+/* from thick to thin, while they do it */
+static int thinnest_of(const slew_feed_work *w, slew_ladder ladder,
+                       bool (*does)(const slew_feed_size *size))
+{
+    int found = -1;
+    for (int i = w->count - 1; i > 0; i--)
+        if (w->size[i].ladder == ladder) {
+            if (!does(&w->size[i]))
+                return found;
+            found = i;
+        }
+    return found;
+}
+
+/* the demands that a conductor answers for, of what the samples tell; with or without the floor */
+static slew_judgment judge(const slew_scenario *s, const slew_feed_size *size, bool with_floor)
+{
+    slew_judgment all;
+    const int64_t *hits = size->hits;
+    const int64_t misses[SLEW_DEMAND_COUNT] = {
+        [SLEW_DEMAND_FAULT] = hits[SLEW_FEED_LIMITED_BY_TEACHING] +
+                              hits[SLEW_FEED_LIMITED_BY_BROWNOUT] +
+                              hits[SLEW_FEED_LIMITED_BY_OTHER_FAULT],
+        [SLEW_DEMAND_FLOOR] = hits[SLEW_FEED_LIMITED_BY_FLOOR]};
+    slew_demands_judge(s, SLEW_STOW_AND_DEPLOY, misses, size->samples, 0, &all);
+    slew_judgment out = {.samples = all.samples, .certain = all.certain};
+    out.of[SLEW_DEMAND_FAULT] = all.of[SLEW_DEMAND_FAULT];
+    out.meets = all.of[SLEW_DEMAND_FAULT].meets;
+    if (with_floor) {
+        slew_meets floor = all.of[SLEW_DEMAND_FLOOR].meets;
+        out.of[SLEW_DEMAND_FLOOR] = all.of[SLEW_DEMAND_FLOOR];
+        if (floor == SLEW_MEETS_NOT || out.meets == SLEW_MEETS)
+            out.meets = floor;
+    }
+    return out;
+}
+
+/* a size that does it so far, and what fresh samples say of it */
+typedef struct candidate {
+    int *index;
+    slew_judgment *judged;
+    bool with_floor;
+} candidate;
+
+/* what does not meet the demands on fresh samples gives way to the next thicker one */
+static slew_status confirm(const slew_scenario *s, const slew_sampling *sampling, slew_feed_work *w,
+                           candidate c, slew_error *error)
+{
+    slew_sampling fresh = slew_sampling_fresh(sampling);
+    slew_status status = SLEW_OK;
+    fresh.samples = FRESH_TIMES * sampling->samples;
+    while (*c.index >= 0 && status == SLEW_OK) {
+        int i = *c.index;
+        slew_feed_size again = w->size[i];
+        status = ask_size(s, &fresh, &again, error);
+        *c.judged = judge(s, &again, c.with_floor);
+        if (status != SLEW_OK || c.judged->meets != SLEW_MEETS_NOT)
+            break;
+        w->size[i].limit = again.limit;
+        bool thicker = i + 1 < w->count && w->size[i + 1].ladder == w->size[i].ladder;
+        *c.index = thicker ? i + 1 : -1;
+    }
+    return status;
+}
+
+static slew_status find_thinnest(const slew_scenario *s, const slew_sampling *sampling,
+                                 slew_ladder ladder, int k, slew_feed_work *w, slew_error *error)
+{
+    w->runs[k] = thinnest_of(w, ladder, runs);
+    w->keeps[k] = thinnest_of(w, ladder, keeps);
+    const candidate running = {&w->runs[k], &w->runs_judged[k], false};
+    const candidate keeping = {&w->keeps[k], &w->keeps_judged[k], true};
+    slew_status status = confirm(s, sampling, w, running, error);
+    return status == SLEW_OK ? confirm(s, sampling, w, keeping, error) : status;
+}
+
+static slew_status ask_all(const slew_scenario *s, const slew_scenario *weakest,
+                           const slew_sampling *sampling, slew_feed_work *w, slew_error *error)
+{
+    slew_status status = SLEW_OK;
+    for (int i = 0; i < w->count && status == SLEW_OK; i++) {
+        status = ask_size(s, sampling, &w->size[i], error);
+        if (status == SLEW_OK)
+            status = ask_weakest(weakest, &w->size[i], error);
+    }
+    return status;
+}
+
+slew_status slew_feed_work_run(const slew_scenario *scenario, slew_ladder metric,
+                               const slew_sampling *sampling, slew_feed_work *out,
+                               slew_error *error)
+{
+    const slew_ladder ladders[] = {SLEW_LADDER_AWG, metric};
+    *out = (slew_feed_work){
+        .count = 1, .size[0] = {.index = SLEW_FEED_OWN}, .runs = {-1, -1}, .keeps = {-1, -1}};
+    if (!scenario->stow.has_point && !scenario->stow.has_times)
+        return slew_error_set(error, SLEW_ERROR_INPUT, "stow.point", "there is no stow to run", "");
+    for (int k = 0; k < 2; k++)
+        for (int i = 0; i < slew_ladder_count(ladders[k]); i++)
+            out->size[out->count++] = (slew_feed_size){.ladder = ladders[k], .index = i};
+    slew_scenario *weakest = malloc(sizeof *weakest);
+    if (weakest == NULL)
+        return slew_error_set(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+    make_weakest(scenario, weakest);
+    slew_status status = ask_all(scenario, weakest, sampling, out, error);
+    free(weakest);
+    for (int k = 0; k < 2 && status == SLEW_OK; k++)
+        status = find_thinnest(scenario, sampling, ladders[k], k, out, error);
+    return status;
+}

@@ -1,0 +1,73 @@
+/* cli_plan.c - `slewtime plan` as text, JSON, CSV and picture. */
+#include "document.h"
+
+static char root[512];
+static char mast[600];
+
+static int enter(void **state)
+{
+    if (getcwd(root, sizeof root) == NULL)
+        return -1;
+    snprintf(mast, sizeof mast, "%s/examples/mast-on-the-way.yaml", root);
+    return enter_directory(state);
+}
+
+static void text_says_the_answer_first(void **state)
+{
+    (void)state;
+    outcome o = TOOL("plan", mast, "--samples", "4000");
+    assert_int_equal(o.code, 0);
+    assert_int_equal(strncmp(o.out, "Today: does not meet the demands: enters a keep-out", 50), 0);
+    has(o.out, "\nDo: set stow.home_order: rotation, elevation; keep the deploy at rotation 0 s, "
+               "elevation 5 s.\nThen: keep-out zone entered in 0.00 %, hard stop met in 0.00 %");
+    has(o.out, "\nCaution: enters a keep-out zone in 100.00 % of the cases.");
+    has(o.out, "ampacity and its fuse are not checked here");
+    has(o.out, "does not replace a test on the truck");
+    free_outcome(&o);
+}
+
+static void few_samples_say_so(void **state)
+{
+    (void)state;
+    outcome o = TOOL("plan", mast, "--samples", "100");
+    assert_int_equal(o.code, 0);
+    has(o.out, "So many samples do not tell");
+    has_not(o.out, "\nDo: ");
+    free_outcome(&o);
+}
+
+static void json_and_csv_rank_the_changes(void **state)
+{
+    (void)state;
+    outcome o = TOOL("plan", mast, "--samples", "4000", "--json");
+    assert_int_equal(o.code, 0);
+    has(o.out, "\"change\": \"stow.home_order: rotation, elevation\"");
+    has(o.out, "\"recommended\"");
+    has(o.out, "\"curves\"");
+    free_outcome(&o);
+    o = TOOL("plan", mast, "--samples", "100", "--csv");
+    has(o.out, "rank,change,key,layer,cost,point_rotation_deg");
+    has(o.out, "\n1,\"stow.home_order: rotation, elevation\",stow.home_order,,setting,");
+    free_outcome(&o);
+}
+
+static void a_picture_is_drawn(void **state)
+{
+    (void)state;
+    outcome o = TOOL("plan", mast, "--samples", "64", "--plot", "plan.svg");
+    assert_int_equal(o.code, 0);
+    assert_string_equal(o.err, "");
+    assert_int_equal(unlink("plan.svg"), 0);
+    free_outcome(&o);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(text_says_the_answer_first),
+        cmocka_unit_test(few_samples_say_so),
+        cmocka_unit_test(json_and_csv_rank_the_changes),
+        cmocka_unit_test(a_picture_is_drawn),
+    };
+    return cmocka_run_group_tests(tests, enter, leave_directory);
+}

@@ -1,0 +1,151 @@
+/* plan_recommended.c - what a plan recommends holds: on fresh samples, and on the second
+ * implementation. Runs from the project's root. */
+#include "motion_both.h"
+
+#include <string.h>
+
+static slew_plan plan;
+
+static slew_scenario planned(const char *path, int64_t samples, int threads)
+{
+    slew_scenario s;
+    slew_sampling how = slew_sampling_default();
+    how.samples = samples;
+    how.threads = threads;
+    assert_int_equal(slew_scenario_read_file(path, NULL, &s), SLEW_OK);
+    assert_int_equal(slew_plan_run(&s, &how, &plan, NULL), SLEW_OK);
+    return s;
+}
+
+/* the scenario with all that is recommended */
+static slew_scenario recommended(const slew_scenario *s)
+{
+    slew_scenario r = *s;
+    slew_plan_advice advice;
+    slew_plan_recommend(&plan, &advice);
+    assert_true(advice.is_there);
+    for (int i = 0; i < advice.count; i++)
+        assert_true(slew_plan_apply(&r, &advice.change[i]));
+    slew_plan_set(&r, &advice.setting);
+    return r;
+}
+
+/* a seed that the plan does not know, and independent samples */
+static slew_judgment judged_anew(const slew_scenario *s)
+{
+    slew_judgment judgment;
+    slew_sampling how = {.samples = 10000, .seed = 4711, .points = SLEW_PSEUDO_RANDOM, .shifts = 1};
+    assert_int_equal(slew_demands_run(s, SLEW_STOW_AND_DEPLOY, &how, &judgment, NULL), SLEW_OK);
+    return judgment;
+}
+
+static const char mast[] = "examples/mast-on-the-way.yaml";
+
+static void home_order_cures_a_mast_on_the_way(void **state)
+{
+    (void)state;
+    slew_scenario s = planned(mast, 4000, 0);
+    assert_int_equal(plan.today.judgment.of[SLEW_DEMAND_KEEPOUT].meets, SLEW_MEETS_NOT);
+    assert_int_equal(plan.best.judgment.meets, SLEW_MEETS_NOT);
+    assert_string_equal(slew_key_at(plan.row[0].change.key)->path, "stow.home_order");
+    assert_int_equal(plan.row[0].cost, SLEW_PLAN_COST_SETTING);
+    assert_int_equal(judged_anew(&s).meets, SLEW_MEETS_NOT);
+    slew_scenario r = recommended(&s);
+    assert_int_equal(judged_anew(&r).meets, SLEW_MEETS);
+}
+
+/* the corners of the spread's days, where a strike is likeliest */
+static void it_holds_on_the_reference(void **state)
+{
+    (void)state;
+    static const double volts[] = {24.5, 28.5}, starts[] = {55, 85};
+    slew_scenario s = planned(mast, 4000, 0), r = recommended(&s);
+    for (int i = 0; i < 4; i++) {
+        story out;
+        char why[200] = "";
+        ref_options options = {.solver = REF_CVODE};
+        slew_scenario day = r, as_it_is = s;
+        day.setup.supply.main.voltage = as_it_is.setup.supply.main.voltage = volts[i % 2];
+        day.setup.axis[0].start = as_it_is.setup.axis[0].start = starts[i / 2] * 3.14159265 / 180;
+        assert_int_equal(run_reference(&day, &options, &out, why, sizeof why), 0);
+        assert_true(slew_result_ok(&day, SLEW_STOW_AND_DEPLOY, &out.result));
+        assert_int_equal(run_reference(&as_it_is, &options, &out, why, sizeof why), 0);
+        assert_true(out.result.visit_count > 0);
+    }
+}
+
+static void changes_together_do_what_none_does_alone(void **state)
+{
+    (void)state;
+    slew_scenario s = planned("examples/daily.yaml", 4000, 0);
+    for (int i = 0; i < plan.count; i++)
+        assert_false(plan.row[i].best.confirmed && plan.row[i].best.judgment.meets == SLEW_MEETS);
+    assert_true(plan.together.count >= 2);
+    slew_scenario r = recommended(&s);
+    assert_int_equal(judged_anew(&r).meets, SLEW_MEETS);
+}
+
+static void digits_do_not_depend_on_threads(void **state)
+{
+    (void)state;
+    static slew_plan first;
+    planned(mast, 300, 1);
+    first = plan;
+    planned(mast, 300, 3);
+    assert_int_equal(first.count, plan.count);
+    assert_memory_equal(&first.best.judgment, &plan.best.judgment, sizeof first.best.judgment);
+    for (int i = 0; i < plan.count; i++) {
+        assert_int_equal(first.row[i].change.key, plan.row[i].change.key);
+        assert_true(first.row[i].best.shortfall == plan.row[i].best.shortfall);
+        assert_memory_equal(first.row[i].best.seconds, plan.row[i].best.seconds,
+                            sizeof plan.row[i].best.seconds);
+    }
+}
+
+/* A target that begins higher than the wished point reaches often enough: a point above it does,
+ * and half of the way there does not. */
+static void the_nearest_point_that_meets_is_taken(void **state)
+{
+    (void)state;
+    slew_scenario s;
+    slew_sampling how = slew_sampling_default();
+    how.samples = 4000;
+    assert_int_equal(slew_scenario_read_file(mast, NULL, &s), SLEW_OK);
+    s.stow.home_order = SLEW_ROTATION_FIRST;
+    s.deploy.choice_count[SLEW_ELEVATION] = 1;
+    s.deploy.choices[SLEW_ELEVATION][0] = s.deploy.seconds[SLEW_ELEVATION];
+    s.deploy.target[SLEW_ELEVATION].low = 34 * 3.14159265358979 / 180;
+    assert_int_equal(slew_plan_run(&s, &how, &plan, NULL), SLEW_OK);
+    assert_int_equal(plan.today.judgment.meets, SLEW_MEETS_NOT);
+    assert_int_equal(plan.best.judgment.meets, SLEW_MEETS);
+    assert_true(plan.best.moved[SLEW_ELEVATION] > 0);
+    slew_scenario r = recommended(&s);
+    assert_int_equal(judged_anew(&r).meets, SLEW_MEETS);
+    r.stow.point[SLEW_ELEVATION] -= plan.best.moved[SLEW_ELEVATION] / 2;
+    assert_int_equal(judged_anew(&r).of[SLEW_DEMAND_DEPLOY].meets, SLEW_MEETS_NOT);
+}
+
+static void a_scenario_without_deploy_is_refused(void **state)
+{
+    (void)state;
+    slew_scenario s;
+    slew_error error = {0};
+    slew_sampling how = slew_sampling_default();
+    assert_int_equal(slew_scenario_read_file(mast, NULL, &s), SLEW_OK);
+    s.deploy.given = false;
+    assert_int_equal(slew_plan_run(&s, &how, &plan, &error), SLEW_ERROR_INPUT);
+    assert_string_equal(error.key, "deploy");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(home_order_cures_a_mast_on_the_way),
+        cmocka_unit_test(it_holds_on_the_reference),
+        cmocka_unit_test(changes_together_do_what_none_does_alone),
+        cmocka_unit_test(digits_do_not_depend_on_threads),
+        cmocka_unit_test(the_nearest_point_that_meets_is_taken),
+        cmocka_unit_test(a_scenario_without_deploy_is_refused),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
