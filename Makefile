@@ -174,11 +174,11 @@ $(BUILD)/lib/scenario/catalogue.o: $(BUILD)/lib/scenario/catalogue.inc
 $(BUILD)/lib/scenario/catalogue.o: ALL_CFLAGS += -I$(BUILD)/lib/scenario
 
 # what a saved machine is told apart by: the library's sources and the compiler as one digest
-$(BUILD)/lib/motion/build.inc: $(LIB_SRC) $(wildcard include/slewtime/*.h lib/*/*.h)
+$(BUILD)/lib/motion/build.txt: $(LIB_SRC) $(wildcard include/slewtime/*.h lib/*/*.h)
 	@mkdir -p $(@D)
-	{ $(CC) --version; cat $^; } | cksum | sed 's/ /-/; s/.*/"&"/' > $@
-$(BUILD)/lib/motion/machine_bytes.o: $(BUILD)/lib/motion/build.inc
-$(BUILD)/lib/motion/machine_bytes.o: ALL_CFLAGS += -I$(BUILD)/lib/motion
+	{ $(CC) --version; cat $^; } | cksum | tr ' ' - > $@
+$(BUILD)/lib/motion/machine_bytes.o: $(BUILD)/lib/motion/build.txt
+$(BUILD)/lib/motion/machine_bytes.o: ALL_CFLAGS += -DSLEW_BUILD="\"$$(cat $(BUILD)/lib/motion/build.txt)\""
 
 $(BUILD)/cli/draw/plot.o: ALL_CFLAGS += -DSLEW_PLOTS_DIR='"$(PLOTS)"'
 $(BUILD)/cli/page/template.o: ALL_CFLAGS += -DSLEW_PAGE='"$(PAGE)"'

@@ -12,9 +12,7 @@
 #include <string.h>
 
 /* a digest of the library's sources and the compiler, written by the Makefile */
-static const char digest[] =
-#include "build.inc"
-    ;
+static const char digest[] = SLEW_BUILD;
 
 enum { BUILD_NAME = 48 };
 
