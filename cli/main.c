@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "commands.h"
+#include "frame/frame.h"
 #include "line/exit_code.h"
 #include "line/help.h"
 #include "line/output.h"
@@ -11,12 +12,8 @@
 #include "line/suggest.h"
 #include "slewtime/slewtime.h"
 
-static const cli_command *const commands[] = {
-    &cli_run_command,    &cli_plan_command,   &cli_compare_command, &cli_offset_command,
-    &cli_margin_command, &cli_map_command,    &cli_feed_command,    &cli_speed_command,
-    &cli_nozzle_command, &cli_window_command, &cli_fit_command,     &cli_card_command,
-    &cli_causes_command, &cli_page_command,   &cli_check_command,   &cli_keys_command,
-};
+#define COMMAND(name) &cli_##name##_command,
+static const cli_command *const commands[] = {CLI_COMMANDS(COMMAND)};
 
 enum { COMMAND_COUNT = sizeof commands / sizeof *commands };
 
@@ -70,7 +67,9 @@ static int run(const cli_command *command, int count, char **words)
     if (code == CLI_OK && options.help)
         cli_help_command(command);
     else if (code == CLI_OK && (code = check_operands(command, &options)) == CLI_OK)
-        code = command->run(&options);
+        code = command->run != NULL
+                   ? command->run(&options)
+                   : cli_frame_ask(&options, command->name, command->answer_size, command->ask);
     cli_options_free(&options);
     return code;
 }

@@ -34,11 +34,6 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
                                                  a->card.refused, &a->card.first_refusal});
 }
 
-static int run(const cli_options *options)
-{
-    return cli_frame_ask(options, "card", sizeof(cli_card), ask);
-}
-
 const cli_command cli_card_command = {
     .name = "card",
     .operands = "SCENARIO",
@@ -59,5 +54,6 @@ const cli_command cli_card_command = {
                 "  slewtime card truck.yaml --plot card.pdf      the same to print\n"
                 "  slewtime card truck.yaml --csv > times.csv    to fill in for slewtime fit\n",
     .cautions = true,
-    .run = run,
+    .ask = ask,
+    .answer_size = sizeof(cli_card),
 };

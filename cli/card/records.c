@@ -3,7 +3,6 @@
 
 #include <math.h>
 
-#include "slewtime/slewtime.h"
 #include "tell/csv.h"
 #include "tell/timing.h"
 
@@ -63,8 +62,7 @@ static void tell_doing(cli_teller *t, const slew_card_step *step)
     cli_tell_timing(t, &step->row);
     cli_tell_close(t);
     cli_tell_open(t, "start");
-    cli_tell_degrees(t, "rotation_deg", step->start[SLEW_ROTATION]);
-    cli_tell_degrees(t, "elevation_deg", step->start[SLEW_ELEVATION]);
+    cli_tell_angles(t, step->start);
     cli_tell_close(t);
 }
 

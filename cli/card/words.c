@@ -5,7 +5,6 @@
 #include <string.h>
 
 #include "single/outcome_sentence.h"
-#include "slewtime/slewtime.h"
 #include "tell/units.h"
 #include "tell/utf8.h"
 

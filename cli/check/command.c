@@ -51,11 +51,6 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     return code;
 }
 
-static int check(const cli_options *options)
-{
-    return cli_frame_ask(options, "check", sizeof(cli_single), ask);
-}
-
 const cli_command cli_check_command = {
     .name = "check",
     .operands = "SCENARIO",
@@ -68,5 +63,6 @@ const cli_command cli_check_command = {
     .examples = "Examples:\n"
                 "  slewtime check truck.yaml\n"
                 "  slewtime check truck.yaml --set 'stow.point.elevation=-18 deg'\n",
-    .run = check,
+    .ask = ask,
+    .answer_size = sizeof(cli_single),
 };

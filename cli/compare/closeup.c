@@ -21,7 +21,7 @@ static const cli_single *stow_of(const cli_compared_runs *columns, int index)
 static int axis_of_trouble(const cli_single *single)
 {
     const slew_part *stow = &single->result.stow;
-    return stow->fault != SLEW_FAULT_NONE ? stow->axis : cli_pressed_axis(single);
+    return stow->fault != SLEW_FAULT_NONE ? stow->axis : cli_pressed_axis(single, stow);
 }
 
 /* by how much the columns end apart from each other on an axis [deg] */

@@ -1,7 +1,6 @@
 /* figures.c - see figures.h. */
 #include "figures.h"
 
-#include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -123,15 +122,9 @@ static void boolean(void *context, const char *name, bool value)
     text(context, name, value ? "yes" : "no");
 }
 
-static void nothing(void *context, const char *name)
-{
-    (void)context;
-    (void)name;
-}
-
 void cli_figures_read(const cli_single *single, cli_figure_texts *out)
 {
-    static const cli_listener listener = {open, close, number, integer, boolean, text, nothing};
+    static const cli_listener listener = {open, close, number, integer, boolean, text, NULL};
     reader r = {.out = out};
     cli_teller teller = {.listener = &listener, .context = &r};
     for (int k = 0; k < CLI_FIGURES; k++)

@@ -4,18 +4,13 @@
 #include <string.h>
 
 #include "single/outcome_phrase.h"
+#include "tell/append.h"
 #include "tell/provenance.h"
 #include "tell/utf8.h"
 
 enum { HEAD_LINES = 4, TITLE_LETTERS = 84, TITLE_MAX = 400 };
 
 /* ---- the headings ---- */
-
-static void append(char *text, size_t size, const char *more)
-{
-    size_t length = strlen(text);
-    snprintf(text + length, size - length, "%s", more);
-}
 
 /* "A, B: all is well; C: fault: hard stop" */
 static void say_outcomes(const cli_compared_runs *columns, char text[TITLE_MAX])
@@ -26,17 +21,13 @@ static void say_outcomes(const cli_compared_runs *columns, char text[TITLE_MAX])
         slew_outcome outcome = cli_compared_run_outcome(&columns->column[i]);
         const char *before = text[0] != '\0' ? "; " : "";
         for (int k = i; k < columns->count && !told[outcome]; k++) {
-            const char letter[] = {columns->column[k].letter, '\0'};
             if (cli_compared_run_outcome(&columns->column[k]) != outcome)
                 continue;
-            append(text, TITLE_MAX, before);
-            append(text, TITLE_MAX, letter);
+            cli_append(text, TITLE_MAX, "%s%c", before, columns->column[k].letter);
             before = ", ";
         }
-        if (!told[outcome]) {
-            append(text, TITLE_MAX, ": ");
-            append(text, TITLE_MAX, slew_outcome_words(outcome));
-        }
+        if (!told[outcome])
+            cli_append(text, TITLE_MAX, ": %s", slew_outcome_words(outcome));
         told[outcome] = true;
     }
 }
@@ -45,16 +36,13 @@ static void say_outcomes(const cli_compared_runs *columns, char text[TITLE_MAX])
 static void say_inputs(const cli_comparison *c, char *text, size_t size)
 {
     snprintf(text, size, "%s", c->input_count > 0 ? "they differ in " : "no differences");
-    for (int k = 0; k < c->input_count && k < 4; k++) {
-        append(text, size, k > 0 ? ", " : "");
-        append(text, size, c->input[k].path);
-    }
+    for (int k = 0; k < c->input_count && k < 4; k++)
+        cli_append(text, size, "%s%s", k > 0 ? ", " : "", c->input[k].path);
     if (c->input_count > 4)
-        append(text, size, " and more");
-    for (int i = 0; i < c->columns.count && c->input_count == 1; i++) {
-        append(text, size, i > 0 ? ", " : ": ");
-        append(text, size, c->input[0].value[i][0] != '\0' ? c->input[0].value[i] : "-");
-    }
+        cli_append(text, size, " and more");
+    for (int i = 0; i < c->columns.count && c->input_count == 1; i++)
+        cli_append(text, size, "%s%s", i > 0 ? ", " : ": ",
+                   c->input[0].value[i][0] != '\0' ? c->input[0].value[i] : "-");
 }
 
 /* the lines of a text as variables name_1, name_2, ...; what is too long ends in dots */

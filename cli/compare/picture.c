@@ -2,6 +2,7 @@
 #include "closeup.h"
 #include "heads.h"
 #include "single/event_words.h"
+#include "single/outcome_sentence.h"
 #include "single/trace.h"
 #include "travel/bands.h"
 #include "travel/travel_marks.h"
@@ -118,12 +119,13 @@ static picture lay_out(const cli_comparison *comparison)
 
 /* ---- when it goes wrong ---- */
 
-/* the verdict of a part that has not met its target */
+/* the verdict of a part that is not where it should be */
 static bool is_miss(const cli_single *single, const slew_event *e)
 {
     bool is_stow = cli_single_stows(single) && e->time <= cli_single_stow_end(single);
     const slew_part *part = is_stow ? &single->result.stow : &single->result.deploy;
-    return e->kind == SLEW_EVENT_DONE && part->has_target && !part->on_target;
+    return e->kind == SLEW_EVENT_DONE && ((part->has_target && !part->on_target) ||
+                                          cli_pressed_axis(single, part) != SLEW_NO_AXIS);
 }
 
 /* the first trouble of a run that does not end well; NaN: all is well [s] */

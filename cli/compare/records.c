@@ -49,14 +49,14 @@ void cli_compare_table(FILE *stream, const void *what)
         cli_csv_row(stream, r.index == 0, tell_column, &r);
 }
 
-static void tell_difference(cli_teller *t, const cli_comparison *c, const cli_input *input)
+static void tell_difference(cli_teller *t, const void *what)
 {
-    cli_tell_open(t, NULL);
+    const row *r = what;
+    const cli_input *input = &r->comparison->input[r->index];
     cli_tell_text(t, "path", input->path);
     cli_tell_open_list(t, "values");
-    for (int i = 0; i < c->columns.count; i++)
+    for (int i = 0; i < r->comparison->columns.count; i++)
         cli_tell_text(t, NULL, input->value[i]);
-    cli_tell_close(t);
     cli_tell_close(t);
 }
 
@@ -66,13 +66,10 @@ void cli_compare_document(cli_teller *t, const void *what)
     cli_tell_text(t, "slewtime", slew_version());
     cli_tell_open_list(t, "differences");
     for (int i = 0; i < r.comparison->input_count; i++)
-        tell_difference(t, r.comparison, &r.comparison->input[i]);
+        cli_tell_record(t, NULL, tell_difference, &(row){what, i});
     cli_tell_close(t);
     cli_tell_open_list(t, "scenarios");
-    for (; r.index < r.comparison->columns.count; r.index++) {
-        cli_tell_open(t, NULL);
-        tell_column(t, &r);
-        cli_tell_close(t);
-    }
+    for (; r.index < r.comparison->columns.count; r.index++)
+        cli_tell_record(t, NULL, tell_column, &r);
     cli_tell_close(t);
 }

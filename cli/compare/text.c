@@ -6,6 +6,7 @@
 #include "line/report.h"
 #include "single/outcome_phrase.h"
 #include "slewtime/slewtime.h"
+#include "tell/append.h"
 #include "tell/provenance.h"
 #include "tell/utf8.h"
 
@@ -55,8 +56,7 @@ static void print_line(const sheet *s, bool differs, const char *label, const ch
 
 static void print_title(const char *text)
 {
-    bool bold = cli_colour(stdout);
-    printf("\n%s%s%s\n", bold ? "\033[1m" : "", text, bold ? "\033[0m" : "");
+    printf("\n%s%s%s\n", cli_bold(), text, cli_plain());
 }
 
 /* ---- the figures ---- */
@@ -132,8 +132,7 @@ static void print_columns(const cli_compared_runs *columns)
 
 static void print_findings(const cli_compared_runs *columns)
 {
-    bool bold = cli_colour(stdout);
-    printf("\n%s", bold ? "\033[1m" : "");
+    printf("\n%s", cli_bold());
     for (int i = 0; i < columns->count; i++) {
         const cli_compared_run *column = &columns->column[i];
         char clause[CLI_PHRASE_MAX], line[CLI_PHRASE_MAX + 8];
@@ -145,7 +144,7 @@ static void print_findings(const cli_compared_runs *columns)
                  i + 1 < columns->count ? ";" : ".");
         cli_print_wrapped(line, LINE);
     }
-    fputs(bold ? "\033[0m" : "", stdout);
+    fputs(cli_plain(), stdout);
 }
 
 /* ---- the whole ---- */
@@ -153,15 +152,14 @@ static void print_findings(const cli_compared_runs *columns)
 static void print_origins(const cli_compared_runs *columns)
 {
     char line[CLI_COLUMNS_MAX * (CLI_HASH_MAX + 8) + 80];
-    int length =
-        snprintf(line, sizeof line, "Computed by slewtime %s from the scenarios", slew_version());
+    snprintf(line, sizeof line, "Computed by slewtime %s from the scenarios", slew_version());
     for (int i = 0; i < columns->count; i++) {
         char hash[CLI_HASH_MAX];
         cli_provenance_hash(&columns->column[i].scenario, hash);
-        length += snprintf(line + length, sizeof line - (size_t)length, "%s %c %s",
-                           i > 0 ? "," : "", columns->column[i].letter, hash);
+        cli_append(line, sizeof line, "%s %c %s", i > 0 ? "," : "", columns->column[i].letter,
+                   hash);
     }
-    snprintf(line + length, sizeof line - (size_t)length, ".");
+    cli_append(line, sizeof line, ".");
     cli_print_wrapped(line, LINE);
 }
 

@@ -45,7 +45,8 @@ int cli_plot_check(const char *option, const char *path)
 
 /* ---- data and variables ---- */
 
-int cli_plot_open(cli_plot *plot)
+/* makes the directory for the data; what it opens is closed only after CLI_OK */
+static int open_plot(cli_plot *plot)
 {
     const char *place = getenv("TMPDIR");
     *plot = (cli_plot){0};
@@ -266,7 +267,8 @@ static void clean_up(cli_plot *plot)
     sigprocmask(SIG_SETMASK, &plot->before, NULL);
 }
 
-int cli_plot_close(cli_plot *plot, int code, const char *script, const char *path)
+/* while `code` is CLI_OK draws the picture; then removes the data */
+static int close_plot(cli_plot *plot, int code, const char *script, const char *path)
 {
     int closed = close_data(plot);
     if (code == CLI_OK)
@@ -285,8 +287,8 @@ int cli_plot_close(cli_plot *plot, int code, const char *script, const char *pat
 int cli_plot_draw(const char *path, const char *script, cli_plot_fill *fill, const void *what)
 {
     cli_plot plot;
-    int code = cli_plot_open(&plot);
+    int code = open_plot(&plot);
     if (code != CLI_OK)
         return code;
-    return cli_plot_close(&plot, fill(&plot, what) ? CLI_OK : CLI_OUTSIDE, script, path);
+    return close_plot(&plot, fill(&plot, what) ? CLI_OK : CLI_OUTSIDE, script, path);
 }

@@ -1,12 +1,13 @@
 /*
  * plot.h - pictures, drawn by gnuplot with the scripts of the directory plots.
  *
- *     cli_plot plot;
- *     int code = cli_plot_open(&plot);
- *     cli_plot_set(&plot, "t_end=%.9g", end);            a variable of the script
- *     FILE *data = cli_plot_data(&plot, "trace.csv");     data beside it
- *     ...
- *     code = cli_plot_close(&plot, code, "travel.gp", "travel.png");
+ *     static bool fill(cli_plot *plot, const void *what)
+ *     {
+ *         cli_plot_set(plot, "t_end=%.9g", end);             a variable of the script
+ *         FILE *data = cli_plot_data(plot, "trace.csv");      data beside it
+ *         ...
+ *     }
+ *     int code = cli_plot_draw("travel.png", "travel.gp", fill, what);
  */
 #ifndef SLEW_CLI_DRAW_PLOT_H
 #define SLEW_CLI_DRAW_PLOT_H
@@ -35,9 +36,6 @@ int cli_plot_check(const char *option, const char *path);
 /* How many columns a picture in the terminal has: as wide as that, within reason. */
 int cli_plot_columns(void);
 
-/* Makes the directory for the data. Returns an exit code; close only after CLI_OK. */
-int cli_plot_open(cli_plot *plot);
-
 /* Opens a data file; the stream belongs to the plot. NULL: not possible, told on stderr. `name` is
  * to stay valid. */
 FILE *cli_plot_data(cli_plot *plot, const char *name);
@@ -55,12 +53,8 @@ void cli_plot_set_text(cli_plot *plot, const char *name, const char *text);
 /* Sets the variables of a script and writes its data. false: that failed, and is told. */
 typedef bool cli_plot_fill(cli_plot *plot, const void *what);
 
-/* Draws a picture with that script, filled from `what`, to `path` as below. Returns an exit code.
- */
+/* Draws a picture with that script, filled from `what`, to `path`, whole or not at all, or for "-"
+ * to stdout. Returns an exit code. */
 int cli_plot_draw(const char *path, const char *script, cli_plot_fill *fill, const void *what);
-
-/* While `code` is CLI_OK draws the picture with that script, to `path`, whole or not at all, or for
- * "-" to stdout; then removes the data. Returns `code` or the exit code of its own failure. */
-int cli_plot_close(cli_plot *plot, int code, const char *script, const char *path);
 
 #endif

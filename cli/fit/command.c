@@ -151,11 +151,6 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     return code == CLI_OK ? cli_frame_tell(options, &frame) : code;
 }
 
-static int run(const cli_options *options)
-{
-    return cli_frame_ask(options, "fit", sizeof(cli_fit), ask);
-}
-
 const cli_command cli_fit_command = {
     .name = "fit",
     .operands = "SCENARIO TIMES.csv",
@@ -178,5 +173,6 @@ const cli_command cli_fit_command = {
                 "  slewtime fit truck.yaml times.csv --key elevation.gear.efficiency \\\n"
                 "    --key supply.feed.joint_resistance --robust --write calibrated.yaml\n",
     .cautions = true,
-    .run = run,
+    .ask = ask,
+    .answer_size = sizeof(cli_fit),
 };

@@ -39,14 +39,6 @@ void cli_fit_table(FILE *stream, const void *what)
         cli_csv_row(stream, r.index == 0, tell_reading, &r);
 }
 
-static void tell_readings(cli_teller *t, const cli_fit *a)
-{
-    cli_tell_open_list(t, "readings");
-    for (reading r = {.answer = a}; r.index < a->fit.readings; r.index++)
-        cli_tell_record(t, NULL, tell_reading, &r);
-    cli_tell_close(t);
-}
-
 /* ---- the figures ---- */
 
 static void tell_figure(cli_teller *t, const slew_fit_figure *f)
@@ -136,5 +128,8 @@ void cli_fit_document(cli_teller *t, const void *what)
         tell_blur(t, fit, i);
     cli_tell_close(t);
     tell_next(t, fit);
-    tell_readings(t, a);
+    cli_tell_open_list(t, "readings");
+    for (reading r = {.answer = a}; r.index < fit->readings; r.index++)
+        cli_tell_record(t, NULL, tell_reading, &r);
+    cli_tell_close(t);
 }

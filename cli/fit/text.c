@@ -3,7 +3,6 @@
 
 #include <string.h>
 
-#include "slewtime/slewtime.h"
 #include "tell/provenance.h"
 #include "tell/table.h"
 

@@ -8,8 +8,7 @@
 #include <stdio.h>
 
 #include "draw/plot.h"
-#include "line/options.h"
-#include "slewtime/scenario.h"
+#include "line/command.h"
 #include "tell/teller.h"
 
 /* The ways of telling an answer. */
@@ -24,10 +23,6 @@ typedef struct cli_frame {
 
 /* Says what is wrong with --json, --csv, --plot and --pose together. Returns an exit code. */
 int cli_frame_check(const cli_options *options, const char *command);
-
-/* What a command asks of a scenario that is read; `answer` is its own and begins zeroed. Returns an
- * exit code. */
-typedef int cli_question(const cli_options *options, const slew_scenario *scenario, void *answer);
 
 /* Checks as above, reads the scenario (without an operand: a fresh one), makes an answer of `size`
  * bytes, asks, and releases both. Returns an exit code. */

@@ -4,7 +4,6 @@
 
 #include "commands.h"
 #include "frame/frame.h"
-#include "line/exit_code.h"
 #include "line/report.h"
 #include "slewtime/slewtime.h"
 #include "tell/table.h"

@@ -52,10 +52,12 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                                   "what has changed again, on top of today, by the\n"
                                   "time it deploys"),
     [CLI_ONLY] = WORD("--only", "stow|deploy", only,
-                      "run this part alone; of feed, nozzle and speed: things\nas they are then"),
+                      "this part alone; a deploy begins as stowed today, and a stow\n"
+                      "that fails is told; of feed, nozzle and speed: things as\nthey are then"),
     [CLI_REQUIRE] = WORD("--require", "ok", require,
                          "exit with 1 unless all is well: the verdict is given,\n"
-                         "on target, holding, clear of the keep-out, above the floor"),
+                         "on target, holding, not pressed on a stop, clear of the\n"
+                         "keep-out, above the floor"),
     [CLI_JSON] = FLAG("--json", json, "the result as JSON"),
     [CLI_CSV] = FLAG("--csv", csv, "the result as CSV"),
     [CLI_TRACE] = TEXT("--trace", "FILE.csv", trace,

@@ -18,6 +18,16 @@ bool cli_colour(FILE *stream)
     return isatty(fileno(stream)) == 1;
 }
 
+const char *cli_bold(void)
+{
+    return cli_colour(stdout) ? "\033[1m" : "";
+}
+
+const char *cli_plain(void)
+{
+    return cli_colour(stdout) ? "\033[0m" : "";
+}
+
 static void label(const char *word, const char *colour)
 {
     if (cli_colour(stderr))

@@ -17,6 +17,10 @@
 /* true: colour is welcome on this stream (a terminal, NO_COLOR not set). */
 bool cli_colour(FILE *stream);
 
+/* What makes the text on stdout bold and plain again; "" where colour is not welcome. */
+const char *cli_bold(void);
+const char *cli_plain(void);
+
 /* One error, or warning, of the library. */
 void cli_report_error(const slew_error *error);
 void cli_report_warning(const slew_error *warning);

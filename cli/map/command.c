@@ -107,11 +107,6 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     return code;
 }
 
-static int run(const cli_options *options)
-{
-    return cli_frame_ask(options, "map", sizeof(cli_map), ask);
-}
-
 const cli_command cli_map_command = {
     .name = "map",
     .operands = "SCENARIO",
@@ -132,5 +127,6 @@ const cli_command cli_map_command = {
         "      --vary today.supply.main.voltage=9V:15V --plot map.png\n"
         "  slewtime map truck.yaml --vary today.environment.temperature=-20degC:40degC --csv\n",
     .cautions = true,
-    .run = run,
+    .ask = ask,
+    .answer_size = sizeof(cli_map),
 };

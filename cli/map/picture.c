@@ -6,7 +6,6 @@
 
 #include "line/report.h"
 #include "regions.h"
-#include "slewtime/slewtime.h"
 #include "tell/append.h"
 #include "tell/csv.h"
 #include "tell/units.h"

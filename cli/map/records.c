@@ -1,6 +1,5 @@
 /* records.c - the figures of `slewtime map`: for JSON, CSV and the picture. */
 #include "answer.h"
-#include "slewtime/slewtime.h"
 #include "tell/csv.h"
 
 /* ---- one point ---- */
@@ -14,8 +13,7 @@ static void tell_outcome(cli_teller *t, const slew_map_point *p)
 static void tell_place(cli_teller *t, const void *what)
 {
     const slew_map_point *p = what;
-    cli_tell_degrees(t, "rotation_deg", p->angle[SLEW_ROTATION]);
-    cli_tell_degrees(t, "elevation_deg", p->angle[SLEW_ELEVATION]);
+    cli_tell_angles(t, p->angle);
 }
 
 typedef struct row {
@@ -107,14 +105,6 @@ static void tell_legend(cli_teller *t, const cli_map *a)
     cli_tell_close(t);
 }
 
-static void tell_intervals(cli_teller *t, const cli_map *a)
-{
-    cli_tell_open_list(t, "intervals");
-    for (int i = 0; i < a->line.count; i++)
-        cli_tell_record(t, NULL, tell_interval, &(interval){&a->vary[0], &a->line.span[i]});
-    cli_tell_close(t);
-}
-
 static void tell_codes(cli_teller *t, const char *name, const slew_map_point *point, int count)
 {
     cli_tell_open_list(t, name);
@@ -146,6 +136,9 @@ void cli_map_document(cli_teller *t, const void *what)
         return;
     }
     cli_tell_number(t, "tolerance", a->tolerance);
-    tell_intervals(t, a);
+    cli_tell_open_list(t, "intervals");
+    for (int i = 0; i < a->line.count; i++)
+        cli_tell_record(t, NULL, tell_interval, &(interval){&a->vary[0], &a->line.span[i]});
+    cli_tell_close(t);
     tell_codes(t, "grid", a->line.point, a->line.point_count);
 }

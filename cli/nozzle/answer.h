@@ -8,7 +8,7 @@
 #include "slewtime/nozzle.h"
 #include "tell/teller.h"
 
-enum { CLI_NOZZLES_MAX = 128, CLI_NOZZLE_NAME_MAX = 64 };
+enum { CLI_NOZZLES_MAX = 128 };
 
 typedef struct cli_nozzle_row {
     slew_jet_point asked;
@@ -22,9 +22,6 @@ typedef struct cli_nozzle {
     int count;        /* smooth bores first, each tip at each pressure; then sprays */
     cli_nozzle_row row[CLI_NOZZLES_MAX];
 } cli_nozzle;
-
-/* What a row is called: "1.75 in at 80 psi", "1000 gpm at 100 psi". */
-void cli_nozzle_name(const slew_nozzle *nozzle, char text[CLI_NOZZLE_NAME_MAX]);
 
 /* What was found, in one line. */
 void cli_nozzle_finding(const cli_nozzle *answer, char *text, size_t size);

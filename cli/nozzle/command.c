@@ -158,11 +158,6 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     return code == CLI_OK ? cli_frame_tell(options, &frame) : code;
 }
 
-static int run(const cli_options *options)
-{
-    return cli_frame_ask(options, "nozzle", sizeof(cli_nozzle), ask);
-}
-
 const cli_command cli_nozzle_command = {
     .name = "nozzle",
     .operands = "[SCENARIO]",
@@ -187,5 +182,6 @@ const cli_command cli_nozzle_command = {
                 "  slewtime nozzle --flow 1000gpm --flow 3000L/min --pressure 7bar --plot jet.png\n"
                 "  slewtime nozzle truck.yaml --tip 2in --pressure 80psi --pressure 100psi\n",
     .cautions = true,
-    .run = run,
+    .ask = ask,
+    .answer_size = sizeof(cli_nozzle),
 };

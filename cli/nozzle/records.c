@@ -98,11 +98,8 @@ void cli_nozzle_document(cli_teller *t, const void *what)
     cli_tell_text(t, "reaction", trade ? "trade" : "momentum");
     cli_tell_text(t, "finding", finding);
     cli_tell_open_list(t, "nozzles");
-    for (int i = 0; i < a->count; i++) {
-        cli_tell_open(t, NULL);
-        tell_row(t, &(row){a, i});
-        cli_tell_close(t);
-    }
+    for (int i = 0; i < a->count; i++)
+        cli_tell_record(t, NULL, tell_row, &(row){a, i});
     cli_tell_close(t);
     if (a->scenario != NULL)
         cli_tell_provenance(t, a->scenario, NULL, 0);

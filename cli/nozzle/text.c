@@ -3,20 +3,22 @@
 
 #include "answer.h"
 #include "slewtime/run.h"
+#include "tell/append.h"
 #include "tell/provenance.h"
 #include "tell/table.h"
 #include "tell/units.h"
 
+enum { NAME_MAX = 64 };
+
 /* ---- names ---- */
 
-void cli_nozzle_name(const slew_nozzle *n, char text[CLI_NOZZLE_NAME_MAX])
+/* "1.75 in at 80 psi", "1000 gpm at 100 psi" */
+static void name_of(const slew_nozzle *n, char text[NAME_MAX])
 {
     if (n->kind == SLEW_SMOOTH_BORE)
-        snprintf(text, CLI_NOZZLE_NAME_MAX, "%.4g in at %.4g psi", cli_inches(n->tip),
-                 cli_psi(n->pressure));
+        snprintf(text, NAME_MAX, "%.4g in at %.4g psi", cli_inches(n->tip), cli_psi(n->pressure));
     else
-        snprintf(text, CLI_NOZZLE_NAME_MAX, "%.4g gpm at %.4g psi", cli_gpm(n->flow),
-                 cli_psi(n->pressure));
+        snprintf(text, NAME_MAX, "%.4g gpm at %.4g psi", cli_gpm(n->flow), cli_psi(n->pressure));
 }
 
 /* ---- the finding ---- */
@@ -45,22 +47,20 @@ static const cli_nozzle_row *strongest(const cli_nozzle *a)
 void cli_nozzle_finding(const cli_nozzle *a, char *text, size_t size)
 {
     const cli_nozzle_row *row = strongest(a);
-    char name[CLI_NOZZLE_NAME_MAX];
+    char name[NAME_MAX];
     double force = reaction_of(row);
-    cli_nozzle_name(&row->asked.nozzle, name);
-    int length = snprintf(text, size, "%s%s: %.0f lbf (%.0f N)", a->count > 1 ? "Strongest, " : "",
-                          name, cli_lbf(force), force);
-    if (a->scenario == NULL || length < 0 || (size_t)length >= size)
+    name_of(&row->asked.nozzle, name);
+    snprintf(text, size, "%s%s: %.0f lbf (%.0f N)", a->count > 1 ? "Strongest, " : "", name,
+             cli_lbf(force), force);
+    if (a->scenario == NULL)
         return;
     int axis = harder_axis(row);
     const slew_jet_load *load = &row->load[axis];
     if (isinf(load->share))
-        snprintf(text + length, size - (size_t)length, ", and %s starts against nothing",
-                 slew_axis_word(axis));
+        cli_append(text, size, ", and %s starts against nothing", slew_axis_word(axis));
     else
-        snprintf(text + length, size - (size_t)length,
-                 ", %.0f %% of what %s starts against, %.0f %% with its load",
-                 cli_percent(load->share), slew_axis_word(axis), cli_percent(load->whole));
+        cli_append(text, size, ", %.0f %% of what %s starts against, %.0f %% with its load",
+                   cli_percent(load->share), slew_axis_word(axis), cli_percent(load->whole));
 }
 
 /* ---- tables ---- */
@@ -133,9 +133,9 @@ static void print_share(cli_table *t, const char *head, double share)
 static void print_axis(cli_table *t, const cli_nozzle_row *row, int axis)
 {
     const slew_jet_load *load = &row->load[axis];
-    char name[CLI_NOZZLE_NAME_MAX] = "";
+    char name[NAME_MAX] = "";
     if (axis == 0)
-        cli_nozzle_name(&row->asked.nozzle, name);
+        name_of(&row->asked.nozzle, name);
     cli_table_text(t, NULL, "%-24s", name);
     cli_table_cell(t, "reaction\nN", " %8.0f", reaction_of(row));
     cli_table_text(t, "  axis", "  %-9s", slew_axis_word(axis));

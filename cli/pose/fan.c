@@ -2,13 +2,12 @@
 #include "fan.h"
 
 #include <inttypes.h>
-#include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "frame/frame.h"
 #include "line/exit_code.h"
 #include "line/report.h"
+#include "tell/append.h"
 
 /* ---- asking it ---- */
 
@@ -39,12 +38,12 @@ int cli_fan_run(const cli_options *options, const cli_single *single, cli_fan *f
 {
     slew_error error = {0};
     cli_progress progress;
-    *fan = (cli_fan){0};
-    if (slew_ensemble_dimensions(single->scenario, single->parts) == 0)
+    const slew_parts parts = cli_single_cycle(single);
+    *fan = (cli_fan){.deploy_alone = !cli_single_stows(single)};
+    if (slew_ensemble_dimensions(single->scenario, parts) == 0)
         return refuse_without_spread(options);
     fan->sampling = cli_sampling(options, "fan", &progress);
-    slew_status status =
-        slew_rest_run(single->scenario, single->parts, &fan->sampling, &fan->rest, &error);
+    slew_status status = slew_rest_run(single->scenario, parts, &fan->sampling, &fan->rest, &error);
     cli_sampling_end(&progress);
     fan->sampling.context = NULL;
     cli_warn_of_refused(options, fan->rest.refused, &fan->rest.first_refusal);
@@ -76,11 +75,9 @@ static void add_part(const cli_fan *fan, const cli_single *single, slew_rest_par
     const char *between = part == SLEW_REST_STOW ? "stow: " : "deploy: ";
     for (int end = 0; end < SLEW_REST_ENDS; end++) {
         int64_t count = slew_rest_count(&fan->rest, part, (slew_rest_end)end);
-        size_t length = strlen(text);
         if (count == 0)
             continue;
-        snprintf(text + length, size - length, "%s%" PRId64 " %s", between, count,
-                 word_for(single, part, end));
+        cli_append(text, size, "%s%" PRId64 " %s", between, count, word_for(single, part, end));
         between = ", ";
     }
 }
@@ -91,7 +88,7 @@ void cli_fan_words(const cli_fan *fan, const cli_single *single, char *text, siz
     if (cli_single_stows(single))
         add_part(fan, single, SLEW_REST_STOW, text, size);
     if (text[0] != '\0' && cli_single_deploys(single))
-        snprintf(text + strlen(text), size - strlen(text), "; ");
+        cli_append(text, size, "; ");
     if (cli_single_deploys(single))
         add_part(fan, single, SLEW_REST_DEPLOY, text, size);
 }
@@ -101,6 +98,8 @@ void cli_fan_words(const cli_fan *fan, const cli_single *single, char *text, siz
 int cli_fan_lines(const cli_fan *fan, slew_rest_part part, int axis,
                   double angle[CLI_FAN_LINES_MAX])
 {
+    if (fan->deploy_alone && part == SLEW_REST_STOW)
+        return 0;
     double *all = malloc(((size_t)fan->rest.done + 1) * sizeof *all);
     if (all == NULL) {
         cli_no_memory();

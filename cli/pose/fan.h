@@ -9,6 +9,7 @@
 typedef struct cli_fan {
     slew_ensemble rest;     /* where the axes rest, see slewtime/rest.h */
     slew_sampling sampling; /* how to repeat it */
+    bool deploy_alone;      /* the stow has no lines */
 } cli_fan;
 
 /* Says what is wrong with the sampling options of a command whose picture they are for. Returns an

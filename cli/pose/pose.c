@@ -12,14 +12,10 @@
 #include "pose_texts.h"
 #include "single/heading.h"
 #include "single/outcome_sentence.h"
+#include "tell/append.h"
 #include "tell/provenance.h"
 
 /* ---- above the whole ---- */
-
-static bool came_out(const slew_part *part, slew_verdict wanted)
-{
-    return part->says == wanted && (part->on_target || !part->has_target);
-}
 
 /* "Stowed where it should be: 2 of 3; deployed where it should be: 1 of 2" */
 static void say_how_many(const cli_sheet *s, char *text, size_t size)
@@ -29,15 +25,16 @@ static void say_how_many(const cli_sheet *s, char *text, size_t size)
         const cli_single *single = s->pose[i].single;
         stows += cli_single_stows(single);
         deploys += cli_single_deploys(single);
-        stowed += cli_single_stows(single) && came_out(&single->result.stow, SLEW_STOWED);
-        deployed += cli_single_deploys(single) && came_out(&single->result.deploy, SLEW_DEPLOYED);
+        stowed += cli_single_stows(single) &&
+                  slew_part_ok(&single->prepared.stow_setup, &single->result.stow);
+        deployed += cli_single_deploys(single) &&
+                    slew_part_ok(&single->prepared.deploy_setup, &single->result.deploy);
     }
     snprintf(text, size, "%s: %d of %d",
              stows > 0 ? "Stowed where it should be" : "Where it should be",
              stows > 0 ? stowed : deployed, stows > 0 ? stows : deploys);
     if (stows > 0 && deploys > 0)
-        snprintf(text + strlen(text), size - strlen(text),
-                 "; deployed where it should be: %d of %d", deployed, deploys);
+        cli_append(text, size, "; deployed where it should be: %d of %d", deployed, deploys);
 }
 
 static void set_origin(const cli_pose *pose, cli_plot *plot)

@@ -114,7 +114,9 @@ static void put_text(entry *e, const cli_lettering *lettering, int side)
     l->text_x = e->knee.x + side * gap - (side < 0 ? cli_text_width(l, lettering) : 0);
 }
 
-cli_box cli_dial_place(cli_dial *dial, const cli_lettering *lettering)
+/* Places the texts of the marks around the dial: each near its angle, none on the dial or on
+ * another one. Returns the box that has all of it. */
+static cli_box place_texts(cli_dial *dial, const cli_lettering *lettering)
 {
     entry column[CLI_MARKS_MAX];
     cli_box box = bare_box(dial);
@@ -144,7 +146,7 @@ static cli_box place_all(cli_dial *dial, int count, double radius, const cli_let
         dial[i].radius = radius;
         if (dial[i].marks.count == 0)
             continue;
-        own[i] = cli_dial_place(&dial[i], lettering);
+        own[i] = place_texts(&dial[i], lettering);
         all.right = fmax(all.right, own[i].right - own[i].left);
         all.bottom = fmin(all.bottom, own[i].bottom);
         all.top = fmax(all.top, own[i].top);
@@ -168,6 +170,6 @@ void cli_dials_fit(cli_dial *dial, int count, const cli_box *panel, const cli_le
             continue;
         dial[i].x = (panel[i].left + panel[i].right - own[i].left - own[i].right) / 2;
         dial[i].y = (panel[i].bottom + panel[i].top - all.bottom - all.top) / 2;
-        cli_dial_place(&dial[i], lettering);
+        place_texts(&dial[i], lettering);
     }
 }

@@ -32,10 +32,6 @@ cli_point cli_dial_at(const cli_dial *dial, double share, double angle);
 /* How wide a text is [pixels]. */
 double cli_text_width(const cli_label *label, const cli_lettering *lettering);
 
-/* Places the texts of the marks around the dial: each near its angle, none on the dial or on
- * another one. Returns the box that has all of it. */
-cli_box cli_dial_place(cli_dial *dial, const cli_lettering *lettering);
-
 /* Finds the largest radius with which each of `count` dials (up to CLI_COLUMNS_MAX) of one axis
  * fits, with its texts, into its `panel` (all of one size), and puts them there, all of that radius
  * and with their pivots at one height. A dial without marks is left empty. */

@@ -3,9 +3,9 @@
 
 #include <stdarg.h>
 #include <stdio.h>
-#include <string.h>
 
 #include "single/outcome_sentence.h"
+#include "tell/append.h"
 #include "tell/units.h"
 #include "tell/utf8.h"
 
@@ -240,10 +240,8 @@ static void spare_names(cli_marks *marks, int most)
                 unnamed++;
             }
         }
-    if (unnamed > 0) {
-        size_t length = strlen(last->label.text);
-        snprintf(last->label.text + length, sizeof last->label.text - length, ", %d more", unnamed);
-    }
+    if (unnamed > 0)
+        cli_append(last->label.text, sizeof last->label.text, ", %d more", unnamed);
 }
 
 /* ---- where the texts are tied to sectors ---- */

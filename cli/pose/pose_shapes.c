@@ -2,7 +2,6 @@
 #include "pose_shapes.h"
 
 #include "tell/csv.h"
-#include "tell/units.h"
 
 static const double DEGREE = 3.14159265358979323846 / 180;
 static const double HATCHED = 4; /* beyond a stop [deg] */

@@ -17,8 +17,7 @@ static void tell_event(cli_teller *t, const void *what)
     cli_tell_axis(t, "axis", e->axis);
     cli_tell_text(t, "kind", slew_event_word(e->kind));
     cli_tell_text(t, "direction", slew_direction_word(e->axis, e->direction));
-    cli_tell_degrees(t, "rotation_deg", e->angle[SLEW_ROTATION]);
-    cli_tell_degrees(t, "elevation_deg", e->angle[SLEW_ELEVATION]);
+    cli_tell_angles(t, e->angle);
     cli_tell_number(t, "voltage_V", e->voltage);
     cli_tell_number(t, "current_A", e->current);
     cli_tell_next_if(t, e->kind == SLEW_EVENT_STOP_CONTACT);
@@ -45,10 +44,7 @@ void cli_run_document(cli_teller *t, const void *what)
     cli_tell_provenance(t, single->scenario, NULL, 0);
     cli_tell_result(t, single);
     cli_tell_open_list(t, "events");
-    for (size_t i = 0; i < single->event_count; i++) {
-        cli_tell_open(t, NULL);
-        tell_event(t, &(row){single, &single->event[i]});
-        cli_tell_close(t);
-    }
+    for (size_t i = 0; i < single->event_count; i++)
+        cli_tell_record(t, NULL, tell_event, &(row){single, &single->event[i]});
     cli_tell_close(t);
 }

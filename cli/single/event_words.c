@@ -4,16 +4,12 @@
 #include <stdio.h>
 
 #include "outcome_sentence.h"
+#include "records.h"
 #include "tell/utf8.h"
 
 static const slew_setup *setup_of(const cli_single *single, bool is_deploy)
 {
     return is_deploy ? &single->prepared.deploy_setup : &single->prepared.stow_setup;
-}
-
-static const char *box_name(const cli_single *single, const slew_event *e)
-{
-    return e->box >= 0 ? single->scenario->keepout.box[e->box].name : "";
 }
 
 bool cli_event_is_trouble(slew_event_kind kind)
@@ -47,6 +43,21 @@ static void say_supply(const slew_controller_settings *c, double floor, const sl
         SAY("stall: %.3g s at %.4g A or more", c->stall_dwell, c->stall_current);
 }
 
+static void say_box(const char *what, const cli_single *single, const slew_event *e, char *words)
+{
+    const char *name = cli_box_name(single, e->box);
+    SAY("%s keep-out %.*s", what, cli_utf8_cut(name, 24), name);
+}
+
+/* where the kind says it all */
+static const char *const whole[SLEW_EVENT_KIND_COUNT] = {
+    [SLEW_EVENT_DRIVE_OFF] = "drive off",
+    [SLEW_EVENT_AT_REST] = "at rest",
+    [SLEW_EVENT_SWITCH_CLOSED] = "home sensor closes",
+    [SLEW_EVENT_SWITCH_OPEN] = "home sensor opens",
+    [SLEW_EVENT_HOME_FOUND] = "home found",
+};
+
 void cli_event_words(const cli_single *single, const slew_event *e, bool is_deploy,
                      char words[CLI_WORDS_MAX])
 {
@@ -56,23 +67,8 @@ void cli_event_words(const cli_single *single, const slew_event *e, bool is_depl
     case SLEW_EVENT_DRIVE_ON:
         SAY("drive on, %s", way);
         break;
-    case SLEW_EVENT_DRIVE_OFF:
-        SAY("drive off");
-        break;
     case SLEW_EVENT_MOVING:
         SAY("starts to move %s", way);
-        break;
-    case SLEW_EVENT_AT_REST:
-        SAY("at rest");
-        break;
-    case SLEW_EVENT_SWITCH_CLOSED:
-        SAY("home sensor closes");
-        break;
-    case SLEW_EVENT_SWITCH_OPEN:
-        SAY("home sensor opens");
-        break;
-    case SLEW_EVENT_HOME_FOUND:
-        SAY("home found");
         break;
     case SLEW_EVENT_STOP_CONTACT:
         SAY("hits the %s (%.2g J)", cli_stop_in_words(e->axis, e->direction), e->energy);
@@ -83,10 +79,10 @@ void cli_event_words(const cli_single *single, const slew_event *e, bool is_depl
         say_supply(&setup->controller, setup->supply.floor, e, words);
         break;
     case SLEW_EVENT_KEEPOUT_ENTERED:
-        SAY("enters keep-out %.*s", cli_utf8_cut(box_name(single, e), 24), box_name(single, e));
+        say_box("enters", single, e, words);
         break;
     case SLEW_EVENT_KEEPOUT_LEFT:
-        SAY("leaves keep-out %.*s", cli_utf8_cut(box_name(single, e), 24), box_name(single, e));
+        say_box("leaves", single, e, words);
         break;
     case SLEW_EVENT_DONE:
         SAY("controller says: %s", is_deploy ? "deployed" : "stowed");
@@ -98,41 +94,27 @@ void cli_event_words(const cli_single *single, const slew_event *e, bool is_depl
         SAY("does not hold: its load moves it %s", way);
         break;
     default:
-        SAY("%s", slew_event_word(e->kind));
+        SAY("%s", whole[e->kind] != NULL ? whole[e->kind] : slew_event_word(e->kind));
     }
 }
 
 /* ---- in short ---- */
 
+static const char *const brief[SLEW_EVENT_KIND_COUNT] = {
+    [SLEW_EVENT_HOME_FOUND] = "home found",
+    [SLEW_EVENT_STALL] = "stall",
+    [SLEW_EVENT_LOW_VOLTAGE] = "below the floor",
+    [SLEW_EVENT_BROWNOUT] = "brownout",
+    [SLEW_EVENT_FAULT] = "FAULT",
+    [SLEW_EVENT_DOES_NOT_HOLD] = "does not hold",
+};
+
 void cli_event_mark(const cli_single *single, const slew_event *e, char words[CLI_WORDS_MAX])
 {
-    words[0] = '\0';
-    switch (e->kind) {
-    case SLEW_EVENT_HOME_FOUND:
-        SAY("home found");
-        break;
-    case SLEW_EVENT_STOP_CONTACT:
+    if (e->kind == SLEW_EVENT_STOP_CONTACT)
         SAY("hits the %s", cli_stop_in_words(e->axis, e->direction));
-        break;
-    case SLEW_EVENT_STALL:
-        SAY("stall");
-        break;
-    case SLEW_EVENT_LOW_VOLTAGE:
-        SAY("below the floor");
-        break;
-    case SLEW_EVENT_BROWNOUT:
-        SAY("brownout");
-        break;
-    case SLEW_EVENT_KEEPOUT_ENTERED:
-        SAY("in keep-out %.*s", cli_utf8_cut(box_name(single, e), 24), box_name(single, e));
-        break;
-    case SLEW_EVENT_FAULT:
-        SAY("FAULT");
-        break;
-    case SLEW_EVENT_DOES_NOT_HOLD:
-        SAY("does not hold");
-        break;
-    default:
-        break;
-    }
+    else if (e->kind == SLEW_EVENT_KEEPOUT_ENTERED)
+        say_box("in", single, e, words);
+    else
+        SAY("%s", brief[e->kind] != NULL ? brief[e->kind] : "");
 }

@@ -4,7 +4,6 @@
 #include <stdio.h>
 
 #include "outcome_sentence.h"
-#include "slewtime/slewtime.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
 #include "tell/utf8.h"

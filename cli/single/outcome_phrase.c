@@ -1,11 +1,8 @@
 /* outcome_phrase.c - see outcome_phrase.h. */
 #include "outcome_phrase.h"
 
-#include <stdarg.h>
-#include <stdio.h>
-#include <string.h>
-
 #include "outcome_sentence.h"
+#include "tell/append.h"
 #include "tell/units.h"
 
 typedef struct clause {
@@ -14,14 +11,7 @@ typedef struct clause {
     char *text;
 } clause;
 
-static void say(const clause *c, const char *format, ...)
-{
-    size_t length = strlen(c->text);
-    va_list arguments;
-    va_start(arguments, format);
-    vsnprintf(c->text + length, CLI_PHRASE_MAX - length, format, arguments);
-    va_end(arguments);
-}
+#define SAY(clause, ...) cli_append((clause)->text, CLI_PHRASE_MAX, __VA_ARGS__)
 
 /* ---- which axis tells most ---- */
 
@@ -75,14 +65,14 @@ static bool say_failure(const clause *c, const slew_part *part, const char *wher
     if (part->says == SLEW_STOWED || part->says == SLEW_DEPLOYED)
         return false;
     if (part->says == SLEW_NOT_RUN) {
-        say(c, "%s%s", part->holds ? "gives no verdict" : "does not hold", where);
+        SAY(c, "%s%s", part->holds ? "gives no verdict" : "does not hold", where);
         return true;
     }
-    say(c, "faults%s: %s", where, slew_fault_word(part->fault));
+    SAY(c, "faults%s: %s", where, slew_fault_word(part->fault));
     if (part->axis != SLEW_NO_AXIS)
-        say(c, " of %s", slew_axis_word(part->axis));
+        SAY(c, " of %s", slew_axis_word(part->axis));
     if (isfinite(part->duration))
-        say(c, " after %.1f s", part->duration);
+        SAY(c, " after %.1f s", part->duration);
     return true;
 }
 
@@ -90,21 +80,21 @@ static void say_stow(const clause *c)
 {
     const cli_single *single = c->single;
     const slew_part *stow = &single->result.stow;
-    int pressed = cli_pressed_axis(single);
+    int pressed = cli_pressed_axis(single, stow);
     if (say_failure(c, stow, ""))
         return;
     if (pressed != SLEW_NO_AXIS) {
         place stop = stop_of(single, pressed);
-        say(c, "says stowed, but %s is pressed on its %s", slew_axis_word(pressed),
+        SAY(c, "says stowed, but %s is pressed on its %s", slew_axis_word(pressed),
             cli_stop_in_words(pressed, stop.direction));
     } else if (stow->has_target && !stow->on_target) {
         place miss = miss_of_point(single), stop = stop_of(single, miss.axis);
-        say(c, "says stowed, but %s is %.1f%s off the point, %.1f%s clear of its %s",
+        SAY(c, "says stowed, but %s is %.1f%s off the point, %.1f%s clear of its %s",
             slew_axis_word(miss.axis), miss.distance, c->degree, stop.distance, c->degree,
             cli_stop_in_words(stop.axis, stop.direction));
     } else {
         place stop = nearest_stop(single);
-        say(c, "is stowed%s, %s %.1f%s clear of its %s", stow->has_target ? " on target" : "",
+        SAY(c, "is stowed%s, %s %.1f%s clear of its %s", stow->has_target ? " on target" : "",
             slew_axis_word(stop.axis), stop.distance, c->degree,
             cli_stop_in_words(stop.axis, stop.direction));
     }
@@ -113,14 +103,22 @@ static void say_stow(const clause *c)
 static void say_deploy(const clause *c)
 {
     const slew_part *deploy = &c->single->result.deploy;
+    int pressed = cli_pressed_axis(c->single, deploy);
     if (say_failure(c, deploy, " in the deploy"))
         return;
+    if (pressed != SLEW_NO_AXIS) {
+        int stop =
+            slew_stop_under(&c->single->prepared.deploy_setup, pressed, deploy->angle[pressed]);
+        SAY(c, "says deployed, but %s is pressed on its %s", slew_axis_word(pressed),
+            cli_stop_in_words(pressed, stop));
+        return;
+    }
     if (deploy->on_target) {
-        say(c, "deploys on target");
+        SAY(c, "deploys on target");
         return;
     }
     place miss = worst_miss(deploy->angle, c->single->scenario->deploy.target);
-    say(c, "deploys %s to %.1f%s, %.1f%s %s its target", slew_axis_word(miss.axis),
+    SAY(c, "deploys %s to %.1f%s, %.1f%s %s its target", slew_axis_word(miss.axis),
         cli_tenths(deploy->angle[miss.axis]), c->degree, miss.distance, c->degree,
         miss.direction < 0 ? "short of" : "beyond");
 }
@@ -129,21 +127,20 @@ static void say_trouble(const clause *c)
 {
     const slew_result *r = &c->single->result;
     if (r->visit_count > 0)
-        say(c, "; enters a keep-out");
+        SAY(c, "; enters a keep-out");
     if (r->below_floor)
-        say(c, "; falls below its voltage floor");
+        SAY(c, "; falls below its voltage floor");
 }
 
 void cli_outcome_phrase(const cli_single *single, const char *degree, char text[CLI_PHRASE_MAX])
 {
     const clause c = {single, degree, text};
-    const slew_part *deploy = &single->result.deploy;
-    bool deploys = cli_single_deploys(single) && (deploy->says != SLEW_NOT_RUN || !deploy->holds);
+    bool deploys = cli_single_deploy_begun(single);
     text[0] = '\0';
     if (cli_single_stows(single))
         say_stow(&c);
     if (cli_single_stows(single) && deploys)
-        say(&c, "; ");
+        SAY(&c, "; ");
     if (deploys)
         say_deploy(&c);
     say_trouble(&c);

@@ -9,22 +9,15 @@
 
 const char *cli_fault_in_words(slew_fault fault)
 {
-    switch (fault) {
-    case SLEW_FAULT_HOME_NOT_FOUND:
-        return "home not found";
-    case SLEW_FAULT_HARD_STOP:
-        return "stalled on the hard stop";
-    case SLEW_FAULT_OVERLOAD:
-        return "stalled away from the stops";
-    case SLEW_FAULT_TIMEOUT:
-        return "a drive lasted too long";
-    case SLEW_FAULT_UNDERVOLTAGE:
-        return "voltage too low";
-    case SLEW_FAULT_CANCELLED:
-        return "cancelled";
-    default:
-        return slew_fault_word(fault);
-    }
+    static const char *const words[SLEW_FAULT_COUNT] = {
+        [SLEW_FAULT_HOME_NOT_FOUND] = "home not found",
+        [SLEW_FAULT_HARD_STOP] = "stalled on the hard stop",
+        [SLEW_FAULT_OVERLOAD] = "stalled away from the stops",
+        [SLEW_FAULT_TIMEOUT] = "a drive lasted too long",
+        [SLEW_FAULT_UNDERVOLTAGE] = "voltage too low",
+        [SLEW_FAULT_CANCELLED] = "cancelled",
+    };
+    return words[fault] != NULL ? words[fault] : slew_fault_word(fault);
 }
 
 const char *cli_stop_in_words(int axis, int direction)
@@ -34,13 +27,11 @@ const char *cli_stop_in_words(int axis, int direction)
     return direction < 0 ? "left stop" : "right stop";
 }
 
-int cli_pressed_axis(const cli_single *single)
+int cli_pressed_axis(const cli_single *single, const slew_part *part)
 {
-    const slew_part *stow = &single->result.stow;
-    for (int axis = 0; axis < SLEW_AXES && stow->says == SLEW_STOWED; axis++)
-        if (slew_stop_under(&single->prepared.stow_setup, axis, stow->angle[axis]) != 0)
-            return axis;
-    return SLEW_NO_AXIS;
+    bool is_stow = part == &single->result.stow;
+    return slew_pressed_axis(
+        is_stow ? &single->prepared.stow_setup : &single->prepared.deploy_setup, part);
 }
 
 /* ---- which axis tells most ---- */
@@ -83,13 +74,20 @@ static int stopped(const char *what, const slew_part *part, const char *degree, 
                     cli_tenths(part->angle[part->axis]), degree);
 }
 
-static int pressed(const cli_single *single, int axis, const char *degree, char *text)
+/* false: no axis is */
+static bool pressed(const cli_single *single, const slew_part *part, const char *degree, char *text)
 {
-    const slew_part *stow = &single->result.stow;
-    int stop = slew_stop_under(&single->prepared.stow_setup, axis, stow->angle[axis]);
-    return snprintf(text, CLI_SENTENCE_MAX, "Says stowed, but %s stands on its %s at %.1f%s",
-                    slew_axis_word(axis), cli_stop_in_words(axis, stop),
-                    cli_tenths(stow->angle[axis]), degree);
+    bool is_stow = part == &single->result.stow;
+    int axis = cli_pressed_axis(single, part);
+    if (axis == SLEW_NO_AXIS)
+        return false;
+    int stop =
+        slew_stop_under(is_stow ? &single->prepared.stow_setup : &single->prepared.deploy_setup,
+                        axis, part->angle[axis]);
+    snprintf(text, CLI_SENTENCE_MAX, "Says %s, but %s stands on its %s at %.1f%s",
+             slew_verdict_word(part->says), slew_axis_word(axis), cli_stop_in_words(axis, stop),
+             cli_tenths(part->angle[axis]), degree);
+    return true;
 }
 
 static void stowed(const cli_single *single, const char *degree, char *text)
@@ -115,9 +113,7 @@ void cli_outcome_stow(const cli_single *single, const char *degree, char text[CL
         return;
     if (stow->says != SLEW_STOWED)
         stopped("Stow", stow, degree, text);
-    else if (cli_pressed_axis(single) != SLEW_NO_AXIS)
-        pressed(single, cli_pressed_axis(single), degree, text);
-    else
+    else if (!pressed(single, stow, degree, text))
         stowed(single, degree, text);
 }
 
@@ -131,6 +127,8 @@ void cli_outcome_deploy(const cli_single *single, const char *degree, char text[
         stopped("Deploy", deploy, degree, text);
         return;
     }
+    if (pressed(single, deploy, degree, text))
+        return;
     int axis = worse(miss_of_target(single, SLEW_ROTATION), miss_of_target(single, SLEW_ELEVATION));
     const slew_range *target = &single->scenario->deploy.target[axis];
     snprintf(text, CLI_SENTENCE_MAX, "%s at %s %.1f%s (target %.0f to %.0f%s): %s",

@@ -21,7 +21,8 @@ const char *cli_fault_in_words(slew_fault fault);
 /* The stop of that direction: "lower stop", "left stop". */
 const char *cli_stop_in_words(int axis, int direction);
 
-/* The axis that the controller believes stowed while it stands on a stop; SLEW_NO_AXIS: none. */
-int cli_pressed_axis(const cli_single *single);
+/* The axis that stands on a stop while the controller takes that part, single->result.stow or
+ * .deploy, for done; SLEW_NO_AXIS: none. */
+int cli_pressed_axis(const cli_single *single, const slew_part *part);
 
 #endif

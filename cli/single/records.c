@@ -1,6 +1,7 @@
 /* records.c - see records.h. */
 #include "records.h"
 
+#include "outcome_sentence.h"
 #include "tell/units.h"
 
 const char *cli_box_name(const cli_single *single, int box)
@@ -81,6 +82,7 @@ static void tell_part(cli_teller *t, const cli_single *single, bool is_stow)
     cli_tell_boolean(t, "holds", part->holds);
     tell_places(t, single, is_stow, begun);
     tell_on_target(t, part, asked);
+    cli_tell_axis(t, "pressed", asked ? cli_pressed_axis(single, part) : SLEW_NO_AXIS);
     cli_tell_number(t, "duration_s", part->duration);
     cli_tell_close(t);
 }

@@ -1,7 +1,6 @@
 /* single_run.c - see single_run.h. */
 #include "single_run.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 
 #include "line/exit_code.h"
@@ -60,10 +59,18 @@ static void keep_sample(void *context, const slew_sample *sample)
         single->short_of_memory = true;
 }
 
+/* a deploy begins where the stow of today ends; without a deploy that is what is refused */
+slew_parts cli_single_cycle(const cli_single *single)
+{
+    bool begins_stowed = single->parts == SLEW_DEPLOY_ONLY && single->scenario->deploy.given;
+    return begins_stowed ? SLEW_STOW_AND_DEPLOY : single->parts;
+}
+
 slew_status cli_single_try(cli_single *single, const cli_options *options, slew_error *error)
 {
     *error = (slew_error){0};
-    slew_status status = slew_prepare(single->scenario, single->parts, &single->prepared, error);
+    slew_status status =
+        slew_prepare(single->scenario, cli_single_cycle(single), &single->prepared, error);
     if (status != SLEW_OK)
         cli_locate(options, error);
     return status;
@@ -79,8 +86,23 @@ int cli_single_prepare(cli_single *single, const cli_options *options)
     return cli_code(status);
 }
 
+/* Stows first, unseen. Of a stow from which no deploy begins all is told, since that is why. */
+static void stow_first(cli_single *single)
+{
+    slew_axis_setup *axis = single->prepared.deploy_setup.axis;
+    slew_run_prepared(single->scenario, &single->prepared, SLEW_STOW_AND_DEPLOY, NULL,
+                      &single->result);
+    single->stow_fails = !cli_single_deploy_begun(single);
+    if (single->stow_fails)
+        single->parts = SLEW_STOW_AND_DEPLOY;
+    for (int j = 0; j < SLEW_AXES && !single->stow_fails; j++)
+        axis[j].start = single->result.stow.angle[j];
+}
+
 int cli_single_play(cli_single *single, bool with_samples)
 {
+    if (single->parts == SLEW_DEPLOY_ONLY)
+        stow_first(single);
     const slew_observer observer = {.event = keep_event,
                                     .sample = with_samples ? keep_sample : NULL,
                                     .interval = SAMPLE_INTERVAL,

@@ -7,7 +7,9 @@
 
 typedef struct cli_single {
     const slew_scenario *scenario;
-    slew_parts parts; /* which were asked for */
+    slew_parts parts; /* which are told */
+    bool
+        stow_fails; /* the deploy alone was asked for, but its stow ends before it: parts is both */
     slew_prepared prepared;
     slew_result result;
     size_t event_count, event_room;
@@ -19,6 +21,9 @@ typedef struct cli_single {
 
 /* The parts that --only asks for. */
 slew_parts cli_wanted_parts(const cli_options *options);
+
+/* The parts that are run for those that are told: a deploy alone begins where the stow ends. */
+slew_parts cli_single_cycle(const cli_single *single);
 
 /* Derives what a run needs: models and stored times. Returns an exit code, an error is told on
  * stderr with the place of its key. */

@@ -2,7 +2,6 @@
 #include "timeline.h"
 
 #include <stdio.h>
-#include <string.h>
 
 #include "event_words.h"
 #include "line/report.h"
@@ -39,6 +38,14 @@ static void print_layer(const slew_scenario *scenario, const slew_layer *layer, 
     }
 }
 
+/* of the deploy alone */
+static void print_begin(const slew_setup *setup)
+{
+    printf("  begins     as stowed today, rotation %.2f deg, elevation %.2f deg\n",
+           cli_degrees(setup->axis[SLEW_ROTATION].start),
+           cli_degrees(setup->axis[SLEW_ELEVATION].start));
+}
+
 static void print_conditions(const cli_single *single)
 {
     const slew_scenario *s = single->scenario;
@@ -57,6 +64,8 @@ static void print_conditions(const cli_single *single)
         print_occasion("deployed", &single->prepared.deploy_setup);
     if (cli_single_deploys(single))
         print_layer(s, &s->deploy_day, "deploy day");
+    if (!cli_single_stows(single))
+        print_begin(&single->prepared.deploy_setup);
 }
 
 static void print_stored(const cli_single *single)
@@ -118,8 +127,7 @@ static void print_events(const cli_single *single)
 void cli_timeline(const void *what)
 {
     const cli_single *single = what;
-    bool bold = cli_colour(stdout);
-    printf("%s%s%s\n", bold ? "\033[1m" : "", single->scenario->title, bold ? "\033[0m" : "");
+    printf("%s%s%s\n", cli_bold(), single->scenario->title, cli_plain());
     print_conditions(single);
     if (cli_single_stows(single))
         print_stored(single);

@@ -17,8 +17,7 @@ static void tell_sample(cli_teller *t, const void *what)
     const row *r = what;
     const slew_sample *s = r->sample;
     cli_tell_number(t, "time_s", s->time);
-    cli_tell_degrees(t, "rotation_deg", s->angle[R]);
-    cli_tell_degrees(t, "elevation_deg", s->angle[E]);
+    cli_tell_angles(t, s->angle);
     cli_tell_degrees(t, "rotation_deg_per_s", s->speed[R]);
     cli_tell_degrees(t, "elevation_deg_per_s", s->speed[E]);
     cli_tell_number(t, "rotation_A", s->current[R]);

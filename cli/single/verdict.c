@@ -9,25 +9,23 @@
 #include "tell/provenance.h"
 #include "tell/units.h"
 
-static const char *bold(void)
-{
-    return cli_colour(stdout) ? "\033[1m" : "";
-}
-
-static const char *plain(void)
-{
-    return cli_colour(stdout) ? "\033[0m" : "";
-}
-
 /* ---- says, and is ---- */
 
 static void print_headline(const char *text)
 {
     if (text[0] != '\0')
-        printf("%s%s%s\n", bold(), text, plain());
+        printf("%s%s%s\n", cli_bold(), text, cli_plain());
 }
 
-static void print_says(const char *name, const slew_part *part)
+static void print_target(const cli_single *single, const slew_part *part)
+{
+    if (cli_pressed_axis(single, part) != SLEW_NO_AXIS)
+        printf("; PRESSED on a stop");
+    else if (part->has_target && part->says != SLEW_NOT_RUN && part->fault == SLEW_FAULT_NONE)
+        printf("%s", part->on_target ? "; on target" : "; NOT on target");
+}
+
+static void print_says(const char *name, const cli_single *single, const slew_part *part)
 {
     printf("  %-7s controller says %s", name, slew_verdict_word(part->says));
     if (part->fault != SLEW_FAULT_NONE)
@@ -36,8 +34,7 @@ static void print_says(const char *name, const slew_part *part)
     if (isfinite(part->duration))
         printf(" after %.2f s", part->duration);
     printf("%s", part->holds ? "" : "; the axes do not hold");
-    if (part->has_target && part->says != SLEW_NOT_RUN && part->fault == SLEW_FAULT_NONE)
-        printf("%s", part->on_target ? "; on target" : "; NOT on target");
+    print_target(single, part);
     putchar('\n');
 }
 
@@ -64,12 +61,12 @@ static void print_deploy_axis(const cli_single *single, int axis)
 static void print_parts(const cli_single *single)
 {
     if (cli_single_stows(single)) {
-        print_says("stow", &single->result.stow);
+        print_says("stow", single, &single->result.stow);
         for (int axis = 0; axis < SLEW_AXES; axis++)
             print_stow_axis(single, axis);
     }
     if (cli_single_deploys(single)) {
-        print_says("deploy", &single->result.deploy);
+        print_says("deploy", single, &single->result.deploy);
         for (int axis = 0; axis < SLEW_AXES && single->result.deploy.says != SLEW_NOT_RUN; axis++)
             print_deploy_axis(single, axis);
     }
@@ -107,15 +104,24 @@ static void print_visits(const cli_single *single)
 
 /* ---- what to mind ---- */
 
+static void print_pressed(const cli_single *single, const slew_part *part)
+{
+    int axis = cli_pressed_axis(single, part);
+    if (axis != SLEW_NO_AXIS)
+        printf("  ! The %s stands on a hard stop, yet the controller reports it %s: the drive\n"
+               "    ended before the stall was noticed. Gear and motor were pressed on the stop.\n",
+               slew_axis_word(axis), slew_verdict_word(part->says));
+}
+
 static void print_notes(const cli_single *single)
 {
     const slew_result *r = &single->result;
-    int axis = cli_pressed_axis(single);
     printf("\nNotes\n");
-    if (axis != SLEW_NO_AXIS)
-        printf("  ! The %s stands on a hard stop, yet the controller reports it stowed: the drive\n"
-               "    ended before the stall was noticed. Gear and motor were pressed on the stop.\n",
-               slew_axis_word(axis));
+    if (single->stow_fails)
+        printf("  ! The deploy begins as stowed today, and this stow does not get there: it is\n"
+               "    told instead.\n");
+    print_pressed(single, &r->stow);
+    print_pressed(single, &r->deploy);
     for (int j = 0; j < SLEW_AXES && cli_single_stows(single); j++)
         if (slew_sensor_is_blind(&single->prepared.stow_setup, j))
             printf(

@@ -30,11 +30,6 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     return code;
 }
 
-static int run(const cli_options *options)
-{
-    return cli_frame_ask(options, "speed", sizeof(cli_speed), ask);
-}
-
 const cli_command cli_speed_command = {
     .name = "speed",
     .operands = "SCENARIO",
@@ -59,5 +54,6 @@ const cli_command cli_speed_command = {
                 "  slewtime speed truck.yaml --pressure 5bar --pressure 8bar --at elevation=30deg\n"
                 "  slewtime speed truck.yaml --today 'environment.temperature=-20 degC'\n",
     .cautions = true,
-    .run = run,
+    .ask = ask,
+    .answer_size = sizeof(cli_speed),
 };

@@ -6,7 +6,6 @@
 #include "line/exit_code.h"
 #include "line/report.h"
 #include "line/value.h"
-#include "slewtime/slewtime.h"
 #include "tell/units.h"
 
 static const char voltage_key[] = "supply.main.voltage";

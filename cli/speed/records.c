@@ -1,6 +1,5 @@
 /* records.c - the figures of `slewtime speed`: for JSON, CSV and the picture. */
 #include "answer.h"
-#include "slewtime/slewtime.h"
 #include "tell/csv.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
@@ -28,8 +27,9 @@ static void tell_point(cli_teller *t, const char *name, const slew_speed_point *
     cli_tell_close(t);
 }
 
-static void tell_figures(cli_teller *t, const slew_speed_row *row)
+static void tell_figures(cli_teller *t, const void *what)
 {
+    const slew_speed_row *row = what;
     cli_tell_number(t, "supply_V", row->supply);
     tell_point(t, "slowest", &row->slowest);
     tell_point(t, "fastest", &row->fastest);
@@ -54,12 +54,9 @@ static void tell_name(cli_teller *t, const place *p)
     cli_tell_number(t, "reaction_N", level->reaction);
 }
 
-static void tell_place(cli_teller *t, const char *name, const double angle[SLEW_AXES])
+static void tell_place(cli_teller *t, const void *angle)
 {
-    cli_tell_open(t, name);
-    cli_tell_degrees(t, "rotation_deg", angle[SLEW_ROTATION]);
-    cli_tell_degrees(t, "elevation_deg", angle[SLEW_ELEVATION]);
-    cli_tell_close(t);
+    cli_tell_angles(t, angle);
 }
 
 /* 0: any; nothing: none in the range */
@@ -81,18 +78,13 @@ static void tell_curve(cli_teller *t, const void *what)
     const place *p = what;
     const slew_speed_curve *c = curve_of(p);
     tell_name(t, p);
-    tell_place(t, "slowest_at", c->place.slowest);
-    tell_place(t, "fastest_at", c->place.fastest);
+    cli_tell_record(t, "slowest_at", tell_place, c->place.slowest);
+    cli_tell_record(t, "fastest_at", tell_place, c->place.fastest);
     tell_needs(t, &c->need);
-    cli_tell_open(t, "own");
-    tell_figures(t, &c->own);
-    cli_tell_close(t);
+    cli_tell_record(t, "own", tell_figures, &c->own);
     cli_tell_open_list(t, "rows");
-    for (int i = 0; i < p->asked->answer[p->occasion].row_count; i++) {
-        cli_tell_open(t, NULL);
-        tell_figures(t, &c->row[i]);
-        cli_tell_close(t);
-    }
+    for (int i = 0; i < p->asked->answer[p->occasion].row_count; i++)
+        cli_tell_record(t, NULL, tell_figures, &c->row[i]);
     cli_tell_close(t);
 }
 
@@ -136,23 +128,20 @@ void cli_speed_table(FILE *stream, const void *what)
 
 /* ---- the document ---- */
 
-static void tell_occasion(cli_teller *t, const cli_speed *a, int index)
+static void tell_occasion(cli_teller *t, const void *what)
 {
-    const slew_speed *s = &a->answer[index];
-    place p = {.asked = a, .occasion = index};
+    place p = *(const place *)what;
+    const slew_speed *s = &p.asked->answer[p.occasion];
     char finding[300];
-    cli_speed_finding(a, index, finding, sizeof finding);
-    cli_tell_text(t, "occasion", cli_speed_occasion(a, index));
+    cli_speed_finding(p.asked, p.occasion, finding, sizeof finding);
+    cli_tell_text(t, "occasion", cli_speed_occasion(p.asked, p.occasion));
     cli_tell_number(t, "temperature_degC", cli_celsius(s->setup.environment.temperature));
     cli_tell_number(t, "supply_V", s->setup.supply.main.voltage);
     cli_tell_boolean(t, "nozzle_known", slew_nozzle_is_known(&s->setup.nozzle));
     cli_tell_text(t, "finding", finding);
     cli_tell_open_list(t, "curves");
-    for (; p.curve < s->curve_count; p.curve++) {
-        cli_tell_open(t, NULL);
-        tell_curve(t, &p);
-        cli_tell_close(t);
-    }
+    for (; p.curve < s->curve_count; p.curve++)
+        cli_tell_record(t, NULL, tell_curve, &p);
     cli_tell_close(t);
 }
 
@@ -162,11 +151,8 @@ void cli_speed_document(cli_teller *t, const void *what)
     cli_tell_title(t, a->scenario);
     cli_tell_number(t, "tolerance_V", SLEW_SPEED_TOLERANCE);
     cli_tell_open_list(t, "occasions");
-    for (int i = 0; i < a->count; i++) {
-        cli_tell_open(t, NULL);
-        tell_occasion(t, a, i);
-        cli_tell_close(t);
-    }
+    for (int i = 0; i < a->count; i++)
+        cli_tell_record(t, NULL, tell_occasion, &(place){.asked = a, .occasion = i});
     cli_tell_close(t);
     cli_tell_provenance(t, a->scenario, NULL, 0);
 }

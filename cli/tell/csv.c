@@ -17,7 +17,7 @@ typedef struct writer {
 } writer;
 
 /* a reader may take blanks at the begin of a bare field away */
-void cli_csv_text(FILE *stream, const char *text)
+static void write_text(FILE *stream, const char *text)
 {
     if (strpbrk(text, ",\"\r\n") == NULL && text[0] != ' ') {
         fputs(text, stream);
@@ -40,7 +40,7 @@ static void write_name(const writer *w, const char *name)
         snprintf(whole, sizeof whole, "%.*s", (int)strlen(w->prefix) - 1, w->prefix);
     else
         snprintf(whole, sizeof whole, "%s%s", w->prefix, name);
-    cli_csv_text(w->stream, whole);
+    write_text(w->stream, whole);
 }
 
 /* begins a field; true: its value is wanted */
@@ -104,7 +104,7 @@ static void text(void *context, const char *name, const char *value)
 {
     writer *w = context;
     if (field(w, name) && value != NULL)
-        cli_csv_text(w->stream, value);
+        write_text(w->stream, value);
 }
 
 static void nothing(void *context, const char *name)

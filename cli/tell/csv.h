@@ -14,7 +14,4 @@ void cli_csv_values(FILE *stream, cli_record *record, const void *what);
 /* The values; before those of the first row, the names. */
 void cli_csv_row(FILE *stream, bool is_first, cli_record *record, const void *what);
 
-/* Writes a text as one field: in quotes where it needs them. */
-void cli_csv_text(FILE *stream, const char *text);
-
 #endif

@@ -73,13 +73,7 @@ static void text(void *context, const char *name, const char *value)
     add(context, name, string != NULL ? string : json_null());
 }
 
-static void nothing(void *context, const char *name)
-{
-    (void)context;
-    (void)name;
-}
-
-static const cli_listener listener = {open, close, number, integer, boolean, text, nothing};
+static const cli_listener listener = {open, close, number, integer, boolean, text, NULL};
 
 /* NULL: memory is short */
 static char *dump(cli_record *record, const void *what, size_t flags)

@@ -1,10 +1,8 @@
 /* teller.c - see teller.h. */
 #include "teller.h"
 
-#include <math.h>
 #include <stddef.h>
 
-#include "slewtime/slewtime.h"
 #include "units.h"
 
 /* true: there is such a figure; otherwise that is told */
@@ -12,7 +10,7 @@ static bool is_there(cli_teller *t, const char *name)
 {
     bool there = t->absent == 0 && !t->left_out;
     t->left_out = false;
-    if (!there)
+    if (!there && t->listener->nothing != NULL)
         t->listener->nothing(t->context, name);
     return there;
 }
@@ -53,6 +51,12 @@ void cli_tell_unit(cli_teller *t, const char *name, const char *unit)
 void cli_tell_degrees(cli_teller *t, const char *name, double radians)
 {
     cli_tell_number(t, name, cli_degrees(radians));
+}
+
+void cli_tell_angles(cli_teller *t, const double radians[SLEW_AXES])
+{
+    cli_tell_degrees(t, "rotation_deg", radians[SLEW_ROTATION]);
+    cli_tell_degrees(t, "elevation_deg", radians[SLEW_ELEVATION]);
 }
 
 void cli_tell_axis(cli_teller *t, const char *name, int axis)

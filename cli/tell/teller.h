@@ -27,7 +27,7 @@ typedef struct cli_listener {
     void (*integer)(void *context, const char *name, int64_t value);
     void (*boolean)(void *context, const char *name, bool value);
     void (*text)(void *context, const char *name, const char *value); /* NULL: there is none */
-    void (*nothing)(void *context, const char *name);
+    void (*nothing)(void *context, const char *name);                 /* NULL: takes no notice */
 } cli_listener;
 
 typedef struct cli_teller {
@@ -54,6 +54,9 @@ void cli_tell_nothing(cli_teller *teller, const char *name);
 
 /* A share with its interval: {"share", "low", "high"}, in a row NAME, NAME_low, NAME_high. */
 void cli_tell_share(cli_teller *teller, const char *name, const slew_share *share);
+
+/* The angles of both axes: "rotation_deg" and "elevation_deg", of the record that is open. */
+void cli_tell_angles(cli_teller *teller, const double radians[SLEW_AXES]);
 
 /* A number for each axis: {"rotation", "elevation"}. */
 void cli_tell_axes(cli_teller *teller, const char *name, const double value[SLEW_AXES]);

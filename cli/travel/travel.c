@@ -5,7 +5,6 @@
 #include "draw/labels.h"
 #include "single/heading.h"
 #include "single/trace.h"
-#include "slewtime/slewtime.h"
 #include "travel_marks.h"
 
 /* the panels' sizes in travel.gp [pixels] */

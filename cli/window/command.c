@@ -36,11 +36,6 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     return cli_frame_tell(options, &frame);
 }
 
-static int run(const cli_options *options)
-{
-    return cli_frame_ask(options, "window", sizeof(cli_window), ask);
-}
-
 const cli_command cli_window_command = {
     .name = "window",
     .operands = "SCENARIO",
@@ -64,5 +59,6 @@ const cli_command cli_window_command = {
                 "  slewtime window truck.yaml --sense 12V,1kohm,1.67kohm --plot window.png\n"
                 "  slewtime window truck.yaml --set 'elevation.home.magnet.gap=4 mm' --json\n",
     .cautions = true,
-    .run = run,
+    .ask = ask,
+    .answer_size = sizeof(cli_window),
 };

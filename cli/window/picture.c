@@ -2,7 +2,6 @@
 #include <math.h>
 
 #include "answer.h"
-#include "slewtime/slewtime.h"
 #include "tell/csv.h"
 #include "tell/provenance.h"
 #include "tell/units.h"

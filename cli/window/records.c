@@ -2,7 +2,6 @@
 #include <math.h>
 
 #include "answer.h"
-#include "slewtime/slewtime.h"
 #include "tell/csv.h"
 #include "tell/provenance.h"
 
@@ -129,17 +128,6 @@ static void tell_rests(cli_teller *t, const slew_window *w)
     cli_tell_close(t);
 }
 
-static void tell_searches(cli_teller *t, const cli_window *a)
-{
-    cli_tell_open_list(t, "searches");
-    for (int i = 0; i < a->window.rows; i++) {
-        cli_tell_open(t, NULL);
-        tell_search(t, &(search){a, &a->window.row[i]});
-        cli_tell_close(t);
-    }
-    cli_tell_close(t);
-}
-
 void cli_window_document(cli_teller *t, const void *what)
 {
     const cli_window *a = what;
@@ -157,5 +145,8 @@ void cli_window_document(cli_teller *t, const void *what)
     tell_field(t, w);
     tell_sense(t, &a->sense);
     tell_rests(t, w);
-    tell_searches(t, a);
+    cli_tell_open_list(t, "searches");
+    for (int i = 0; i < w->rows; i++)
+        cli_tell_record(t, NULL, tell_search, &(search){a, &w->row[i]});
+    cli_tell_close(t);
 }

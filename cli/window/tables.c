@@ -3,7 +3,6 @@
 #include <math.h>
 
 #include "answer.h"
-#include "slewtime/slewtime.h"
 #include "tell/table.h"
 #include "tell/units.h"
 

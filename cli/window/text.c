@@ -5,7 +5,6 @@
 
 #include "answer.h"
 #include "single/outcome_sentence.h"
-#include "slewtime/slewtime.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
 

@@ -2,7 +2,7 @@
 #include <math.h>
 
 #include "answer.h"
-#include "slewtime/slewtime.h"
+#include "tell/append.h"
 #include "tell/units.h"
 
 /* ---- names ---- */
@@ -61,16 +61,11 @@ void cli_window_finding(const cli_window *a, char *text, size_t size)
 
 void cli_window_rules(const cli_window *a, char *text, size_t size)
 {
-    int length = 0;
     text[0] = '\0';
     for (int i = SLEW_WINDOW_RULES - 1; i >= 0 && cli_window_has_edges(a); i--) {
         slew_range range = a->window.rests[i];
-        bool room = length >= 0 && (size_t)length < size;
-        if (isnan(range.low) || !room)
-            continue;
-        length +=
-            snprintf(text + length, size - (size_t)length, "%s%.2f deg with %s",
-                     length == 0 ? "Home moves by " : ", ", cli_degrees(range.high - range.low),
-                     slew_approach_word((slew_approach)i));
+        if (!isnan(range.low))
+            cli_append(text, size, "%s%.2f deg with %s", text[0] == '\0' ? "Home moves by " : ", ",
+                       cli_degrees(range.high - range.low), slew_approach_word((slew_approach)i));
     }
 }

@@ -25,7 +25,7 @@ extern "C" {
     X(BELOW_FLOOR, "below_floor", "voltage below the floor")                                       \
     X(OFF_TARGET, "off_target", "deployed off target")                                             \
     X(OFF_POINT, "off_point", "stowed off target")                                                 \
-    X(PRESSED, "pressed", "pressed on a stop, reported stowed")                                    \
+    X(PRESSED, "pressed", "pressed on a stop, reported as done")                                   \
     X(KEEPOUT, "keepout", "keep-out entered")                                                      \
     X(HOME_NOT_FOUND, "home_not_found", "fault: home not found")                                   \
     X(HARD_STOP, "hard_stop", "fault: hard stop")                                                  \

@@ -119,14 +119,22 @@ typedef struct slew_result {
 /* Which parts are run. */
 typedef enum slew_parts { SLEW_STOW_AND_DEPLOY, SLEW_STOW_ONLY, SLEW_DEPLOY_ONLY } slew_parts;
 
-/* true: stow and deploy (where asked) say stowed and deployed, on target, holding, no keep-out
- * entered, not below the floor. */
-SLEW_API bool slew_result_ok(const slew_scenario *scenario, slew_parts parts,
-                             const slew_result *result);
-
 /* The hard stop of the setup on which an axis rests at that angle [rad]: -1 the low one, +1 the
  * high one, 0 none. */
 SLEW_API int slew_stop_under(const slew_setup *setup, int axis, double angle);
+
+/* The axis that rests on a hard stop of the part's setup while the controller takes the part for
+ * done: gear and motor were pressed on it, and nobody was told. SLEW_NO_AXIS: none. */
+SLEW_API int slew_pressed_axis(const slew_setup *setup, const slew_part *part);
+
+/* true: the part is where it should be. The controller says stowed or deployed, the axes hold, on
+ * target, none of them pressed on a hard stop. */
+SLEW_API bool slew_part_ok(const slew_setup *setup, const slew_part *part);
+
+/* true: stow and deploy (where asked) are where they should be, no keep-out entered, not below the
+ * floor. */
+SLEW_API bool slew_result_ok(const slew_scenario *scenario, slew_parts parts,
+                             const slew_result *result);
 
 /* ---- Running ---- */
 

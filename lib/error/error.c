@@ -17,6 +17,17 @@ slew_status slew_error_set(slew_error *error, slew_status status, const char *ke
     return status;
 }
 
+slew_status slew_refuse(slew_error *error, const char *key, const char *message,
+                        const char *expected)
+{
+    return slew_error_set(error, SLEW_ERROR_INPUT, key, message, expected);
+}
+
+slew_status slew_no_memory(slew_error *error)
+{
+    return slew_error_set(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+}
+
 double slew_in_degrees(double angle)
 {
     return angle * (180 / 3.14159265358979323846);

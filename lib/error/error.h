@@ -8,6 +8,13 @@
 slew_status slew_error_set(slew_error *error, slew_status status, const char *key,
                            const char *message, const char *expected);
 
+/* The same for input that is wrong. Returns SLEW_ERROR_INPUT. */
+slew_status slew_refuse(slew_error *error, const char *key, const char *message,
+                        const char *expected);
+
+/* The same where memory is short. Returns SLEW_ERROR_MEMORY. */
+slew_status slew_no_memory(slew_error *error);
+
 /* An angle [rad] as messages tell it. */
 double slew_in_degrees(double angle);
 

@@ -193,20 +193,6 @@ static void judge(const slew_scenario *scenario, slew_result *result)
     }
 }
 
-static bool part_is_ok(const slew_part *part, slew_verdict wanted)
-{
-    return part->says == wanted && part->holds && (part->on_target || !part->has_target);
-}
-
-bool slew_result_ok(const slew_scenario *scenario, slew_parts parts, const slew_result *result)
-{
-    bool stows = parts != SLEW_DEPLOY_ONLY;
-    bool deploys = parts != SLEW_STOW_ONLY && scenario->deploy.given;
-    return (!stows || part_is_ok(&result->stow, SLEW_STOWED)) &&
-           (!deploys || part_is_ok(&result->deploy, SLEW_DEPLOYED)) && result->visit_count == 0 &&
-           !result->below_floor;
-}
-
 slew_status slew_run_prepared(const slew_scenario *scenario, const slew_prepared *prepared,
                               slew_parts parts, const slew_observer *observer, slew_result *result)
 {

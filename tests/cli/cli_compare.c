@@ -201,14 +201,16 @@ static void none_that_can_be_taught_is_an_error(void **state)
     free_outcome(&o);
 }
 
-static void a_deploy_alone_needs_no_teaching(void **state)
+/* it begins as stowed today, so the point has to be taught */
+static void a_deploy_alone_needs_its_stow(void **state)
 {
     (void)state;
-    outcome o = TOOL("compare", "truck.yaml", "--only", "deploy", "--beside", "dead", DEAD);
+    outcome o = TOOL("compare", "truck.yaml", "--only", "deploy", "--beside", "dead", DEAD,
+                     "--beside", "less", "--today", "supply.main.voltage=13 V");
     assert_int_equal(o.code, 0);
-    has(o.out, "Compared: deploy of 2 scenarios\n");
+    has(o.out, "Compared: deploy of 3 scenarios\n");
     has_not(o.out, "\nStow\n");
-    has_not(o.out, "can't be taught");
+    has(o.out, "can't be taught");
     free_outcome(&o);
 }
 
@@ -302,7 +304,7 @@ int main(void)
         cmocka_unit_test(boxes_are_compared_by_name),
         cmocka_unit_test(the_others_are_answered),
         cmocka_unit_test(none_that_can_be_taught_is_an_error),
-        cmocka_unit_test(a_deploy_alone_needs_no_teaching),
+        cmocka_unit_test(a_deploy_alone_needs_its_stow),
         cmocka_unit_test(require_ok_asks_it_of_every_column),
         cmocka_unit_test(a_warning_is_told_once),
         cmocka_unit_test(what_it_refuses),

@@ -141,6 +141,18 @@ static int code_required(const char *today)
     return code;
 }
 
+/* within tolerance, but on its stop, and the controller knows nothing of it */
+static void pressed_is_not_ok(void **state)
+{
+    (void)state;
+    outcome o = TOOL("run", "truck.yaml", "--require", "ok", "--set",
+                     "stow.point.elevation=-19.7 deg", "--today", "supply.main.voltage=15 V");
+    has(o.out, "\nSays stowed, but elevation stands on its lower stop at -20.0 deg\n");
+    has(o.out, "; PRESSED on a stop\n");
+    assert_int_equal(o.code, 1);
+    free_outcome(&o);
+}
+
 static void required_ok(void **state)
 {
     (void)state;
@@ -225,6 +237,7 @@ int main(void)
         cmocka_unit_test(check_says_ok),
         cmocka_unit_test(quiet_leaves_warnings_out),
         cmocka_unit_test(required_ok),
+        cmocka_unit_test(pressed_is_not_ok),
         cmocka_unit_test(unwritable_output_is_3_and_leaves_nothing),
         cmocka_unit_test(a_short_write_keeps_the_old_file),
         cmocka_unit_test(a_broken_pipe_is_a_quiet_end),

@@ -374,6 +374,12 @@ static void only_one_part(void **state)
     assert_true(count_corners(text, "side", "deployed") > 0);
     free(text);
     free_outcome(&o);
+    o = TOOL("run", "varied.yaml", "--only", "deploy", "--pose", "x.png", "--samples", "16");
+    text = data("fan.csv");
+    assert_int_equal(count_corners(text, "side", "stow"), 0);
+    assert_true(count_corners(text, "side", "deploy") > 0);
+    free(text);
+    free_outcome(&o);
 }
 
 /* ---- the fan ---- */
@@ -498,6 +504,17 @@ static void compare_draws_poses_side_by_side(void **state)
     free_outcome(&o);
 }
 
+static void pressed_is_not_where_it_should_be(void **state)
+{
+    (void)state;
+    if (!has_gnuplot())
+        skip();
+    char *text = SVG("compare", "truck.yaml", "--set", "stow.point.elevation=-19.7 deg", "--beside",
+                     "pressed", "--today", "supply.main.voltage=15 V");
+    has(text, "Stowed where it should be: 1 of 2");
+    free(text);
+}
+
 static void compare_draws_them_in_the_terminal(void **state)
 {
     (void)state;
@@ -588,6 +605,7 @@ int main(void)
         WITH_DATA(the_fan_lies_between_the_ends_of_the_spread),
         WITH_DATA(without_samples_there_is_no_fan),
         WITH_DATA(compare_draws_poses_side_by_side),
+        cmocka_unit_test(pressed_is_not_where_it_should_be),
         cmocka_unit_test(compare_draws_them_in_the_terminal),
         cmocka_unit_test(the_script_runs_on_its_own),
         cmocka_unit_test(wrong_command_lines),

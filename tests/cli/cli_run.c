@@ -47,8 +47,9 @@ static void json_names(void **state)
     names_are(root, SAYS("slewtime", "title", "scenario", "stored_times_s", "stow", "deploy",
                          "lowest_voltage_V", "lowest_loaded_voltage_V", "below_floor",
                          "peak_current_A", "charge_As", "keepout", "events"));
-    const char *const part[] = {"says",          "fault",     "axis",       "holds", "rotation_deg",
-                                "elevation_deg", "on_target", "duration_s", NULL};
+    const char *const part[] = {
+        "says",          "fault",     "axis",    "holds",      "rotation_deg",
+        "elevation_deg", "on_target", "pressed", "duration_s", NULL};
     names_are(json_object_get(root, "stow"), part);
     names_are(json_object_get(root, "deploy"), part);
     names_are(json_object_get(root, "stored_times_s"), SAYS("rotation", "elevation"));
@@ -139,6 +140,59 @@ static void json_of_one_part(void **state)
     assert_true(is_null(root, "stored_times_s"));
     assert_string_equal(word(json_object_get(root, "stow"), "says"), "not_run");
     assert_string_equal(word(json_object_get(root, "deploy"), "says"), "deployed");
+    json_decref(root);
+}
+
+static double angle(json_t *root, const char *part, const char *name)
+{
+    return number(json_object_get(root, part), name);
+}
+
+static json_t *first_event(json_t *root)
+{
+    return json_array_get(json_object_get(root, "events"), 0);
+}
+
+#define LOW_BATTERY "--today", "supply.main.voltage=11.9 V"
+
+/* not from rotation.start and elevation.start, and its figures are its own */
+static void a_deploy_alone_begins_as_stowed_today(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"rotation_deg", "elevation_deg"};
+    json_t *whole = DOCUMENT("--quiet", LOW_BATTERY);
+    json_t *alone = DOCUMENT("--quiet", LOW_BATTERY, "--only", "deploy");
+    for (int j = 0; j < 2; j++) {
+        assert_true(fabs(number(first_event(alone), names[j]) - angle(whole, "stow", names[j])) <
+                    1e-9);
+        assert_true(fabs(angle(alone, "deploy", names[j]) - angle(whole, "deploy", names[j])) <
+                    1e-9);
+    }
+    assert_true(number(first_event(alone), "time_s") == 0);
+    assert_true(fabs(angle(alone, "deploy", "duration_s") - angle(whole, "deploy", "duration_s")) <
+                1e-9);
+    assert_true(number(alone, "charge_As") < 0.8 * number(whole, "charge_As"));
+    json_decref(whole);
+    json_decref(alone);
+    outcome o = TOOL("run", "truck.yaml", "--only", "deploy", LOW_BATTERY);
+    has(o.out, "  begins     as stowed today, rotation ");
+    has_not(o.out, "Stored times");
+    free_outcome(&o);
+}
+
+static void a_deploy_after_a_stow_that_fails_says_why(void **state)
+{
+    (void)state;
+    outcome o = TOOL("run", "truck.yaml", "--only", "deploy", "--today", "rotation.home.present=no",
+                     "--require", "ok");
+    assert_int_equal(o.code, 1);
+    has(o.out, "\nStow: FAULT, rotation home not found at ");
+    has(o.out, "\nDeploy: not reached\n");
+    has(o.out, "begins as stowed today, and this stow does not get there");
+    free_outcome(&o);
+    json_t *root = DOCUMENT("--only", "deploy", "--today", "rotation.home.present=no");
+    assert_string_equal(word(json_object_get(root, "stow"), "says"), "fault");
+    assert_string_equal(word(json_object_get(root, "deploy"), "says"), "not_run");
     json_decref(root);
 }
 
@@ -244,6 +298,8 @@ int main(void)
         cmocka_unit_test(json_of_a_fault),
         cmocka_unit_test(json_of_a_keepout),
         cmocka_unit_test(json_of_one_part),
+        cmocka_unit_test(a_deploy_alone_begins_as_stowed_today),
+        cmocka_unit_test(a_deploy_after_a_stow_that_fails_says_why),
         cmocka_unit_test(json_without_a_point),
         cmocka_unit_test(csv_has_a_row_per_event),
         cmocka_unit_test(trace_is_monotone_and_exact_at_events),

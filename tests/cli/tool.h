@@ -69,6 +69,7 @@ typedef struct outcome {
 } outcome;
 
 static char tool_path[1024], tool_directory[64];
+static bool tool_entered; /* the current directory is tool_directory */
 
 /* ---- the directory ---- */
 
@@ -98,6 +99,7 @@ static inline int enter_directory(void **state)
     if (access(tool_path, X_OK) != 0 || setenv("SLEWTIME_PLOTS", plots, 1) != 0 ||
         mkdtemp(tool_directory) == NULL || chdir(tool_directory) != 0)
         return -1;
+    tool_entered = true;
     write_file("truck.yaml", TRUCK);
     return 0;
 }
@@ -117,7 +119,9 @@ static inline int count_files(void)
 static inline int leave_directory(void **state)
 {
     (void)state;
-    DIR *directory = opendir(".");
+    if (!tool_entered) /* the set-up failed: this is somebody else's directory */
+        return -1;
+    DIR *directory = opendir(tool_directory);
     for (struct dirent *entry; directory != NULL && (entry = readdir(directory)) != NULL;)
         if (entry->d_name[0] != '.' || strlen(entry->d_name) > 2)
             unlink(entry->d_name);

@@ -240,6 +240,34 @@ static void result_is_fine_only_if_all_of_it_is(void **state)
     assert_true(slew_result_ok(&no_deploy, both, &bad));
 }
 
+/* within tolerance and on the stop: nobody is told, and it is not fine */
+static void pressed_on_a_stop_is_not_fine(void **state)
+{
+    (void)state;
+    slew_scenario s;
+    slew_result r;
+    const slew_parts both = SLEW_STOW_AND_DEPLOY;
+    assert_int_equal(slew_scenario_read_file("examples/clearance-pressed.yaml", NULL, &s), SLEW_OK);
+    assert_int_equal(slew_run(&s, both, NULL, &r, NULL), SLEW_OK);
+    assert_true(r.stow.says == SLEW_STOWED && r.stow.on_target && !r.below_floor);
+    slew_setup setup;
+    slew_scenario_resolve(&s, SLEW_OCCASION_STOW, &setup);
+    assert_int_equal(slew_pressed_axis(&setup, &r.stow), SLEW_ELEVATION);
+    assert_false(slew_result_ok(&s, both, &r));
+    r.stow.angle[SLEW_ELEVATION] += 1e-3;
+    assert_int_equal(slew_pressed_axis(&setup, &r.stow), SLEW_NO_AXIS);
+    assert_true(slew_result_ok(&s, both, &r));
+
+    const slew_scenario d = daily_scenario();
+    assert_int_equal(slew_run(&d, both, NULL, &r, NULL), SLEW_OK);
+    r.deploy.angle[SLEW_ROTATION] = d.setup.axis[SLEW_ROTATION].stops.high;
+    assert_false(slew_result_ok(&d, both, &r));
+    assert_true(slew_result_ok(&d, SLEW_STOW_ONLY, &r));
+    r.deploy.says = SLEW_FAULTED; /* the controller knows */
+    slew_scenario_resolve(&d, SLEW_OCCASION_DEPLOY, &setup);
+    assert_int_equal(slew_pressed_axis(&setup, &r.deploy), SLEW_NO_AXIS);
+}
+
 /* on target: within the tolerance of the point, inside the range of the deploy, bounds included */
 static void target_is_met_or_missed(void **state)
 {
@@ -320,6 +348,7 @@ int main(void)
         cmocka_unit_test(low_voltage_is_told_once),
         cmocka_unit_test(low_voltage_comes_when_the_load_does),
         cmocka_unit_test(result_is_fine_only_if_all_of_it_is),
+        cmocka_unit_test(pressed_on_a_stop_is_not_fine),
         cmocka_unit_test(target_is_met_or_missed),
         cmocka_unit_test(numbers_that_are_none_are_refused),
         cmocka_unit_test(words_are_those_of_the_output),

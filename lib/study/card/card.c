@@ -126,8 +126,7 @@ static slew_status vary(const slew_scenario *scenario, slew_parts parts,
         return status;
     slew_status concluded = conclude(&e, card);
     slew_ensemble_free(&e);
-    return concluded == SLEW_OK ? status
-                                : slew_error_set(error, concluded, "", "memory is short", "");
+    return concluded == SLEW_OK ? status : slew_no_memory(error);
 }
 
 /* ---- the card ---- */

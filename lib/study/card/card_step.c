@@ -2,7 +2,6 @@
 #include "study/card/card_step.h"
 
 #include <stdio.h>
-#include <string.h>
 
 /* ---- the menu ---- */
 

@@ -12,7 +12,6 @@
 #include "study/causes/causes_figures.h"
 
 #include <pthread.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -75,8 +74,8 @@ static bool contradicts(const slew_cause *cause, const slew_layer *known, slew_e
         bool today = change->layer == SLEW_LAYER_FILE || change->layer == SLEW_LAYER_TODAY;
         if (!today || !slew_layer_holds(known, change->key))
             continue;
-        slew_error_set(error, SLEW_ERROR_INPUT, slew_key_at(change->key)->path,
-                       "known to be so, it can't have changed", "");
+        slew_refuse(error, slew_key_at(change->key)->path, "known to be so, it can't have changed",
+                    "");
         return true;
     }
     return false;
@@ -165,8 +164,7 @@ static slew_status set_known(slew_scenario *scenario, const slew_layer *known, s
         int key = known->item[i].key;
         if (slew_scenario_set_number(scenario, SLEW_LAYER_TODAY, key, known->item[i].value) !=
             SLEW_OK)
-            return slew_error_set(error, SLEW_ERROR_INPUT, slew_key_at(key)->path,
-                                  "can't be known to be so", "");
+            return slew_refuse(error, slew_key_at(key)->path, "can't be known to be so", "");
         take_out(&scenario->day, key);
     }
     return SLEW_OK;
@@ -206,7 +204,7 @@ static slew_status allocate(work *w, slew_error *error)
         w->first_refused[c] = -1;
     return w->scenario != NULL && w->out->state != NULL && w->first_refused != NULL
                ? SLEW_OK
-               : slew_error_set(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+               : slew_no_memory(error);
 }
 
 static slew_status simulate(work *w, const slew_sampling *sampling, slew_error *error)
@@ -221,8 +219,8 @@ static slew_status simulate(work *w, const slew_sampling *sampling, slew_error *
     out->first_refusal = e.first_refusal;
     out->figure = e.figure;
     if (status == SLEW_OK && e.refused == e.done)
-        status = slew_error_set(error, SLEW_ERROR_INPUT, e.first_refusal.key,
-                                e.first_refusal.message, e.first_refusal.expected);
+        status = slew_refuse(error, e.first_refusal.key, e.first_refusal.message,
+                             e.first_refusal.expected);
     return status;
 }
 

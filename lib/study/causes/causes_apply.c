@@ -54,7 +54,7 @@ static double new_value(const slew_change *change, double amount, double base)
 
 static bool refuse(slew_error *error, const slew_change *change, const char *message)
 {
-    slew_error_set(error, SLEW_ERROR_INPUT, slew_key_at(change->key)->path, message, "");
+    slew_refuse(error, slew_key_at(change->key)->path, message, "");
     return false;
 }
 

@@ -23,6 +23,11 @@ double slew_sighting_likelihood(const slew_sighting *sighting, double figure);
 /* All of them together, of a sample's figures. */
 double slew_sightings_likelihood(const slew_sighting *sightings, int count, const double *figures);
 
+/* The sum of that over the samples of a cause, but for one (-1: none); of each one into `each` (may
+ * be NULL), 0 where the cause can't be. */
+double slew_sightings_sum(const slew_sighting *sightings, int count, const slew_causes *causes,
+                          int cause, int64_t left_out, double *each);
+
 /* A figure as it would be read, from a random number 0 < u < 1: no blunder. */
 double slew_figure_read(int observable, double figure, double sd, double u);
 

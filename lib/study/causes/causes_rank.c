@@ -5,7 +5,6 @@
 
 #include <gsl/gsl_statistics_double.h>
 #include <stdlib.h>
-#include <string.h>
 
 static bool is_possible(const double *figures)
 {
@@ -98,9 +97,8 @@ static bool any_counts(const slew_causes *causes)
 
 static slew_status refuse_unreadable(int observable, const slew_seen *seen, slew_error *error)
 {
-    slew_status status =
-        slew_error_set(error, SLEW_ERROR_INPUT, slew_observable_at(observable)->key.path,
-                       "can't be seen on this scenario under any cause", "");
+    slew_status status = slew_refuse(error, slew_observable_at(observable)->key.path,
+                                     "can't be seen on this scenario under any cause", "");
     if (error != NULL) {
         error->line = seen->line[observable];
         error->column = seen->column[observable];
@@ -111,11 +109,9 @@ static slew_status refuse_unreadable(int observable, const slew_seen *seen, slew
 static slew_status check(const scales *s, const slew_seen *seen, slew_error *error)
 {
     if (!any_counts(s->causes))
-        return slew_error_set(error, SLEW_ERROR_INPUT, "causes",
-                              "none of the causes can be on this scenario", "");
+        return slew_refuse(error, "causes", "none of the causes can be on this scenario", "");
     if (s->count == 0)
-        return slew_error_set(error, SLEW_ERROR_INPUT, "", "nothing was seen",
-                              "stow: {says: fault, seconds: 12.9 s}");
+        return slew_refuse(error, "", "nothing was seen", "stow: {says: fault, seconds: 12.9 s}");
     for (int i = 0; i < s->count; i++)
         if (!is_readable(s->causes, s->sighting[i].observable))
             return refuse_unreadable(s->sighting[i].observable, seen, error);
@@ -137,7 +133,7 @@ slew_status slew_causes_rank(const slew_causes *causes, const slew_catalogue *ca
     out->weight = calloc(count * (size_t)causes->samples, sizeof *out->weight);
     if (out->order == NULL || out->share == NULL || out->weight == NULL) {
         slew_ranking_free(out);
-        return slew_error_set(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+        return slew_no_memory(error);
     }
     weigh_all(&s, catalogue, out);
     put_in_order(causes, out);

@@ -51,18 +51,9 @@ bool slew_demand_is_asked(const slew_scenario *s, slew_parts parts, slew_demand 
     }
 }
 
-/* the controller takes the part for done, while an axis rests on a hard stop */
-static bool is_pressed(const slew_setup *setup, const slew_part *part)
-{
-    bool pressed = false;
-    for (int j = 0; j < SLEW_AXES; j++)
-        pressed |= slew_stop_under(setup, j, part->angle[j]) != 0;
-    return pressed && (part->says == SLEW_STOWED || part->says == SLEW_DEPLOYED);
-}
-
 static bool is_stopped(const slew_setup *setup, const slew_part *part)
 {
-    return part->fault == SLEW_FAULT_HARD_STOP || is_pressed(setup, part);
+    return part->fault == SLEW_FAULT_HARD_STOP || slew_pressed_axis(setup, part) != SLEW_NO_AXIS;
 }
 
 static bool fails_otherwise(const slew_part *part)

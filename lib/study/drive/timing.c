@@ -27,7 +27,7 @@ typedef struct travel {
 static slew_status refuse(const slew_timing *row, slew_error *error, const char *key,
                           const char *message, const char *expected)
 {
-    slew_error_set(error, SLEW_ERROR_INPUT, key, message, expected);
+    slew_refuse(error, key, message, expected);
     if (error)
         error->line = row->line;
     return SLEW_ERROR_INPUT;

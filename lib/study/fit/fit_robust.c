@@ -143,8 +143,8 @@ static slew_status repeat(weighing *w, const gsl_multifit_robust_type *rule, dou
         if (!fill_leverage(w, least))
             return SLEW_ERROR_MEMORY;
     }
-    return slew_error_set(error, SLEW_ERROR_INPUT, "", "the weights of a robust fit do not settle",
-                          "a fit without robust, or fewer keys");
+    return slew_refuse(error, "", "the weights of a robust fit do not settle",
+                       "a fit without robust, or fewer keys");
 }
 
 static slew_status fit_robust(slew_trial *t, slew_least *least, slew_error *error)

@@ -42,8 +42,8 @@ static slew_status check_sds(const slew_trial *t, slew_error *error)
 {
     for (int i = 0; i < t->out->readings; i++)
         if (!(t->out->reading[i].sd > 0) || !isfinite(t->out->reading[i].measured))
-            return slew_error_set(error, SLEW_ERROR_INPUT, "",
-                                  "a reading without a value or a standard deviation above 0", "");
+            return slew_refuse(error, "",
+                               "a reading without a value or a standard deviation above 0", "");
     return SLEW_OK;
 }
 
@@ -96,9 +96,9 @@ static slew_status check_count(const slew_trial *t, slew_error *error)
                  readings, kinds, figures);
     if (kinds >= figures)
         return SLEW_OK;
-    return slew_error_set(error, SLEW_ERROR_INPUT, "", message,
-                          "fewer keys, or readings at another voltage, direction, place, "
-                          "pressure or temperature");
+    return slew_refuse(error, "", message,
+                       "fewer keys, or readings at another voltage, direction, place, "
+                       "pressure or temperature");
 }
 
 /* ---- faster than can be ---- */
@@ -123,9 +123,9 @@ static slew_status too_fast(const slew_timing *row, double travel, double limit,
              "deg/s: %.2g times too fast",
              slew_in_degrees(travel), seconds, slew_in_degrees(speed), supply,
              slew_in_degrees(limit), speed / limit);
-    slew_error_set(error, SLEW_ERROR_INPUT, "seconds_s", message,
-                   "another number of seconds or place; or, if the motor is that fast, a "
-                   "no_load_speed nearer to it to start from");
+    slew_refuse(error, "seconds_s", message,
+                "another number of seconds or place; or, if the motor is that fast, a "
+                "no_load_speed nearer to it to start from");
     if (error)
         error->line = row->line;
     return SLEW_ERROR_INPUT;
@@ -193,19 +193,18 @@ static slew_status check_influence(slew_trial *t, double *room, slew_error *erro
 {
     double *jacobian = room + 3 * t->out->readings;
     if (!move(t, 0, 0, room))
-        return slew_error_set(error, SLEW_ERROR_INPUT, "",
-                              "the rows can't be simulated with the scenario's figures", "");
+        return slew_refuse(error, "", "the rows can't be simulated with the scenario's figures",
+                           "");
     for (int j = 0; j < t->out->figures; j++) {
         const char *name = slew_fit_name(t->out->figure[j].key);
         if (!derive(t, j, room, jacobian))
-            return slew_error_set(error, SLEW_ERROR_INPUT, name,
-                                  "can be changed neither up nor down: the machine would not "
-                                  "move",
-                                  "another value to start from");
+            return slew_refuse(error, name,
+                               "can be changed neither up nor down: the machine would not "
+                               "move",
+                               "another value to start from");
         if (most_of(t, jacobian, j) < NO_INFLUENCE)
-            return slew_error_set(error, SLEW_ERROR_INPUT, name,
-                                  "has no influence on any of the rows",
-                                  "rows that depend on it, or a fit without it");
+            return slew_refuse(error, name, "has no influence on any of the rows",
+                               "rows that depend on it, or a fit without it");
     }
     bool known =
         slew_information_of(jacobian, t->out->readings, t->out->figures, NULL, NOISE, &t->at_start);

@@ -41,7 +41,7 @@ static double bias_of(const slew_trial *t, const double *value)
 static slew_status resolve(slew_trial *t, const double *value, slew_setup *setup, slew_error *error)
 {
     if (!set_values(t, value))
-        return slew_error_set(error, SLEW_ERROR_INPUT, "", "a value out of its range", "");
+        return slew_refuse(error, "", "a value out of its range", "");
     slew_scenario_resolve(t->work, SLEW_OCCASION_STOW, setup);
     return SLEW_OK;
 }
@@ -123,7 +123,7 @@ static double size_of(const slew_key_row *row, double start)
 
 static slew_status refuse(slew_error *error, int key, const char *message, const char *expected)
 {
-    return slew_error_set(error, SLEW_ERROR_INPUT, slew_fit_name(key), message, expected);
+    return slew_refuse(error, slew_fit_name(key), message, expected);
 }
 
 /* conductors come in whole gauges */
@@ -177,8 +177,8 @@ slew_status slew_trial_take_keys(slew_trial *t, slew_error *error)
     const slew_fit_question *q = t->question;
     static const char expected[] = "1 to 16 keys, for example elevation.motor.no_load_speed";
     if (q->keys < 1 || q->keys > SLEW_FIT_MAX)
-        return slew_error_set(error, SLEW_ERROR_INPUT, "",
-                              q->keys < 1 ? "no key to fit" : "too many keys to fit", expected);
+        return slew_refuse(error, "", q->keys < 1 ? "no key to fit" : "too many keys to fit",
+                           expected);
     for (int j = 0; j < q->keys; j++) {
         t->out->figures = j;
         slew_status status = take_key(t, j, q->key[j], error);

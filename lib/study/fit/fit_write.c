@@ -21,13 +21,7 @@ typedef struct writer {
 
 static bool refuse(const writer *w, const char *key, const char *message, const char *expected)
 {
-    slew_error_set(w->error, SLEW_ERROR_INPUT, key, message, expected);
-    return false;
-}
-
-static bool no_memory(const writer *w)
-{
-    slew_error_set(w->error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+    slew_refuse(w->error, key, message, expected);
     return false;
 }
 
@@ -91,7 +85,7 @@ static char *edit(const writer *w, const char *text)
         list_edits(&e, w);
         whole = slew_scenario_edit(text, e.edit, e.count, w->error);
     } else
-        no_memory(w);
+        slew_no_memory(w->error);
     free(e.edit);
     free(e.room);
     return whole;
@@ -110,7 +104,7 @@ static char *head(const writer *w, char *text, const char *note)
     if (whole != NULL)
         snprintf(whole, size, "%.*s# %s\n%s", (int)(start - text), text, line, start);
     else
-        no_memory(w);
+        slew_no_memory(w->error);
     free(text);
     return whole;
 }
@@ -205,7 +199,7 @@ char *slew_fit_write(const slew_fit *fit, const char *text, const slew_assignmen
         w->read_back = malloc(sizeof *w->read_back);
     }
     if (w == NULL || w->expected == NULL || w->read_back == NULL)
-        slew_error_set(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+        slew_no_memory(error);
     else
         whole = write_checked(w, fit, text, note);
     if (w != NULL) {

@@ -23,7 +23,7 @@ typedef struct writer {
 
 static bool refuse(const writer *w, const char *key, const char *message, const char *expected)
 {
-    slew_error_set(w->error, SLEW_ERROR_INPUT, key, message, expected);
+    slew_refuse(w->error, key, message, expected);
     return false;
 }
 

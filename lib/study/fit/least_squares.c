@@ -214,15 +214,10 @@ static bool hold_one(search *s, const double *step)
     return true;
 }
 
-static slew_status say(slew_error *error, const char *message, const char *expected)
-{
-    return slew_error_set(error, SLEW_ERROR_INPUT, "", message, expected);
-}
-
 static slew_status not_settled(slew_error *error)
 {
-    return say(error, "the fit does not settle",
-               "figures to start from that are nearer to the truth, or fewer keys");
+    return slew_refuse(error, "", "the fit does not settle",
+                       "figures to start from that are nearer to the truth, or fewer keys");
 }
 
 /* after a descent: SLEW_OK and *settled, or what to do next is in `search` */
@@ -274,7 +269,7 @@ slew_status slew_least_squares_run(const slew_least_squares *problem, const doub
     memcpy(s.at, start, (size_t)problem->parameters * sizeof *start);
     slew_status status = ask(problem, s.at, s.residual)
                              ? settle(&s, room, out, error)
-                             : say(error, "nothing can be worked out at the start", "");
+                             : slew_refuse(error, "", "nothing can be worked out at the start", "");
     memcpy(out->parameter, s.at, sizeof s.at);
     memcpy(out->edge, s.edge, sizeof s.edge);
     if (residual != NULL)

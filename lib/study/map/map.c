@@ -8,7 +8,6 @@
 #include "study/sampling/workers.h"
 
 #include <stdlib.h>
-#include <string.h>
 
 typedef struct work {
     const slew_scenario *scenario;

@@ -44,15 +44,6 @@ static slew_outcome outcome_of_fault(slew_fault fault)
     }
 }
 
-/* the axis that rests on a stop; SLEW_NO_AXIS: none */
-static int pressed_axis(const slew_setup *setup, const slew_part *stow)
-{
-    for (int j = SLEW_AXES - 1; j >= 0; j--)
-        if (slew_stop_under(setup, j, stow->angle[j]) != 0)
-            return j;
-    return SLEW_NO_AXIS;
-}
-
 static double off_point(const slew_scenario *s, const slew_part *stow, int axis)
 {
     return fabs(stow->angle[axis] - s->stow.point[axis]);
@@ -73,17 +64,28 @@ static void find_off(slew_map_point *p, slew_outcome outcome, const double off[S
 
 typedef struct verdict {
     const slew_scenario *scenario;
-    const slew_setup *stow_setup;
+    const slew_setup *stow_setup, *deploy_setup;
     const slew_result *result;
     bool stows, deploys; /* which parts were asked for and are there */
 } verdict;
+
+/* the axis that is pressed on a stop after either part; SLEW_NO_AXIS: none */
+static int pressed_axis(const verdict *v)
+{
+    int pressed = SLEW_NO_AXIS;
+    if (v->stows)
+        pressed = slew_pressed_axis(v->stow_setup, &v->result->stow);
+    if (v->deploys && pressed == SLEW_NO_AXIS)
+        pressed = slew_pressed_axis(v->deploy_setup, &v->result->deploy);
+    return pressed;
+}
 
 /* parts that end as the controller wants them */
 static void judge_places(slew_map_point *p, const verdict *v)
 {
     const slew_result *r = v->result;
     double stow[SLEW_AXES], deploy[SLEW_AXES];
-    int pressed = v->stows ? pressed_axis(v->stow_setup, &r->stow) : SLEW_NO_AXIS;
+    int pressed = pressed_axis(v);
     for (int j = 0; j < SLEW_AXES; j++) {
         stow[j] = off_point(v->scenario, &r->stow, j);
         deploy[j] = off_target(v->scenario, &r->deploy, j);
@@ -120,8 +122,9 @@ slew_map_point slew_map_judge(const slew_scenario *scenario, slew_parts parts,
                               const slew_prepared *prepared, const slew_result *result)
 {
     slew_map_point p = {.axis = SLEW_NO_AXIS};
-    const verdict v = {scenario, &prepared->stow_setup, result, parts != SLEW_DEPLOY_ONLY,
-                       parts != SLEW_STOW_ONLY && scenario->deploy.given};
+    const verdict v = {
+        scenario, &prepared->stow_setup,     &prepared->deploy_setup,
+        result,   parts != SLEW_DEPLOY_ONLY, parts != SLEW_STOW_ONLY && scenario->deploy.given};
     judge(&p, &v);
     return p;
 }

@@ -5,7 +5,6 @@
 #include "error/error.h"
 #include "keys/quantity.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -15,11 +14,6 @@ static const char expected[] =
     "[LAYER.]PATH=FROM:TO[:STEPS], for example today.supply.main.voltage=9V:15V:60";
 
 /* ---- errors ---- */
-
-static slew_status wrong(slew_error *error, const char *key, const char *message, const char *right)
-{
-    return slew_error_set(error, SLEW_ERROR_INPUT, key, message, right);
-}
 
 static void keep_first(void *context, const slew_error *error)
 {
@@ -103,7 +97,8 @@ static slew_status read_steps(const parts *p, const char *path, int *steps, slew
     int64_t value = strtoll(p->steps, &end, 10);
     if (p->steps[0] < '0' || p->steps[0] > '9' || *end != '\0' || value < 2 ||
         value > SLEW_VARY_STEPS_MAX)
-        return wrong(error, path, "not a number of steps", "a whole number of steps, 2 to 2000");
+        return slew_refuse(error, path, "not a number of steps",
+                           "a whole number of steps, 2 to 2000");
     *steps = (int)value;
     return SLEW_OK;
 }
@@ -112,14 +107,15 @@ static slew_status check_range(slew_scenario *scratch, const char *path, const s
                                slew_error *error)
 {
     if (!isfinite(v->from) || !isfinite(v->to))
-        return wrong(error, path, "both ends must be finite", expected);
+        return slew_refuse(error, path, "both ends must be finite", expected);
     if (!(v->from < v->to))
-        return wrong(error, path,
-                     v->from > v->to ? "the range is the wrong way round" : "the range is empty",
-                     "FROM below TO");
+        return slew_refuse(error, path,
+                           v->from > v->to ? "the range is the wrong way round"
+                                           : "the range is empty",
+                           "FROM below TO");
     if (slew_scenario_set_number(scratch, v->layer, v->key, (v->from + v->to) / 2) != SLEW_OK)
-        return wrong(error, path, "the values between the two are not allowed",
-                     "a key that may have any value in between");
+        return slew_refuse(error, path, "the values between the two are not allowed",
+                           "a key that may have any value in between");
     return SLEW_OK;
 }
 
@@ -131,7 +127,8 @@ static slew_status read_into(slew_scenario *scratch, const parts *p, slew_vary *
     out->key = slew_key_find(path);
     const slew_key *key = slew_key_at(out->key);
     if (key != NULL && key->kind != SLEW_KEY_NUMBER)
-        return wrong(error, path, "is not a number and can't be varied", "a key that is a number");
+        return slew_refuse(error, path, "is not a number and can't be varied",
+                           "a key that is a number");
     slew_status status = read_value(scratch, out->layer, path, p->from, &out->from, error);
     if (status == SLEW_OK)
         status = read_value(scratch, out->layer, path, p->to, &out->to, error);
@@ -151,7 +148,7 @@ slew_status slew_vary_read(const slew_scenario *scenario, const char *text, slew
         *scratch = *scenario;
         status = read_into(scratch, &p, out, &own);
     } else if (scratch != NULL)
-        status = wrong(&own, "", "not a key with a range", expected);
+        status = slew_refuse(&own, "", "not a key with a range", expected);
     free(scratch);
     if (error != NULL) {
         own.status = status;

@@ -8,14 +8,6 @@ enum { END = SLEW_AXES, FIGURES_OF_PART, FIGURES = SLEW_REST_PARTS * FIGURES_OF_
 
 /* ---- one sample ---- */
 
-static bool stands_on_a_stop(const slew_setup *setup, const slew_part *part)
-{
-    for (int axis = 0; axis < SLEW_AXES; axis++)
-        if (slew_stop_under(setup, axis, part->angle[axis]) != 0)
-            return true;
-    return false;
-}
-
 static slew_rest_end end_of(const slew_part *part, const slew_setup *setup)
 {
     if (!part->holds)
@@ -24,7 +16,7 @@ static slew_rest_end end_of(const slew_part *part, const slew_setup *setup)
         return SLEW_REST_NOT_REACHED;
     if (part->says == SLEW_FAULTED)
         return SLEW_REST_FAULT;
-    if (stands_on_a_stop(setup, part))
+    if (slew_pressed_axis(setup, part) != SLEW_NO_AXIS)
         return SLEW_REST_ON_A_STOP;
     return part->on_target || !part->has_target ? SLEW_REST_ON_TARGET : SLEW_REST_MISSED;
 }

@@ -29,12 +29,6 @@ slew_speed_question slew_speed_question_default(const slew_scenario *scenario,
     return q;
 }
 
-static slew_status refuse(slew_error *error, const char *key, const char *message,
-                          const char *expected)
-{
-    return slew_error_set(error, SLEW_ERROR_INPUT, key, message, expected);
-}
-
 static slew_status check_nozzle(const slew_speed_question *q, const slew_nozzle *nozzle,
                                 slew_error *error)
 {
@@ -43,16 +37,16 @@ static slew_status check_nozzle(const slew_speed_question *q, const slew_nozzle 
     bool wet = false;
     for (int i = 0; i < q->level_count; i++) {
         if (!(q->pressure[i] >= 0 && isfinite(q->pressure[i])))
-            return refuse(error, "nozzle.pressure", "is no pressure", "0 (dry) or more");
+            return slew_refuse(error, "nozzle.pressure", "is no pressure", "0 (dry) or more");
         wet = wet || q->pressure[i] > 0;
     }
     if (slew_nozzle_is_known(nozzle))
         return SLEW_OK;
     if (nozzle->flowing)
-        return refuse(error, "nozzle.flowing", "water flows, but through no known nozzle",
-                      expected);
-    return wet ? refuse(error, "nozzle.pressure", "asked for, but the nozzle is not known",
-                        expected)
+        return slew_refuse(error, "nozzle.flowing", "water flows, but through no known nozzle",
+                           expected);
+    return wet ? slew_refuse(error, "nozzle.pressure", "asked for, but the nozzle is not known",
+                             expected)
                : SLEW_OK;
 }
 
@@ -60,15 +54,15 @@ static slew_status check(const slew_speed_question *q, const slew_setup *setup, 
 {
     static const char *const names[SLEW_AXES] = {"rotation", "elevation"};
     if (!(q->from > 0 && q->from < q->to && isfinite(q->to)))
-        return refuse(error, "supply.main.voltage", "is no range of voltages",
-                      "two voltages above 0, the lower one first");
+        return slew_refuse(error, "supply.main.voltage", "is no range of voltages",
+                           "two voltages above 0, the lower one first");
     if (q->steps < 1 || q->level_count < 1 || q->level_count > SLEW_SPEED_LEVELS_MAX)
-        return refuse(error, "", "is no number of steps or pressures",
-                      "1 step or more, 1 to 8 pressures");
+        return slew_refuse(error, "", "is no number of steps or pressures",
+                           "1 step or more, 1 to 8 pressures");
     for (int j = 0; j < SLEW_AXES; j++)
         if (q->at[j] < setup->axis[j].stops.low || q->at[j] > setup->axis[j].stops.high)
-            return refuse(error, names[j], "the angle lies beyond a hard stop",
-                          "an angle between the stops of its axis");
+            return slew_refuse(error, names[j], "the angle lies beyond a hard stop",
+                               "an angle between the stops of its axis");
     return check_nozzle(q, &setup->nozzle, error);
 }
 
@@ -165,7 +159,7 @@ slew_status slew_speed_run(const slew_scenario *scenario, const slew_speed_quest
         return slew_blame_occasion(error, status, scenario, question->occasion);
     name_levels(question, out);
     if (!make_curves(question, out))
-        return slew_error_set(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+        return slew_no_memory(error);
     for (int i = 0; i < out->curve_count && status == SLEW_OK; i++)
         status = ask_curve(&a, &out->curve[i], error);
     if (status != SLEW_OK) {

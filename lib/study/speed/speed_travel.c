@@ -66,7 +66,7 @@ slew_status slew_speed_travel_run(const slew_setup *setup, int axis, int directi
         return status;
     slew_scenario *scenario = calloc(1, sizeof *scenario);
     if (scenario == NULL)
-        return slew_error_set(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+        return slew_no_memory(error);
     order_move(setup, axis, direction, scenario);
     run(scenario, &prepared, &w, out);
     free(scenario);

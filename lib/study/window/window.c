@@ -101,8 +101,8 @@ static bool fits(int index, double value)
 
 static slew_status range_error(slew_error *error, int key, const char *message)
 {
-    return slew_error_set(error, SLEW_ERROR_INPUT, slew_key_at(key)->path, message,
-                          "a tolerance that leaves every figure of the magnet within its range");
+    return slew_refuse(error, slew_key_at(key)->path, message,
+                       "a tolerance that leaves every figure of the magnet within its range");
 }
 
 /* each figure from its least to its greatest value, its own between them */
