@@ -225,8 +225,12 @@ static bool change_switch(slew_plant *plant, int axis, slew_plant_event *event)
                 axis, plant->moving[axis]);
 }
 
-static bool pass_mark(slew_plant *plant, int axis, int tag, slew_plant_event *event)
+/* its place is the mark's own, whatever rounding makes of the way there */
+static bool pass_mark(const slew_plant_model *model, slew_plant *plant, int axis, int tag,
+                      slew_plant_event *event)
 {
+    int behind = plant->passed[axis], next = plant->moving[axis] > 0 ? behind : behind - 1;
+    plant->angle[axis] = model->axis[axis].mark[next].angle;
     plant->passed[axis] += plant->moving[axis];
     tell(event, SLEW_PLANT_MARK, axis, plant->moving[axis]);
     event->index = tag;
@@ -249,7 +253,7 @@ static bool take_angle(const slew_plant_model *model, slew_plant *plant, slew_pl
     case SLEW_WATCH_SWITCH:
         return change_switch(plant, axis, event);
     case SLEW_WATCH_MARK:
-        return pass_mark(plant, axis, plant->angles.index, event);
+        return pass_mark(model, plant, axis, plant->angles.index, event);
     default:
         return meet_stop(model, plant, axis, event);
     }

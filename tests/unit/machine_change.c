@@ -222,6 +222,7 @@ static void change_on_a_mark_does_not_tell_it_twice(void **state)
         assert_int_equal(slew_machine_change(&m, &same, NULL), SLEW_OK);
     }
     keep_to(&m, SLEW_EVENT_DONE, &told);
+    assert_true(seek(&told, SLEW_EVENT_KEEPOUT_ENTERED, ANY_AXIS, 0)->angle[E] == degrees(20.0));
     assert_int_equal(count_of(&told, SLEW_EVENT_KEEPOUT_ENTERED, ANY_AXIS), 1);
     assert_int_equal(count_of(&told, SLEW_EVENT_KEEPOUT_LEFT, ANY_AXIS), 1);
 }
