@@ -203,6 +203,18 @@ static double round_to_clock(double seconds, double clock)
     return clock > 0 ? round(seconds / clock) * clock : seconds;
 }
 
+/* the axis does not pass the point, or nobody could follow it there */
+static slew_status refuse_to_arrive(const teaching *t, int axis, const slew_plant *driven)
+{
+    if (driven->gave_up)
+        return slew_error_set(t->error, SLEW_ERROR_PIECES, slew_axis_word(axis),
+                              slew_too_many_pieces, slew_fewer_pieces);
+    return refuse(t, axis,
+                  "the point can't be reached at the teaching conditions: the axis does not get "
+                  "there",
+                  "a nearer point, more voltage while teaching, or less load");
+}
+
 static slew_status teach_axis(teaching *t, int axis, double *stored)
 {
     const slew_range *stops = &t->machine.model.axis[axis].stops;
@@ -218,10 +230,7 @@ static slew_status teach_axis(teaching *t, int axis, double *stored)
     slew_plant driven;
     begin_trials(t, axis, direction, target, &r);
     if (!find_bound(&r, t->machine.setup.controller.move_limit + run_on_limit, &driven))
-        return refuse(t, axis,
-                      "the point can't be reached at the teaching conditions: the axis does not "
-                      "get there",
-                      "a nearer point, more voltage while teaching, or less load");
+        return refuse_to_arrive(t, axis, &driven);
     double seconds = drive_time(&r, first_guess(&r, &driven));
     *stored = direction * round_to_clock(seconds, t->machine.setup.controller.clock);
     if (fabs(*stored) > t->machine.setup.controller.move_limit)
