@@ -64,12 +64,10 @@ int cli_read_wanted(const cli_options *options, const char *example, double *wan
     if (options->wanted == NULL)
         return CLI_OK;
     *wanted = strtod(options->wanted, &end);
-    if (end != options->wanted && *end == '%')
-        *wanted /= 100, end++;
     if (end != options->wanted && *end == '\0' && *wanted >= 1e-6 && *wanted < 1)
         return CLI_OK;
-    snprintf(expected, sizeof expected,
-             "a probability from 1e-6 to below 1, for example %s or 95%%", example);
+    snprintf(expected, sizeof expected, "a probability from 1e-6 to below 1, for example %s",
+             example);
     cli_complaint complaint = {.expected = expected};
     return cli_complain(&complaint, "--wanted %s: not a probability of that kind", options->wanted);
 }

@@ -148,11 +148,6 @@ static void say_seconds(const cli_offset *a, const slew_advice *advice, char *te
     cli_offset_add_seconds(text, c->seconds);
     cli_append(text, ROOM, " would be ");
     add_inside(&c->inside, text);
-    if (c->judged.meets == SLEW_MEETS_NOT) {
-        cli_append(text, ROOM, " It ");
-        cli_judged_add_all(&c->judged, SLEW_MEETS_NOT, text, ROOM);
-        cli_append(text, ROOM, ".");
-    }
 }
 
 /* what could be done about a key; of several rows the first whose part its path has */
@@ -233,7 +228,7 @@ static void say_keepout(const cli_offset *a, char *text)
 {
     const slew_offset_choice *best = a->best;
     const slew_usual_box *usual = &best->usual_box;
-    cli_append(text, ROOM, "The best choice enters a keep-out zone in %.2f %% of the cases",
+    cli_append(text, ROOM, "The best choice enters a keep-out box in %.2f %% of the cases",
                cli_percent(best->keepout.value));
     if (usual->box >= 0)
         cli_append(text, ROOM, ", most often %s: %.2f %%",

@@ -6,17 +6,15 @@
 
 #include "draw/plot.h"
 #include "slewtime/offset.h"
-#include "tell/judged.h"
 #include "tell/provenance.h"
 
 typedef struct cli_offset {
     const slew_scenario *scenario;
-    slew_scenario asked_of; /* the same with what is wanted among its demands */
-    double wanted;          /* share inside the target */
+    double wanted; /* share inside the target */
     slew_sampling sampling;
     slew_offset offset;
-    const slew_offset_choice *best; /* as it is told, by fresh samples */
-    bool has_finer;                 /* false: it was stopped before */
+    const slew_offset_choice *best;
+    bool has_finer; /* false: it was stopped before */
     slew_finer finer;
     const char *no_drivers; /* why there are none; NULL: there are */
     slew_drivers drivers;   /* of the best choice */
@@ -28,7 +26,7 @@ typedef struct cli_offset {
 
 /* ---- Words ---- */
 
-enum { CLI_OFFSET_TEXT_MAX = 1200 };
+enum { CLI_OFFSET_TEXT_MAX = 800 };
 
 /* A piece of advice as a sentence or two. */
 void cli_offset_say(const cli_offset *answer, const slew_advice *advice,
@@ -36,13 +34,6 @@ void cli_offset_say(const cli_offset *answer, const slew_advice *advice,
 
 /* Why the best choice is the best: against the runner-up, and whether the two can be told apart. */
 void cli_offset_say_why(const cli_offset *answer, char text[CLI_OFFSET_TEXT_MAX]);
-
-/* "Best: rotation ..., elevation ...: meets all demands."; where a demand is missed, with every one
- * that is, strike risk first. */
-void cli_offset_say_headline(const cli_offset *answer, char text[CLI_OFFSET_TEXT_MAX]);
-
-/* Which demands are missed alike with every choice, so that no seconds cure it; empty if none. */
-void cli_offset_say_incurable(const cli_offset *answer, char text[CLI_OFFSET_TEXT_MAX]);
 
 /* Adds "rotation +0.00 s, elevation +2.00 s". */
 void cli_offset_add_seconds(char text[CLI_OFFSET_TEXT_MAX], const double seconds[SLEW_AXES]);

@@ -9,6 +9,9 @@
 #include "frame/sampling.h"
 #include "line/exit_code.h"
 
+/* less often inside than this is not called good */
+static const double default_wanted = 0.95;
+
 /* base points of the indices: they tell the greatest to a few percent in a third of the time */
 enum { BASE_LEAST = 512, BASE_MOST = 2048, REPEATS = 8 };
 
@@ -61,7 +64,7 @@ static slew_status ask_all(cli_offset *a, cli_progress *progress, slew_error *er
         *error = a->offset.first_refusal;
         return SLEW_ERROR_INPUT;
     }
-    a->best = &a->offset.told[SLEW_TOLD_BEST];
+    a->best = &a->offset.choice[a->offset.best];
     if (status == SLEW_OK)
         status = ask_finer(a, progress, error);
     if (status == SLEW_OK)
@@ -78,16 +81,15 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     cli_offset *a = answer;
     slew_error error = {0};
     cli_progress progress;
-    a->asked_of = *scenario;
-    a->scenario = &a->asked_of;
+    a->scenario = scenario;
+    a->wanted = default_wanted;
     a->no_drivers = "stopped before";
-    if (cli_read_wanted(options, "0.95", &a->asked_of.demands.deploy_inside) != CLI_OK)
+    if (cli_read_wanted(options, "0.95", &a->wanted) != CLI_OK)
         return CLI_WRONG;
-    a->wanted = a->asked_of.demands.deploy_inside;
     a->sampling = cli_sampling(options, "offset", &progress);
     slew_status status = ask_all(a, &progress, &error);
     cli_sampling_end(&progress);
-    cli_provenance_words(a->scenario, &a->sampling, a->offset.samples, a->asked);
+    cli_provenance_words(scenario, &a->sampling, a->offset.samples, a->asked);
     const cli_frame frame = {a,           cli_offset_text, cli_offset_document, cli_offset_table,
                              "offset.gp", cli_offset_fill};
     int code = cli_frame_tell_sampled(options, &frame,
@@ -114,12 +116,9 @@ const cli_command cli_offset_command = {
     .about =
         "Tries every pair of deploy.choices over the scenario's spread: from truck to truck\n"
         "(teaching repeated) and from day to day (stored times kept, the deploy on a day of its\n"
-        "own). Prints how often each lands inside the target, enters a keep-out zone, meets a "
-        "hard\n"
-        "stop or faults; the best one with every demand it fails (keys demands.*, --wanted for\n"
-        "demands.deploy_inside), told from fresh samples; what to change where none is good\n"
-        "enough; which finer seconds would do; and which varied key drives where the axes rest\n"
-        "(variance-based indices).\n"
+        "own). Prints how often each lands inside the target, faults, or enters a keep-out; why\n"
+        "the best one is best; what to change where none is good enough; which finer seconds\n"
+        "would do; and which varied key drives where the axes rest (variance-based indices).\n"
         "--csv is the table of the choices alone, --json has everything.\n",
     .examples = "Examples:\n"
                 "  slewtime offset truck.yaml --plot offset.png\n"

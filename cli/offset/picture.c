@@ -6,51 +6,23 @@
 
 enum { BARS_MAX = 6 };
 
-/* seconds of the axis, beside those of the best choice, that are inside at all */
-static int choices_that_matter(const slew_offset *o, int axis)
+/* the axis with more choices, elevation of equals */
+static int shown_axis(const slew_deploy *deploy)
 {
-    const double *best = o->choice[o->best].seconds;
-    int count = 0;
-    for (int i = 0; i < o->count; i++)
-        count += o->choice[i].seconds[!axis] == best[!axis] && o->choice[i].inside.value > 0;
-    return count;
-}
-
-/* the axis with more choices that matter; of equals the rotation if there is a choice of it */
-static int shown_axis(const cli_offset *a)
-{
-    int rotation = choices_that_matter(&a->offset, SLEW_ROTATION);
-    int elevation = choices_that_matter(&a->offset, SLEW_ELEVATION);
-    bool is_chosen = a->scenario->deploy.choice_count[SLEW_ROTATION] > 1;
-    return rotation > elevation || (rotation == elevation && is_chosen) ? SLEW_ROTATION
-                                                                        : SLEW_ELEVATION;
-}
-
-/* the demand about striking something that is missed; SLEW_DEMAND_COUNT: none */
-static slew_demand strike_risk(const slew_judgment *j)
-{
-    for (int d = 0; d <= SLEW_DEMAND_STOP; d++)
-        if (j->of[d].asked && j->of[d].missed.value > j->of[d].limit)
-            return (slew_demand)d;
-    return SLEW_DEMAND_COUNT;
+    return deploy->choice_count[SLEW_ROTATION] > deploy->choice_count[SLEW_ELEVATION]
+               ? SLEW_ROTATION
+               : SLEW_ELEVATION;
 }
 
 static void set_headings(cli_plot *plot, const cli_offset *a)
 {
-    char title[CLI_OFFSET_TEXT_MAX] = "", below[CLI_OFFSET_TEXT_MAX] = "";
-    const slew_judgment *j = &a->best->judged;
-    slew_demand risk = strike_risk(j);
-    if (risk != SLEW_DEMAND_COUNT) {
-        cli_append(title, sizeof title, "Strike risk: the best choice ");
-        cli_judged_add(j, risk, title, sizeof title);
-    } else
-        cli_append(title, sizeof title, "The best choice: %s, inside the target in %.1f %%",
-                   cli_judged_short(j), cli_percent(a->best->inside.value));
-    cli_offset_add_seconds(below, a->best->seconds);
-    cli_append(below, sizeof below, ", inside in %.1f %%. %s", cli_percent(a->best->inside.value),
-               a->scenario->title);
-    cli_plot_set_text(plot, "heading_1", title);
-    cli_plot_set_text(plot, "heading_2", below);
+    char text[CLI_OFFSET_TEXT_MAX] = "";
+    bool enough = slew_offset_is_enough(a->best, a->wanted);
+    cli_append(text, sizeof text, "%s: ", enough ? "Best choice" : "None is good enough; best");
+    cli_offset_add_seconds(text, a->best->seconds);
+    cli_append(text, sizeof text, ", inside in %.1f %%", cli_percent(a->best->inside.value));
+    cli_plot_set_text(plot, "heading_1", text);
+    cli_plot_set_text(plot, "heading_2", a->scenario->title);
     cli_plot_set_text(plot, "origin", a->asked);
 }
 
@@ -67,7 +39,7 @@ static bool add_bars(cli_plot *plot, const cli_offset *a, int axis)
 bool cli_offset_fill(cli_plot *plot, const void *what)
 {
     const cli_offset *a = what;
-    int axis = shown_axis(a);
+    int axis = shown_axis(&a->scenario->deploy);
     const slew_range *target = &a->scenario->deploy.target[axis];
     set_headings(plot, a);
     cli_plot_set(plot, "axis='%s'", slew_axis_word(axis));

@@ -66,8 +66,6 @@ static void tell_choice(cli_teller *t, const void *what)
     tell_usual_box(t, &r->answer->scenario->keepout, &c->usual_box);
     for (int j = 0; j < SLEW_AXES; j++)
         tell_angles(t, slew_axis_word(j), &c->angle[j]);
-    cli_tell_degrees(t, "room_deg", c->room);
-    cli_tell_record(t, "judged", cli_tell_judgment, &c->judged);
     if (!t->in_full)
         tell_provenance(t, r->answer);
 }
@@ -162,33 +160,17 @@ static void tell_finer(cli_teller *t, const cli_offset *a)
     cli_tell_close(t);
 }
 
-/* the best two by samples that did not choose them */
-static void tell_told(cli_teller *t, const cli_offset *a)
-{
-    const slew_offset *o = &a->offset;
-    cli_tell_open(t, "told");
-    cli_tell_integer(t, "fresh_samples", o->fresh);
-    cli_tell_record(t, "best", tell_choice, &(row){a, a->best});
-    cli_tell_open_if(t, "runner_up", o->runner_up >= 0);
-    tell_choice(t, &(row){a, &o->told[SLEW_TOLD_RUNNER_UP]});
-    cli_tell_close(t);
-    cli_tell_close(t);
-}
-
 void cli_offset_document(cli_teller *t, const void *what)
 {
     const cli_offset *a = what;
     const slew_offset *o = &a->offset;
-    char why[CLI_OFFSET_TEXT_MAX], headline[CLI_OFFSET_TEXT_MAX];
+    char why[CLI_OFFSET_TEXT_MAX];
     cli_offset_say_why(a, why);
     cli_tell_title(t, a->scenario);
     tell_provenance(t, a);
     cli_tell_integer(t, "refused", o->refused);
     cli_tell_number(t, "wanted", a->wanted);
-    cli_tell_boolean(t, "good_enough", a->best->judged.meets == SLEW_MEETS);
-    cli_offset_say_headline(a, headline);
-    cli_tell_text(t, "headline", headline);
-    cli_tell_record(t, "judged", cli_tell_judgment, &a->best->judged);
+    cli_tell_boolean(t, "good_enough", slew_offset_is_enough(a->best, a->wanted));
     cli_tell_integer(t, "best", o->best);
     if (o->runner_up < 0)
         cli_tell_nothing(t, "runner_up");
@@ -196,7 +178,6 @@ void cli_offset_document(cli_teller *t, const void *what)
         cli_tell_integer(t, "runner_up", o->runner_up);
     cli_tell_share(t, "lead", &o->lead);
     cli_tell_text(t, "why", why);
-    tell_told(t, a);
     tell_advice(t, a);
     cli_tell_number(t, "extremes_bound", cli_offset_bounded(a));
     cli_tell_open_list(t, "choices");

@@ -26,24 +26,10 @@ static void print_target(const slew_scenario *s)
 }
 
 /* how often it is inside, with its interval */
-static void add_inside(cli_table *t, const char *head, const slew_offset_choice *c)
+static void add_inside(cli_table *t, const char *head, const slew_share *inside)
 {
-    const slew_share *inside = &c->inside;
-    if (c->judged.certain)
-        cli_table_cell(t, head, "  %6.2f %20s", cli_percent(inside->value), "(nothing varies)");
-    else
-        cli_table_cell(t, head, "  %6.2f (%6.2f to %6.2f)", cli_percent(inside->value),
-                       cli_percent(inside->low), cli_percent(inside->high));
-}
-
-static void add_missed(cli_table *t, const char *head, const slew_offset_choice *c,
-                       slew_demand demand)
-{
-    const slew_demand_state *s = &c->judged.of[demand];
-    if (s->asked)
-        cli_table_cell(t, head, " %7.2f", cli_percent(s->missed.value));
-    else
-        cli_table_cell(t, head, " %7s", "-");
+    cli_table_cell(t, head, "  %6.2f (%6.2f to %6.2f)", cli_percent(inside->value),
+                   cli_percent(inside->low), cli_percent(inside->high));
 }
 
 static void print_choice(cli_table *t, const slew_offset_choice *c, bool best)
@@ -52,11 +38,10 @@ static void print_choice(cli_table *t, const slew_offset_choice *c, bool best)
     cli_table_cell(t, NULL, "%c", best ? '*' : ' ');
     cli_table_cell(t, "seconds\nrotation", " %+7.2f", c->seconds[SLEW_ROTATION]);
     cli_table_cell(t, "\n elevation", " %+8.2f", c->seconds[SLEW_ELEVATION]);
-    add_inside(t, "inside the target, %     \n(95 % interval)     ", c);
-    add_missed(t, "keep-\n out %", c, SLEW_DEMAND_KEEPOUT);
-    add_missed(t, "hard \nstop %", c, SLEW_DEMAND_STOP);
-    add_missed(t, "other \nfault %", c, SLEW_DEMAND_FAULT);
-    cli_table_text(t, "elevation at rest, deg\n  5 %", " %7.2f", cli_degrees(e->p05));
+    add_inside(t, "inside the target, %     \n(95 % interval)     ", &c->inside);
+    cli_table_text(t, " fault\n    %", "  %6.2f", cli_percent(c->fault.value));
+    cli_table_cell(t, "keep-out \n%   ", "  %6.2f", cli_percent(c->keepout.value));
+    cli_table_text(t, "elevation at rest, deg\n  5 %", "  %7.2f", cli_degrees(e->p05));
     cli_table_cell(t, "\nmedian   ", " %7.2f", cli_degrees(e->median));
     cli_table_text(t, "\n 95 %", " %7.2f", cli_degrees(e->p95));
     cli_table_cell(t, "rotation\nmedian   ", " %7.2f", cli_degrees(r->median));
@@ -124,41 +109,19 @@ static void print_advice(const cli_offset *a)
         }
 }
 
-/* which samples tell what */
-static void print_samples(const cli_offset *a)
-{
-    char text[CLI_OFFSET_TEXT_MAX];
-    if (a->offset.fresh == 0)
-        return;
-    snprintf(text, sizeof text,
-             "The table is of the samples that chose; what is said of the best, the runner-up and "
-             "finer seconds is of %" PRId64 " fresh ones.",
-             a->offset.fresh);
-    print_sentence(text);
-}
-
-static void print_if_any(const char *text)
-{
-    if (text[0] != '\0')
-        print_sentence(text);
-}
-
 static void print_finding(const cli_offset *a)
 {
-    char text[CLI_OFFSET_TEXT_MAX], caution[CLI_JUDGED_MAX];
-    printf("\n");
-    cli_offset_say_headline(a, text);
-    print_sentence(text);
-    cli_offset_say_incurable(a, text);
-    print_if_any(text);
-    cli_judged_caution(&a->best->judged, caution);
-    print_if_any(caution);
-    printf("Inside the target in %.2f %% of the cases.\n", cli_percent(a->best->inside.value));
+    char text[CLI_OFFSET_TEXT_MAX] = "";
+    cli_offset_add_seconds(text, a->best->seconds);
+    printf("\nBest: %s, inside the target in %.2f %% of the cases.\n", text,
+           cli_percent(a->best->inside.value));
+    if (!slew_offset_is_enough(a->best, a->wanted))
+        printf("None of the choices is good enough: %.10g %% are wanted.\n",
+               cli_percent(a->wanted));
     cli_offset_say_why(a, text);
     print_sentence(text);
     print_advice(a);
     print_extremes(a);
-    print_samples(a);
 }
 
 /* ---- finer choices ---- */
@@ -182,7 +145,7 @@ static void print_finer_choice(cli_table *t, const char *name, const slew_offset
     cli_table_text(t, "If the controller could be set finer", "  %-32s", name);
     cli_table_cell(t, "    seconds\nrotation", " %+8.2f", c->seconds[SLEW_ROTATION]);
     cli_table_cell(t, "\nelevation", " %+9.2f", c->seconds[SLEW_ELEVATION]);
-    add_inside(t, "inside the target, % \n(95 % interval)      ", c);
+    add_inside(t, "inside the target, % \n(95 % interval)      ", &c->inside);
     cli_table_end_row(t);
 }
 

@@ -47,3 +47,56 @@ double cli_offset_bounded(const cli_offset *a)
     return a->sampling.points == SLEW_PSEUDO_RANDOM && ran > 1 ? slew_wilks_coverage(ran, 2, 0.95)
                                                                : NAN;
 }
+
+/* ---- why the best is the best ---- */
+
+static void add_lead(const cli_offset *a, const slew_offset_choice *other, char *text)
+{
+    const slew_share *lead = &a->offset.lead;
+    cli_append(text, ROOM,
+               "is inside in %.2f %%, which is %.2f points less (95 %% interval %.2f to %.2f): "
+               "%" PRId64 " samples %s.",
+               cli_percent(other->inside.value), cli_percent(lead->value), cli_percent(lead->low),
+               cli_percent(lead->high), a->offset.samples,
+               lead->low > 0 ? "tell the two apart" : "can't tell the two apart");
+}
+
+static void add_tie(const cli_offset *a, const slew_offset_choice *other, char *text)
+{
+    const slew_offset_choice *best = a->best;
+    cli_append(text, ROOM, "is inside as often; ");
+    switch (slew_offset_decides(a->scenario, best, other)) {
+    case SLEW_MERIT_FAULT:
+        cli_append(text, ROOM, "the best one faults less often (%.2f against %.2f %%).",
+                   cli_percent(best->fault.value), cli_percent(other->fault.value));
+        break;
+    case SLEW_MERIT_KEEPOUT:
+        cli_append(text, ROOM,
+                   "the best one enters a keep-out box less often (%.2f against %.2f %%).",
+                   cli_percent(best->keepout.value), cli_percent(other->keepout.value));
+        break;
+    case SLEW_MERIT_MEDIANS:
+        cli_append(text, ROOM, "the medians of the best one are nearer to the target.");
+        break;
+    default:
+        cli_append(text, ROOM, "nothing tells the two apart, the first is taken.");
+    }
+}
+
+void cli_offset_say_why(const cli_offset *a, char text[ROOM])
+{
+    const slew_offset *o = &a->offset;
+    text[0] = '\0';
+    if (o->runner_up < 0) {
+        cli_append(text, ROOM, "It is the only choice.");
+        return;
+    }
+    const slew_offset_choice *other = &o->choice[o->runner_up];
+    cli_append(text, ROOM, "The runner-up, ");
+    cli_offset_add_seconds(text, other->seconds);
+    cli_append(text, ROOM, ", ");
+    if (o->lead.value > 0)
+        add_lead(a, other, text);
+    else
+        add_tie(a, other, text);
+}

@@ -62,13 +62,14 @@ void cli_judged_add(const slew_judgment *j, slew_demand demand, char *text, size
                at_least ? "least" : "most", cli_percent(limit));
 }
 
-int cli_judged_add_all(const slew_judgment *j, slew_meets meets, char *text, size_t size)
+/* adds each demand with that answer; returns how many */
+static int add_all(const slew_judgment *j, slew_meets meets, char text[ROOM])
 {
     int count = 0;
     for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
         if (j->of[d].asked && j->of[d].meets == meets) {
-            cli_append(text, size, "%s", count++ > 0 ? "; " : "");
-            cli_judged_add(j, (slew_demand)d, text, size);
+            cli_append(text, ROOM, "%s", count++ > 0 ? "; " : "");
+            cli_judged_add(j, (slew_demand)d, text, ROOM);
         }
     return count;
 }
@@ -93,7 +94,7 @@ static void add_untold(const slew_judgment *j, char text[ROOM])
         cli_append(text, ROOM, "no number would do (");
     else
         cli_append(text, ROOM, "%" PRId64 " would do (", enough);
-    cli_judged_add_all(j, SLEW_NOT_TOLD, text, ROOM);
+    add_all(j, SLEW_NOT_TOLD, text);
     cli_append(text, ROOM, ")");
 }
 
@@ -114,7 +115,7 @@ void cli_judged_words(const slew_judgment *j, char text[ROOM])
         cli_append(text, ROOM, "%s", cli_judged_short(j));
     if (j->meets == SLEW_MEETS_NOT) {
         cli_append(text, ROOM, ": ");
-        cli_judged_add_all(j, SLEW_MEETS_NOT, text, ROOM);
+        add_all(j, SLEW_MEETS_NOT, text);
     }
 }
 

@@ -25,9 +25,6 @@ const char *cli_judged_short(const slew_judgment *judgment);
  * 95 %)". */
 void cli_judged_add(const slew_judgment *judgment, slew_demand demand, char *text, size_t size);
 
-/* Adds every demand that has this answer, separated by "; ". Returns how many. */
-int cli_judged_add_all(const slew_judgment *judgment, slew_meets meets, char *text, size_t size);
-
 /* The line of caution for a setting whose barrel can strike something, or whose controller can
  * fault: with what was seen, even within its limit. Empty if nothing of that kind was seen. */
 void cli_judged_caution(const slew_judgment *judgment, char text[CLI_JUDGED_MAX]);

@@ -9,7 +9,7 @@
 #define SLEWTIME_OFFSET_H
 
 #include "slewtime/api.h"
-#include "slewtime/demands.h"
+#include "slewtime/study.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -43,44 +43,28 @@ typedef struct slew_offset_choice {
     slew_share keepout;            /* a keep-out box was entered on the way */
     slew_usual_fault usual_fault;
     slew_usual_box usual_box;
-    slew_judgment judged; /* against the demands of the scenario; samples that can't run miss */
-    double room; /* least distance of the 5 % and 95 % angles from a bound of the target, of both
-                    axes; negative: beyond it [rad] */
 } slew_offset_choice;
 
-/* What makes one choice better than another; of equals the next one counts. From KEEPOUT to
- * DISTANCE they tell apart only choices of which some estimate is beyond its limit. */
+/* What makes one choice better than another; of equals the next one counts. */
 typedef enum slew_merit {
-    SLEW_MERIT_DEMANDS,  /* all demands met, before not told with every estimate within its limit,
-                            before the rest */
-    SLEW_MERIT_KEEPOUT,  /* keep-outs within their limit */
-    SLEW_MERIT_STOP,     /* hard stops within their limit */
-    SLEW_MERIT_FAULT,    /* other faults within their limit */
-    SLEW_MERIT_EXCESS,   /* smaller sum of what the estimates exceed their limits by */
-    SLEW_MERIT_DISTANCE, /* medians nearer to the target, both axes together */
-    SLEW_MERIT_ROOM,     /* more room */
-    SLEW_MERIT_MEDIANS,  /* medians nearer to the middle of the target, both axes together */
+    SLEW_MERIT_INSIDE,  /* more often inside the target */
+    SLEW_MERIT_FAULT,   /* fewer faults */
+    SLEW_MERIT_KEEPOUT, /* fewer keep-outs */
+    SLEW_MERIT_MEDIANS, /* medians nearer to the target, both axes together */
     SLEW_MERIT_COUNT
 } slew_merit;
-
-/* Places in slew_offset.told. */
-enum { SLEW_TOLD_BEST, SLEW_TOLD_RUNNER_UP, SLEW_TOLD_COUNT };
 
 typedef struct slew_offset {
     int64_t samples, refused; /* done, and those of them that can't run */
     slew_error first_refusal;
     int count;
     slew_offset_choice
-        *choice;   /* owned: every pair of scenario.deploy.choices, rotation outermost */
-    int best;      /* by slew_merit; of equals the first */
-    int runner_up; /* the best of the others; -1: there is only one choice */
-    int64_t fresh; /* samples of `told` and `lead`, none of which has chosen; 0: stopped before
-                      these, or nothing varies: they are the same as in `choice` */
-    slew_offset_choice told[SLEW_TOLD_COUNT]; /* the best choice and the runner-up again; without
-                                                 one the best twice */
+        *choice;     /* owned: every pair of scenario.deploy.choices, rotation outermost */
+    int best;        /* by slew_merit; of equals the first */
+    int runner_up;   /* the best of the others; -1: there is only one choice */
     slew_share lead; /* of inside, best over runner-up, with the interval of the difference in the
-                        same samples: from low > 0 or high < 0 on the two can be told apart; NaN
-                        without a runner-up */
+                        same samples: from low > 0 on the two can be told apart; NaN without a
+                        runner-up */
     bool moves[SLEW_AXES];        /* the axis moves at all, in some sample of some choice */
     bool deploy_moves[SLEW_AXES]; /* it moves in the deploy, likewise */
     bool ever_inside[SLEW_AXES];  /* it has deployed inside its own target, likewise */
@@ -90,10 +74,9 @@ typedef struct slew_offset {
 
 /* Every combination of the deploy choices over the scenario's spread. Shares of independent samples
  * have Wilson's interval; those of Sobol points Student's over the shifts, or Wilson's where all
- * shifts agree; where nothing varies they are sure. What is told of the best choice comes from
- * fresh samples, as many. Errors: those of slew_ensemble_run, and SLEW_ERROR_INPUT without a
- * deploy, or with a target that no angle between the stops of the deploy can meet. After
- * SLEW_ERROR_STOPPED *out holds what the samples done tell, and has to be freed too. */
+ * shifts agree. Errors: those of slew_ensemble_run, and SLEW_ERROR_INPUT without a deploy, or with
+ * a target that no angle between the stops of the deploy can meet. After SLEW_ERROR_STOPPED *out
+ * holds what the samples done tell, and has to be freed too. */
 SLEW_API slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *sampling,
                                      slew_offset *out, slew_error *error);
 
@@ -119,9 +102,9 @@ typedef enum slew_finer_step {
 typedef struct slew_finer {
     double step[SLEW_AXES]; /* the present one: from the best choice to its nearest neighbour; 0:
                                the axis has one choice, which only any time departs from [s] */
-    slew_offset_choice at[SLEW_FINER_COUNT]; /* the best pair of each, told from fresh samples; in
-                                                those searched none is worse than the one before,
-                                                nor than the best choice */
+    slew_offset_choice at[SLEW_FINER_COUNT]; /* the best pair of each, simulated with every sample;
+                                                never worse than the one before, nor than the best
+                                                choice */
     int64_t searched;                        /* samples that the search took */
     double needed[SLEW_AXES]; /* seconds that land this axis alone most often; NaN: none does [s] */
     slew_share reachable[SLEW_AXES]; /* samples in which some seconds land this axis; of those
@@ -130,8 +113,8 @@ typedef struct slew_finer {
 
 /* Finds in each of the first samples (2048 at most) the seconds for which each axis lands inside
  * the target, by runs, then the seconds that most of these have in common, and simulates those with
- * the fresh samples of the offset. `offset` is that of the same scenario and sampling. Nothing is
- * to be freed. Errors: those of slew_ensemble_run. M9.4 */
+ * every sample. `offset` is that of the same scenario and sampling. Nothing is to be freed. Errors:
+ * those of slew_ensemble_run. M9.4 */
 SLEW_API slew_status slew_finer_run(const slew_scenario *scenario, const slew_sampling *sampling,
                                     const slew_offset *offset, slew_finer *out, slew_error *error);
 

@@ -33,7 +33,7 @@ static void advise(const slew_scenario *s, double wanted, advised *a)
 
 static const slew_offset_choice *best_of(const advised *a)
 {
-    return &a->offset.told[SLEW_TOLD_BEST];
+    return &a->offset.choice[a->offset.best];
 }
 
 /* exactly these, in order */
@@ -66,8 +66,8 @@ static void enough(void **state)
     SAYS(&a, {SLEW_ADVICE_ENOUGH, SLEW_NO_AXIS});
     near("best", best_of(&a)->seconds[E], 7.5, 0);
     assert_int_equal(a.offset.runner_up, 3);
-    near("lead", a.offset.lead.value,
-         best_of(&a)->inside.value - a.offset.told[SLEW_TOLD_RUNNER_UP].inside.value, 1e-12);
+    near("lead", a.offset.lead.value, best_of(&a)->inside.value - a.offset.choice[3].inside.value,
+         1e-12);
     assert_true(a.offset.lead.low > 0 && a.offset.lead.low <= a.offset.lead.value);
     slew_offset_free(&a.offset);
 }

@@ -55,25 +55,4 @@ static inline slew_offset offset_of(const slew_scenario *s, const slew_sampling 
     return offset;
 }
 
-/* how often these seconds are inside, in the samples of `how` themselves */
-static inline double inside_in(slew_scenario s, const slew_sampling *how,
-                               const double seconds[SLEW_AXES])
-{
-    offer(&s, R, 1, seconds[R], 0);
-    offer(&s, E, 1, seconds[E], 0);
-    slew_offset offset = offset_of(&s, how);
-    double inside = offset.choice[0].inside.value;
-    slew_offset_free(&offset);
-    return inside;
-}
-
-/* how often the choice that is most often inside is so */
-static inline double most_inside(const slew_offset *offset)
-{
-    double most = 0;
-    for (int i = 0; i < offset->count; i++)
-        most = fmax(most, offset->choice[i].inside.value);
-    return most;
-}
-
 #endif

@@ -154,7 +154,7 @@ static void say_what_to_change(const findings *f, const slew_finer *finer, bool 
 int slew_offset_advise(const slew_scenario *scenario, const slew_offset *offset,
                        const slew_finer *finer, double wanted, slew_advice out[SLEW_ADVICE_MAX])
 {
-    const findings f = {scenario, offset, &offset->told[SLEW_TOLD_BEST],
+    const findings f = {scenario, offset, &offset->choice[offset->best],
                         finer != NULL ? &finer->at[SLEW_FINER_ANY] : NULL, wanted};
     list l = {out, 0};
     bool still = false;

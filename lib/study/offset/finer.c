@@ -6,7 +6,6 @@
  * for both a sweep of one after the other until neither moves. What is told of it is simulated.
  */
 #include "study/offset/landing.h"
-#include "study/offset/ranking.h"
 #include "study/offset/seconds_that_land.h"
 
 #include "error/error.h"
@@ -229,66 +228,35 @@ static slew_status search(const slew_scenario *scenario, const slew_sampling *sa
 
 /* ---- what is told of them ---- */
 
-typedef struct candidates {
-    slew_offset_choice *at;
-    int count;
-} candidates;
-
 static void ask_all(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
                     double *figures)
 {
-    const candidates *c = context;
+    const slew_finer *finer = context;
     slew_scenario trial = *drawn;
-    for (int k = 0; k < c->count; k++) {
-        memcpy(trial.deploy.seconds, c->at[k].seconds, sizeof trial.deploy.seconds);
+    for (int k = 0; k < SLEW_FINER_COUNT; k++) {
+        memcpy(trial.deploy.seconds, finer->at[k].seconds, sizeof trial.deploy.seconds);
         slew_landing_run(&trial, prepared, figures + k * FIGURES);
     }
 }
 
-/* all but their seconds */
 static slew_status simulate(const slew_scenario *scenario, const slew_sampling *sampling,
-                            candidates c, slew_error *error)
+                            const slew_offset_choice *best, slew_finer *out, slew_error *error)
 {
     slew_ensemble e;
-    slew_status status = slew_ensemble_run(scenario, SLEW_STOW_AND_DEPLOY, sampling, ask_all, &c,
-                                           c.count * FIGURES, &e, error);
+    slew_status status = slew_ensemble_run(scenario, SLEW_STOW_AND_DEPLOY, sampling, ask_all, out,
+                                           SLEW_FINER_COUNT * FIGURES, &e, error);
     if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
         return status;
     double *room = malloc((size_t)e.samples * sizeof *room);
-    for (int k = 0; k < c.count && room != NULL; k++)
-        slew_landing_conclude(scenario, &e, k * FIGURES, sampling, room, &c.at[k]);
+    for (int k = 0; k < SLEW_FINER_COUNT && room != NULL; k++) {
+        const slew_offset_choice *coarser = k > 0 ? &out->at[k - 1] : best;
+        slew_landing_conclude(scenario, &e, k * FIGURES, sampling, room, &out->at[k]);
+        if (!slew_landing_is_better(scenario, &out->at[k], coarser))
+            out->at[k] = *coarser;
+    }
     free(room);
     slew_ensemble_free(&e);
     return room != NULL ? status : SLEW_ERROR_MEMORY;
-}
-
-/* in the samples searched: what is no better than a coarser one gives way to it */
-static slew_status keep_better(const slew_scenario *scenario, const slew_sampling *few,
-                               const slew_offset_choice *best, slew_finer *out, slew_error *error)
-{
-    slew_offset_choice all[1 + SLEW_FINER_COUNT] = {*best};
-    memcpy(all + 1, out->at, sizeof out->at);
-    slew_status status = simulate(scenario, few, (candidates){all, 1 + SLEW_FINER_COUNT}, error);
-    for (int k = 0; status == SLEW_OK && k < SLEW_FINER_COUNT; k++) {
-        if (!slew_landing_is_better(scenario, &all[k + 1], &all[k]))
-            all[k + 1] = all[k];
-        out->at[k] = all[k + 1];
-    }
-    return status;
-}
-
-/* what has chosen them does not tell of them */
-static slew_status choose_and_tell(const slew_scenario *scenario, const slew_sampling *sampling,
-                                   const slew_offset_choice *best, slew_finer *out,
-                                   slew_error *error)
-{
-    slew_sampling few = *sampling;
-    const slew_sampling fresh = slew_sampling_fresh(sampling);
-    few.samples = out->searched;
-    slew_status status = keep_better(scenario, &few, best, out, error);
-    return status == SLEW_OK
-               ? simulate(scenario, &fresh, (candidates){out->at, SLEW_FINER_COUNT}, error)
-               : status;
 }
 
 slew_status slew_finer_run(const slew_scenario *scenario, const slew_sampling *sampling,
@@ -309,7 +277,7 @@ slew_status slew_finer_run(const slew_scenario *scenario, const slew_sampling *s
         status = search(scenario, sampling, &f, out, error);
     }
     if (status == SLEW_OK)
-        status = choose_and_tell(scenario, sampling, best, out, error);
+        status = simulate(scenario, sampling, best, out, error);
     free(numbers);
     free(ranges);
     return status == SLEW_ERROR_MEMORY ? slew_error_set(error, status, "", "memory is short", "")

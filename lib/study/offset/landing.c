@@ -54,7 +54,6 @@ void slew_landing_run(const slew_scenario *trial, const slew_prepared *prepared,
     figures[SLEW_LANDING_END] = end_of(&r);
     figures[SLEW_LANDING_BOXES] = boxes_of(&r);
     figures[SLEW_LANDING_MOVED] = moves_of(prepared, &r);
-    figures[SLEW_LANDING_MISSED] = slew_demands_missed(trial, prepared, SLEW_STOW_AND_DEPLOY, &r);
 }
 
 static bool has_deployed(double end)
@@ -95,8 +94,7 @@ static slew_share share_of(const tellers *t, question *is_so, int which)
         bool ran = !isnan(figures[SLEW_LANDING_END]);
         t->room[i] = ran ? is_so(t, figures, which) : NAN;
     }
-    slew_share share = slew_share_of(e, t->room, t->sampling);
-    return e->dimensions > 0 ? share : (slew_share){share.value, share.value, share.value};
+    return slew_share_of(e, t->room, t->sampling);
 }
 
 static bool ends_with(const tellers *t, const double *figures, int code)
@@ -162,33 +160,6 @@ static slew_usual_box usual_box(const tellers *t)
     return most;
 }
 
-static slew_judgment judgment(const tellers *t)
-{
-    const slew_ensemble *e = t->ensemble;
-    int64_t misses[SLEW_DEMAND_COUNT] = {0};
-    unsigned untaught = slew_demands_missed_untaught(t->scenario, SLEW_STOW_AND_DEPLOY);
-    slew_judgment judged = {0};
-    for (int64_t i = 0; i < e->done; i++) {
-        double missed = e->figure[i * e->count + t->first + SLEW_LANDING_MISSED];
-        unsigned mask = isnan(missed) ? untaught : (unsigned)missed;
-        for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
-            misses[d] += mask >> d & 1;
-    }
-    if (e->done > 0)
-        slew_demands_judge(t->scenario, SLEW_STOW_AND_DEPLOY, misses, e->done, e->refused, &judged);
-    return judged;
-}
-
-static double room_of(const slew_scenario *scenario, const slew_summary angle[SLEW_AXES])
-{
-    double room = INFINITY;
-    for (int j = 0; j < SLEW_AXES; j++) {
-        const slew_range *target = &scenario->deploy.target[j];
-        room = fmin(room, fmin(angle[j].p05 - target->low, target->high - angle[j].p95));
-    }
-    return room;
-}
-
 void slew_landing_conclude(const slew_scenario *scenario, const slew_ensemble *e, int first,
                            const slew_sampling *sampling, double *room, slew_offset_choice *out)
 {
@@ -204,6 +175,45 @@ void slew_landing_conclude(const slew_scenario *scenario, const slew_ensemble *e
     out->keepout = share_of(&t, enters_any, 0);
     out->usual_fault = usual_fault(&t);
     out->usual_box = usual_box(&t);
-    out->judged = judgment(&t);
-    out->room = room_of(scenario, out->angle);
+}
+
+/* the less, the better */
+static void weigh(const slew_scenario *scenario, const slew_offset_choice *c,
+                  double demerit[SLEW_MERIT_COUNT])
+{
+    demerit[SLEW_MERIT_INSIDE] = -c->inside.value;
+    demerit[SLEW_MERIT_FAULT] = c->fault.value;
+    demerit[SLEW_MERIT_KEEPOUT] = c->keepout.value;
+    demerit[SLEW_MERIT_MEDIANS] = 0;
+    for (int j = 0; j < SLEW_AXES; j++)
+        demerit[SLEW_MERIT_MEDIANS] += fabs(slew_target_miss(scenario, j, c->angle[j].median));
+}
+
+/* the first merit in which they differ, and whether `a` is the better one in it */
+static slew_merit compare(const slew_scenario *scenario, const slew_offset_choice *a,
+                          const slew_offset_choice *b, bool *is_better)
+{
+    double of_a[SLEW_MERIT_COUNT], of_b[SLEW_MERIT_COUNT];
+    int merit = 0;
+    weigh(scenario, a, of_a);
+    weigh(scenario, b, of_b);
+    while (merit < SLEW_MERIT_COUNT && of_a[merit] == of_b[merit])
+        merit++;
+    *is_better = merit < SLEW_MERIT_COUNT && of_a[merit] < of_b[merit];
+    return (slew_merit)merit;
+}
+
+slew_merit slew_offset_decides(const slew_scenario *scenario, const slew_offset_choice *a,
+                               const slew_offset_choice *b)
+{
+    bool is_better;
+    return compare(scenario, a, b, &is_better);
+}
+
+bool slew_landing_is_better(const slew_scenario *scenario, const slew_offset_choice *a,
+                            const slew_offset_choice *b)
+{
+    bool is_better;
+    compare(scenario, a, b, &is_better);
+    return is_better;
 }

@@ -8,10 +8,9 @@
 enum {
     SLEW_LANDING_ANGLE, /* of each axis [rad] */
     SLEW_LANDING_END = SLEW_LANDING_ANGLE + SLEW_AXES,
-    SLEW_LANDING_BOXES,  /* bit of each keep-out box that was entered */
-    SLEW_LANDING_MOVED,  /* bit j: axis j moved; bit SLEW_AXES + j: it moved in the deploy; the bit
-                            above these: the stow says stowed and holds, so that the deploy begins */
-    SLEW_LANDING_MISSED, /* bit of each demand that is missed */
+    SLEW_LANDING_BOXES, /* bit of each keep-out box that was entered */
+    SLEW_LANDING_MOVED, /* bit j: axis j moved; bit SLEW_AXES + j: it moved in the deploy; the bit
+                           above these: the stow says stowed and holds, so that the deploy begins */
     SLEW_LANDING_FIGURES
 };
 
@@ -29,5 +28,9 @@ bool slew_landing_is_inside(const slew_scenario *scenario, const double *figures
  * one number for each. */
 void slew_landing_conclude(const slew_scenario *scenario, const slew_ensemble *ensemble, int first,
                            const slew_sampling *sampling, double *room, slew_offset_choice *out);
+
+/* By slew_merit. */
+bool slew_landing_is_better(const slew_scenario *scenario, const slew_offset_choice *a,
+                            const slew_offset_choice *b);
 
 #endif

@@ -1,6 +1,5 @@
 /* offset.c - every deploy choice over everything that varies. */
 #include "study/offset/landing.h"
-#include "study/offset/ranking.h"
 #include "study/offset/target.h"
 #include "study/sampling/summary.h"
 
@@ -74,6 +73,21 @@ static int best_but(const slew_scenario *scenario, const slew_offset *out, int l
     return best;
 }
 
+/* how much more often the best one is inside than the runner-up, sample by sample */
+static slew_share lead_of(const table *t, const slew_offset *out)
+{
+    if (out->runner_up < 0)
+        return (slew_share){NAN, NAN, NAN};
+    for (int64_t i = 0; i < t->ensemble->done; i++) {
+        double best = figures_of(t, i, out->best)[SLEW_LANDING_END];
+        double other = figures_of(t, i, out->runner_up)[SLEW_LANDING_END];
+        t->room[i] = isnan(best)
+                         ? NAN
+                         : (double)(best == SLEW_LANDED_INSIDE) - (other == SLEW_LANDED_INSIDE);
+    }
+    return slew_difference_of(t->ensemble, t->room, t->sampling);
+}
+
 static void conclude(const table *t, slew_offset *out)
 {
     for (int i = 0; i < out->count; i++) {
@@ -85,102 +99,13 @@ static void conclude(const table *t, slew_offset *out)
     }
     out->best = best_but(t->scenario, out, -1);
     out->runner_up = best_but(t->scenario, out, out->best);
-}
-
-/* ---- what is told of the best two ---- */
-
-/* how much more often one choice of the table is inside than another, sample by sample */
-static slew_share lead_of(const table *t, int one, int other)
-{
-    for (int64_t i = 0; i < t->ensemble->done; i++) {
-        double a = figures_of(t, i, one)[SLEW_LANDING_END];
-        double b = figures_of(t, i, other)[SLEW_LANDING_END];
-        t->room[i] = isnan(a) ? NAN : (double)(a == SLEW_LANDED_INSIDE) - (b == SLEW_LANDED_INSIDE);
-    }
-    return slew_difference_of(t->ensemble, t->room, t->sampling);
-}
-
-/* the choosing samples tell until fresh ones do */
-static void tell_chosen(const table *t, slew_offset *out)
-{
-    bool has_other = out->runner_up >= 0;
-    out->told[SLEW_TOLD_BEST] = out->choice[out->best];
-    out->told[SLEW_TOLD_RUNNER_UP] = out->choice[has_other ? out->runner_up : out->best];
-    out->lead = has_other ? lead_of(t, out->best, out->runner_up) : (slew_share){NAN, NAN, NAN};
-}
-
-static void ask_told(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
-                     double *figures)
-{
-    const slew_offset *offset = context;
-    slew_scenario trial = *drawn;
-    for (int i = 0; i < SLEW_TOLD_COUNT; i++) {
-        memcpy(trial.deploy.seconds, offset->told[i].seconds, sizeof trial.deploy.seconds);
-        slew_landing_run(&trial, prepared, figures + i * FIGURES);
-    }
-}
-
-/* false: memory is short */
-static bool conclude_told(const table *t, slew_offset *out)
-{
-    if (t->room == NULL)
-        return false;
-    for (int i = 0; i < SLEW_TOLD_COUNT; i++)
-        slew_landing_conclude(t->scenario, t->ensemble, i * FIGURES, t->sampling, t->room,
-                              &out->told[i]);
-    if (out->runner_up >= 0)
-        out->lead = lead_of(t, SLEW_TOLD_BEST, SLEW_TOLD_RUNNER_UP);
-    out->fresh = t->ensemble->done;
-    return true;
-}
-
-/* what is stopped here leaves it to the choosing samples */
-static slew_status tell_fresh(const slew_scenario *scenario, const slew_sampling *sampling,
-                              slew_offset *out, slew_error *error)
-{
-    slew_ensemble e;
-    const slew_sampling fresh = slew_sampling_fresh(sampling);
-    slew_status status = slew_ensemble_run(scenario, SLEW_STOW_AND_DEPLOY, &fresh, ask_told, out,
-                                           SLEW_TOLD_COUNT * FIGURES, &e, error);
-    if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
-        return status;
-    table t = {scenario, &fresh, &e, malloc((size_t)e.samples * sizeof *t.room)};
-    if (status == SLEW_OK && !conclude_told(&t, out))
-        status = slew_error_set(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
-    free(t.room);
-    slew_ensemble_free(&e);
-    return status;
-}
-
-/* ---- the question ---- */
-
-/* every choice on the same samples, and which are best */
-static slew_status choose(const slew_scenario *scenario, const slew_sampling *sampling,
-                          slew_offset *out, slew_error *error)
-{
-    slew_ensemble e;
-    slew_status status = slew_ensemble_run(scenario, SLEW_STOW_AND_DEPLOY, sampling, ask, NULL,
-                                           out->count * FIGURES, &e, error);
-    if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
-        return status;
-    out->samples = e.done;
-    out->refused = e.refused;
-    out->first_refusal = e.first_refusal;
-    out->choice = calloc((size_t)out->count, sizeof *out->choice);
-    table t = {scenario, sampling, &e, malloc((size_t)e.samples * sizeof *t.room)};
-    bool room = out->choice != NULL && t.room != NULL;
-    if (room) {
-        conclude(&t, out);
-        tell_chosen(&t, out);
-    }
-    free(t.room);
-    slew_ensemble_free(&e);
-    return room ? status : slew_error_set(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
+    out->lead = lead_of(t, out);
 }
 
 slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *sampling,
                             slew_offset *out, slew_error *error)
 {
+    slew_ensemble e;
     memset(out, 0, sizeof *out);
     if (!scenario->deploy.given)
         return slew_error_set(error, SLEW_ERROR_INPUT, "deploy", "the scenario has no deploy",
@@ -190,11 +115,21 @@ slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *
     if (status != SLEW_OK)
         return status;
     out->count = count_choices(&scenario->deploy);
-    status = choose(scenario, sampling, out, error);
-    bool varies = slew_ensemble_dimensions(scenario, SLEW_STOW_AND_DEPLOY) > 0;
-    if (status == SLEW_OK && varies && out->refused < out->samples)
-        status = tell_fresh(scenario, sampling, out, error);
-    return status;
+    status = slew_ensemble_run(scenario, SLEW_STOW_AND_DEPLOY, sampling, ask, NULL,
+                               out->count * FIGURES, &e, error);
+    if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
+        return status;
+    out->samples = e.done;
+    out->refused = e.refused;
+    out->first_refusal = e.first_refusal;
+    out->choice = calloc((size_t)out->count, sizeof *out->choice);
+    table t = {scenario, sampling, &e, malloc((size_t)e.samples * sizeof *t.room)};
+    bool room = out->choice != NULL && t.room != NULL;
+    if (room)
+        conclude(&t, out);
+    free(t.room);
+    slew_ensemble_free(&e);
+    return room ? status : slew_error_set(error, SLEW_ERROR_MEMORY, "", "memory is short", "");
 }
 
 void slew_offset_free(slew_offset *offset)
