@@ -23,7 +23,7 @@ CORE_SRC  := $(wildcard lib/error/*.c lib/physics/*.c lib/keys/*.c lib/motion/*.
 LIB_SRC   := $(filter-out $(ALONE_SRC),$(wildcard lib/*/*.c lib/study/*/*.c))
 CLI_SRC   := $(wildcard cli/*.c cli/*/*.c)
 # the module of the page: the core, and what checks a scenario and judges a run
-MODULE_SRC := $(CORE_SRC) $(wildcard cli/page/module/*.c) \
+MODULE_SRC := $(filter-out lib/motion/machine_bytes.c,$(CORE_SRC)) $(wildcard cli/page/module/*.c) \
     $(addprefix lib/scenario/,check.c check_missing.c check_more.c pairs.c report.c) \
     lib/study/map/map_probe.c
 PAGE_PARTS := $(addprefix plots/page/,page.html style.css lessons.json checks.json) \
@@ -172,6 +172,13 @@ $(BUILD)/lib/scenario/catalogue.inc: lib/scenario/catalogue.yaml
 	sed -e 's/[\\"]/\\&/g' -e 's/.*/"&\\n"/' $< > $@
 $(BUILD)/lib/scenario/catalogue.o: $(BUILD)/lib/scenario/catalogue.inc
 $(BUILD)/lib/scenario/catalogue.o: ALL_CFLAGS += -I$(BUILD)/lib/scenario
+
+# what a saved machine is told apart by: the library's sources and the compiler as one digest
+$(BUILD)/lib/motion/build.txt: $(LIB_SRC) $(wildcard include/slewtime/*.h lib/*/*.h)
+	@mkdir -p $(@D)
+	{ $(CC) --version; cat $^; } | cksum | tr ' ' - > $@
+$(BUILD)/lib/motion/machine_bytes.o: $(BUILD)/lib/motion/build.txt
+$(BUILD)/lib/motion/machine_bytes.o: ALL_CFLAGS += -DSLEW_BUILD="\"$$(cat $(BUILD)/lib/motion/build.txt)\""
 
 $(BUILD)/cli/draw/plot.o: ALL_CFLAGS += -DSLEW_PLOTS_DIR='"$(PLOTS)"'
 $(BUILD)/cli/page/template.o: ALL_CFLAGS += -DSLEW_PAGE='"$(PAGE)"'

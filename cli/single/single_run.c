@@ -103,8 +103,10 @@ int cli_single_play(cli_single *single, bool with_samples)
 {
     if (single->parts == SLEW_DEPLOY_ONLY)
         stow_first(single);
-    const slew_observer observer = {keep_event, with_samples ? keep_sample : NULL, SAMPLE_INTERVAL,
-                                    single};
+    const slew_observer observer = {.event = keep_event,
+                                    .sample = with_samples ? keep_sample : NULL,
+                                    .interval = SAMPLE_INTERVAL,
+                                    .context = single};
     slew_run_prepared(single->scenario, &single->prepared, single->parts, &observer,
                       &single->result);
     return single->short_of_memory ? cli_no_memory() : CLI_OK;

@@ -23,7 +23,7 @@ typedef struct machine {
 
 static void wait_until(machine *m, double until)
 {
-    while (m->plant.time < until && !m->plant.does_not_hold)
+    while (m->plant.time < until && !slew_plant_is_over(&m->plant))
         slew_plant_advance(&m->model, &m->plant, until);
 }
 

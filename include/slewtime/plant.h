@@ -20,6 +20,11 @@ extern "C" {
 
 enum { SLEW_MARKS_MAX = 2 * SLEW_KEEPOUT_MAX, SLEW_STEP_DEGREE = 7 };
 
+/* Pieces of motion that a plant goes through within one second and after one drive command, at
+ * most: smooth steps and events. A machine needs some ten; one that needs more than this is none.
+ * M8.6 */
+enum { SLEW_PIECES_MAX = 10000 };
+
 /* ---- Model: constants, derived once ---- */
 
 /* An angle whose passing is told. An axis that stands exactly on it counts as beyond it (on = +1)
@@ -59,6 +64,7 @@ typedef struct slew_plant_model {
     double gravity_side;                    /* m g r sin(tilt) [N m] */
     double downhill;                        /* azimuth of the downhill side [rad] */
     double reaction[SLEW_AXES];             /* nozzle reaction times its arm [N m] */
+    double outside[SLEW_AXES];              /* load torque from outside, constant [N m] */
     bool brake;                             /* drive-off shorts the motor; false: opens it */
     double watch_voltage[2]; /* told about: 0 floor, 1 brownout; -INFINITY: none [V] */
     slew_plant_axis axis[SLEW_AXES];
@@ -82,6 +88,10 @@ SLEW_API bool slew_plant_isolator_feeds_line(const slew_plant_model *model);
 /* Adds an angle whose passing is told as SLEW_PLANT_MARK. false: there is no more room. */
 SLEW_API bool slew_plant_model_watch_angle(slew_plant_model *model, int axis, slew_mark mark);
 
+/* Sets the load torque from outside at the output of an axis, positive against motion in the +
+ * direction [N m]; a plant that is under way is to be transferred then. M3.3 */
+SLEW_API void slew_plant_model_load(slew_plant_model *model, int axis, double torque);
+
 /* Torque [N m] at the output that opposes motion in the + direction, friction excluded. */
 SLEW_API double slew_plant_load_torque(const slew_plant_model *model, int axis,
                                        const double angle[SLEW_AXES]);
@@ -96,13 +106,16 @@ typedef enum slew_plant_event_kind {
     SLEW_PLANT_NOTHING,       /* the asked-for time is reached */
     SLEW_PLANT_SWITCH_CLOSED, /* home sensor, true edge */
     SLEW_PLANT_SWITCH_OPEN,
-    SLEW_PLANT_MARK,         /* passes a watched angle: `index` = its tag */
-    SLEW_PLANT_MOVING,       /* starts from rest in `direction` */
-    SLEW_PLANT_AT_REST,      /* its speed has reached zero */
-    SLEW_PLANT_STOP_CONTACT, /* meets the stop in `direction`: `value` = energy lost [J] */
-    SLEW_PLANT_CURRENT,      /* drive current passes watch_current; see over_current */
-    SLEW_PLANT_VOLTAGE,      /* voltage passes watch_voltage[index]; see under_voltage */
-    SLEW_PLANT_DOES_NOT_HOLD /* would be moved by its load in `direction`; the plant stands still */
+    SLEW_PLANT_MARK,          /* passes a watched angle: `index` = its tag */
+    SLEW_PLANT_MOVING,        /* starts from rest in `direction` */
+    SLEW_PLANT_AT_REST,       /* its speed has reached zero */
+    SLEW_PLANT_STOP_CONTACT,  /* meets the stop in `direction`: `value` = energy lost [J] */
+    SLEW_PLANT_CURRENT,       /* drive current passes watch_current; see over_current */
+    SLEW_PLANT_VOLTAGE,       /* voltage passes watch_voltage[index]; see under_voltage */
+    SLEW_PLANT_DOES_NOT_HOLD, /* would be moved by its load in `direction`; the plant stands still
+                               */
+    SLEW_PLANT_GAVE_UP /* more than SLEW_PIECES_MAX pieces within a second; the plant stands still
+                        */
 } slew_plant_event_kind;
 
 typedef struct slew_plant_event {
@@ -157,7 +170,7 @@ typedef struct slew_step {
     double node_angle[SLEW_STEP_DEGREE + 1][SLEW_AXES];
     double node_change[SLEW_STEP_DEGREE + 1][SLEW_AXES]; /* dw/dt */
     int peak_count; /* where the sum of the drive currents has an extreme inside the step */
-    double peak[SLEW_STEP_DEGREE];
+    double peak[2 * SLEW_STEP_DEGREE];
 } slew_step;
 
 /* Something that will happen inside the step. */
@@ -180,6 +193,7 @@ typedef struct slew_plant {
     bool over_current[SLEW_AXES];
     bool under_voltage[2];
     bool does_not_hold;
+    bool gave_up;
     slew_plant_span span; /* of the last advance */
 
     /* private from here on */
@@ -188,6 +202,8 @@ typedef struct slew_plant {
     bool auxiliary_on;                     /* the auxiliary battery feeds */
     bool helped[SLEW_AXES];                /* the load drives the gear backward */
     int passed[SLEW_AXES];                 /* marks that lie behind, seen in the + direction */
+    int crowd;                             /* pieces since crowd_since */
+    double crowd_since;                    /* [s] */
     double next_length;                    /* of the next step; 0: after a jump [s] */
     slew_electrics electrics;
     slew_dynamics dynamics;
@@ -201,9 +217,12 @@ typedef struct slew_plant {
 SLEW_API void slew_plant_start(const slew_plant_model *model, const double angle[SLEW_AXES],
                                slew_plant *plant);
 
-/* Goes on under other conditions: time, angles and (within release) closed sensors stay. Every axis
- * must be at rest within the new stops, with its drive off (asserted). */
-SLEW_API void slew_plant_transfer(const slew_plant_model *model, slew_plant *plant);
+/* Goes on under other conditions, in motion too: time, angles, speeds and drives stay; whether an
+ * axis at rest starts or holds is asked anew. A closed sensor stays closed within the new release;
+ * one that is as it was stays as it is. Both models must have the same marks while an axis moves,
+ * the same ratio, wiring and stops; at rest the angles must be within the new stops (asserted). */
+SLEW_API void slew_plant_transfer(const slew_plant_model *from, const slew_plant_model *to,
+                                  slew_plant *plant);
 
 /* Sets one drive: +1 or -1 in the commanded direction, 0 off (then brake or coast). Takes effect at
  * the present time; whether an axis starts or holds is told by the next advance. */
@@ -212,10 +231,13 @@ SLEW_API void slew_plant_drive(const slew_plant_model *model, slew_plant *plant,
 
 /* Goes on to `until` [s] (not before the present time) or to the next event, whichever is first,
  * and says which. Events at one instant come one by one. Event times are located to 1e-9 s; the
- * result does not depend on where earlier advances stopped. Once an axis does not hold, the plant
- * stands still and says so at once, whatever is asked. */
+ * motion does not depend on where earlier advances stopped. Once an axis does not hold, or the
+ * plant gave up, it stands still and says so at once, whatever is asked. */
 SLEW_API slew_plant_event slew_plant_advance(const slew_plant_model *model, slew_plant *plant,
                                              double until);
+
+/* true once it stands still for good: an axis does not hold, or the plant gave up. */
+SLEW_API bool slew_plant_is_over(const slew_plant *plant);
 
 /* true while any axis moves. */
 SLEW_API bool slew_plant_is_moving(const slew_plant *plant);

@@ -149,6 +149,10 @@ typedef struct slew_sample {
     bool closed[SLEW_AXES];    /* home sensor */
 } slew_sample;
 
+/* Who looks on. The callbacks are called from slew_run itself, one at a time, in the order of time;
+ * what they are given is theirs only during the call. They may do anything but write what the run
+ * reads or fills (scenario, prepared, result): start other runs, step machines, ask to stop.
+ * Nothing that they see changes by their looking, to the last bit. */
 typedef struct slew_observer {
     void (*event)(void *context, const slew_event *event);    /* may be NULL */
     void (*sample)(void *context, const slew_sample *sample); /* may be NULL; on the grid of
@@ -156,6 +160,8 @@ typedef struct slew_observer {
                                                                  just after each jump */
     double interval;                                          /* of samples, > 0 [s] */
     void *context;
+    bool (*stop)(void *context); /* may be NULL; asked after each event and sample: true ends the
+                                    run, with SLEW_ERROR_STOPPED, before time goes on */
 } slew_observer;
 
 /* Everything about a scenario that a run needs, derived once: the models of both parts and the
@@ -176,11 +182,12 @@ SLEW_API slew_status slew_teach(const slew_scenario *scenario, double stored[SLE
 SLEW_API slew_status slew_prepare(const slew_scenario *scenario, slew_parts parts,
                                   slew_prepared *out, slew_error *error);
 
-/* Runs a prepared scenario from its start angles. `observer` may be NULL. Cannot fail; allocates
- * nothing. */
-SLEW_API void slew_run_prepared(const slew_scenario *scenario, const slew_prepared *prepared,
-                                slew_parts parts, const slew_observer *observer,
-                                slew_result *result);
+/* Runs a prepared scenario from its start angles. `observer` may be NULL. Allocates nothing.
+ * SLEW_ERROR_STOPPED: the observer asked to stop; SLEW_ERROR_PIECES: see there. *result then holds
+ * what was known by then: parts without a verdict are SLEW_NOT_RUN. */
+SLEW_API slew_status slew_run_prepared(const slew_scenario *scenario, const slew_prepared *prepared,
+                                       slew_parts parts, const slew_observer *observer,
+                                       slew_result *result);
 
 /* Both at once. */
 SLEW_API slew_status slew_run(const slew_scenario *scenario, slew_parts parts,

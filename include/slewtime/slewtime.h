@@ -14,6 +14,7 @@
 #include "slewtime/edit.h"
 #include "slewtime/feed.h"
 #include "slewtime/fit.h"
+#include "slewtime/machine.h"
 #include "slewtime/magnet.h"
 #include "slewtime/map.h"
 #include "slewtime/margin.h"

@@ -15,7 +15,10 @@ typedef enum slew_status {
     SLEW_ERROR_FILE,    /* a file can't be opened or read */
     SLEW_ERROR_MEMORY,  /* memory is short */
     SLEW_ERROR_STOPPED, /* the caller's callback asked to stop */
-    SLEW_ERROR_MAGNET   /* a home sensor's magnet in the core, which takes operate and release */
+    SLEW_ERROR_MAGNET,  /* a home sensor's magnet in the core, which takes operate and release */
+    SLEW_ERROR_PIECES,  /* the motion comes in more pieces than can be followed (SLEW_PIECES_MAX) */
+    SLEW_ERROR_BUILD,   /* saved by another build of the library, or not by it at all */
+    SLEW_ERROR_DAMAGED  /* not as it was saved */
 } slew_status;
 
 /* One error, ready to be shown. A text that does not apply is empty, a number that does not is 0.

@@ -4,9 +4,10 @@
  */
 #include "keys/keys.h"
 
-#define PI 3.14159265358979323846
+#define PI  3.14159265358979323846
+#define RPM (PI / 30)
 
-/* ranges, in SI */
+/* ranges, in SI; some end where the motion would come in too many pieces (M8.6) */
 #define ANY                   .low = -INFINITY, .high = INFINITY
 #define AT_LEAST(bound)       .low = (bound), .high = INFINITY
 #define ABOVE(bound)          .low = (bound), .low_open = true, .high = INFINITY
@@ -128,7 +129,7 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
     {NUMBER(CONDITION, name ".motor.rated_voltage", axis[at].motor.rated_voltage, "voltage", "V",  \
         ABOVE(0), REQUIRED, REQUIRED, "12 V", "voltage of the motor's data sheet")},               \
     {NUMBER(CONDITION, name ".motor.no_load_speed", axis[at].motor.no_load_speed,                  \
-        "speed of rotation", "rpm", ABOVE(0),                                                      \
+        "speed of rotation", "rpm", ABOVE_TO(0, 50000 * RPM),                                      \
         REQUIRED, REQUIRED, "3200 rpm", "of the motor shaft, gearmotor running free")},            \
     {NUMBER(CONDITION, name ".motor.no_load_current", axis[at].motor.no_load_current,              \
         "current", "A", AT_LEAST(0),                                                               \
@@ -137,7 +138,7 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
         "current", "A", ABOVE(0),                                                                  \
         REQUIRED, REQUIRED, "20 A", "at standstill and rated voltage")},                           \
     {NUMBER(CONDITION, name ".motor.inertia", axis[at].motor.inertia,                              \
-        "moment of inertia", "kg.m2", ABOVE(0),                                                    \
+        "moment of inertia", "kg.m2", AT_LEAST(1e-9),                                              \
         REQUIRED, REQUIRED, "4.5e-5 kg.m2", "of the rotor")},                                      \
     {NUMBER(CONDITION, name ".motor.viscous_share", axis[at].motor.viscous_share,                  \
         "share", "%", BETWEEN(0, 1),                                                               \
@@ -145,7 +146,7 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
     {NUMBER(CONDITION, name ".motor.breakaway", axis[at].motor.breakaway,                          \
         "plain number", "", AT_LEAST(1),                                                           \
         DEFAULT, DEFAULT("1.2"), "1.2", "static over sliding Coulomb torque of the motor")},       \
-    {NUMBER(CONDITION, name ".gear.ratio", axis[at].gear.ratio, "plain number", "", ABOVE(0),      \
+    {NUMBER(CONDITION, name ".gear.ratio", axis[at].gear.ratio, "plain number", "", AT_LEAST(1),   \
         REQUIRED, REQUIRED, "1750", "motor turns per output turn")},                               \
     {NUMBER(CONDITION, name ".gear.efficiency", axis[at].gear.efficiency,                          \
         "share", "%", ABOVE_TO(0, 1),                                                              \
@@ -239,7 +240,7 @@ static const slew_key_row KEYS[] = {
     {NUMBER(CONDITION, "supply.auxiliary.voltage", supply.auxiliary.voltage,
         "voltage", "V", ABOVE(0), DEFAULT, DEFAULT("12.7 V"), "12.7 V", "open circuit")},
     {NUMBER(CONDITION, "supply.auxiliary.resistance", supply.auxiliary.resistance,
-        "resistance", "mohm", ABOVE(0), DEFAULT, DEFAULT("20 mohm"), "20 mohm", "internal")},
+        "resistance", "mohm", AT_LEAST(1e-5), DEFAULT, DEFAULT("20 mohm"), "20 mohm", "internal")},
 
     {NUMBER(CONDITION, "environment.temperature", environment.temperature,
         "temperature", "degC", BETWEEN(273.15 - 60, 273.15 + 100),
@@ -284,7 +285,7 @@ static const slew_key_row KEYS[] = {
         DEFAULT, DEFAULT("15 ms"), "15 ms", "from seen or declared to acted on")},
     {NUMBER(CONDITION, "controller.clock", controller.clock, "time", "ms", AT_LEAST(0),
         DEFAULT, DEFAULT("10 ms"), "10 ms", "taught times are rounded to it")},
-    {NUMBER(CONDITION, "controller.pause", controller.pause, "time", "ms", AT_LEAST(0),
+    {NUMBER(CONDITION, "controller.pause", controller.pause, "time", "ms", BETWEEN(0, 3600),
         DEFAULT, DEFAULT("500 ms"), "500 ms", "from drive-off to the next drive-on")},
     {NUMBER(CONDITION, "controller.move_limit", controller.move_limit, "time", "s", ABOVE(0),
         DEFAULT, DEFAULT("60 s"), "60 s", "longest drive")},

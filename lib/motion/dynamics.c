@@ -22,9 +22,10 @@ double slew_plant_load_torque(const slew_plant_model *model, int axis,
     downhill_parts(model, angle[SLEW_ROTATION], &sp, &cp);
     if (axis == SLEW_ROTATION) {
         double turn = side * sp + model->reaction[SLEW_ROTATION];
-        return turn != 0 ? turn * cos(angle[SLEW_ELEVATION]) : 0;
+        return (turn != 0 ? turn * cos(angle[SLEW_ELEVATION]) : 0) + model->outside[axis];
     }
     double torque = model->gravity_up * cos(angle[SLEW_ELEVATION]) + model->reaction[axis];
+    torque += model->outside[axis];
     return side != 0 ? torque + side * cp * sin(angle[SLEW_ELEVATION]) : torque;
 }
 
@@ -42,19 +43,15 @@ void slew_torques_at(const slew_plant_model *model, const double angle[SLEW_AXES
     double up = model->gravity_up, side = model->gravity_side;
     downhill_parts(model, angle[SLEW_ROTATION], &sp, &cp);
     double turn = side * sp + model->reaction[SLEW_ROTATION];
-    out->value[SLEW_ELEVATION] = up * ce + model->reaction[SLEW_ELEVATION];
+    out->value[SLEW_ELEVATION] =
+        up * ce + model->reaction[SLEW_ELEVATION] + model->outside[SLEW_ELEVATION];
     if (side != 0)
         out->value[SLEW_ELEVATION] += side * cp * se;
-    out->value[SLEW_ROTATION] = turn * ce;
+    out->value[SLEW_ROTATION] = turn * ce + model->outside[SLEW_ROTATION];
     out->gradient[SLEW_ELEVATION][SLEW_ELEVATION] = side * ce * cp - up * se;
     out->gradient[SLEW_ELEVATION][SLEW_ROTATION] = -side * se * sp;
     out->gradient[SLEW_ROTATION][SLEW_ELEVATION] = -turn * se;
     out->gradient[SLEW_ROTATION][SLEW_ROTATION] = side * cp * ce;
-}
-
-int slew_driven(const slew_plant_model *model, const slew_plant *plant, int axis)
-{
-    return model->axis[axis].sign < 0 ? -plant->drive[axis] : plant->drive[axis];
 }
 
 /* ---- supply and drives, M1.4 to M2.5 ---- */
@@ -96,18 +93,6 @@ static void refresh_electrics(const slew_plant_model *model, slew_plant *plant, 
             return;
     }
     solve_electrics(model, plant, plant->auxiliary_on ? joint : alone, &plant->electrics);
-}
-
-double slew_voltage_at(const slew_electrics *electrics, const double speed[SLEW_AXES])
-{
-    return electrics->voltage_0 + electrics->voltage_1[0] * speed[0] +
-           electrics->voltage_1[1] * speed[1];
-}
-
-double slew_current_at(const slew_electrics *electrics, int axis, const double speed[SLEW_AXES])
-{
-    return electrics->current_0[axis] + electrics->current_1[axis][0] * speed[0] +
-           electrics->current_1[axis][1] * speed[1];
 }
 
 /* ---- motion, M3.4 ---- */

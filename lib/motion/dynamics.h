@@ -22,7 +22,10 @@ void slew_torque_values(const slew_plant_model *model, const double angle[SLEW_A
                         double torque[SLEW_AXES]);
 
 /* true direction in which an axis is driven, 0 when off */
-int slew_driven(const slew_plant_model *model, const slew_plant *plant, int axis);
+static inline int slew_driven(const slew_plant_model *model, const slew_plant *plant, int axis)
+{
+    return model->axis[axis].sign < 0 ? -plant->drive[axis] : plant->drive[axis];
+}
 
 /* Recomputes electrics and dynamics from the discrete state; picks the supply's regime by the
  * present speeds unless `keep_regime`. */
@@ -32,8 +35,18 @@ void slew_dynamics_refresh(const slew_plant_model *model, slew_plant *plant, boo
 void slew_dynamics_refresh_axis(const slew_plant_model *model, slew_plant *plant, int axis);
 
 /* Voltage and drive currents at the given motor speeds. */
-double slew_voltage_at(const slew_electrics *electrics, const double speed[SLEW_AXES]);
-double slew_current_at(const slew_electrics *electrics, int axis, const double speed[SLEW_AXES]);
+static inline double slew_voltage_at(const slew_electrics *electrics, const double speed[SLEW_AXES])
+{
+    return electrics->voltage_0 + electrics->voltage_1[0] * speed[0] +
+           electrics->voltage_1[1] * speed[1];
+}
+
+static inline double slew_current_at(const slew_electrics *electrics, int axis,
+                                     const double speed[SLEW_AXES])
+{
+    return electrics->current_0[axis] + electrics->current_1[axis][0] * speed[0] +
+           electrics->current_1[axis][1] * speed[1];
+}
 
 /* What the gear of an axis asks of its motor, times the ratio, to move a load that opposes the +
  * direction by `torque` and the friction of the output in `direction` [N m]. */

@@ -4,7 +4,14 @@
 #include "error/error.h"
 #include "keys/fields.h"
 
+#include "slewtime/plant.h"
+
 #include <stdio.h>
+
+const char slew_too_many_pieces[] =
+    "the motion comes in more than 10 000 pieces a second: the machine's figures make no machine";
+const char slew_fewer_pieces[] = "figures of motor, gear and supply that a real machine could have";
+_Static_assert(SLEW_PIECES_MAX == 10000, "the message names it");
 
 /* what a scenario that was not read and checked may lack */
 static bool is_controller(const slew_controller_settings *c)

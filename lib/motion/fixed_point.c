@@ -2,12 +2,14 @@
 #include "motion/fixed_point.h"
 
 #include "motion/least.h"
+#include "motion/step_read.h"
 
 #include <string.h>
 
 static const double largest_arc = 0.8;      /* up to which the Taylor series is used [rad] */
 static const double tolerance = 5e-11;      /* of an angle [rad] */
 static const double last_term_share = 1e-6; /* of the last coefficient in the error of the angle */
+static const double share_before[] = {0.3, 0.1}; /* of the two before, in that */
 enum { ITERATIONS_MAX = 40 };
 
 /* coefficients of x^k from the values at the nodes: the inverse of their Vandermonde matrix */
@@ -201,23 +203,40 @@ static double contraction(const slew_fixed_point *f)
     return f->m->coupled ? 1 : slew_smaller(most, 1);
 }
 
-/* the error of the polynomial fit, as an angle: its last coefficient tells */
+/* The error of the polynomial fit, as an angle: its last coefficient tells, and those before where
+ * the last one happens to pass through zero. */
 static double fit_error(const slew_fixed_point *f)
 {
     double error = 0;
-    for (int k = 0; k < SLEW_AXES; k++)
+    for (int k = 0; k < SLEW_AXES; k++) {
+        const double *p = f->p[k];
+        double last = fabs(p[SLEW_STEP_DEGREE]) + fabs(p[SLEW_STEP_DEGREE - 1]) * share_before[0] +
+                      fabs(p[SLEW_STEP_DEGREE - 2]) * share_before[1];
         if (f->m->active[k])
-            error = slew_larger(error, fabs(f->p[k][SLEW_STEP_DEGREE]) * f->reach[k]);
+            error = slew_larger(error, last * f->reach[k]);
+    }
     return error * last_term_share;
+}
+
+/* The nodes lie in pairs about the middle, so that half of the exponentials are quotients. */
+static void decay_at_nodes_of(slew_fixed_point *f, int k)
+{
+    double *decay = f->decay[k], z = f->m->rate[k] * f->step->length;
+    double whole = slew_step_decay(f->m->rate[k], f->step->length);
+    decay[0] = 1;
+    decay[SLEW_NODES - 1] = whole;
+    for (int i = 1; i < SLEW_NODES / 2; i++) {
+        int other = SLEW_NODES - 1 - i;
+        decay[i] = slew_step_decay(z, slew_node[i]);
+        decay[other] = whole > 0 ? whole / decay[i] : slew_step_decay(z, slew_node[other]);
+    }
 }
 
 static void decay_at_nodes(slew_fixed_point *f)
 {
     for (int k = 0; k < SLEW_AXES; k++)
-        for (int i = 0; i < SLEW_NODES; i++)
-            f->decay[k][i] = f->m->active[k] && f->stiff[k]
-                                 ? slew_step_decay(f->m->rate[k], slew_node[i] * f->step->length)
-                                 : 0;
+        if (f->m->active[k] && f->stiff[k])
+            decay_at_nodes_of(f, k);
 }
 
 /* Iterates to the fixed point; the fit's error, INFINITY if it does not settle or leaves the range
@@ -251,7 +270,9 @@ void slew_fixed_point_begin(slew_fixed_point *f)
         f->stiff[k] = f->m->rate[k] * f->step->length >= SLEW_STIFF_FROM;
         f->step->rate[k] = f->m->active[k] && f->stiff[k] ? f->m->rate[k] : 0;
         double lag = f->stiff[k] ? f->per_rate[k] : f->step->length / 2;
-        f->reach[k] = lag * f->step->length * slew_larger(f->per_ratio[0], f->per_ratio[1]);
+        double per_ratio =
+            f->m->coupled ? slew_larger(f->per_ratio[0], f->per_ratio[1]) : f->per_ratio[k];
+        f->reach[k] = lag * f->step->length * per_ratio;
     }
 }
 

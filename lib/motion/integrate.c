@@ -1,13 +1,14 @@
 /* integrate.c - building a step: the exponential integrator; see step.h. */
 #include "motion/fixed_point.h"
 #include "motion/least.h"
+#include "motion/turns.h"
 
 #include <string.h>
 
 /* of the step after a jump, in time constants: enough to come to rest; most of a start */
-static const double first_length_off = 4, first_length_on = 12;
-static const double largest_turn = 0.7;    /* of an axis in one step [rad] */
-static const double fit_tolerance = 1e-11; /* of an angle [rad] */
+static const double first_length_off = 4, first_length_on = 9;
+static const double largest_turn = 0.6;    /* of an axis in one step [rad] */
+static const double fit_tolerance = 7e-12; /* of an angle [rad] */
 static const double longest = 1e4;         /* step [s] */
 enum { HALVINGS_MAX = 30 };
 
@@ -30,6 +31,7 @@ static slew_arc arc_of(const slew_plant_model *model, const slew_plant *plant, i
     slew_arc a = {.across = torques->gradient[j][j]};
     a.still = j == SLEW_ELEVATION ? model->reaction[j]
                                   : model->reaction[j] * cos(plant->angle[SLEW_ELEVATION]);
+    a.still += model->outside[j];
     a.along = torques->value[j] - a.still;
     return a;
 }
@@ -93,8 +95,7 @@ static double first_length(const slew_modes *m, bool on)
 
 static double grown(double length, double error)
 {
-    double growth = error < fit_tolerance / 1000 ? 32 : error < fit_tolerance ? 8 : 2;
-    return slew_smaller(growth * length, longest);
+    return slew_smaller((error < fit_tolerance ? 32 : 2) * length, longest);
 }
 
 /* ---- building ---- */
@@ -249,22 +250,26 @@ static void fill_nodes(const slew_fixed_point *f)
 }
 
 /* Bounds of the speed, and how long it keeps rising or falling. An extreme between two nodes lies
- * within the tangent at the first. */
+ * within the tangents at both. */
 static void describe(slew_step *step, int j)
 {
-    double low = step->node_speed[0][j], high = low;
+    const double share[SLEW_AXES] = {j == 0, j == 1};
+    double rate[SLEW_NODES], low = step->node_speed[0][j], high = low;
     int turns = SLEW_NODES - 1;
+    for (int i = 0; i < SLEW_NODES; i++)
+        rate[i] = step->node_change[i][j];
     for (int i = 0; i + 1 < SLEW_NODES; i++) {
-        double change = step->node_change[i][j], next = step->node_speed[i + 1][j];
+        double speed = step->node_speed[i][j], next = step->node_speed[i + 1][j];
         low = slew_smaller(low, next);
         high = slew_larger(high, next);
-        if (change * step->node_change[i + 1][j] < 0) {
-            turns = i < turns ? i : turns;
-            double tip =
-                step->node_speed[i][j] + change * (slew_node[i + 1] - slew_node[i]) * step->length;
-            low = slew_smaller(low, tip);
-            high = slew_larger(high, tip);
-        }
+        bool passes = rate[i] * rate[i + 1] < 0;
+        if (!passes && !(slew_turns_nears(rate, i) && slew_turns_hidden(step, share, i) >= 0))
+            continue;
+        double gap = (slew_node[i + 1] - slew_node[i]) * step->length;
+        double tip = speed + rate[i] * gap, back = next - rate[i + 1] * gap;
+        turns = i < turns ? i : turns;
+        low = slew_smaller(low, passes ? tip : slew_smaller(tip, back));
+        high = slew_larger(high, passes ? tip : slew_larger(tip, back));
     }
     step->speed_low[j] = low;
     step->speed_high[j] = high;

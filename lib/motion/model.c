@@ -90,6 +90,14 @@ static void derive_axis(const slew_setup *setup, int axis, double drag, slew_pla
     out->watch_current = setup->controller.stall_current;
 }
 
+void slew_plant_model_load(slew_plant_model *model, int axis, double torque)
+{
+    double up = axis == SLEW_ELEVATION ? fabs(model->gravity_up) : 0;
+    double side = fabs(model->gravity_side);
+    model->outside[axis] = torque;
+    model->axis[axis].largest_torque = up + side + fabs(model->reaction[axis]) + fabs(torque);
+}
+
 static void derive_loads(const slew_setup *setup, slew_plant_model *model)
 {
     const slew_load *barrel = &setup->axis[SLEW_ELEVATION].load;
@@ -101,10 +109,8 @@ static void derive_loads(const slew_setup *setup, slew_plant_model *model)
     model->downhill = setup->environment.tilt_direction;
     for (int j = 0; j < SLEW_AXES; j++)
         model->reaction[j] = reaction * setup->axis[j].load.reaction_arm;
-    double side = fabs(model->gravity_side);
-    model->axis[SLEW_ROTATION].largest_torque = side + fabs(model->reaction[SLEW_ROTATION]);
-    model->axis[SLEW_ELEVATION].largest_torque =
-        fabs(model->gravity_up) + side + fabs(model->reaction[SLEW_ELEVATION]);
+    for (int j = 0; j < SLEW_AXES; j++)
+        slew_plant_model_load(model, j, 0);
 }
 
 /* what a scenario that was not read and checked may lack */

@@ -8,7 +8,9 @@
 #include "slewtime/plant.h"
 
 #include "motion/dynamics.h"
-#include "motion/step.h"
+#include "motion/least.h"
+#include "motion/progress.h"
+#include "motion/step_read.h"
 #include "motion/watch.h"
 
 #include <assert.h>
@@ -191,7 +193,9 @@ static void follow_step(const slew_plant_model *model, slew_plant *plant, double
 {
     double before = plant->time - plant->step.start,
            turned[SLEW_AXES] = {plant->angle[0], plant->angle[1]};
-    slew_step_at(&plant->step, since, plant->speed, plant->angle, NULL);
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (plant->moving[j])
+            slew_step_angle_at(&plant->step, j, since, &plant->angle[j], &plant->speed[j]);
     for (int j = 0; j < SLEW_AXES; j++)
         turned[j] = plant->angle[j] - turned[j];
     plant->span.charge += charge_of(model, plant, time - plant->time, turned);
@@ -221,8 +225,12 @@ static bool change_switch(slew_plant *plant, int axis, slew_plant_event *event)
                 axis, plant->moving[axis]);
 }
 
-static bool pass_mark(slew_plant *plant, int axis, int tag, slew_plant_event *event)
+/* its place is the mark's own, whatever rounding makes of the way there */
+static bool pass_mark(const slew_plant_model *model, slew_plant *plant, int axis, int tag,
+                      slew_plant_event *event)
 {
+    int behind = plant->passed[axis], next = plant->moving[axis] > 0 ? behind : behind - 1;
+    plant->angle[axis] = model->axis[axis].mark[next].angle;
     plant->passed[axis] += plant->moving[axis];
     tell(event, SLEW_PLANT_MARK, axis, plant->moving[axis]);
     event->index = tag;
@@ -245,7 +253,7 @@ static bool take_angle(const slew_plant_model *model, slew_plant *plant, slew_pl
     case SLEW_WATCH_SWITCH:
         return change_switch(plant, axis, event);
     case SLEW_WATCH_MARK:
-        return pass_mark(plant, axis, plant->angles.index, event);
+        return pass_mark(model, plant, axis, plant->angles.index, event);
     default:
         return meet_stop(model, plant, axis, event);
     }
@@ -287,9 +295,24 @@ static bool take_smooth(const slew_plant_model *model, slew_plant *plant, slew_p
     }
 }
 
+static void begin_count(slew_plant *plant)
+{
+    plant->crowd_since = plant->time;
+    plant->crowd = 0;
+}
+
+/* counts the pieces of one second */
+static void count_piece(slew_plant *plant)
+{
+    plant->crowd++;
+    if (plant->time >= plant->crowd_since + 1)
+        begin_count(plant);
+}
+
 static void look_ahead(const slew_plant_model *model, slew_plant *plant)
 {
     if (!plant->has_step) {
+        count_piece(plant);
         slew_step_build(model, plant);
         slew_watch_peaks(plant);
         plant->has_step = true;
@@ -305,18 +328,30 @@ static void look_ahead(const slew_plant_model *model, slew_plant *plant)
     }
 }
 
+/* how a piece of the way ends */
+typedef enum reach {
+    REACH_ON,    /* there may be more to do */
+    REACH_EVENT, /* an event is to be told */
+    REACH_BEYOND /* the piece would end beyond the horizon: it is not begun */
+} reach;
+
 /* one step's worth of motion towards `until` */
-static bool move_on(const slew_plant_model *model, slew_plant *plant, double until,
-                    slew_plant_event *event)
+static reach move_on(const slew_plant_model *model, slew_plant *plant, double until, double horizon,
+                     slew_plant_event *event)
 {
     look_ahead(model, plant);
     const slew_step *step = &plant->step;
     bool angle_first = plant->angles.at <= plant->smooth.at;
     double since = angle_first ? plant->angles.at : plant->smooth.at;
     double event_time = step->start + since, end = step->start + step->length;
+    if (slew_smaller(slew_smaller(event_time, end), until) > horizon)
+        return REACH_BEYOND;
     if (event_time <= until) {
+        count_piece(plant);
         follow_step(model, plant, since, event_time);
-        return angle_first ? take_angle(model, plant, event) : take_smooth(model, plant, event);
+        bool told =
+            angle_first ? take_angle(model, plant, event) : take_smooth(model, plant, event);
+        return told ? REACH_EVENT : REACH_ON;
     }
     if (end <= until) {
         follow_step(model, plant, step->length, end);
@@ -324,38 +359,67 @@ static bool move_on(const slew_plant_model *model, slew_plant *plant, double unt
     } else {
         follow_step(model, plant, until - step->start, until);
     }
-    return false;
+    return REACH_ON;
 }
 
-/* goes on as far as one rule holds; true: an event */
-static bool go_on(const slew_plant_model *model, slew_plant *plant, double until,
-                  slew_plant_event *event)
+static reach give_up(slew_plant *plant, slew_plant_event *event)
 {
-    if (plant->does_not_hold)
-        return tell(event, SLEW_PLANT_DOES_NOT_HOLD, plant->smooth.axis, plant->smooth.index);
+    plant->gave_up = true;
+    tell(event, SLEW_PLANT_GAVE_UP, SLEW_NO_AXIS, 0);
+    return REACH_EVENT;
+}
+
+/* goes on as far as one rule holds */
+static reach go_on(const slew_plant_model *model, slew_plant *plant, double until, double horizon,
+                   slew_plant_event *event)
+{
+    if (plant->does_not_hold) {
+        tell(event, SLEW_PLANT_DOES_NOT_HOLD, plant->smooth.axis, plant->smooth.index);
+        return REACH_EVENT;
+    }
+    if (plant->gave_up || plant->crowd > SLEW_PIECES_MAX)
+        return give_up(plant, event);
     if (plant->unsettled)
-        return settle(model, plant, event);
+        return settle(model, plant, event) ? REACH_EVENT : REACH_ON;
     if (slew_plant_is_moving(plant))
-        return move_on(model, plant, until, event);
+        return move_on(model, plant, until, horizon, event);
+    if (until > horizon)
+        return REACH_BEYOND;
     wait_until(model, plant, until);
-    return false;
+    return REACH_ON;
 }
 
-slew_plant_event slew_plant_advance(const slew_plant_model *model, slew_plant *plant, double until)
+static void begin_span(slew_plant *plant)
 {
-    slew_plant_event event = {.kind = SLEW_PLANT_NOTHING, .axis = SLEW_NO_AXIS};
-    assert(until >= plant->time);
     plant->span.lowest_voltage = INFINITY;
     plant->span.peak_current = -INFINITY;
     plant->span.charge = 0;
     see_now(plant);
+}
+
+bool slew_plant_progress(const slew_plant_model *model, slew_plant *plant, double until,
+                         double horizon, bool fresh, slew_plant_event *event)
+{
+    assert(until >= plant->time);
+    tell(event, SLEW_PLANT_NOTHING, SLEW_NO_AXIS, 0);
+    if (fresh)
+        begin_span(plant);
     for (;;) {
-        if (go_on(model, plant, until, &event))
-            break;
+        reach r = go_on(model, plant, until, horizon, event);
+        if (r == REACH_BEYOND)
+            return false;
+        if (r == REACH_EVENT)
+            return true;
         bool smooth = !plant->unsettled && (plant->has_step || !slew_plant_is_moving(plant));
         if (smooth && plant->time >= until)
-            break;
+            return true;
     }
+}
+
+slew_plant_event slew_plant_advance(const slew_plant_model *model, slew_plant *plant, double until)
+{
+    slew_plant_event event;
+    slew_plant_progress(model, plant, until, INFINITY, true, &event);
     return event;
 }
 
@@ -384,24 +448,61 @@ void slew_plant_start(const slew_plant_model *model, const double angle[SLEW_AXE
     jump(model, plant);
 }
 
-void slew_plant_transfer(const slew_plant_model *model, slew_plant *plant)
+/* true: the two sensors close and open at the same places */
+static bool is_same_home(const slew_home *a, const slew_home *b)
+{
+    return a->present == b->present && a->stuck == b->stuck && a->angle == b->angle &&
+           a->operate == b->operate && a->release == b->release;
+}
+
+static void keep_closed(const slew_home *home, const slew_home *before, const slew_plant *old,
+                        int axis, slew_plant *plant)
+{
+    if (is_same_home(home, before))
+        plant->closed[axis] = old->closed[axis];
+    else if (old->closed[axis] && home->present &&
+             fabs(old->angle[axis] - home->angle) < home->release)
+        plant->closed[axis] = true;
+}
+
+/* a drive or a motion goes on under the new rules */
+static void keep_going(const slew_plant_model *model, const slew_plant *old, slew_plant *plant)
+{
+    for (int j = 0; j < SLEW_AXES; j++) {
+        plant->drive[j] = old->drive[j];
+        plant->moving[j] = old->moving[j];
+        plant->speed[j] = old->speed[j];
+        plant->passed[j] = old->passed[j];
+        double torque = slew_plant_load_torque(model, j, plant->angle);
+        plant->helped[j] = plant->moving[j] * torque + model->axis[j].friction < 0;
+    }
+    jump(model, plant);
+}
+
+void slew_plant_transfer(const slew_plant_model *from, const slew_plant_model *to,
+                         slew_plant *plant)
 {
     slew_plant old = *plant;
-    assert(!slew_plant_is_moving(&old) && !old.drive[0] && !old.drive[1]);
-    slew_plant_start(model, old.angle, plant);
+    slew_plant_start(to, old.angle, plant);
     plant->time = old.time;
-    for (int j = 0; j < SLEW_AXES; j++) {
-        const slew_home *home = &model->axis[j].home;
-        if (old.closed[j] && home->present && fabs(old.angle[j] - home->angle) < home->release)
-            plant->closed[j] = true;
-    }
+    begin_count(plant);
+    for (int j = 0; j < SLEW_AXES; j++)
+        keep_closed(&to->axis[j].home, &from->axis[j].home, &old, j, plant);
+    if (slew_plant_is_moving(&old) || old.drive[0] || old.drive[1])
+        keep_going(to, &old, plant);
 }
 
 void slew_plant_drive(const slew_plant_model *model, slew_plant *plant, int axis, int direction)
 {
     assert(direction >= -1 && direction <= 1);
     plant->drive[axis] = direction;
+    begin_count(plant);
     jump(model, plant);
+}
+
+bool slew_plant_is_over(const slew_plant *plant)
+{
+    return plant->does_not_hold || plant->gave_up;
 }
 
 bool slew_plant_is_moving(const slew_plant *plant)

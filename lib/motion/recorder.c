@@ -21,9 +21,9 @@ void slew_recorder_mark_keepout(const slew_keepout *keepout, slew_plant_model *m
         }
 }
 
-static bool is_inside(const slew_recorder *r, int box)
+static bool is_inside(const slew_keepout_state *k, int box)
 {
-    const bool(*w)[2] = r->within[box];
+    const bool(*w)[2] = k->within[box];
     return w[0][0] && w[0][1] && w[1][0] && w[1][1];
 }
 
@@ -32,91 +32,107 @@ static slew_event plain(slew_event_kind kind, int axis, int direction)
     return (slew_event){.kind = kind, .axis = axis, .direction = direction, .box = -1};
 }
 
-static void enter(slew_recorder *r, const slew_plant *plant, int box)
+static void tell_box(slew_course *c, slew_event_kind kind, int box)
 {
-    slew_result *result = r->result;
-    r->open_visit[box] = result->visit_count++;
-    if (r->open_visit[box] < SLEW_KEEPOUT_VISITS_MAX)
-        result->visit[r->open_visit[box]] = (slew_keepout_visit){box, plant->time, INFINITY};
-    slew_event event = plain(SLEW_EVENT_KEEPOUT_ENTERED, SLEW_NO_AXIS, 0);
+    slew_event event = plain(kind, SLEW_NO_AXIS, 0);
     event.box = box;
-    slew_recorder_event(r, plant, event);
+    slew_recorder_event(c, event);
 }
 
-static void leave(slew_recorder *r, const slew_plant *plant, int box)
+static void enter(slew_course *c, int box)
 {
-    if (r->open_visit[box] < SLEW_KEEPOUT_VISITS_MAX)
-        r->result->visit[r->open_visit[box]].left = plant->time;
-    r->open_visit[box] = -1;
-    slew_event event = plain(SLEW_EVENT_KEEPOUT_LEFT, SLEW_NO_AXIS, 0);
-    event.box = box;
-    slew_recorder_event(r, plant, event);
+    slew_keepout_state *k = &c->machine->keepout;
+    int visit = k->open_visit[box] = k->visits++;
+    if (c->result && visit < SLEW_KEEPOUT_VISITS_MAX)
+        c->result->visit[visit] = (slew_keepout_visit){box, c->machine->plant.time, INFINITY};
+    tell_box(c, SLEW_EVENT_KEEPOUT_ENTERED, box);
 }
 
-static void update_box(slew_recorder *r, const slew_plant *plant, int box)
+static void leave(slew_course *c, int box)
 {
-    bool inside = is_inside(r, box);
-    if (inside && r->open_visit[box] < 0)
-        enter(r, plant, box);
-    else if (!inside && r->open_visit[box] >= 0)
-        leave(r, plant, box);
+    int *visit = &c->machine->keepout.open_visit[box];
+    if (c->result && *visit < SLEW_KEEPOUT_VISITS_MAX)
+        c->result->visit[*visit].left = c->machine->plant.time;
+    *visit = -1;
+    tell_box(c, SLEW_EVENT_KEEPOUT_LEFT, box);
 }
 
-void slew_recorder_look(slew_recorder *r, const slew_plant *plant)
+static void update_box(slew_course *c, int box)
 {
-    for (int b = 0; b < r->keepout->count; b++) {
+    const slew_keepout_state *k = &c->machine->keepout;
+    bool inside = is_inside(k, box);
+    if (inside && k->open_visit[box] < 0)
+        enter(c, box);
+    else if (!inside && k->open_visit[box] >= 0)
+        leave(c, box);
+}
+
+void slew_recorder_look(slew_course *c, const slew_keepout *keepout)
+{
+    slew_keepout_state *k = &c->machine->keepout;
+    const double *angle = c->machine->plant.angle;
+    for (int b = 0; b < keepout->count; b++) {
+        k->open_visit[b] = -1;
         for (int j = 0; j < SLEW_AXES; j++) {
-            const slew_range *range = &r->keepout->box[b].axis[j];
-            r->within[b][j][LOW_BOUND] = plant->angle[j] >= range->low;
-            r->within[b][j][HIGH_BOUND] = plant->angle[j] <= range->high;
+            const slew_range *range = &keepout->box[b].axis[j];
+            k->within[b][j][LOW_BOUND] = angle[j] >= range->low;
+            k->within[b][j][HIGH_BOUND] = angle[j] <= range->high;
         }
-        update_box(r, plant, b);
+        update_box(c, b);
     }
 }
 
-static void pass_bound(slew_recorder *r, const slew_plant *plant, slew_plant_event event)
+static void pass_bound(slew_course *c, slew_plant_event event)
 {
     int box = event.index / 2, bound = event.index % 2;
-    r->within[box][event.axis][bound] = (event.direction > 0) == (bound == LOW_BOUND);
-    update_box(r, plant, box);
+    bool in = (event.direction > 0) == (bound == LOW_BOUND);
+    c->machine->keepout.within[box][event.axis][bound] = in;
+    update_box(c, box);
 }
 
 /* ---- events ---- */
 
-void slew_recorder_start(slew_recorder *r, const slew_keepout *keepout,
-                         const slew_observer *observer, slew_result *result)
+void slew_recorder_start(slew_machine *m)
 {
-    r->keepout = keepout;
-    r->observer = observer;
-    r->result = result;
-    r->low_voltage_seen = false;
-    r->next_sample = 0;
-    for (int b = 0; b < keepout->count; b++)
-        r->open_visit[b] = -1;
-    result->visit_count = 0;
-    result->below_floor = false;
-    result->lowest_voltage = result->lowest_loaded_voltage = INFINITY;
-    result->peak_current = result->charge = 0;
+    m->low_voltage_seen = false;
+    m->keepout.visits = 0;
+    m->recorded = (slew_meters){.lowest_voltage = INFINITY, .lowest_loaded_voltage = INFINITY};
 }
 
-void slew_recorder_event(slew_recorder *r, const slew_plant *plant, slew_event event)
+static bool is_told(const slew_course *c)
 {
-    if (!r->observer || !r->observer->event)
+    return c->observer && c->observer->event;
+}
+
+static void ask_to_stop(slew_course *c)
+{
+    const slew_observer *o = c->observer;
+    if (o->stop && o->stop(o->context))
+        c->stopped = true;
+}
+
+void slew_recorder_event(slew_course *c, slew_event event)
+{
+    const slew_plant *plant = &c->machine->plant;
+    if (!is_told(c) || c->stopped)
         return;
     event.time = plant->time;
     event.voltage = plant->voltage;
     event.current = plant->current[0] + plant->current[1];
     memcpy(event.angle, plant->angle, sizeof event.angle);
-    r->observer->event(r->observer->context, &event);
+    c->observer->event(c->observer->context, &event);
+    ask_to_stop(c);
 }
 
-void slew_recorder_plant_event(slew_recorder *r, const slew_plant *plant, slew_plant_event event)
+void slew_recorder_tell(slew_course *c, slew_event_kind kind, int axis, int direction)
+{
+    if (is_told(c))
+        slew_recorder_event(c, plain(kind, axis, direction));
+}
+
+static void tell_plant_event(slew_course *c, slew_plant_event event)
 {
     slew_event_kind kind;
-    if (event.kind == SLEW_PLANT_MARK)
-        pass_bound(r, plant, event);
-    if (!r->observer || !r->observer->event)
-        return;
     switch (event.kind) {
     case SLEW_PLANT_SWITCH_CLOSED:
         kind = SLEW_EVENT_SWITCH_CLOSED;
@@ -141,43 +157,44 @@ void slew_recorder_plant_event(slew_recorder *r, const slew_plant *plant, slew_p
     }
     slew_event out = plain(kind, event.axis, event.direction);
     out.energy = event.kind == SLEW_PLANT_STOP_CONTACT ? event.value : 0;
-    slew_recorder_event(r, plant, out);
+    slew_recorder_event(c, out);
 }
 
-void slew_recorder_span(slew_recorder *r, const slew_plant *plant, bool loaded, double floor)
+void slew_recorder_plant_event(slew_course *c, slew_plant_event event)
 {
-    const slew_plant_span *span = &plant->span;
-    slew_result *result = r->result;
-    if (span->lowest_voltage < result->lowest_voltage)
-        result->lowest_voltage = span->lowest_voltage;
-    if (loaded && span->lowest_voltage < result->lowest_loaded_voltage)
-        result->lowest_loaded_voltage = span->lowest_voltage;
+    if (event.kind == SLEW_PLANT_MARK)
+        pass_bound(c, event);
+    if (is_told(c))
+        tell_plant_event(c, event);
+}
+
+void slew_recorder_span(slew_meters *m, const slew_plant_span *span, bool loaded, double floor)
+{
+    if (span->lowest_voltage < m->lowest_voltage)
+        m->lowest_voltage = span->lowest_voltage;
+    if (loaded && span->lowest_voltage < m->lowest_loaded_voltage)
+        m->lowest_loaded_voltage = span->lowest_voltage;
     if (loaded && span->lowest_voltage < floor)
-        result->below_floor = true;
-    if (span->peak_current > result->peak_current)
-        result->peak_current = span->peak_current;
-    result->charge += span->charge;
+        m->below_floor = true;
+    if (span->peak_current > m->peak_current)
+        m->peak_current = span->peak_current;
+    m->charge += span->charge;
 }
 
 /* ---- samples ---- */
 
-static bool is_sampled(const slew_recorder *r)
+static bool is_sampled(const slew_course *c)
 {
-    return r->observer && r->observer->sample;
+    return c->observer && c->observer->sample;
 }
 
-double slew_recorder_next_sample(const slew_recorder *r)
+double slew_recorder_next_sample(const slew_course *c)
 {
-    return is_sampled(r) ? (double)r->next_sample * r->observer->interval : INFINITY;
+    return is_sampled(c) ? (double)c->next_sample * c->observer->interval : INFINITY;
 }
 
-void slew_recorder_sample(slew_recorder *r, const slew_plant_model *model, const slew_plant *plant,
-                          bool on_grid)
+slew_sample slew_recorder_look_at(const slew_plant_model *model, const slew_plant *plant)
 {
-    if (!is_sampled(r))
-        return;
-    if (on_grid)
-        r->next_sample++;
     slew_sample sample = {.time = plant->time, .voltage = plant->voltage};
     for (int j = 0; j < SLEW_AXES; j++) {
         sample.angle[j] = plant->angle[j];
@@ -186,5 +203,16 @@ void slew_recorder_sample(slew_recorder *r, const slew_plant_model *model, const
         sample.drive[j] = plant->drive[j];
         sample.closed[j] = plant->closed[j];
     }
-    r->observer->sample(r->observer->context, &sample);
+    return sample;
+}
+
+void slew_recorder_sample(slew_course *c, const slew_plant *plant, bool on_grid)
+{
+    if (!is_sampled(c) || c->stopped)
+        return;
+    if (on_grid)
+        c->next_sample++;
+    slew_sample sample = slew_recorder_look_at(c->model, plant);
+    c->observer->sample(c->observer->context, &sample);
+    ask_to_stop(c);
 }

@@ -2,8 +2,8 @@
 #include "slewtime/run.h"
 
 #include "error/error.h"
-#include "motion/controller.h"
 #include "motion/errors.h"
+#include "motion/sequences.h"
 
 #include <string.h>
 
@@ -67,79 +67,99 @@ typedef struct run {
     const slew_scenario *scenario;
     const slew_prepared *prepared;
     slew_result *result;
-    slew_plant plant;
-    slew_recorder recorder;
-    slew_controller controller;
+    slew_machine machine;
+    slew_course course;
 } run;
 
-static void begin(run *r, const slew_plant_model *model, const slew_setup *setup,
-                  const slew_observer *observer)
+static void begin(run *r, slew_occasion occasion, const slew_observer *observer)
 {
-    double start[SLEW_AXES];
-    for (int j = 0; j < SLEW_AXES; j++)
-        start[j] = setup->axis[j].start;
-    slew_plant_start(model, start, &r->plant);
-    slew_recorder_start(&r->recorder, &r->scenario->keepout, observer, r->result);
-    slew_controller_start(&r->controller, model, setup, &r->plant, &r->recorder);
-    slew_recorder_look(&r->recorder, &r->plant);
+    const slew_prepared *p = r->prepared;
+    bool deploys = occasion == SLEW_OCCASION_DEPLOY;
+    r->course = (slew_course){.machine = &r->machine,
+                              .model = deploys ? &p->deploy : &p->stow,
+                              .setup = deploys ? &p->deploy_setup : &p->stow_setup,
+                              .observer = observer,
+                              .result = r->result};
+    slew_machine_place(&r->course, r->scenario, p->stored);
 }
 
-static void give_verdict(run *r, slew_part *part, bool done, slew_verdict verdict)
+static void note_verdict(const run *r, slew_part *part)
 {
-    slew_controller *c = &r->controller;
-    double duration = r->plant.time - c->first_on;
-    part->says = done ? verdict : c->fault != SLEW_FAULT_NONE ? SLEW_FAULTED : SLEW_NOT_RUN;
-    part->fault = c->fault;
-    part->axis = c->fault_axis;
-    part->duration = isfinite(duration) && part->says != SLEW_NOT_RUN ? duration : NAN;
-    if (done)
-        slew_recorder_event(&r->recorder, &r->plant,
-                            (slew_event){.kind = SLEW_EVENT_DONE, .axis = SLEW_NO_AXIS, .box = -1});
+    const slew_machine *m = &r->machine;
+    part->says = m->says;
+    part->fault = m->fault;
+    part->axis = m->fault_axis;
+    part->duration = m->duration;
 }
 
-static void end_part(run *r, slew_part *part)
+static void end_part(const run *r, slew_part *part)
 {
-    part->holds = r->controller.holds;
-    memcpy(part->angle, r->plant.angle, sizeof part->angle);
+    part->holds = r->machine.holds;
+    memcpy(part->angle, r->machine.plant.angle, sizeof part->angle);
 }
 
-static void skip_part(run *r, slew_part *part)
+static void skip_part(const run *r, slew_part *part)
 {
     part->says = SLEW_NOT_RUN;
     part->fault = SLEW_FAULT_NONE;
     part->axis = SLEW_NO_AXIS;
-    part->holds = true;
     part->duration = NAN;
-    memcpy(part->angle, r->plant.angle, sizeof part->angle);
+    end_part(r, part);
+    part->holds = true;
 }
 
 /* true: a deploy can follow */
 static bool stow(run *r, bool deploy_follows)
 {
-    slew_controller *c = &r->controller;
-    const slew_stow *stow = &r->scenario->stow;
-    c->cancel_at = r->prepared->stow_setup.stow_cancel_at;
-    bool done =
-        slew_controller_home(c, stow) && slew_controller_move(c, r->prepared->stored, stow->order);
-    give_verdict(r, &r->result->stow, done, SLEW_STOWED);
-    c->cancel_at = INFINITY;
-    bool ready =
-        done && deploy_follows && slew_controller_pause(c) && slew_controller_rest(c, true);
-    if (!ready && c->holds)
-        slew_controller_rest(c, false);
-    end_part(r, &r->result->stow);
-    return ready;
+    slew_course *c = &r->course;
+    slew_part *part = &r->result->stow;
+    r->machine.controller.cancel_at = r->prepared->stow_setup.stow_cancel_at;
+    slew_sequence_begin(c, SLEW_TASK_STOW, SLEW_LEG_LIFT, SLEW_LEG_END);
+    bool done = slew_sequence_finish(c);
+    note_verdict(r, part);
+    if (done && deploy_follows)
+        slew_sequence_get_ready(c);
+    bool rests = slew_sequence_come_to_rest(c);
+    end_part(r, part);
+    return rests && deploy_follows;
 }
 
 static void deploy(run *r)
 {
-    slew_controller *c = &r->controller;
-    const slew_deploy *deploy = &r->scenario->deploy;
-    bool done = slew_controller_move(c, deploy->seconds, deploy->order);
-    give_verdict(r, &r->result->deploy, done, SLEW_DEPLOYED);
-    if (c->holds)
-        slew_controller_rest(c, false);
-    end_part(r, &r->result->deploy);
+    slew_course *c = &r->course;
+    slew_part *part = &r->result->deploy;
+    slew_sequence_begin(c, SLEW_TASK_DEPLOY, SLEW_LEG_MOVE_FIRST, SLEW_LEG_END);
+    slew_sequence_finish(c);
+    note_verdict(r, part);
+    slew_sequence_come_to_rest(c);
+    end_part(r, part);
+}
+
+static void stow_and_deploy(run *r, bool deploys)
+{
+    const slew_prepared *p = r->prepared;
+    if (stow(r, deploys)) {
+        slew_controller_transfer(&r->course, &p->deploy, &p->deploy_setup);
+        deploy(r);
+        return;
+    }
+    skip_part(r, &r->result->deploy);
+    /* a brownout after the stow verdict keeps the deploy from beginning */
+    if (r->result->stow.says == SLEW_STOWED && r->machine.fault != SLEW_FAULT_NONE)
+        note_verdict(r, &r->result->deploy);
+}
+
+static void keep_meters(const run *r)
+{
+    const slew_meters *m = &r->machine.recorded;
+    slew_result *result = r->result;
+    result->end = r->machine.plant.time;
+    result->visit_count = r->machine.keepout.visits;
+    result->lowest_voltage = m->lowest_voltage;
+    result->lowest_loaded_voltage = m->lowest_loaded_voltage;
+    result->below_floor = m->below_floor;
+    result->peak_current = m->peak_current;
+    result->charge = m->charge;
 }
 
 /* ---- the truth against what was wanted ---- */
@@ -173,32 +193,35 @@ static void judge(const slew_scenario *scenario, slew_result *result)
     }
 }
 
-void slew_run_prepared(const slew_scenario *scenario, const slew_prepared *prepared,
-                       slew_parts parts, const slew_observer *observer, slew_result *result)
+slew_status slew_run_prepared(const slew_scenario *scenario, const slew_prepared *prepared,
+                              slew_parts parts, const slew_observer *observer, slew_result *result)
 {
-    run r = {.scenario = scenario, .prepared = prepared, .result = result};
-    bool deploys = scenario->deploy.given && parts != SLEW_STOW_ONLY;
+    run r; /* not cleared: most of it is written before it is read, and it is large */
+    r.scenario = scenario;
+    r.prepared = prepared;
+    r.result = result;
     memcpy(result->stored, prepared->stored, sizeof result->stored);
     if (parts == SLEW_DEPLOY_ONLY) {
-        begin(&r, &prepared->deploy, &prepared->deploy_setup, observer);
+        begin(&r, SLEW_OCCASION_DEPLOY, observer);
         skip_part(&r, &result->stow);
-    } else {
-        begin(&r, &prepared->stow, &prepared->stow_setup, observer);
-        bool ready = stow(&r, deploys);
-        deploys = ready;
-        if (ready)
-            slew_controller_transfer(&r.controller, &prepared->deploy, &prepared->deploy_setup);
-        else
-            skip_part(&r, &result->deploy);
-        /* a brownout after the stow verdict keeps the deploy from beginning */
-        r.controller.first_on = INFINITY;
-        if (result->stow.says == SLEW_STOWED && r.controller.fault != SLEW_FAULT_NONE)
-            give_verdict(&r, &result->deploy, false, SLEW_DEPLOYED);
-    }
-    if (deploys)
         deploy(&r);
-    result->end = r.plant.time;
+    } else {
+        begin(&r, SLEW_OCCASION_STOW, observer);
+        stow_and_deploy(&r, scenario->deploy.given && parts != SLEW_STOW_ONLY);
+    }
+    keep_meters(&r);
     judge(scenario, result);
+    return r.machine.gave_up ? SLEW_ERROR_PIECES : r.course.stopped ? SLEW_ERROR_STOPPED : SLEW_OK;
+}
+
+/* a run that its observer stopped is no error to be explained */
+static slew_status explain(slew_status status, slew_error *error)
+{
+    if (status == SLEW_ERROR_PIECES)
+        return slew_error_set(error, status, "", slew_too_many_pieces, slew_fewer_pieces);
+    if (status == SLEW_ERROR_STOPPED)
+        return slew_error_set(error, status, "", "stopped", "");
+    return status;
 }
 
 slew_status slew_run(const slew_scenario *scenario, slew_parts parts, const slew_observer *observer,
@@ -206,7 +229,7 @@ slew_status slew_run(const slew_scenario *scenario, slew_parts parts, const slew
 {
     slew_prepared prepared;
     slew_status status = slew_prepare(scenario, parts, &prepared, error);
-    if (status == SLEW_OK)
-        slew_run_prepared(scenario, &prepared, parts, observer, result);
-    return status;
+    if (status != SLEW_OK)
+        return status;
+    return explain(slew_run_prepared(scenario, &prepared, parts, observer, result), error);
 }

@@ -26,7 +26,7 @@ void slew_step_build(const slew_plant_model *model, slew_plant *plant);
 void slew_step_at(const slew_step *step, double since, double speed[SLEW_AXES],
                   double angle[SLEW_AXES], double change[SLEW_AXES]);
 
-/* exp(-rate t), 0 once it no longer matters; 0 for a mode without one (rate 0) */
-double slew_step_decay(double rate, double since);
+/* How dw/dt of one axis that moves changes itself [rad/s3]. */
+double slew_step_bend_at(const slew_step *step, int axis, double since);
 
 #endif

@@ -5,9 +5,9 @@
  * is sought whose move ends at rest at the point, and rounded to the controller's clock.
  */
 #include "error/error.h"
-#include "motion/controller.h"
 #include "motion/errors.h"
 #include "motion/illinois.h"
+#include "motion/sequences.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -16,13 +16,9 @@ static const double run_on_limit = 60; /* of an axis after its drive went off [s
 
 typedef struct teaching {
     const slew_scenario *scenario;
-    const slew_setup *setup;
-    const slew_plant_model *model;
     slew_error *error;
-    slew_result result;
-    slew_recorder recorder;
-    slew_controller controller;
-    slew_plant plant;
+    slew_machine machine;
+    slew_course course;
 } teaching;
 
 static slew_status refuse(const teaching *t, int axis, const char *message, const char *expected)
@@ -60,36 +56,43 @@ static const char *way_out(slew_fault fault)
 static slew_status refuse_fault(const teaching *t, const char *during)
 {
     char message[200], key[64] = "stow.point";
-    const slew_controller *c = &t->controller;
-    if (!c->holds)
+    const slew_machine *m = &t->machine;
+    if (m->gave_up)
+        return slew_error_set(t->error, SLEW_ERROR_PIECES, key, slew_too_many_pieces,
+                              slew_fewer_pieces);
+    if (!m->holds)
         snprintf(message, sizeof message, "while teaching, %s: an axis does not hold its load",
                  during);
     else
         snprintf(message, sizeof message, "while teaching, %s: %s%s%s", during,
-                 slew_fault_word(c->fault), c->fault_axis == SLEW_NO_AXIS ? "" : " on ",
-                 c->fault_axis == SLEW_NO_AXIS ? "" : slew_axis_word(c->fault_axis));
-    if (c->fault_axis != SLEW_NO_AXIS)
-        snprintf(key, sizeof key, "stow.point.%s", slew_axis_word(c->fault_axis));
-    return slew_error_set(t->error, SLEW_ERROR_TEACH, key, message, way_out(c->fault));
-}
-
-static void start_controller(teaching *t)
-{
-    static const slew_keepout none = {0};
-    slew_recorder_start(&t->recorder, &none, NULL, &t->result);
-    slew_controller_start(&t->controller, t->model, t->setup, &t->plant, &t->recorder);
+                 slew_fault_word(m->fault), m->fault_axis == SLEW_NO_AXIS ? "" : " on ",
+                 m->fault_axis == SLEW_NO_AXIS ? "" : slew_axis_word(m->fault_axis));
+    if (m->fault_axis != SLEW_NO_AXIS)
+        snprintf(key, sizeof key, "stow.point.%s", slew_axis_word(m->fault_axis));
+    return slew_error_set(t->error, SLEW_ERROR_TEACH, key, message, way_out(m->fault));
 }
 
 static slew_status home(teaching *t)
 {
-    double start[SLEW_AXES];
-    for (int j = 0; j < SLEW_AXES; j++)
-        start[j] = t->setup->axis[j].start;
-    slew_plant_start(t->model, start, &t->plant);
-    start_controller(t);
-    if (!slew_controller_home(&t->controller, &t->scenario->stow) ||
-        !slew_controller_rest(&t->controller, false))
+    slew_course *c = &t->course;
+    slew_sequence_begin(c, SLEW_TASK_NONE, SLEW_LEG_LIFT, SLEW_LEG_MOVE_FIRST);
+    slew_sequence_finish(c);
+    if (!slew_sequence_come_to_rest(c))
         return refuse_fault(t, "searching for home");
+    return SLEW_OK;
+}
+
+/* the rounded time, as the controller drives it */
+static slew_status drive_there(teaching *t, int axis, double seconds)
+{
+    slew_course *c = &t->course;
+    double *stored = t->machine.program.stored;
+    stored[axis] = seconds;
+    stored[!axis] = 0;
+    slew_sequence_begin(c, SLEW_TASK_NONE, SLEW_LEG_MOVE_FIRST, SLEW_LEG_END);
+    slew_sequence_finish(c);
+    if (!slew_sequence_come_to_rest(c))
+        return refuse_fault(t, "driving to the point");
     return SLEW_OK;
 }
 
@@ -98,60 +101,101 @@ static slew_status home(teaching *t)
 /* Lets the plant come to rest; its own events do not matter. */
 static void come_to_rest(const slew_plant_model *model, slew_plant *plant, double limit)
 {
-    while (slew_plant_is_moving(plant) && !plant->does_not_hold && plant->time < limit)
+    while (slew_plant_is_moving(plant) && !slew_plant_is_over(plant) && plant->time < limit)
         slew_plant_advance(model, plant, limit);
 }
 
-/* where a drive of `seconds` from the present place ends at rest */
-static double place_after(const teaching *t, int axis, int direction, double seconds)
+/* Drives of one axis from the present place, by their length. They begin alike, so that later ones
+ * go on from a state of an earlier one. */
+typedef struct trials {
+    slew_plant_model model; /* with the target as a mark */
+    int axis, direction, true_direction;
+    double start, target;
+    slew_plant begun, kept; /* still driven: at the start, and some time later */
+    slew_illinois
+        bracket; /* drives [s] that end short of the target (above 0) and beyond it [rad] */
+} trials;
+
+static void begin_trials(const teaching *t, int axis, int direction, double target, trials *r)
 {
-    slew_plant plant = t->plant;
-    double end = plant.time + seconds;
-    slew_plant_drive(t->model, &plant, axis, direction);
-    while (plant.time < end && !plant.does_not_hold)
-        slew_plant_advance(t->model, &plant, end);
-    slew_plant_drive(t->model, &plant, axis, 0);
-    come_to_rest(t->model, &plant, end + run_on_limit);
-    return plant.angle[axis];
+    const slew_machine *m = &t->machine;
+    r->model = m->model;
+    r->axis = axis;
+    r->direction = direction;
+    r->true_direction = m->model.axis[axis].sign < 0 ? -direction : direction;
+    r->start = m->plant.time;
+    r->target = target;
+    r->bracket.low = 0;
+    r->bracket.f_low = (target - m->plant.angle[axis]) * r->true_direction;
+    r->bracket.kept = 0;
+    slew_plant_model_watch_angle(&r->model, axis, (slew_mark){target, r->true_direction, 0});
+    r->begun = m->plant;
+    slew_plant_transfer(&m->model, &r->model, &r->begun);
+    slew_plant_drive(&r->model, &r->begun, axis, direction);
+    r->kept = r->begun;
 }
 
-/* How long the drive takes until the axis passes the target while driven: a bound of the time
- * sought, which may lie beyond the move limit, since the axis runs on after a drive. Infinite when
- * it does not get there. */
-static double time_to_pass(const teaching *t, int axis, int direction, double target)
+/* how far beyond the target the axis ends at rest when the drive ends now */
+static double end_beyond(const trials *t, slew_plant plant)
 {
-    slew_plant_model model = *t->model;
-    slew_plant plant = t->plant;
-    int true_direction = model.axis[axis].sign < 0 ? -direction : direction;
-    double end = plant.time + t->setup->controller.move_limit + run_on_limit;
-    slew_plant_model_watch_angle(&model, axis, (slew_mark){target, true_direction, 0});
-    slew_plant_transfer(&model, &plant);
-    slew_plant_drive(&model, &plant, axis, direction);
-    while (plant.time < end) {
-        slew_plant_event event = slew_plant_advance(&model, &plant, end);
-        if (event.kind == SLEW_PLANT_MARK && event.axis == axis)
-            return plant.time - t->plant.time;
-        if (event.kind == SLEW_PLANT_DOES_NOT_HOLD)
-            break;
+    double end = plant.time + run_on_limit;
+    slew_plant_drive(&t->model, &plant, t->axis, 0);
+    come_to_rest(&t->model, &plant, end);
+    return (plant.angle[t->axis] - t->target) * t->true_direction;
+}
+
+/* the same for a drive of `seconds`; `driven`: just before its end */
+static double try_drive(const trials *t, double seconds, slew_plant *driven)
+{
+    double end = t->start + seconds;
+    *driven = end >= t->kept.time ? t->kept : t->begun;
+    while (driven->time < end && !slew_plant_is_over(driven))
+        slew_plant_advance(&t->model, driven, end);
+    return end_beyond(t, *driven);
+}
+
+/* Drives until the axis passes the target: a bound of the time sought, which may lie beyond the
+ * move limit, since the axis runs on after a drive. false: it does not get there. */
+static bool find_bound(trials *t, double longest, slew_plant *driven)
+{
+    *driven = t->begun;
+    while (driven->time < t->start + longest && !slew_plant_is_over(driven)) {
+        slew_plant_event event = slew_plant_advance(&t->model, driven, t->start + longest);
+        if (event.kind == SLEW_PLANT_MARK && event.axis == t->axis) {
+            t->bracket.high = driven->time - t->start;
+            t->bracket.f_high = -end_beyond(t, *driven);
+            return true;
+        }
+        t->kept = *driven;
     }
-    return INFINITY;
+    return false;
 }
 
-/* the root of place_after(seconds) = target inside (0, high] */
-static double drive_time(const teaching *t, int axis, int direction, double target, double high)
+/* as much less than `high` as the axis takes for what it went too far */
+static double first_guess(const trials *t, const slew_plant *driven)
 {
-    int true_direction = t->model->axis[axis].sign < 0 ? -direction : direction;
-    double short_by = (target - t->plant.angle[axis]) * true_direction;
-    double over = (place_after(t, axis, direction, high) - target) * true_direction;
-    slew_illinois bracket = {0, short_by, high, -over, 0};
-    for (int n = 0; over > 0 && n < 100 && bracket.high - bracket.low > 1e-13; n++) {
-        double middle = slew_illinois_next(&bracket);
-        double beyond = (place_after(t, axis, direction, middle) - target) * true_direction;
-        if (fabs(beyond) < 1e-13)
+    double speed = fabs(slew_plant_output_speed(&t->model, driven, t->axis));
+    double guess = t->bracket.high + t->bracket.f_high / speed;
+    bool fits = guess > t->bracket.low && guess < t->bracket.high;
+    return fits ? guess : slew_illinois_next(&t->bracket);
+}
+
+/* the drive time that ends at rest at the target, inside the bracket */
+static double drive_time(trials *t, double guess)
+{
+    slew_plant driven;
+    double middle = guess;
+    for (int n = 0; n < 100 && t->bracket.high - t->bracket.low > 1e-13 && t->bracket.f_high < 0;
+         n++) {
+        double short_by = -try_drive(t, middle, &driven);
+        if (fabs(short_by) < 1e-13)
             return middle;
-        slew_illinois_take(&bracket, middle, -beyond);
+        if (short_by > 0)
+            t->kept = driven;
+        slew_illinois_take(&t->bracket, middle, short_by);
+        middle = slew_illinois_next(&t->bracket);
     }
-    return bracket.high;
+    return t->bracket.high;
 }
 
 static double round_to_clock(double seconds, double clock)
@@ -159,49 +203,51 @@ static double round_to_clock(double seconds, double clock)
     return clock > 0 ? round(seconds / clock) * clock : seconds;
 }
 
+/* the axis does not pass the point, or nobody could follow it there */
+static slew_status refuse_to_arrive(const teaching *t, int axis, const slew_plant *driven)
+{
+    if (driven->gave_up)
+        return slew_error_set(t->error, SLEW_ERROR_PIECES, slew_axis_word(axis),
+                              slew_too_many_pieces, slew_fewer_pieces);
+    return refuse(t, axis,
+                  "the point can't be reached at the teaching conditions: the axis does not get "
+                  "there",
+                  "a nearer point, more voltage while teaching, or less load");
+}
+
 static slew_status teach_axis(teaching *t, int axis, double *stored)
 {
-    const slew_range *stops = &t->model->axis[axis].stops;
-    double target = t->scenario->stow.point[axis], turn = target - t->plant.angle[axis];
+    const slew_range *stops = &t->machine.model.axis[axis].stops;
+    double target = t->scenario->stow.point[axis], turn = target - t->machine.plant.angle[axis];
     if (!(target > stops->low && target < stops->high))
         return refuse(t, axis, "the point lies on or beyond a hard stop",
                       "a point between the stops, with clearance");
     *stored = 0;
     if (turn == 0)
         return SLEW_OK;
-    int direction = turn * t->model->axis[axis].sign > 0 ? 1 : -1;
-    double bound = time_to_pass(t, axis, direction, target);
-    if (isinf(bound))
-        return refuse(t, axis,
-                      "the point can't be reached at the teaching conditions: the axis does not "
-                      "get there",
-                      "a nearer point, more voltage while teaching, or less load");
-    double seconds = drive_time(t, axis, direction, target, bound);
-    *stored = direction * round_to_clock(seconds, t->setup->controller.clock);
-    if (fabs(*stored) > t->setup->controller.move_limit)
+    int direction = turn * t->machine.model.axis[axis].sign > 0 ? 1 : -1;
+    trials r;
+    slew_plant driven;
+    begin_trials(t, axis, direction, target, &r);
+    if (!find_bound(&r, t->machine.setup.controller.move_limit + run_on_limit, &driven))
+        return refuse_to_arrive(t, axis, &driven);
+    double seconds = drive_time(&r, first_guess(&r, &driven));
+    *stored = direction * round_to_clock(seconds, t->machine.setup.controller.clock);
+    if (fabs(*stored) > t->machine.setup.controller.move_limit)
         return refuse(t, axis, "the point takes a longer drive than the move limit allows",
                       "a nearer point, more voltage while teaching, or a longer "
                       "controller.move_limit");
-
-    /* the rounded time, as the controller drives it */
-    double moves[SLEW_AXES] = {0, 0};
-    moves[axis] = *stored;
-    if (!slew_controller_move(&t->controller, moves, SLEW_ROTATION_FIRST) ||
-        !slew_controller_rest(&t->controller, false))
-        return refuse_fault(t, "driving to the point");
-    return SLEW_OK;
+    return drive_there(t, axis, *stored);
 }
 
-static slew_status teach(const slew_scenario *scenario, const slew_setup *setup,
-                         const slew_plant_model *model, double stored[SLEW_AXES], slew_error *error)
+static slew_status teach(teaching *t, double stored[SLEW_AXES])
 {
-    teaching t = {.scenario = scenario, .setup = setup, .model = model, .error = error};
-    slew_status status = home(&t);
-    int first = scenario->stow.order == SLEW_ELEVATION_FIRST ? SLEW_ELEVATION : SLEW_ROTATION;
+    int first = t->scenario->stow.order == SLEW_ELEVATION_FIRST ? SLEW_ELEVATION : SLEW_ROTATION;
+    slew_status status = home(t);
     if (status == SLEW_OK)
-        status = teach_axis(&t, first, &stored[first]);
+        status = teach_axis(t, first, &stored[first]);
     if (status == SLEW_OK)
-        status = teach_axis(&t, !first, &stored[!first]);
+        status = teach_axis(t, !first, &stored[!first]);
     return status;
 }
 
@@ -211,13 +257,17 @@ slew_status slew_teach(const slew_scenario *scenario, double stored[SLEW_AXES], 
         memcpy(stored, scenario->stow.times, sizeof scenario->stow.times);
         return SLEW_OK;
     }
-    slew_setup setup;
-    slew_plant_model model;
-    slew_scenario_resolve(scenario, SLEW_OCCASION_TEACH, &setup);
-    slew_status status = slew_plant_model_build(&setup, &model, error);
+    teaching t; /* not cleared: most of it is written before it is read, and it is large */
+    slew_machine *m = &t.machine;
+    t.scenario = scenario;
+    t.error = error;
+    t.course = (slew_course){.machine = m, .model = &m->model, .setup = &m->setup};
+    slew_scenario_resolve(scenario, SLEW_OCCASION_TEACH, &m->setup);
+    slew_status status = slew_plant_model_build(&m->setup, &m->model, error);
     if (status == SLEW_OK)
-        status = slew_check_setup(&setup, error);
+        status = slew_check_setup(&m->setup, error);
     if (status != SLEW_OK)
         return slew_blame_occasion(error, status, scenario, SLEW_OCCASION_TEACH);
-    return teach(scenario, &setup, &model, stored, error);
+    slew_machine_place(&t.course, scenario, NULL);
+    return teach(&t, stored);
 }

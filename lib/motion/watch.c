@@ -9,7 +9,8 @@
 #include "motion/dynamics.h"
 #include "motion/illinois.h"
 #include "motion/least.h"
-#include "motion/step.h"
+#include "motion/step_read.h"
+#include "motion/turns.h"
 
 /* one armed event: margin = zero + speed . w for linear ones, (angle - theta) direction for angles
  */
@@ -103,6 +104,23 @@ static double margin_rate(const search *s, const armed *a, const point *p)
     return (margin(s, a, &later) - margin(s, a, &before)) / (2 * delta);
 }
 
+/* a point with what the margin and its derivative need of it */
+static point point_for(const search *s, const armed *a, double since)
+{
+    const slew_step *step = &s->plant->step;
+    point p = {.since = since};
+    if (!a->linear && !a->direction)
+        return point_at(step, since, false);
+    if (a->direction) {
+        slew_step_angle_at(step, a->axis, since, &p.angle[a->axis], &p.speed[a->axis]);
+        return p;
+    }
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (step->moves[j])
+            slew_step_speed_at(step, j, since, &p.speed[j], &p.change[j]);
+    return p;
+}
+
 /* ---- roots ---- */
 
 /* Time in [low, high] at which the margin falls below 0: Newton from `at`, bisection where it
@@ -113,7 +131,7 @@ static double root_from(const search *s, const armed *a, double low, double f_lo
     if (f_low <= 0)
         return low;
     for (int n = 0; n < ROOT_STEPS_MAX; n++) {
-        point p = point_at(&s->plant->step, at, a->linear);
+        point p = point_for(s, a, at);
         double f = margin(s, a, &p);
         if (f >= 0)
             low = at;
@@ -240,8 +258,7 @@ static bool look_while_monotone(const search *s, const armed *a, slew_watch *bes
     double until = step->monotone_until[j];
     if ((step->moves[0] && step->moves[1]) || until <= s->since)
         return false;
-    point end =
-        until < step->length ? point_at(step, until, false) : point_of_node(step, SLEW_NODES - 1);
+    point end = until < step->length ? point_for(s, a, until) : point_of_node(step, SLEW_NODES - 1);
     double f_end = margin(s, a, &end);
     if (f_end >= 0)
         return until >= step->length;
@@ -252,13 +269,19 @@ static bool look_while_monotone(const search *s, const armed *a, slew_watch *bes
     return true;
 }
 
+/* zero + speed_0 w_0 + speed_1 w_1 is below 0 nowhere in the step, by the bounds of its speeds */
+static inline bool stays_above(const slew_step *step, double zero, double speed_0, double speed_1)
+{
+    double least = zero;
+    least += slew_smaller(speed_0 * step->speed_low[0], speed_0 * step->speed_high[0]);
+    least += slew_smaller(speed_1 * step->speed_low[1], speed_1 * step->speed_high[1]);
+    return !(least < 0);
+}
+
+/* looks for a margin that may fall below 0 */
 static void look_linear(const search *s, const armed *a, slew_watch *best)
 {
-    const slew_step *step = &s->plant->step;
-    double least = a->zero;
-    for (int j = 0; j < SLEW_AXES; j++)
-        least += slew_smaller(a->speed[j] * step->speed_low[j], a->speed[j] * step->speed_high[j]);
-    if (least < 0 && !look_while_monotone(s, a, best))
+    if (!look_while_monotone(s, a, best))
         look_along(s, a, best);
 }
 
@@ -266,8 +289,11 @@ static void look_for_rest(const search *s, slew_watch *best)
 {
     for (int j = 0; j < SLEW_AXES; j++)
         if (s->plant->moving[j]) {
+            double d = s->plant->moving[j];
+            if (stays_above(&s->plant->step, 0, j ? 0 : d, j ? d : 0))
+                continue;
             armed a = {.kind = SLEW_WATCH_REST, .axis = j, .linear = true};
-            a.speed[j] = s->plant->moving[j];
+            a.speed[j] = d;
             look_linear(s, &a, best);
         }
 }
@@ -276,13 +302,16 @@ static void look_at_voltage(const search *s, enum slew_watch_kind kind, int inde
                             bool below, slew_watch *best)
 {
     const slew_electrics *e = &s->plant->electrics;
-    double sign = below ? -1 : 1;
+    double sign = below ? -1 : 1, zero = sign * (e->voltage_0 - level);
+    double speed[SLEW_AXES] = {sign * e->voltage_1[0], sign * e->voltage_1[1]};
+    if (stays_above(&s->plant->step, zero, speed[0], speed[1]))
+        return;
     armed a = {.kind = kind,
                .axis = SLEW_NO_AXIS,
                .index = index,
                .linear = true,
-               .zero = sign * (e->voltage_0 - level),
-               .speed = {sign * e->voltage_1[0], sign * e->voltage_1[1]}};
+               .zero = zero,
+               .speed = {speed[0], speed[1]}};
     look_linear(s, &a, best);
 }
 
@@ -290,11 +319,15 @@ static void look_at_current(const search *s, int j, slew_watch *best)
 {
     const slew_electrics *e = &s->plant->electrics;
     double sign = s->plant->over_current[j] ? 1 : -1;
+    double zero = sign * (e->current_0[j] - s->model->axis[j].watch_current);
+    double speed[SLEW_AXES] = {sign * e->current_1[j][0], sign * e->current_1[j][1]};
+    if (stays_above(&s->plant->step, zero, speed[0], speed[1]))
+        return;
     armed a = {.kind = SLEW_WATCH_CURRENT,
                .axis = j,
                .linear = true,
-               .zero = sign * (e->current_0[j] - s->model->axis[j].watch_current),
-               .speed = {sign * e->current_1[j][0], sign * e->current_1[j][1]}};
+               .zero = zero,
+               .speed = {speed[0], speed[1]}};
     look_linear(s, &a, best);
 }
 
@@ -410,6 +443,16 @@ static void next_angle(const search *s, int j, armed *a)
         a->kind = SLEW_WATCH_SWITCH, a->angle = edge, a->index = 0;
 }
 
+/* a point with the angles alone */
+static point place_at(const slew_step *step, double since)
+{
+    point p = {.since = since};
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (step->moves[j])
+            slew_step_angle_at(step, j, since, &p.angle[j], &p.speed[j]);
+    return p;
+}
+
 /* An axis turns one way until it rests: only its place at the end has to be looked at. */
 void slew_watch_angles(const slew_plant_model *model, slew_plant *plant)
 {
@@ -417,7 +460,7 @@ void slew_watch_angles(const slew_plant_model *model, slew_plant *plant)
     search s = {model, plant, plant->time - step->start};
     slew_watch *best = &plant->angles;
     clear(best);
-    point end = plant->smooth.at < step->length ? point_at(step, plant->smooth.at, false)
+    point end = plant->smooth.at < step->length ? place_at(step, plant->smooth.at)
                                                 : point_of_node(step, SLEW_NODES - 1);
     for (int j = 0; j < SLEW_AXES; j++) {
         if (!plant->moving[j])
@@ -446,26 +489,40 @@ void slew_watch_smooth(const slew_plant_model *model, slew_plant *plant)
         look_at_resting(&s, best);
 }
 
-static double total_rate(const slew_electrics *e, const double change[SLEW_AXES])
-{
-    return (e->current_1[0][0] + e->current_1[1][0]) * change[0] +
-           (e->current_1[0][1] + e->current_1[1][1]) * change[1];
-}
-
 /* the extreme between two places whose rates differ in sign */
-static double find_peak(const slew_plant *plant, slew_illinois bracket)
+static double find_peak(const slew_step *step, const double share[SLEW_AXES], slew_illinois bracket)
 {
     double at = bracket.low;
     for (int n = 0; n < 40; n++) {
         double next = slew_illinois_next(&bracket);
-        point p = point_at(&plant->step, next, true);
-        double rate = total_rate(&plant->electrics, p.change);
+        double rate = slew_turns_rate(step, share, next);
         if (fabs(rate * (next - at)) < peak_tolerance)
             return next;
         at = next;
         slew_illinois_take(&bracket, at, rate);
     }
     return at;
+}
+
+/* between two neighbouring nodes: none, one or two */
+static void find_peaks_after(slew_step *step, const double share[SLEW_AXES],
+                             const double rate[SLEW_NODES], int node)
+{
+    double low = slew_node[node] * step->length, high = slew_node[node + 1] * step->length;
+    double from = rate[node], to = rate[node + 1];
+    if (from * to < 0) {
+        step->peak[step->peak_count++] =
+            find_peak(step, share, (slew_illinois){low, from, high, to, 0});
+        return;
+    }
+    double between = slew_turns_nears(rate, node) ? slew_turns_hidden(step, share, node) : -1;
+    if (between < 0)
+        return;
+    double back = slew_turns_rate(step, share, between);
+    step->peak[step->peak_count++] =
+        find_peak(step, share, (slew_illinois){low, from, between, back, 0});
+    step->peak[step->peak_count++] =
+        find_peak(step, share, (slew_illinois){between, back, high, to, 0});
 }
 
 void slew_watch_peaks(slew_plant *plant)
@@ -477,12 +534,12 @@ void slew_watch_peaks(slew_plant *plant)
         return;
     if (!both && step->monotone_until[step->moves[1]] >= step->length)
         return;
-    for (int i = 0; i + 1 < SLEW_NODES; i++) {
-        double from = total_rate(&plant->electrics, step->node_change[i]);
-        double to = total_rate(&plant->electrics, step->node_change[i + 1]);
-        if (from * to < 0)
-            step->peak[step->peak_count++] =
-                find_peak(plant, (slew_illinois){slew_node[i] * step->length, from,
-                                                 slew_node[i + 1] * step->length, to, 0});
-    }
+    const slew_electrics *e = &plant->electrics;
+    const double share[SLEW_AXES] = {e->current_1[0][0] + e->current_1[1][0],
+                                     e->current_1[0][1] + e->current_1[1][1]};
+    double rate[SLEW_NODES];
+    for (int i = 0; i < SLEW_NODES; i++)
+        rate[i] = slew_turns_node(step, share, i);
+    for (int i = 0; i + 1 < SLEW_NODES; i++)
+        find_peaks_after(step, share, rate, i);
 }

@@ -2,9 +2,10 @@
  * ensemble.c - how many cycles a second an ensemble runs, beside the general solver in a loop.
  *
  * 100 000 samples of stow and deploy of examples/daily.yaml: the day drawn alone (taught once), and
- * truck and day (teaching repeated for each sample); one thread and two. The reference runs the
- * same scenario at its middle, without the drawing; with the times taught beforehand, and teaching
- * them too. All in one run; the ratios are the figures to compare between machines.
+ * truck and day (teaching repeated for each sample); one thread and two. The references (CVODE, and
+ * GSL's Cash-Karp method) run the same scenario at its middle, without the drawing; with the times
+ * taught beforehand, and teaching them too. All in one run; the ratios are the figures to compare
+ * between machines.
  */
 #include "slewtime/read.h"
 #include "slewtime/study.h"
@@ -65,13 +66,13 @@ static double measure(const slew_scenario *s, int64_t samples, int threads)
 /* ---- the reference ---- */
 
 /* seconds for one cycle, with the stored times given or not */
-static double measure_reference(const slew_scenario *s, bool taught)
+static double measure_reference(const slew_scenario *s, ref_solver solver, bool taught)
 {
     slew_prepared p;
     slew_setup teach;
     slew_result result;
     slew_error error;
-    const ref_options options = {.solver = REF_CVODE, .rtol = 1e-8, .atol = 1e-10};
+    const ref_options options = {.solver = solver, .rtol = 1e-8, .atol = 1e-10};
     char why[200];
     double best = INFINITY;
     if (slew_prepare(s, SLEW_STOW_AND_DEPLOY, &p, &error) != SLEW_OK)
@@ -98,13 +99,15 @@ static double measure_reference(const slew_scenario *s, bool taught)
 
 static void compare(const char *title, const slew_scenario *s, bool taught)
 {
-    double reference = measure_reference(s, taught);
+    double cvode = measure_reference(s, REF_CVODE, taught);
+    double gsl = measure_reference(s, REF_GSL_RKCK, taught);
     printf("  %s\n", title);
-    printf("    CVODE, one thread                 %9.0f cycles/s\n", 1 / reference);
+    printf("    CVODE, one thread                 %9.0f cycles/s\n", 1 / cvode);
+    printf("    GSL rkck, one thread              %9.0f cycles/s\n", 1 / gsl);
     for (int threads = 1; threads <= 2; threads++) {
-        double seconds = measure(s, SAMPLES, threads);
-        printf("    slewtime, %d thread%s %16.0f cycles/s %8.1f x CVODE\n", threads,
-               threads == 1 ? "  " : "s ", SAMPLES / seconds, reference * SAMPLES / seconds);
+        double rate = SAMPLES / measure(s, SAMPLES, threads);
+        printf("    slewtime, %d thread%s %16.0f cycles/s %8.1f x CVODE %7.1f x GSL\n", threads,
+               threads == 1 ? "  " : "s ", rate, cvode * rate, gsl * rate);
     }
 }
 

@@ -116,7 +116,7 @@ static void transfer_keeps_time_place_and_a_closed_switch(void **state)
     (void)state;
 
     next(&before, &plant, 3.0, SLEW_PLANT_NOTHING);
-    slew_plant_transfer(&after, &plant);
+    slew_plant_transfer(&before, &after, &plant);
     assert_true(plant.time == 3.0 && plant.angle[R] == degrees(2.5) && plant.closed[R]);
     near("voltage", plant.voltage, after.line_voltage, 1e-15);
 }

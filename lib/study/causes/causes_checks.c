@@ -57,7 +57,7 @@ static void check_drive(const bench *b, int axis)
     place(b, axis, b->healthy->axis[axis].home.angle, &plant);
     double from = plant.angle[axis];
     slew_plant_drive(b->model, &plant, axis, 1);
-    while (plant.time < hand_drive && !plant.does_not_hold)
+    while (plant.time < hand_drive && !slew_plant_is_over(&plant))
         slew_plant_advance(b->model, &plant, hand_drive);
     double turn = plant.angle[axis] - from;
     b->figures[SLEW_SEEN_WAY + axis] = fabs(turn) < SLEW_VISIBLE_TURN ? 0 : turn < 0 ? 1 : 2;

@@ -205,7 +205,7 @@ static slew_status go(travel *t, slew_timed *out, slew_error *error)
     if (t->arrives_by == SLEW_PLANT_MARK)
         slew_plant_model_watch_angle(&t->model, t->row->axis, end);
     drive(t, &plant);
-    while (plant.time < LONGEST && !plant.does_not_hold) {
+    while (plant.time < LONGEST && !slew_plant_is_over(&plant)) {
         slew_plant_event event = slew_plant_advance(&t->model, &plant, LONGEST);
         if (event.kind == SLEW_PLANT_MARK && event.index == HALF_WAY)
             read_meters(t, &plant, out);
@@ -223,7 +223,7 @@ static slew_status stand(const travel *t, slew_timed *out, slew_error *error)
     drive(t, &plant);
     slew_plant_advance(&t->model, &plant, 0);
     read_meters(t, &plant, out);
-    return plant.does_not_hold ? does_not_arrive(t, &plant, error) : SLEW_OK;
+    return slew_plant_is_over(&plant) ? does_not_arrive(t, &plant, error) : SLEW_OK;
 }
 
 slew_status slew_timing_simulate(const slew_setup *setup, const slew_timing *row, slew_timed *out,

@@ -70,7 +70,8 @@ static watch search_from(searcher *s, double start)
                .closed_at = -INFINITY,
                .speed = NAN};
     /* samples are wanted at the jumps alone */
-    const slew_observer observer = {see_event, see_sample, 1e9, &w};
+    const slew_observer observer = {
+        .event = see_event, .sample = see_sample, .interval = 1e9, .context = &w};
     s->prepared->stow_setup.axis[s->axis].start = start;
     slew_run_prepared(s->scenario, s->prepared, SLEW_STOW_ONLY, &observer, &s->result);
     return w;

@@ -1,0 +1,70 @@
+/* turns.c - see turns.h. */
+#include "motion/turns.h"
+
+#include "motion/step_read.h"
+
+static const double none = -1;
+enum { LOOKS_MAX = 40 };
+
+/* how the rate itself changes */
+static double bend_at(const slew_step *step, const double share[SLEW_AXES], double since)
+{
+    double bend = 0;
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (step->moves[j])
+            bend += share[j] * slew_step_bend_at(step, j, since);
+    return bend;
+}
+
+double slew_turns_rate(const slew_step *step, const double share[SLEW_AXES], double since)
+{
+    double rate = 0, speed, change;
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (step->moves[j]) {
+            slew_step_speed_at(step, j, since, &speed, &change);
+            rate += share[j] * change;
+        }
+    return rate;
+}
+
+/* the rate, made positive, and its slope at one time */
+typedef struct tangent {
+    double at, value, slope;
+} tangent;
+
+static tangent tangent_at(const slew_step *step, const double share[SLEW_AXES], double sign,
+                          double at)
+{
+    return (tangent){at, sign * slew_turns_rate(step, share, at), sign * bend_at(step, share, at)};
+}
+
+static tangent tangent_of_node(const slew_step *step, const double share[SLEW_AXES], double sign,
+                               int node)
+{
+    double at = slew_node[node] * step->length;
+    return (tangent){at, sign * slew_turns_node(step, share, node),
+                     sign * bend_at(step, share, at)};
+}
+
+/* Between two tangents, falling and rising, a curve that bends up stays above where they meet:
+ * there is nothing hidden if that is above zero, and else it is the place to look at. */
+double slew_turns_hidden(const slew_step *step, const double share[SLEW_AXES], int node)
+{
+    double sign = slew_turns_node(step, share, node) > 0 ? 1 : -1;
+    tangent low = tangent_of_node(step, share, sign, node);
+    tangent high = tangent_of_node(step, share, sign, node + 1);
+    for (int n = 0; n < LOOKS_MAX && low.slope < 0 && high.slope > 0; n++) {
+        double gap = high.at - low.at;
+        double ahead = (high.value - low.value - high.slope * gap) / (low.slope - high.slope);
+        if (low.value + low.slope * ahead > 0 || !(ahead > 0 && ahead < gap))
+            return none;
+        tangent here = tangent_at(step, share, sign, low.at + ahead);
+        if (here.value < 0)
+            return here.at;
+        if (here.slope < 0)
+            low = here;
+        else
+            high = here;
+    }
+    return none;
+}
