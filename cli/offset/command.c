@@ -86,6 +86,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     a->no_drivers = "stopped before";
     if (cli_read_wanted(options, "0.95", &a->wanted) != CLI_OK)
         return CLI_WRONG;
+    cli_warn_of_known(options, scenario);
     a->sampling = cli_sampling(options, "offset", &progress);
     slew_status status = ask_all(a, &progress, &error);
     cli_sampling_end(&progress);

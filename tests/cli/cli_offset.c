@@ -58,6 +58,26 @@ static void json_has_each_choice(void **state)
 }
 
 /* the line that begins with it */
+/* what today says is not drawn, and it is said; a day of the deploy's own is another */
+static void a_known_day_is_not_drawn(void **state)
+{
+    (void)state;
+    outcome o =
+        TOOL("offset", "varied.yaml", "--samples", "64", "--today", "supply.main.voltage=13 V");
+    assert_int_equal(o.code, 0);
+    has(o.out, "  known       today supply.main.voltage 13 V\n");
+    has(o.out, "  varies      deploy    supply.main.voltage\n");
+    has_not(o.out, "  varies      day       supply.main.voltage\n");
+    has(o.err, "known, so not drawn from spread.day: today supply.main.voltage 13 V\n");
+    free_outcome(&o);
+    o = TOOL("offset", "varied.yaml", "--samples", "64", "--today", "supply.main.voltage=13 V",
+             "--deploy-day", "supply.main.voltage=12 V", "--quiet");
+    has_not(o.out, "  varies      deploy    supply.main.voltage\n");
+    has(o.out, "deploy_day supply.main.voltage 12 V\n");
+    assert_string_equal(o.err, "");
+    free_outcome(&o);
+}
+
 static const char *line_of(const char *text, const char *begin)
 {
     const char *at = strstr(text, begin);
@@ -152,6 +172,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_names_the_best_choice_and_how_to_repeat_it),
+        cmocka_unit_test(a_known_day_is_not_drawn),
         cmocka_unit_test(json_has_each_choice),
         cmocka_unit_test(text_has_each_angle_below_its_head),
         cmocka_unit_test(csv_has_a_row_for_each_choice),
