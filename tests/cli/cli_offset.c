@@ -78,6 +78,20 @@ static void a_known_day_is_not_drawn(void **state)
     free_outcome(&o);
 }
 
+static void the_spread_is_changed_from_the_command_line(void **state)
+{
+    (void)state;
+    outcome o =
+        TOOL("offset", "varied.yaml", "--samples", "64", "--spread", "supply.main.voltage=none",
+             "--spread", "environment.temperature=normal 15 degC +- 5 K");
+    assert_int_equal(o.code, 0);
+    has(o.out, "  varies      day       environment.temperature\n");
+    has_not(o.out, "  varies      day       supply.main.voltage\n");
+    free_outcome(&o);
+    REFUSES(2, SAYS("slewtime:--spread: error: supply.main.voltage: \"14 m\""), "offset",
+            "varied.yaml", "--spread", "supply.main.voltage=uniform 11 V..14 m");
+}
+
 static const char *line_of(const char *text, const char *begin)
 {
     const char *at = strstr(text, begin);
@@ -173,6 +187,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_names_the_best_choice_and_how_to_repeat_it),
         cmocka_unit_test(a_known_day_is_not_drawn),
+        cmocka_unit_test(the_spread_is_changed_from_the_command_line),
         cmocka_unit_test(json_has_each_choice),
         cmocka_unit_test(text_has_each_angle_below_its_head),
         cmocka_unit_test(csv_has_a_row_for_each_choice),
