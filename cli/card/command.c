@@ -20,6 +20,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     cli_card *a = answer;
     slew_error error = {0};
     cli_progress progress;
+    cli_warn_of_known(options, scenario);
     const slew_sampling sampling = sampling_of(options, &progress);
     slew_status status = slew_card_run(scenario, &sampling, &a->card, &error);
     cli_sampling_end(&progress);

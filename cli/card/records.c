@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "tell/csv.h"
+#include "tell/known.h"
 #include "tell/timing.h"
 
 /* ---- CSV: a row for each travel, nothing measured ---- */
@@ -95,6 +96,8 @@ void cli_card_document(cli_teller *t, const void *what)
     cli_card_explain(a, &notes);
     cli_tell_title(t, a->scenario);
     cli_tell_provenance(t, a->scenario, a->sampling, a->card.samples);
+    if (a->sampling == NULL)
+        cli_tell_known(t, a->scenario);
     cli_tell_boolean(t, "varies", a->card.varies);
     cli_tell_integer(t, "refused", a->card.refused);
     tell_notes(t, "cautions", &cautions);

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "single/outcome_sentence.h"
+#include "tell/known.h"
 #include "tell/units.h"
 #include "tell/utf8.h"
 
@@ -182,6 +183,7 @@ static void explain_bands(const cli_card *a, cli_card_notes *notes)
     if (a->card.refused > 0)
         snprintf(refused, sizeof refused, " %" PRId64 " cases can't run and do not count.",
                  a->card.refused);
+    bool has_spread = a->scenario->truck.count + a->scenario->day.count > 0;
     if (a->card.varies)
         snprintf(text, sizeof text,
                  "Band: the middle 95 %% of %" PRId64
@@ -191,10 +193,19 @@ static void explain_bands(const cli_card *a, cli_card_notes *notes)
                  a->card.samples, sd, refused);
     else
         snprintf(text, sizeof text,
-                 "Band: the scenario has no spread, so it is twice the sd of the instrument alone "
-                 "(%s); a sound truck on another day may lie outside.",
-                 sd);
+                 "Band: %s, so it is twice the sd of the instrument alone (%s); a sound truck on "
+                 "another day may lie outside.",
+                 has_spread ? "all that varies is known" : "the scenario has no spread", sd);
     add_note(notes, text);
+}
+
+static void explain_known(const cli_card *a, cli_card_notes *notes)
+{
+    char known[CLI_KNOWN_WORDS_MAX], text[420];
+    cli_known_words(a->scenario, known, sizeof known);
+    snprintf(text, sizeof text, "Known of this day, so not in the band: %.360s.", known);
+    if (known[0] != '\0')
+        add_note(notes, text);
 }
 
 void cli_card_explain(const cli_card *a, cli_card_notes *notes)
@@ -202,6 +213,7 @@ void cli_card_explain(const cli_card *a, cli_card_notes *notes)
     char text[420], what[CLI_CARD_WHAT_MAX];
     explain_readings(a, notes);
     explain_bands(a, notes);
+    explain_known(a, notes);
     for (int i = 0; i < a->card.steps; i++) {
         const slew_card_step *step = &a->card.step[i];
         cli_card_what(step, what);

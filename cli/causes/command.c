@@ -68,6 +68,7 @@ static int read_question(const cli_options *options, cli_causes *a)
 static slew_status simulate(const cli_options *options, cli_causes *a, slew_error *error)
 {
     cli_progress progress;
+    cli_warn_of_known(options, a->scenario);
     a->sampling = cli_sampling(options, "causes", &progress);
     if (options->samples == 0)
         a->sampling.samples = progress.samples = default_samples;

@@ -4,6 +4,7 @@
 #include <inttypes.h>
 #include <string.h>
 
+#include "tell/known.h"
 #include "tell/utf8.h"
 
 enum { PROSE = 3 };
@@ -14,7 +15,11 @@ static const char last_line[] = "Simulated: it does not replace a test on the tr
 
 void cli_causes_head(const cli_causes *a)
 {
+    char known[CLI_KNOWN_WORDS_MAX];
     printf("%s\n  asked       %s\n", a->scenario->title, a->asked);
+    cli_known_words(a->scenario, known, sizeof known);
+    if (known[0] != '\0')
+        printf("  known       %s\n", known);
     if (a->catalogue_path != NULL)
         printf("  catalogue   %s\n", a->catalogue_path);
 }

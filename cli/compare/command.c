@@ -91,6 +91,7 @@ const cli_command cli_compare_command = {
         "  slewtime compare truck.yaml --only deploy \\\n"
         "      --beside 'thicker cable' --set 'supply.feed.gauge=4 AWG' \\\n"
         "      --beside 'own battery' --set supply.auxiliary.fitted=yes --require ok\n",
+    .draws_nothing = true,
     .cautions = true,
     .run = run,
 };

@@ -156,8 +156,9 @@ const cli_command cli_fit_command = {
     .operands = "SCENARIO TIMES.csv",
     .least = 2,
     .most = 2,
-    .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_KEY) | CLI_BIT(CLI_BIAS) | CLI_BIT(CLI_ROBUST) |
-               CLI_BIT(CLI_WRITE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT),
+    .options = (CLI_SCENARIO_OPTIONS & ~CLI_BIT(CLI_SPREAD)) | CLI_BIT(CLI_KEY) |
+               CLI_BIT(CLI_BIAS) | CLI_BIT(CLI_ROBUST) | CLI_BIT(CLI_WRITE) | CLI_BIT(CLI_JSON) |
+               CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT),
     .summary = "this truck's figures from stopwatch times and meter readings",
     .about =
         "Reads timed travels (a CSV with a header: axis, direction, from or from_deg, to or\n"

@@ -20,6 +20,7 @@ int cli_read_scenario_and(const cli_options *options, slew_error_sink warnings,
         .assignment_count = options->assignment_count,
         .errors = {.report = cli_tell_error},
         .warnings = warnings,
+        .spread_unused = options->spread_unused,
     };
     slew_status status = slew_scenario_read_file(options->operand[0], &reading, scenario);
     return status == SLEW_ERROR_MEMORY ? cli_no_memory() : cli_code(status);

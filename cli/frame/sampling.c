@@ -10,6 +10,7 @@
 
 #include "line/exit_code.h"
 #include "line/report.h"
+#include "tell/known.h"
 
 static const int64_t default_samples = 10000;
 static volatile sig_atomic_t interrupted; /* a signal can leave its word nowhere else */
@@ -74,13 +75,40 @@ int cli_read_wanted(const cli_options *options, const char *example, double *wan
     return cli_complain(&complaint, "--wanted %s: not a probability of that kind", options->wanted);
 }
 
+static bool is_in(slew_dimension d, const slew_dimension *dimensions, int count)
+{
+    for (int i = 0; i < count; i++)
+        if (dimensions[i].key == d.key &&
+            (dimensions[i].of == SLEW_OF_TRUCK) == (d.of == SLEW_OF_TRUCK))
+            return true;
+    return false;
+}
+
+/* a key of both days once, unless one of them is known */
 void cli_print_spread(const slew_scenario *s)
 {
-    const slew_spread *spreads[] = {&s->truck, &s->day};
-    static const char *const names[] = {"truck", "day"};
-    for (int k = 0; k < 2; k++)
-        for (int i = 0; i < spreads[k]->count; i++)
-            printf("  varies      %-9s %s\n", names[k], slew_key_at(spreads[k]->item[i].key)->path);
+    static const char *const names[] = {"truck", "day", "deploy"};
+    slew_dimension told[3 * SLEW_VARIATIONS_MAX];
+    char known[CLI_KNOWN_WORDS_MAX];
+    int count = slew_ensemble_dimensions(s, SLEW_STOW_AND_DEPLOY), kept = 0;
+    for (int i = 0; i < count; i++) {
+        slew_dimension d = slew_ensemble_dimension(s, SLEW_STOW_AND_DEPLOY, i);
+        if (is_in(d, told, kept))
+            continue;
+        told[kept++] = d;
+        printf("  varies      %-9s %s\n", names[d.of], slew_key_at(d.key)->path);
+    }
+    cli_known_words(s, known, sizeof known);
+    if (known[0] != '\0')
+        printf("  known       %s\n", known);
+}
+
+void cli_warn_of_known(const cli_options *options, const slew_scenario *scenario)
+{
+    char known[CLI_KNOWN_WORDS_MAX];
+    cli_known_words(scenario, known, sizeof known);
+    if (known[0] != '\0' && !options->quiet)
+        fprintf(stderr, "slewtime: warning: known, so not drawn from spread.day: %s\n", known);
 }
 
 void cli_report_stopped(int64_t done, int64_t samples)

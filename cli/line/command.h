@@ -17,6 +17,7 @@ typedef struct cli_command {
     const char *summary;  /* one line */
     const char *about;    /* some lines more, for its own help */
     const char *examples; /* lines of examples */
+    bool draws_nothing;   /* but with --samples */
     bool cautions;        /* its help ends with the cautions */
     cli_question *ask;    /* with an answer of so many bytes: */
     size_t answer_size;

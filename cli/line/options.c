@@ -42,15 +42,23 @@
 static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_SET] = ASSIGNMENT("--set", SLEW_LAYER_FILE,
                            "set a key of the scenario, for example\n"
-                           "--set 'supply.feed.gauge=10 AWG'; may be repeated, as the next three"),
+                           "--set 'supply.feed.gauge=10 AWG'; may be repeated, as the next four"),
     [CLI_TEACH] =
         ASSIGNMENT("--teach", SLEW_LAYER_TEACH, "what differs while the stow point is taught"),
     [CLI_TODAY] = ASSIGNMENT("--today", SLEW_LAYER_TODAY,
                              "what has changed since it was taught, for example\n"
-                             "--today rotation.home.present=no"),
+                             "--today rotation.home.present=no; it is known, so it does\n"
+                             "not vary today"),
     [CLI_DEPLOY_DAY] = ASSIGNMENT("--deploy-day", SLEW_LAYER_DEPLOY_DAY,
                                   "what has changed again, on top of today, by the\n"
-                                  "time it deploys"),
+                                  "time it deploys; known of the deploy"),
+    [CLI_SPREAD] = {.name = "--spread",
+                    .value = "PATH=SPREAD",
+                    .kind = CLI_ASSIGNMENT,
+                    .is_spread = true,
+                    .help = "what varies, in place of the file's: 'uniform 11 V..14 V',\n"
+                            "'normal 15 degC +- 5 K', 'triangular 32 %..36 %..40 %',\n"
+                            "'values 5 deg, 30 deg', as in a file, or none"},
     [CLI_ONLY] = WORD("--only", "stow|deploy", only,
                       "this part alone; a deploy begins as stowed today, and a stow\n"
                       "that fails is told; of feed, nozzle and speed: things as\nthey are then"),
@@ -246,7 +254,7 @@ static int set_value(cli_options *options, const cli_option *option, const char 
         return CLI_OK;
     case CLI_ASSIGNMENT:
         options->assignment[options->assignment_count++] =
-            (slew_assignment){option->layer, value, option->name};
+            (slew_assignment){option->layer, value, option->name, option->is_spread};
         return CLI_OK;
     case CLI_VARIED:
         if (options->vary_count < CLI_VARIED_MAX)

@@ -18,6 +18,7 @@ typedef enum cli_option_id {
     CLI_TEACH,
     CLI_TODAY,
     CLI_DEPLOY_DAY,
+    CLI_SPREAD,
     CLI_ONLY,
     CLI_REQUIRE,
     CLI_JSON,
@@ -63,7 +64,7 @@ typedef enum cli_option_id {
 /* The options by which every command reads its scenario. */
 #define CLI_SCENARIO_OPTIONS                                                                       \
     (CLI_BIT(CLI_SET) | CLI_BIT(CLI_TEACH) | CLI_BIT(CLI_TODAY) | CLI_BIT(CLI_DEPLOY_DAY) |        \
-     CLI_BIT(CLI_QUIET) | CLI_BIT(CLI_HELP))
+     CLI_BIT(CLI_SPREAD) | CLI_BIT(CLI_QUIET) | CLI_BIT(CLI_HELP))
 
 /* The options of commands that ask many runs. */
 #define CLI_SAMPLING_OPTIONS                                                                       \
@@ -86,6 +87,7 @@ typedef struct cli_option {
     cli_option_kind kind; /* of the field */
     size_t offset;        /* of the field in cli_options */
     slew_layer_id layer;  /* of an assignment */
+    bool is_spread;       /* of an assignment: of a distribution */
     const char *words;    /* of a word: "stow|deploy" */
     const char *help;     /* lines separated by \n */
 } cli_option;
@@ -117,6 +119,7 @@ typedef struct cli_options {
     size_t assignment_count;
     int only, require;
     bool json, csv, quiet, help;
+    bool spread_unused; /* the command draws nothing, so a wrong spread is a warning */
     const char *trace, *plot, *pose;
     int64_t samples, seed, threads, draw; /* 0: not given */
     bool random;

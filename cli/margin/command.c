@@ -33,6 +33,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     a->scenario = scenario;
     if (read_question(options, &a->question) != CLI_OK)
         return CLI_WRONG;
+    cli_warn_of_known(options, scenario);
     a->sampling = sampling_of(options, &progress);
     slew_status status = slew_margin_run(scenario, &a->question, &a->sampling, &a->margin, &error);
     cli_sampling_end(&progress);

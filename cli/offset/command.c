@@ -84,6 +84,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     if (cli_read_wanted(options, "0.95", &a->asked_of.demands.deploy_inside) != CLI_OK)
         return CLI_WRONG;
     a->wanted = a->asked_of.demands.deploy_inside;
+    cli_warn_of_known(options, scenario);
     a->sampling = cli_sampling(options, "offset", &progress);
     slew_status status = ask_all(a, &progress, &error);
     cli_sampling_end(&progress);

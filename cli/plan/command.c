@@ -12,6 +12,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     slew_error error = {0};
     cli_progress progress;
     a->scenario = scenario;
+    cli_warn_of_known(options, scenario);
     a->sampling = cli_sampling(options, "plan", &progress);
     slew_status status = slew_plan_run(scenario, &a->sampling, &a->plan, &error);
     cli_sampling_end(&progress);

@@ -42,6 +42,7 @@ int cli_fan_run(const cli_options *options, const cli_single *single, cli_fan *f
     *fan = (cli_fan){.deploy_alone = !cli_single_stows(single)};
     if (slew_ensemble_dimensions(single->scenario, parts) == 0)
         return refuse_without_spread(options);
+    cli_warn_of_known(options, single->scenario);
     fan->sampling = cli_sampling(options, "fan", &progress);
     slew_status status = slew_rest_run(single->scenario, parts, &fan->sampling, &fan->rest, &error);
     cli_sampling_end(&progress);

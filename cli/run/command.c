@@ -82,6 +82,7 @@ const cli_command cli_run_command = {
                 "  slewtime run truck.yaml --today 'supply.main.voltage=11.8 V' --plot cold.png\n"
                 "  slewtime run truck.yaml --pose pose.png --samples 500\n"
                 "  slewtime run truck.yaml --only stow --json --require ok\n",
+    .draws_nothing = true,
     .cautions = true,
     .run = run,
 };

@@ -4,6 +4,8 @@
 #include <inttypes.h>
 #include <stdio.h>
 
+#include "known.h"
+
 #include "slewtime/slewtime.h"
 
 static const char *points_word(const slew_sampling *sampling)
@@ -44,6 +46,8 @@ void cli_tell_provenance(cli_teller *t, const slew_scenario *scenario,
     cli_tell_integer(t, "samples", done);
     cli_tell_integer(t, "seed", (int64_t)sampling->seed);
     cli_tell_text(t, "points", points_word(sampling));
+    if (t->in_full)
+        cli_tell_known(t, scenario);
 }
 
 void cli_tell_title(cli_teller *t, const slew_scenario *scenario)

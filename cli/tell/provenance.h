@@ -19,7 +19,7 @@ void cli_provenance_words(const slew_scenario *scenario, const slew_sampling *sa
                           int64_t done, char text[CLI_PROVENANCE_MAX]);
 
 /* Tells "scenario", "3f9a12bc77d0e541" and, with a sampling, "samples", "seed" and "points": of a
- * document, or as the last columns of a row. */
+ * document, which tells too what is known of the day, or as the last columns of a row. */
 void cli_tell_provenance(cli_teller *teller, const slew_scenario *scenario,
                          const slew_sampling *sampling, int64_t done);
 

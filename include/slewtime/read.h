@@ -14,6 +14,10 @@ typedef struct slew_assignment {
     slew_layer_id layer;
     const char *text;   /* PATH=VALUE */
     const char *origin; /* how errors name it, for example "--set" */
+    bool is_spread;     /* the value is a distribution, "uniform 11 V..14 V" or as in a file
+                           "{uniform: {low: 11 V, high: 14 V}}", or "none": it changes spread.truck
+                           or spread.day, where the key stands, or else spread.day; `layer` does
+                           not count */
 } slew_assignment;
 
 typedef struct slew_reading {
@@ -21,6 +25,8 @@ typedef struct slew_reading {
     size_t assignment_count;
     slew_error_sink errors;   /* every error of the file, in the order of its lines */
     slew_error_sink warnings; /* hidden --set, extrapolated grease and the like */
+    bool spread_unused;       /* nothing will be drawn: what is wrong with the file's spread is a
+                                 warning */
     slew_error *locate; /* unless NULL: an error about a key that came up after an earlier reading;
                            its source, line, column and excerpt are filled in */
 } slew_reading;

@@ -98,6 +98,10 @@ typedef struct slew_layer {
 
 /* ---- Spread: what an ensemble varies ---- */
 
+/* What a layer says of an occasion is known: there spread.day does not draw that key, whether the
+ * layer stands in the file or was set (slew_is_known in study.h). A key of spread.truck varies in
+ * the file, below every layer. */
+
 typedef enum slew_distribution {
     SLEW_UNIFORM,    /* low, high */
     SLEW_NORMAL,     /* mean, sd, cut off at low and high (the key's own range unless given) */

@@ -23,6 +23,14 @@ SLEW_API double slew_variation_quantile(const slew_variation *variation, double 
  * the same whatever the number of samples. */
 SLEW_API double slew_random_unit(uint64_t seed, uint64_t sample, uint32_t dimension);
 
+/* ---- A known day ---- */
+
+/* true: the scenario says what the key is on that occasion, so that spread.day does not draw it.
+ * What today says is known of the stow, and of the deploy if that is on the same day; what
+ * deploy_day says is known of the deploy. Keys that go together with a known one vary as they would
+ * without it. */
+SLEW_API bool slew_is_known(const slew_scenario *scenario, slew_occasion occasion, int key);
+
 /* ---- Ensemble ---- */
 
 typedef enum slew_points {
@@ -61,11 +69,12 @@ typedef struct slew_ensemble {
 } slew_ensemble;
 
 /* Draws spread.truck into the file before teaching, which is then repeated for each sample, and
- * spread.day on top of today, anew for the deploy unless deploy.same_day; prepares each sample and
- * asks `question`. Bit-identical for any number of threads. Errors: SLEW_ERROR_INPUT (no samples,
- * more dimensions than Sobol points have, 40, correlations that contradict each other),
- * SLEW_ERROR_TEACH (the scenario itself can't be taught), SLEW_ERROR_MEMORY (said before anything
- * runs if the machine has less), SLEW_ERROR_STOPPED (the first `done` samples are good). */
+ * spread.day on top of today, anew for the deploy unless deploy.same_day, but for what is known of
+ * the day (slew_is_known); prepares each sample and asks `question`. Bit-identical for any number
+ * of threads. Errors: SLEW_ERROR_INPUT (no samples, more dimensions than Sobol points have, 40,
+ * correlations that contradict each other), SLEW_ERROR_TEACH (the scenario itself can't be taught),
+ * SLEW_ERROR_MEMORY (said before anything runs if the machine has less), SLEW_ERROR_STOPPED (the
+ * first `done` samples are good). */
 SLEW_API slew_status slew_ensemble_run(const slew_scenario *scenario, slew_parts parts,
                                        const slew_sampling *sampling, slew_question *question,
                                        void *context, int count, slew_ensemble *out,

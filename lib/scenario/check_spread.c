@@ -42,7 +42,7 @@ static void say(const checked *c, const char *message, const char *expected)
     slew_say(error.key, sizeof error.key, "%s", c->row->key.path);
     slew_say(error.message, sizeof error.message, "%s", message);
     slew_say(error.expected, sizeof error.expected, "%s", expected);
-    slew_report_add(c->checker->errors, c->mark, &error);
+    slew_report_add(c->checker->of_spread, c->mark, &error);
 }
 
 /* ---- what the key allows ---- */
@@ -161,7 +161,7 @@ static void say_correlation(const slew_checker *c, int index, const char *messag
     slew_error error = {.status = SLEW_ERROR_INPUT, .key = "spread.correlation"};
     slew_say(error.message, sizeof error.message, "%s", message);
     slew_say(error.expected, sizeof error.expected, "%s", expected);
-    slew_report_add(c->errors, c->marks ? c->marks->correlation[index] : (slew_mark){0}, &error);
+    slew_report_add(c->of_spread, c->marks ? c->marks->correlation[index] : (slew_mark){0}, &error);
 }
 
 static bool is_same_pair(const slew_correlation *a, const slew_correlation *b)

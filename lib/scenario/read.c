@@ -46,7 +46,12 @@ static slew_mark find_place(const slew_marks *marks, int in_layer, const char *p
 static void read_tree(slew_reader *reader, const slew_tree *tree, const slew_reading *reading,
                       slew_report *warnings)
 {
-    slew_checker checker = {reader->scenario, &reader->marks, reader->errors, warnings};
+    reader->of_spread = reading->spread_unused ? warnings : reader->errors;
+    slew_checker checker = {.scenario = reader->scenario,
+                            .marks = &reader->marks,
+                            .errors = reader->errors,
+                            .warnings = warnings,
+                            .of_spread = reader->of_spread};
     slew_reader_walk(reader, tree);
     for (size_t i = 0; i < reading->assignment_count; i++)
         slew_reader_assign(reader, &reading->assignments[i], i);

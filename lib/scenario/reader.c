@@ -14,7 +14,7 @@ slew_reader *slew_reader_open(slew_report *errors)
     slew_reader *reader = calloc(1, sizeof *reader);
     if (reader != NULL) {
         reader->units = slew_units_of_database();
-        reader->errors = errors;
+        reader->errors = reader->of_spread = errors;
     }
     return reader;
 }
@@ -195,5 +195,8 @@ void slew_reader_assign(slew_reader *reader, const slew_assignment *assignment, 
     const char *value = equals + 1 + strspn(equals + 1, " ");
     slew_mark value_mark = mark;
     value_mark.column = slew_utf8_count(text, (size_t)(value - text)) + 1;
-    slew_reader_set_path(reader, assignment->layer, path, mark, value, value_mark);
+    if (assignment->is_spread)
+        slew_reader_respread(reader, path, mark, value, value_mark);
+    else
+        slew_reader_set_path(reader, assignment->layer, path, mark, value, value_mark);
 }

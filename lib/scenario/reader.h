@@ -28,6 +28,8 @@ typedef struct slew_reader {
     slew_marks marks;
     slew_units units;
     slew_report *errors;
+    slew_report *of_spread; /* what is wrong with the file's spread: errors, or warnings where
+                               nothing is drawn */
 } slew_reader;
 
 /* A reader that knows every unit, its errors told to the report; NULL: memory is short. Close it
@@ -66,6 +68,17 @@ void slew_reader_choices(slew_reader *reader, const slew_tree *tree, int key, in
 void slew_reader_keepout(slew_reader *reader, const slew_tree *tree, int node);
 void slew_reader_spread(slew_reader *reader, const slew_tree *tree, slew_structure structure,
                         int node);
+/* The key of a path if it may vary, of trucks or from day to day; else -1, and said. */
+int slew_reader_varied_key(slew_reader *reader, const char *path, slew_mark mark, bool of_day);
+
+/* The distribution of the key at a node. false: said. */
+bool slew_reader_variation(slew_reader *reader, const slew_tree *tree, int key, int node,
+                           slew_variation *out);
+
+/* Changes the spread of one key: truck or day where it stands, day if it is new; "none" takes it
+ * out. */
+void slew_reader_respread(slew_reader *reader, const char *path, slew_mark path_mark,
+                          const char *value, slew_mark value_mark);
 void slew_reader_correlation(slew_reader *reader, const slew_tree *tree, int node);
 
 /* Which of the words "a | b" a name in a map is; -1, and said, if none of them or there already. */

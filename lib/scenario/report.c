@@ -62,8 +62,10 @@ void slew_report_no_memory(slew_report *report)
 
 void slew_report_add(slew_report *report, slew_mark mark, const slew_error *error)
 {
+    bool warns = report->severity == SLEW_OK; /* whatever it would be elsewhere */
+    slew_status status = warns || error->status == SLEW_OK ? report->severity : error->status;
     if (report->worst == SLEW_OK)
-        report->worst = error->status ? error->status : report->severity;
+        report->worst = status;
     report->more |= report->count >= SLEW_REPORT_MAX;
     slew_entry *entry = report->more ? NULL : new_entry(report);
     if (entry == NULL)
@@ -71,8 +73,7 @@ void slew_report_add(slew_report *report, slew_mark mark, const slew_error *erro
     entry->error = *error;
     entry->source = mark.source;
     entry->number = report->count;
-    if (entry->error.status == SLEW_OK)
-        entry->error.status = report->severity;
+    entry->error.status = status;
     slew_report_place(report->sources, mark, &entry->error);
 }
 

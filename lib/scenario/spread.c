@@ -192,27 +192,40 @@ static bool is_varied(const slew_spread *spread, int key)
     return false;
 }
 
-/* the key that a name stands for, if it may be varied here; else -1, and said */
-static int varied_key(slew_reader *reader, const slew_tree *tree, slew_structure structure,
-                      const slew_spread *spread, int name)
+int slew_reader_varied_key(slew_reader *reader, const char *path, slew_mark mark, bool of_day)
 {
-    const char *path = slew_reader_scalar(reader, tree, name, "spread", "the path of a key");
-    slew_mark mark = tree->node[name].mark;
-    if (path == NULL)
-        return -1;
     int key = slew_key_find(path);
     if (key < 0)
         slew_reader_unknown(reader, SLEW_LAYER_TODAY, path, mark);
     else if (slew_key_at(key)->kind != SLEW_KEY_NUMBER ||
              slew_key_row_at(key)->offset == SLEW_NO_FIELD)
         slew_reader_refuse(reader, mark, path, "only numbers can be varied", "a key with a number");
-    else if (structure == SLEW_STRUCTURE_DAY && !slew_key_at(key)->layered)
+    else if (of_day && !slew_key_at(key)->layered)
         slew_reader_refuse(reader, mark, path, "does not vary from day to day",
                            "a key that a layer may hold");
-    else if (is_varied(spread, key))
-        slew_reader_refuse(reader, mark, path, "given twice", "");
     else
         return key;
+    return -1;
+}
+
+bool slew_reader_variation(slew_reader *reader, const slew_tree *tree, int key, int node,
+                           slew_variation *out)
+{
+    const drawer d = {reader, tree, slew_key_row_at(key), out};
+    *out = (slew_variation){.key = key, .low = -INFINITY, .high = INFINITY};
+    return read_variation(&d, node);
+}
+
+/* the key that a name stands for, if it may be varied here; else -1, and said */
+static int named_key(slew_reader *reader, const slew_tree *tree, bool of_day,
+                     const slew_spread *spread, int name)
+{
+    const char *path = slew_reader_scalar(reader, tree, name, "spread", "the path of a key");
+    slew_mark mark = tree->node[name].mark;
+    int key = path != NULL ? slew_reader_varied_key(reader, path, mark, of_day) : -1;
+    if (key < 0 || !is_varied(spread, key))
+        return key;
+    slew_reader_refuse(reader, mark, path, "given twice", "");
     return -1;
 }
 
@@ -227,14 +240,13 @@ void slew_reader_spread(slew_reader *reader, const slew_tree *tree, slew_structu
         return;
     for (int name = tree->node[node].first; name >= 0 && !reader->errors->more;) {
         int value = tree->node[name].next;
-        int key = varied_key(reader, tree, structure, spread, name);
+        int key = named_key(reader, tree, !truck, spread, name);
         if (key >= 0 && spread->count == SLEW_VARIATIONS_MAX) {
             slew_reader_refuse(reader, tree->node[name].mark, path, "more than 32 keys", "");
             return;
         }
-        slew_variation variation = {.key = key, .low = -INFINITY, .high = INFINITY};
-        drawer d = {reader, tree, slew_key_row_at(key < 0 ? 0 : key), &variation};
-        if (key >= 0 && read_variation(&d, value)) {
+        slew_variation variation;
+        if (key >= 0 && slew_reader_variation(reader, tree, key, value, &variation)) {
             marks[spread->count] = tree->node[value].mark;
             spread->item[spread->count++] = variation;
         }

@@ -55,6 +55,18 @@ static void walk_layer(walk *w, slew_layer_id layer, int key, int node)
         walk_map(&inner, "", node);
 }
 
+static void walk_spread(slew_reader *reader, const slew_tree *tree, slew_structure structure,
+                        int node)
+{
+    slew_report *errors = reader->errors;
+    reader->errors = reader->of_spread;
+    if (structure == SLEW_STRUCTURE_CORRELATION)
+        slew_reader_correlation(reader, tree, node);
+    else
+        slew_reader_spread(reader, tree, structure, node);
+    reader->errors = errors;
+}
+
 static void walk_structure(walk *w, int key, int node)
 {
     slew_structure structure = slew_key_row_at(key)->structure;
@@ -68,10 +80,8 @@ static void walk_structure(walk *w, int key, int node)
         walk_layer(w, SLEW_LAYER_DEPLOY_DAY, key, node);
     else if (structure == SLEW_STRUCTURE_KEEPOUT)
         slew_reader_keepout(w->reader, w->tree, node);
-    else if (structure == SLEW_STRUCTURE_CORRELATION)
-        slew_reader_correlation(w->reader, w->tree, node);
     else
-        slew_reader_spread(w->reader, w->tree, structure, node);
+        walk_spread(w->reader, w->tree, structure, node);
 }
 
 static void walk_value(walk *w, int key, int node)

@@ -56,6 +56,47 @@ static void text_is_one_page(void **state)
     free_outcome(&o);
 }
 
+/* widths of all bands, one after the other */
+static int widths_of(const json_t *card, double *width, int room)
+{
+    int count = 0;
+    size_t i, k;
+    json_t *step, *reading;
+    json_array_foreach(json_object_get(card, "steps"), i, step) json_array_foreach(
+        json_object_get(step, "readings"), k,
+        reading) if (count < room && json_is_number(json_object_get(reading, "high")))
+        width[count++] = number_of(reading, "high") - number_of(reading, "low");
+    return count;
+}
+
+static void a_known_day_has_narrow_bands(void **state)
+{
+    (void)state;
+    double any[64], known[64];
+    json_t *of_any = document(TOOL("card", daily, "--json", "--samples", "512"));
+    outcome o = TOOL("card", daily, "--json", "--samples", "512", "--today",
+                     "supply.main.voltage=13.4 V", "--today", "environment.temperature=20 degC");
+    has(o.err, "warning: known, so not drawn from spread.day: today supply.main.voltage 13.4 V, "
+               "today environment.temperature 20 degC");
+    json_t *of_known = document(o);
+    int count = widths_of(of_any, any, 64);
+    assert_int_equal(count, widths_of(of_known, known, 64));
+    assert_true(count > 10);
+    int narrower = 0;
+    for (int i = 0; i < count; i++)
+        narrower += known[i] < 0.75 * any[i];
+    assert_true(2 * narrower > count);
+    assert_int_equal(json_array_size(json_object_get(of_any, "known")), 0);
+    json_t *list = json_object_get(of_known, "known");
+    assert_int_equal(json_array_size(list), 2);
+    assert_string_equal(json_string_value(json_array_get(list, 0)), "today.supply.main.voltage");
+    json_decref(of_any);
+    json_decref(of_known);
+    o = TOOL("card", daily, "--samples", "64", "--today", "supply.main.voltage=13.4 V");
+    has(o.out, "Known of this day, so not in the band: today supply.main.voltage 13.4 V.");
+    free_outcome(&o);
+}
+
 static void text_has_cautions_room_to_write_and_bands(void **state)
 {
     (void)state;
@@ -368,6 +409,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_is_one_page),
+        cmocka_unit_test(a_known_day_has_narrow_bands),
         cmocka_unit_test(text_has_cautions_room_to_write_and_bands),
         cmocka_unit_test(without_a_spread_it_says_so),
         cmocka_unit_test(what_has_no_figure_says_none),

@@ -16,8 +16,11 @@ static void write_varied(void)
     write_file("varied.yaml", text);
 }
 
+static char daily[1024]; /* the example */
+
 static int enter(void **state)
 {
+    from_here("examples/daily.yaml", daily, sizeof daily);
     int code = enter_directory(state);
     if (code == 0)
         write_varied();
@@ -58,6 +61,63 @@ static void json_has_each_choice(void **state)
 }
 
 /* the line that begins with it */
+/* what today says is not drawn, and it is said; a day of the deploy's own is another */
+static void a_known_day_is_not_drawn(void **state)
+{
+    (void)state;
+    outcome o =
+        TOOL("offset", "varied.yaml", "--samples", "64", "--today", "supply.main.voltage=13 V");
+    assert_int_equal(o.code, 0);
+    has(o.out, "  known       today supply.main.voltage 13 V\n");
+    has(o.out, "  varies      deploy    supply.main.voltage\n");
+    has_not(o.out, "  varies      day       supply.main.voltage\n");
+    has(o.err, "known, so not drawn from spread.day: today supply.main.voltage 13 V\n");
+    free_outcome(&o);
+    o = TOOL("offset", "varied.yaml", "--samples", "64", "--today", "supply.main.voltage=13 V",
+             "--deploy-day", "supply.main.voltage=12 V", "--quiet");
+    has_not(o.out, "  varies      deploy    supply.main.voltage\n");
+    has(o.out, "deploy_day supply.main.voltage 12 V\n");
+    assert_string_equal(o.err, "");
+    free_outcome(&o);
+}
+
+static void every_command_that_samples_says_what_is_known(void **state)
+{
+    (void)state;
+    static const char *const commands[] = {"offset", "plan", "margin", "card", "causes"};
+    static const char words[] =
+        "known, so not drawn from spread.day: today supply.main.voltage 13 V";
+    for (size_t i = 0; i < sizeof commands / sizeof *commands; i++) {
+        outcome o = TOOL(commands[i], daily, "--samples", "64", "--json", "--today",
+                         "supply.main.voltage=13 V");
+        has(o.err, words);
+        json_t *whole = document(o);
+        json_t *known = json_object_get(whole, "known");
+        assert_int_equal(json_array_size(known), 1);
+        assert_string_equal(json_string_value(json_array_get(known, 0)),
+                            "today.supply.main.voltage");
+        json_decref(whole);
+    }
+    outcome o =
+        TOOL("run", daily, "--pose", "-", "--samples", "8", "--today", "supply.main.voltage=13 V");
+    has(o.err, words);
+    free_outcome(&o);
+}
+
+static void the_spread_is_changed_from_the_command_line(void **state)
+{
+    (void)state;
+    outcome o =
+        TOOL("offset", "varied.yaml", "--samples", "64", "--spread", "supply.main.voltage=none",
+             "--spread", "environment.temperature=normal 15 degC +- 5 K");
+    assert_int_equal(o.code, 0);
+    has(o.out, "  varies      day       environment.temperature\n");
+    has_not(o.out, "  varies      day       supply.main.voltage\n");
+    free_outcome(&o);
+    REFUSES(2, SAYS("slewtime:--spread: error: supply.main.voltage: \"14 m\""), "offset",
+            "varied.yaml", "--spread", "supply.main.voltage=uniform 11 V..14 m");
+}
+
 static const char *line_of(const char *text, const char *begin)
 {
     const char *at = strstr(text, begin);
@@ -152,6 +212,9 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_names_the_best_choice_and_how_to_repeat_it),
+        cmocka_unit_test(a_known_day_is_not_drawn),
+        cmocka_unit_test(every_command_that_samples_says_what_is_known),
+        cmocka_unit_test(the_spread_is_changed_from_the_command_line),
         cmocka_unit_test(json_has_each_choice),
         cmocka_unit_test(text_has_each_angle_below_its_head),
         cmocka_unit_test(csv_has_a_row_for_each_choice),

@@ -196,6 +196,25 @@ static void a_deploy_after_a_stow_that_fails_says_why(void **state)
     json_decref(root);
 }
 
+/* a single run draws nothing */
+static void a_wrong_spread_is_a_warning_unless_it_is_drawn(void **state)
+{
+    (void)state;
+    char text[4000];
+    snprintf(text, sizeof text,
+             "%sspread:\n  day:\n    supply.main.voltage: {uniform: {low: 14 V, "
+             "high: 12 V}}\n",
+             TRUCK);
+    write_file("wrong.yaml", text);
+    outcome o = TOOL("run", "wrong.yaml");
+    assert_int_equal(o.code, 0);
+    has(o.err, "warning: supply.main.voltage: low is not below high");
+    free_outcome(&o);
+    REFUSES(2, SAYS("error: supply.main.voltage: low is not below high"), "run", "wrong.yaml",
+            "--pose", "x.svg", "--samples", "8");
+    REFUSES(2, SAYS("error: supply.main.voltage: low is not below high"), "check", "wrong.yaml");
+}
+
 static void json_without_a_point(void **state)
 {
     (void)state;
@@ -298,6 +317,7 @@ int main(void)
         cmocka_unit_test(json_of_a_fault),
         cmocka_unit_test(json_of_a_keepout),
         cmocka_unit_test(json_of_one_part),
+        cmocka_unit_test(a_wrong_spread_is_a_warning_unless_it_is_drawn),
         cmocka_unit_test(a_deploy_alone_begins_as_stowed_today),
         cmocka_unit_test(a_deploy_after_a_stow_that_fails_says_why),
         cmocka_unit_test(json_without_a_point),

@@ -132,15 +132,15 @@ static void every_key_of_every_example(void **state)
 static void assignments_go_in_too(void **state)
 {
     static const slew_assignment a[] = {
-        {SLEW_LAYER_FILE, "supply.main.voltage = 12.9 V", "--set"},
-        {SLEW_LAYER_FILE, "title=a truck: \"ours\"", "--set"},
-        {SLEW_LAYER_FILE, "stow.order=elevation, rotation", "--set"},
-        {SLEW_LAYER_FILE, "deploy.choices.elevation=5 s, 7.5 s", "--set"},
-        {SLEW_LAYER_FILE, "deploy.choices.rotation=[0 s, 1 s]", "--set"},
-        {SLEW_LAYER_FILE, "rotation.search=left", "--set"},
-        {SLEW_LAYER_TODAY, "environment.temperature=-3 degC", "--today"},
-        {SLEW_LAYER_DEPLOY_DAY, "nozzle.flowing=yes", "--deploy-day"},
-        {SLEW_LAYER_TEACH, "supply.main.voltage=12.2 V", "--teach"},
+        {SLEW_LAYER_FILE, "supply.main.voltage = 12.9 V", "--set", false},
+        {SLEW_LAYER_FILE, "title=a truck: \"ours\"", "--set", false},
+        {SLEW_LAYER_FILE, "stow.order=elevation, rotation", "--set", false},
+        {SLEW_LAYER_FILE, "deploy.choices.elevation=5 s, 7.5 s", "--set", false},
+        {SLEW_LAYER_FILE, "deploy.choices.rotation=[0 s, 1 s]", "--set", false},
+        {SLEW_LAYER_FILE, "rotation.search=left", "--set", false},
+        {SLEW_LAYER_TODAY, "environment.temperature=-3 degC", "--today", false},
+        {SLEW_LAYER_DEPLOY_DAY, "nozzle.flowing=yes", "--deploy-day", false},
+        {SLEW_LAYER_TEACH, "supply.main.voltage=12.2 V", "--teach", false},
     };
     const size_t count = sizeof a / sizeof *a;
     (void)state;
@@ -287,7 +287,8 @@ static void a_text_that_cannot_be_edited_is_refused(void **state)
     char *text = text_of("examples/daily.yaml");
     slew_fit fit = {0};
     set_figure(&fit, slew_key_find("elevation.gear.efficiency"), 0.333, 0.01);
-    static const slew_assignment size[] = {{SLEW_LAYER_FILE, "supply.feed.area=10 mm2", "--set"}};
+    static const slew_assignment size[] = {
+        {SLEW_LAYER_FILE, "supply.feed.area=10 mm2", "--set", false}};
     refused(&fit, text, size, 1, "can't be put into it"); /* two sizes would stand there */
     refused(&fit, "title: nothing else\n", NULL, 0, "no scenario");
     free(text);

@@ -34,14 +34,15 @@ static slew_scenario varied_scenario(void)
     return s;
 }
 
-/* the three clearance examples differ in their points alone: this is their truck and their day */
+/* the three clearance examples differ in their points alone: this is their truck and their day, its
+ * voltage known, its temperature drawn as it is */
 static slew_scenario example_scenario(const char *path)
 {
     slew_scenario s;
     assert_int_equal(slew_scenario_read_file(path, NULL, &s), SLEW_OK);
     s.truck.count = 0;
     s.day.count = 1;
-    s.day.item[0] = always("supply.main.voltage", 14.2);
+    s.day.item[0] = always("environment.temperature", s.setup.environment.temperature);
     return s;
 }
 

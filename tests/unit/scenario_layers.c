@@ -139,9 +139,9 @@ static void the_bounds_themselves_are_allowed(void **state)
                 "{rotation.start: -170 deg, elevation.start: 90 deg}");
     assert_int_equal(o.status, SLEW_OK);
     static const slew_assignment some[] = {
-        {SLEW_LAYER_FILE, "rotation.start=170 deg", "--set"},
-        {SLEW_LAYER_FILE, "elevation.start=90 deg", "--set"},
-        {SLEW_LAYER_FILE, "deploy.target.rotation.low=6 deg", "--set"},
+        {SLEW_LAYER_FILE, "rotation.start=170 deg", "--set", false},
+        {SLEW_LAYER_FILE, "elevation.start=90 deg", "--set", false},
+        {SLEW_LAYER_FILE, "deploy.target.rotation.low=6 deg", "--set", false},
     };
     read_with(&o, FULL, strlen(FULL), some, 3);
     assert_int_equal(o.status, SLEW_OK);
@@ -183,15 +183,15 @@ static void assignments_write_their_layer(void **state)
 {
     (void)state;
     static const slew_assignment some[] = {
-        {SLEW_LAYER_FILE, "supply.feed.length=30ft", "--set"},
-        {SLEW_LAYER_FILE, "supply.feed.length = 9.5 m", "--set"},
-        {SLEW_LAYER_TODAY, "rotation.home.present=no", "--today"},
-        {SLEW_LAYER_DEPLOY_DAY, "environment.temperature=-5°C", "--deploy-day"},
-        {SLEW_LAYER_TEACH, "supply.main.voltage=12 V", "--teach"},
-        {SLEW_LAYER_FILE, "title=Another = title", "--set"},
-        {SLEW_LAYER_FILE, "deploy.choices.elevation=[1 s, 2 s]", "--set"},
-        {SLEW_LAYER_FILE, "deploy.choices.rotation=3 s, 4 s, 5 s", "--set"},
-        {SLEW_LAYER_FILE, "stow.order=together", "--set"},
+        {SLEW_LAYER_FILE, "supply.feed.length=30ft", "--set", false},
+        {SLEW_LAYER_FILE, "supply.feed.length = 9.5 m", "--set", false},
+        {SLEW_LAYER_TODAY, "rotation.home.present=no", "--today", false},
+        {SLEW_LAYER_DEPLOY_DAY, "environment.temperature=-5°C", "--deploy-day", false},
+        {SLEW_LAYER_TEACH, "supply.main.voltage=12 V", "--teach", false},
+        {SLEW_LAYER_FILE, "title=Another = title", "--set", false},
+        {SLEW_LAYER_FILE, "deploy.choices.elevation=[1 s, 2 s]", "--set", false},
+        {SLEW_LAYER_FILE, "deploy.choices.rotation=3 s, 4 s, 5 s", "--set", false},
+        {SLEW_LAYER_FILE, "stow.order=together", "--set", false},
     };
     assign(some, sizeof some / sizeof some[0]);
     assert_int_equal(o.status, SLEW_OK);
@@ -210,7 +210,8 @@ static void assignments_write_their_layer(void **state)
 static void an_assigned_size_replaces_the_files(void **state)
 {
     (void)state;
-    static const slew_assignment one[] = {{SLEW_LAYER_FILE, "supply.feed.area=10mm2", "--set"}};
+    static const slew_assignment one[] = {
+        {SLEW_LAYER_FILE, "supply.feed.area=10mm2", "--set", false}};
     assign(one, 1);
     assert_int_equal(o.status, SLEW_OK);
     assert_int_equal(o.scenario.setup.supply.feed.conductor, SLEW_CONDUCTOR_AREA);
@@ -220,7 +221,8 @@ static void an_assigned_size_replaces_the_files(void **state)
 static void an_assignment_can_supply_what_the_file_lacks(void **state)
 {
     (void)state;
-    static const slew_assignment one[] = {{SLEW_LAYER_FILE, "supply.feed.length=9m", "--set"}};
+    static const slew_assignment one[] = {
+        {SLEW_LAYER_FILE, "supply.feed.length=9m", "--set", false}};
     char *text = edit("    length: 9 m\n", "");
     read_with(&o, text, strlen(text), one, 1);
     free(text);
@@ -231,10 +233,10 @@ static void a_hidden_set_is_warned_of(void **state)
 {
     (void)state;
     static const slew_assignment some[] = {
-        {SLEW_LAYER_TODAY, "supply.main.voltage=12.2 V", "--today"},
-        {SLEW_LAYER_FILE, "supply.main.voltage=13 V", "--set"},
-        {SLEW_LAYER_DEPLOY_DAY, "supply.feed.area=3 mm2", "--deploy-day"},
-        {SLEW_LAYER_FILE, "supply.feed.gauge=6 AWG", "--set"},
+        {SLEW_LAYER_TODAY, "supply.main.voltage=12.2 V", "--today", false},
+        {SLEW_LAYER_FILE, "supply.main.voltage=13 V", "--set", false},
+        {SLEW_LAYER_DEPLOY_DAY, "supply.feed.area=3 mm2", "--deploy-day", false},
+        {SLEW_LAYER_FILE, "supply.feed.gauge=6 AWG", "--set", false},
     };
     assign(some, 4);
     assert_int_equal(o.status, SLEW_OK);
@@ -254,15 +256,15 @@ static void wrong_assignments_are_told_by_their_origin(void **state)
 {
     (void)state;
     static const slew_assignment some[] = {
-        {SLEW_LAYER_FILE, "supply.feed.length=9 V", "--set"},
-        {SLEW_LAYER_FILE, "supply.feed.lenght=9 m", "--set"},
-        {SLEW_LAYER_FILE, "supply.feed.length 9 m", "--set"},
-        {SLEW_LAYER_TODAY, "stow.tolerance=1 deg", "--today"},
-        {SLEW_LAYER_FILE, "supply.main=12 V", "--set"},
-        {SLEW_LAYER_FILE, "keepout=none", "--set"},
-        {SLEW_LAYER_FILE, "rotation.start=300 deg", "--set"},
-        {SLEW_LAYER_FILE, "deploy.choices.rotation=[1 s, 2 V]", "--set"},
-        {SLEW_LAYER_FILE, "elevation.home.operate=5 deg", "--set"},
+        {SLEW_LAYER_FILE, "supply.feed.length=9 V", "--set", false},
+        {SLEW_LAYER_FILE, "supply.feed.lenght=9 m", "--set", false},
+        {SLEW_LAYER_FILE, "supply.feed.length 9 m", "--set", false},
+        {SLEW_LAYER_TODAY, "stow.tolerance=1 deg", "--today", false},
+        {SLEW_LAYER_FILE, "supply.main=12 V", "--set", false},
+        {SLEW_LAYER_FILE, "keepout=none", "--set", false},
+        {SLEW_LAYER_FILE, "rotation.start=300 deg", "--set", false},
+        {SLEW_LAYER_FILE, "deploy.choices.rotation=[1 s, 2 V]", "--set", false},
+        {SLEW_LAYER_FILE, "elevation.home.operate=5 deg", "--set", false},
     };
     static const struct {
         int column;

@@ -176,8 +176,8 @@ static void a_layer_can_put_a_window_in_its_place(void **state)
 static void a_hidden_figure_is_warned_of(void **state)
 {
     static const slew_assignment set[] = {
-        {SLEW_LAYER_FILE, "rotation.home.magnet.gap=8 mm", "--set"},
-        {SLEW_LAYER_TODAY, "rotation.home.operate=2 deg", "--today"}};
+        {SLEW_LAYER_FILE, "rotation.home.magnet.gap=8 mm", "--set", false},
+        {SLEW_LAYER_TODAY, "rotation.home.operate=2 deg", "--today", false}};
     char *text = edit(HOME, ROTATION(MAGNET));
     (void)state;
     read_with(&o, text, strlen(text), set, 2);

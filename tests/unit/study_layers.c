@@ -203,7 +203,7 @@ static void deploy_day_of_the_file_wins(void **state)
         for (int64_t i = 0; i < 100; i++) {
             near("stow", figure(&e, i, STOW_VOLTAGE), drawn(&s, 0, i, 0), 0);
             near("deploy", figure(&e, i, DEPLOY_VOLTAGE), 12.25, 0);
-            near("deploy", figure(&e, i, DEPLOY_HEAT), drawn(&s, 1, i, same ? 1 : 3), 0);
+            near("deploy", figure(&e, i, DEPLOY_HEAT), drawn(&s, 1, i, same ? 1 : 2), 0);
         }
         slew_ensemble_free(&e);
     }
@@ -245,11 +245,34 @@ static void deploy_alone_draws_one_day(void **state)
     (void)state;
     set_key(&s, SLEW_LAYER_DEPLOY_DAY, VOLTAGE, 12.25);
     slew_ensemble e = ensemble_of(&s, parts, how.samples);
-    assert_int_equal(e.dimensions, 2);
+    assert_int_equal(e.dimensions, 1);
     for (int64_t i = 0; i < 50; i++) {
         near("deploy", figure(&e, i, DEPLOY_VOLTAGE), 12.25, 0);
-        near("deploy", figure(&e, i, DEPLOY_HEAT), drawn(&s, 1, i, 1), 0);
+        near("deploy", figure(&e, i, DEPLOY_HEAT), drawn(&s, 1, i, 0), 0);
     }
+    slew_ensemble_free(&e);
+}
+
+/* today says it: known of the stow, and of the deploy where that is on the same day */
+static void what_today_says_is_not_drawn(void **state)
+{
+    slew_scenario s = two_days();
+    slew_sampling how = independent(50);
+    (void)state;
+    set_key(&s, SLEW_LAYER_TODAY, VOLTAGE, 12.25);
+    slew_ensemble e = ensemble_of(&s, SLEW_STOW_AND_DEPLOY, how.samples);
+    assert_int_equal(e.dimensions, 3);
+    for (int64_t i = 0; i < 50; i++) {
+        near("stow", figure(&e, i, STOW_VOLTAGE), 12.25, 0);
+        near("deploy", figure(&e, i, DEPLOY_VOLTAGE), drawn(&s, 0, i, 1), 0);
+        near("deploy", figure(&e, i, DEPLOY_HEAT), drawn(&s, 1, i, 2), 0);
+    }
+    slew_ensemble_free(&e);
+    s.deploy.same_day = true;
+    e = ensemble_of(&s, SLEW_STOW_AND_DEPLOY, how.samples);
+    assert_int_equal(e.dimensions, 1);
+    for (int64_t i = 0; i < 50; i++)
+        near("deploy", figure(&e, i, DEPLOY_VOLTAGE), 12.25, 0);
     slew_ensemble_free(&e);
 }
 
@@ -295,6 +318,7 @@ int main(void)
         cmocka_unit_test(deploy_day_of_the_file_wins),
         cmocka_unit_test(conductor_of_the_file_s_deploy_day_wins),
         cmocka_unit_test(deploy_alone_draws_one_day),
+        cmocka_unit_test(what_today_says_is_not_drawn),
         cmocka_unit_test(dimensions_are_truck_day_and_deploy_day),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -113,15 +113,12 @@ static slew_status conclude(const slew_ensemble *e, slew_card *card)
     return sorted != NULL ? SLEW_OK : SLEW_ERROR_MEMORY;
 }
 
-/* it is one visit: the deploy has the day of its stow */
-static slew_status vary(const slew_scenario *scenario, slew_parts parts,
-                        const slew_sampling *sampling, slew_card *card, slew_error *error)
+static slew_status vary(const slew_scenario *visit, slew_parts parts, const slew_sampling *sampling,
+                        slew_card *card, slew_error *error)
 {
     slew_ensemble e;
-    slew_scenario visit = *scenario;
-    visit.deploy.same_day = true;
     slew_status status =
-        slew_ensemble_run(&visit, parts, sampling, ask, card, card->steps * FIGURES, &e, error);
+        slew_ensemble_run(visit, parts, sampling, ask, card, card->steps * FIGURES, &e, error);
     if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
         return status;
     slew_status concluded = conclude(&e, card);
@@ -159,9 +156,11 @@ slew_status slew_card_run(const slew_scenario *scenario, const slew_sampling *sa
     slew_card_menu(&prepared.stow_setup, out);
     for (int i = 0; i < out->steps; i++)
         expect(&out->step[i], scenario, &prepared);
-    out->varies = scenario->truck.count + scenario->day.count > 0;
+    slew_scenario visit = *scenario; /* the deploy has the day of its stow */
+    visit.deploy.same_day = true;
+    out->varies = slew_ensemble_dimensions(&visit, parts) > 0;
     if (out->varies)
-        status = vary(scenario, parts, sampling, out, error);
+        status = vary(&visit, parts, sampling, out, error);
     for (int i = 0; i < out->steps; i++)
         widen(&out->step[i]);
     return status;

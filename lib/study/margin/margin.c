@@ -270,7 +270,7 @@ static slew_status check(const slew_scenario *s, const slew_margin_question *q, 
     if (!s->stow.has_point)
         return refuse(error, "stow.point", "there is no point whose clearance could be asked",
                       "stow.point, where it is taught");
-    if (s->truck.count + s->day.count == 0)
+    if (slew_ensemble_dimensions(s, SLEW_STOW_ONLY) == 0)
         return refuse(error, "spread", "nothing varies, so there is no probability",
                       "spread: with day: or truck:, for example "
                       "supply.main.voltage: {uniform: {low: 11.8 V, high: 14.2 V}}");

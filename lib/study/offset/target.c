@@ -16,7 +16,8 @@ static double furthest(const slew_scenario *s, const char *path, double value, d
     int key = slew_key_find(path);
     for (int k = 0; k < 2; k++)
         for (int i = 0; i < spreads[k]->count; i++)
-            if (spreads[k]->item[i].key == key) {
+            if (spreads[k]->item[i].key == key &&
+                (k == 0 || !slew_is_known(s, SLEW_OCCASION_DEPLOY, key))) {
                 double drawn = slew_variation_quantile(&spreads[k]->item[i], share);
                 value = share < 0.5 ? fmin(value, drawn) : fmax(value, drawn);
             }

@@ -6,6 +6,7 @@
  */
 #include "error/error.h"
 #include "scenario/correlation.h"
+#include "study/sampling/known.h"
 #include "study/sampling/workers.h"
 
 #include <gsl/gsl_cdf.h>
@@ -30,8 +31,11 @@ typedef struct work {
     slew_ensemble *out;
     double *sobol;       /* [point * dimensions + d]; NULL: pseudo-random */
     const double *given; /* [sample * dimensions + d]; NULL: drawn */
+    slew_spread day,
+        deploy_day; /* what is drawn of the first day, and of one of the deploy's own */
     bool correlated;
-    double truck_factor[SLEW_FACTOR_MAX], day_factor[SLEW_FACTOR_MAX];
+    double truck_factor[SLEW_FACTOR_MAX];
+    double day_factor[SLEW_FACTOR_MAX], deploy_day_factor[SLEW_FACTOR_MAX];
     bool *block_done;
     pthread_mutex_t refusal_lock;
     int64_t first_refused;
@@ -45,20 +49,31 @@ static bool draws_twice(const slew_scenario *s, slew_parts parts)
     return s->deploy.given && !s->deploy.same_day && parts == SLEW_STOW_AND_DEPLOY;
 }
 
+static slew_spread first_day(const slew_scenario *s, slew_parts parts)
+{
+    return slew_day_left(s, parts == SLEW_DEPLOY_ONLY ? SLEW_OCCASION_DEPLOY : SLEW_OCCASION_STOW);
+}
+
+static slew_spread second_day(const slew_scenario *s, slew_parts parts)
+{
+    return draws_twice(s, parts) ? slew_day_left(s, SLEW_OCCASION_DEPLOY) : (slew_spread){0};
+}
+
 int slew_ensemble_dimensions(const slew_scenario *s, slew_parts parts)
 {
-    return s->truck.count + s->day.count * (draws_twice(s, parts) ? 2 : 1);
+    return s->truck.count + first_day(s, parts).count + second_day(s, parts).count;
 }
 
 slew_dimension slew_ensemble_dimension(const slew_scenario *s, slew_parts parts, int index)
 {
-    int day = index - s->truck.count, second = day - s->day.count;
+    const slew_spread first = first_day(s, parts), second = second_day(s, parts);
+    int day = index - s->truck.count, later = day - first.count;
     bool alone = parts == SLEW_DEPLOY_ONLY;
     if (day < 0)
         return (slew_dimension){s->truck.item[index].key, SLEW_OF_TRUCK};
-    if (second < 0)
-        return (slew_dimension){s->day.item[day].key, alone ? SLEW_OF_DEPLOY_DAY : SLEW_OF_DAY};
-    return (slew_dimension){s->day.item[second].key, SLEW_OF_DEPLOY_DAY};
+    if (later < 0)
+        return (slew_dimension){first.item[day].key, alone ? SLEW_OF_DEPLOY_DAY : SLEW_OF_DAY};
+    return (slew_dimension){second.item[later].key, SLEW_OF_DEPLOY_DAY};
 }
 
 static double unit_of(const work *w, int64_t sample, int dimension)
@@ -101,7 +116,9 @@ static int draw(slew_scenario *s, slew_layer_id layer, const slew_spread *spread
     double independent[SLEW_VARIATIONS_MAX], together[SLEW_VARIATIONS_MAX];
     for (int i = 0; i < spread->count; i++)
         independent[i] = inside(unit_of(w, sample, first + i));
-    const double *factor = layer == SLEW_LAYER_FILE ? w->truck_factor : w->day_factor;
+    const double *factor = spread == &w->day          ? w->day_factor
+                           : spread == &w->deploy_day ? w->deploy_day_factor
+                                                      : w->truck_factor;
     if (w->correlated)
         correlate(factor, spread->count, independent, together);
     for (int i = 0; i < spread->count; i++) {
@@ -114,19 +131,6 @@ static int draw(slew_scenario *s, slew_layer_id layer, const slew_spread *spread
     return unfit;
 }
 
-/* what the file's own deploy_day says is on top of the deploy's draw */
-static void put_back(slew_layer *layer, const slew_layer *own)
-{
-    for (int i = 0; i < own->count && layer->count < SLEW_OVERRIDES_MAX; i++) {
-        int k = 0;
-        while (k < layer->count && layer->item[k].key != own->item[i].key)
-            k++;
-        layer->item[k] = own->item[i];
-        if (k == layer->count)
-            layer->count++;
-    }
-}
-
 static int draw_sample(const work *w, int64_t sample, slew_scenario *drawn)
 {
     const slew_scenario *s = w->scenario;
@@ -134,14 +138,12 @@ static int draw_sample(const work *w, int64_t sample, slew_scenario *drawn)
     drawn->today = s->today;
     drawn->deploy_day = s->deploy_day;
     drawn->deploy = s->deploy;
-    int truck = s->truck.count, day = s->day.count;
+    int truck = s->truck.count, day = w->day.count;
     int unfit = draw(drawn, SLEW_LAYER_FILE, &s->truck, w, sample, 0);
     if (unfit < 0)
-        unfit = draw(drawn, SLEW_LAYER_TODAY, &s->day, w, sample, truck);
-    if (unfit < 0 && draws_twice(s, w->parts)) {
-        unfit = draw(drawn, SLEW_LAYER_DEPLOY_DAY, &s->day, w, sample, truck + day);
-        put_back(&drawn->deploy_day, &s->deploy_day);
-    }
+        unfit = draw(drawn, SLEW_LAYER_TODAY, &w->day, w, sample, truck);
+    if (unfit < 0)
+        unfit = draw(drawn, SLEW_LAYER_DEPLOY_DAY, &w->deploy_day, w, sample, truck + day);
     return unfit;
 }
 
@@ -269,8 +271,10 @@ static slew_status correlate_keys(work *w, slew_error *error)
 {
     const slew_scenario *s = w->scenario;
     w->correlated = s->correlation.count > 0;
-    if (!w->correlated || (slew_correlation_factor(&s->truck, &s->correlation, w->truck_factor) &&
-                           slew_correlation_factor(&s->day, &s->correlation, w->day_factor)))
+    const slew_correlations *all = &s->correlation;
+    if (!w->correlated || (slew_correlation_factor(&s->truck, all, w->truck_factor) &&
+                           slew_correlation_factor(&w->day, all, w->day_factor) &&
+                           slew_correlation_factor(&w->deploy_day, all, w->deploy_day_factor)))
         return SLEW_OK;
     return fail(error, SLEW_ERROR_INPUT, "spread.correlation",
                 "these coefficients can't hold all at once");
@@ -362,6 +366,8 @@ slew_status slew_ensemble_run_at(const slew_scenario *scenario, slew_parts parts
               .question = question,
               .context = context,
               .out = out,
+              .day = first_day(scenario, parts),
+              .deploy_day = second_day(scenario, parts),
               .refusal_lock = PTHREAD_MUTEX_INITIALIZER,
               .first_refused = -1};
     bool shifted = points == NULL && sampling->points == SLEW_SOBOL && sampling->shifts > 0;

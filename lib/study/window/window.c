@@ -86,11 +86,12 @@ static bool find_extent(const slew_spread *spread, int key, slew_range *range)
     return false;
 }
 
-/* a day is drawn on top of today, a truck into the file, where today hides it */
+/* a day is drawn unless today says it, a truck into the file, where today hides it */
 bool slew_window_spread(const slew_scenario *scenario, int key, slew_range *range)
 {
-    return find_extent(&scenario->day, key, range) ||
-           (!slew_layer_holds(&scenario->today, key) && find_extent(&scenario->truck, key, range));
+    if (slew_is_known(scenario, SLEW_OCCASION_STOW, key))
+        return false;
+    return find_extent(&scenario->day, key, range) || find_extent(&scenario->truck, key, range);
 }
 
 static bool fits(int index, double value)
