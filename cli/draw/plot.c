@@ -5,6 +5,7 @@
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 #include <sys/ioctl.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -25,12 +26,13 @@ static const char no_gnuplot[] = "install it: apt-get install gnuplot-nox; "
 
 static const char *format_of(const char *path)
 {
+    static const char *const formats[] = {"svg", "png", "pdf"};
     const char *point = strrchr(path, '.');
     if (strcmp(path, "-") == 0)
         return "dumb";
-    if (point != NULL &&
-        (strcmp(point, ".svg") == 0 || strcmp(point, ".png") == 0 || strcmp(point, ".pdf") == 0))
-        return point + 1;
+    for (size_t i = 0; point != NULL && i < sizeof formats / sizeof *formats; i++)
+        if (strcasecmp(point + 1, formats[i]) == 0)
+            return formats[i];
     return NULL;
 }
 

@@ -46,7 +46,7 @@ static void print_figure(cli_table *t, int number, const slew_fit_figure *f)
     int decimals = cli_fit_decimals(size);
     const char *unit = cli_fit_difference_unit(f->key);
     with_unit(value, sizeof value, f->key, f->value, decimals);
-    snprintf(start, sizeof start, "%.6g %s", cli_fit_in_unit(f->key, f->start) + 0.0,
+    snprintf(start, sizeof start, "%.6g %s", cli_fit_in_unit(f->key, f->start),
              cli_fit_unit(f->key));
     if (f->edge == 0 && isfinite(f->sd)) {
         snprintf(sd, sizeof sd, "%.*f%s%s", decimals, size, *unit ? " " : "", unit);

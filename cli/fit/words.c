@@ -9,10 +9,15 @@
 
 /* ---- figures ---- */
 
+/* of a unit with a zero point of its own nothing comes back as nothing: 0 degC, not 6e-14 degC */
 double cli_fit_in_unit(int key, double value)
 {
     const slew_vary vary = {.key = key};
-    return key == SLEW_FIT_BIAS ? value : slew_vary_in_unit(&vary, value);
+    if (key == SLEW_FIT_BIAS)
+        return value;
+    double in_unit = slew_vary_in_unit(&vary, value);
+    double grain = 1e-12 * fabs(slew_vary_in_unit(&vary, 0));
+    return fabs(in_unit) <= grain ? 0 : in_unit;
 }
 
 double cli_fit_difference(int key, double difference)

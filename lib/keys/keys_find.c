@@ -112,14 +112,33 @@ static size_t shared_group(const char *a, size_t na, const char *b, size_t nb)
     return group;
 }
 
+/* "main.voltage" of supply.main.voltage */
+static bool is_tail(const char *path, size_t np, const char *own, size_t no)
+{
+    bool several = memchr(path, '.', np) != NULL;
+    return several && np < no && own[no - np - 1] == '.' && memcmp(own + no - np, path, np) == 0;
+}
+
+/* "volts" of voltage: an ending that is another one */
+static bool begins_like(const char *wanted, size_t nw, const char *found, size_t nf)
+{
+    size_t same = 0;
+    while (same < nw && same < nf && wanted[same] == found[same])
+        same++;
+    return same >= 4 && same + 1 >= nw;
+}
+
 /* the path is right but for names left out before the last one, or an end left out of that */
 static bool same_ending(const char *path, size_t np, const char *own, size_t no)
 {
     const char *wanted = last_name(path, np), *found = last_name(own, no);
     size_t nw = (size_t)(path + np - wanted), nf = (size_t)(own + no - found);
-    bool same_top = shared_group(path, np, own, no) > 0 || wanted == path;
+    size_t group = shared_group(path, np, own, no);
+    bool same_top = group > 0 || wanted == path;
     bool begins = nw >= 3 && nw <= nf && memcmp(wanted, found, nw) == 0;
-    return begins && same_top;
+    bool alike = path + group == wanted && own + group == found && group > 0 &&
+                 begins_like(wanted, nw, found, nf);
+    return (begins && same_top) || alike || is_tail(path, np, own, no);
 }
 
 static void consider(guess *best, const char *path, const char *own, size_t length, int index)

@@ -101,11 +101,22 @@ static bool wrong_unit(const slew_key_row *row, slew_error *error, const char *t
     return wrong(row, error, text, message);
 }
 
+/* a gear's "900:1" */
+static bool is_to_one(const char *rest)
+{
+    if (*rest++ != ':')
+        return false;
+    rest += strspn(rest, " \t");
+    return *rest++ == '1' && rest[strspn(rest, " \t")] == '\0';
+}
+
 static bool read_unit(slew_units *units, const slew_key_row *row, const char *text,
                       const char *rest, bool difference, double *value, slew_error *error)
 {
     const slew_quantity *quantity = slew_quantity_find(row->key.quantity);
     char unit[SLEW_UNIT_MAX];
+    if (strcmp(quantity->name, "plain number") == 0 && is_to_one(rest))
+        return true;
     if (!slew_unit_spell(rest, unit)) {
         char shown[SLEW_UNIT_MAX];
         slew_say(shown, sizeof shown, "%s", rest);

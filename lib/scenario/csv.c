@@ -1,4 +1,4 @@
-/* csv.c - a text of comma-separated values, line by line, with the place of each field. */
+/* csv.c - a text of values between commas or semicolons, line by line, with the place of each field. */
 #include "scenario/csv.h"
 
 #include <string.h>
@@ -27,6 +27,7 @@ static const char *take_line(slew_csv *csv, size_t *length)
 
 typedef struct line_reader {
     const char *start, *at, *end;
+    char separator;
     slew_fields *out;
     slew_report *errors;
 } line_reader;
@@ -63,15 +64,16 @@ static bool take_quoted(line_reader *r, char *text)
         return say(r, "a quote that does not end in this line", "a second \"");
     r->at = at + 1;
     skip_blanks(r);
-    if (r->at < r->end && *r->at != ',')
-        return say(r, "text after the closing quote", "a comma");
+    if (r->at < r->end && *r->at != r->separator)
+        return say(r, "text after the closing quote",
+                   r->separator == ';' ? "a semicolon" : "a comma");
     return true;
 }
 
 static bool take_plain(line_reader *r, char *text)
 {
     const char *end = r->at;
-    while (end < r->end && *end != ',')
+    while (end < r->end && *end != r->separator)
         end++;
     size_t length = (size_t)(end - r->at);
     while (length > 0 && slew_is_blank(r->at[length - 1]))
@@ -100,7 +102,14 @@ static bool take_field(line_reader *r)
 static void take_fields(line_reader *r)
 {
     while (take_field(r) && r->at < r->end)
-        r->at++; /* the comma */
+        r->at++; /* the separator */
+}
+
+/* spreadsheets of countries with a decimal comma write semicolons */
+static char separator_of(const char *line, size_t length)
+{
+    bool semicolons = memchr(line, ';', length) != NULL && memchr(line, ',', length) == NULL;
+    return semicolons ? ';' : ',';
 }
 
 bool slew_csv_next(slew_csv *csv, slew_fields *out, slew_report *errors)
@@ -108,12 +117,14 @@ bool slew_csv_next(slew_csv *csv, slew_fields *out, slew_report *errors)
     while (csv->text < csv->end) {
         size_t length;
         const char *line = take_line(csv, &length);
-        line_reader r = {line, line, line + length, out, errors};
+        line_reader r = {line, line, line + length, csv->separator, out, errors};
         out->line = csv->line;
         out->count = 0;
         skip_blanks(&r);
         if (r.at == r.end || *r.at == '#')
             continue;
+        if (csv->separator == '\0')
+            csv->separator = r.separator = separator_of(line, length);
         take_fields(&r);
         return true;
     }

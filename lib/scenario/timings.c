@@ -314,7 +314,7 @@ static void read_text(table *t, const char *text, size_t length)
     slew_mark mark;
     slew_error error = {.status = SLEW_ERROR_INPUT};
     slew_fields fields;
-    slew_csv csv = {text, text + length, 0};
+    slew_csv csv = {text, text + length, 0, 0};
     if (slew_source_is_text(text, length, &mark, &error)) {
         read_rows(t, &csv, &fields);
         return;

@@ -24,6 +24,7 @@ static void png(void **state)
 {
     (void)state;
     draws("x.png", "\x89PNG\r\n\x1a\n", 8);
+    draws("X.PNG", "\x89PNG\r\n\x1a\n", 8);
 }
 
 static void svg(void **state)

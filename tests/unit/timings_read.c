@@ -98,6 +98,20 @@ static void order_blanks_quotes_comments_and_line_ends_do_not_matter(void **stat
     close_to("seconds", t->row[1].measured[SLEW_MEASURE_SECONDS].value, 11.9, 1e-15);
 }
 
+/* as spreadsheets of many countries write it; a decimal comma is still none */
+static void semicolons_part_columns_as_well(void **state)
+{
+    (void)state;
+    const slew_timings *t = rows_of("# by hand, on a dry day\naxis;direction;from;to;seconds_s\n"
+                                    "elevation;up;low_stop;\"high_stop\";11.3\n");
+    assert_int_equal(t->count, 1);
+    close_to("seconds", t->row[0].measured[SLEW_MEASURE_SECONDS].value, 11.3, 1e-15);
+    const outcome *o = reading("axis;direction;from;to;seconds_s\n"
+                               "elevation;up;low_stop;high_stop;11,3\n");
+    assert_int_equal(o->count, 1);
+    assert_non_null(strstr(o->error[0].message, "the decimal sign is a point"));
+}
+
 static void standstills(void **state)
 {
     (void)state;
@@ -201,7 +215,7 @@ static void wrong_headers(void **state)
     refused("axis,directoin,from,to,seconds_s\n", 1, 6, "", "\"directoin\"", "axis | direction");
     assert_string_equal(reading("axis,directoin,from,to,seconds_s\n")->error[0].nearest,
                         "direction");
-    refused("axis;direction;from;to;seconds_s\n", 1, 1, "", "unknown column",
+    refused("axis\tdirection\tfrom\tto\tseconds_s\n", 1, 1, "", "unknown column",
             "commas between the columns");
     refused("axis,axis,direction,from,to,seconds_s\n", 1, 6, "axis", "given twice", "");
     refused("direction,from,to,seconds_s\n", 1, 1, "axis", "missing", "rotation or elevation");
@@ -336,6 +350,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_column_is_read),
         cmocka_unit_test(order_blanks_quotes_comments_and_line_ends_do_not_matter),
+        cmocka_unit_test(semicolons_part_columns_as_well),
         cmocka_unit_test(standstills),
         cmocka_unit_test(a_row_that_is_written_reads_back),
         cmocka_unit_test(the_table_of_columns_explains_itself),
