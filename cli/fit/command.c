@@ -147,8 +147,11 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     slew_status status = slew_fit_run(scenario, &a->question, &a->fit, &error);
     if (status != SLEW_OK)
         return report(options, status, &error);
-    code = options->write != NULL ? write_scenario(options, &a->fit) : CLI_OK;
-    return code == CLI_OK ? cli_frame_tell(options, &frame) : code;
+    int written = options->write != NULL ? write_scenario(options, &a->fit) : CLI_OK;
+    if (written != CLI_OK)
+        a->written = NULL; /* what the readings tell is told all the same */
+    code = cli_frame_tell(options, &frame);
+    return code == CLI_OK ? written : code;
 }
 
 const cli_command cli_fit_command = {

@@ -1,4 +1,5 @@
-/* csv.c - a text of values between commas or semicolons, line by line, with the place of each field. */
+/* csv.c - a text of values between commas or semicolons, line by line, with the place of each
+ * field. */
 #include "scenario/csv.h"
 
 #include <string.h>

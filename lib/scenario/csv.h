@@ -20,7 +20,7 @@ typedef struct slew_csv {
     const char *text, *end;
     int line;
     char separator; /* a comma, or a semicolon if the first line has semicolons alone */
-} slew_csv; /* {text, text + length, 0, 0} to begin with */
+} slew_csv;         /* {text, text + length, 0, 0} to begin with */
 
 /* The next line that is neither empty nor a comment (#). false: there is none. A field that is too
  * long or whose quotes do not end is in the report. */

@@ -61,6 +61,18 @@ static double factor(const slew_fit *out)
     return out->enlarged > 1 ? gsl_cdf_tdist_Pinv(p, out->freedom) : gsl_cdf_ugaussian_Pinv(p);
 }
 
+/* the interval ends where the key's range does */
+static void fill_interval(slew_fit_figure *f, double half)
+{
+    const slew_key *key = f->key == SLEW_FIT_BIAS ? NULL : slew_key_at(f->key);
+    f->low = f->value - half;
+    f->high = f->value + half;
+    if (key != NULL && isfinite(half)) {
+        f->low = fmax(f->low, key->low);
+        f->high = fmin(f->high, key->high);
+    }
+}
+
 static void fill_figure(slew_fit *out, const slew_least *least, int j)
 {
     slew_fit_figure *f = &out->figure[j];
@@ -70,8 +82,7 @@ static void fill_figure(slew_fit *out, const slew_least *least, int j)
     if (f->edge != 0)
         return;
     f->sd = out->enlarged * f->size * sqrt(slew_information_covariance(&least->information, j, j));
-    f->low = f->value - factor(out) * f->sd;
-    f->high = f->value + factor(out) * f->sd;
+    fill_interval(f, factor(out) * f->sd);
 }
 
 static void fill_correlations(slew_fit *out, const slew_information *information)
