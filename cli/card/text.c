@@ -8,7 +8,6 @@ static void print_notes(const cli_card_notes *notes)
 {
     for (int i = 0; i < notes->count; i++)
         printf("%s\n", notes->line[i]);
-    printf("\n");
 }
 
 static void print_head(const cli_card *a)
@@ -44,6 +43,7 @@ void cli_card_text(const void *what)
     print_head(a);
     print_notes(&cautions);
     print_notes(&notes);
+    printf("\n");
     for (int i = 0; i < count; i++)
         print_line(&table, &lines[i]);
 }

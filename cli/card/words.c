@@ -107,9 +107,18 @@ static void add_reading(const slew_card_reading *r, cli_card_line *line)
     number(line->to, sizeof line->to, r->read, r->to);
 }
 
+static bool drives_to_a_stop(const slew_card_step *step)
+{
+    slew_place_kind to = step->row.to.kind;
+    return step->kind == SLEW_CARD_TRAVEL && step->row.direction != 0 && to != SLEW_PLACE_HOME;
+}
+
 static void add_step(const cli_card *a, const slew_card_step *step, cli_card_line *lines,
                      int *count)
 {
+    if (drives_to_a_stop(step))
+        snprintf(add_line(lines, count)->what, CLI_CARD_WHAT_MAX,
+                 "! to a stop: release there, clear overhead, nobody near");
     int first = *count;
     char more[CLI_CARD_WHAT_MAX];
     if (step->kind != SLEW_CARD_TRAVEL)

@@ -123,13 +123,31 @@ static void explain_wrong(const game *g, int cause)
     cli_paragraph("", 0, line);
 }
 
+/* what was seen without the readings of the other axis than the hidden cause's, if it has one: an
+ * axis that is stuck keeps the other from its way, which tells nothing of where the fault is */
+static slew_seen seen_of_cause(const game *g)
+{
+    slew_seen seen = g->truth;
+    const char *name = cli_cause_name(g->a, g->cause);
+    for (int axis = 0; axis < SLEW_AXES; axis++) {
+        const char *other = slew_axis_word(1 - axis);
+        if (strncmp(name, slew_axis_word(axis), strlen(slew_axis_word(axis))) != 0)
+            continue;
+        for (int i = 0; i < SLEW_OBSERVABLES; i++)
+            if (strstr(slew_observable_at(i)->key.path, other) != NULL)
+                seen.value[i] = NAN;
+    }
+    return seen;
+}
+
 /* the reading that sets the hidden cause off from a healthy machine most */
 static void explain_right(const game *g)
 {
+    const slew_seen seen = seen_of_cause(g);
     int healthy = slew_catalogue_find(&g->a->catalogue, "nothing wrong");
     char own[64], expected[64];
     int tells = healthy >= 0 && healthy != g->cause
-                    ? slew_causes_against(&g->a->causes, &g->truth, healthy)
+                    ? slew_causes_against(&g->a->causes, &seen, healthy)
                     : -1;
     if (tells < 0)
         return;
@@ -251,6 +269,7 @@ void cli_causes_game(const void *what)
     cli_causes_head(g.a);
     printf("  hidden      one of %d causes, number %" PRId64 "\n", cli_causes_count(g.a),
            g.a->draw);
+    cli_causes_cautions();
     print_symptom(&g);
     print_usage();
     for (;;) {

@@ -102,8 +102,10 @@ void cli_compare_head(cli_plot *plot, const cli_compared_run *column, int letter
     say_head(column, letters, text);
     set_lines(plot, variable, text, letters, HEAD_LINES);
     snprintf(variable, sizeof variable, "name_%c", column->letter);
-    snprintf(name, sizeof name, "%c  %.*s", column->letter, cli_utf8_cut(column->name, letters - 5),
-             column->name);
+    bool is_cut = cli_utf8_count(column->name) > letters - 5;
+    snprintf(name, sizeof name, "%c  %.*s%s", column->letter,
+             cli_utf8_cut(column->name, is_cut ? letters - 6 : letters - 5), column->name,
+             is_cut ? "\u2026" : "");
     cli_plot_set_text(plot, variable, name);
     snprintf(variable, sizeof variable, "origin_%c", column->letter);
     cli_provenance_hash(&column->scenario, name);

@@ -128,15 +128,28 @@ static bool is_miss(const cli_single *single, const slew_event *e)
                                           cli_pressed_axis(single, part) != SLEW_NO_AXIS);
 }
 
+/* while it searches home an axis may meet a stop and reverse there; what fails then is a fault */
+static bool is_of_search(const slew_event *e, const bool found[SLEW_AXES])
+{
+    bool at_stop = e->kind == SLEW_EVENT_STOP_CONTACT || e->kind == SLEW_EVENT_STALL;
+    return at_stop && e->axis != SLEW_NO_AXIS && !found[e->axis];
+}
+
 /* the first trouble of a run that does not end well; NaN: all is well [s] */
 static double moment_of_trouble(const cli_compared_run *column)
 {
     const cli_single *single = &column->single;
+    bool no_search = !cli_single_stows(single), found[SLEW_AXES] = {no_search, no_search};
     if (cli_compared_run_outcome(column) == SLEW_OUTCOME_OK)
         return NAN;
-    for (size_t i = 0; i < single->event_count; i++)
-        if (cli_event_is_trouble(single->event[i].kind) || is_miss(single, &single->event[i]))
-            return single->event[i].time;
+    for (size_t i = 0; i < single->event_count; i++) {
+        const slew_event *e = &single->event[i];
+        if (e->kind == SLEW_EVENT_HOME_FOUND)
+            found[e->axis] = true;
+        bool is_trouble = cli_event_is_trouble(e->kind) && !is_of_search(e, found);
+        if (is_trouble || is_miss(single, e))
+            return e->time;
+    }
     return NAN;
 }
 

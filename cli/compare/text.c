@@ -7,6 +7,7 @@
 #include "single/outcome_phrase.h"
 #include "slewtime/slewtime.h"
 #include "tell/append.h"
+#include "tell/caution.h"
 #include "tell/provenance.h"
 #include "tell/utf8.h"
 
@@ -39,8 +40,11 @@ static void print_left(const char *text, int width)
 
 static void print_right(const char *text, int letters, int width)
 {
-    int bytes = cli_utf8_cut(text, letters), shown = cli_utf8_count(text);
-    printf("%*s%.*s", GAP + width - (shown < letters ? shown : letters), "", bytes, text);
+    int shown = cli_utf8_count(text);
+    bool is_cut = shown > letters;
+    int bytes = cli_utf8_cut(text, is_cut ? letters - 1 : letters);
+    printf("%*s%.*s%s", GAP + width - (is_cut ? letters : shown), "", bytes, text,
+           is_cut ? "\u2026" : "");
 }
 
 static void print_line(const sheet *s, bool differs, const char *label, const char *unit,
@@ -147,6 +151,27 @@ static void print_findings(const cli_compared_runs *columns)
     fputs(cli_plain(), stdout);
 }
 
+/* it faults, is pressed on a stop or enters a keep-out zone */
+static bool is_danger(const cli_compared_run *column)
+{
+    slew_outcome outcome = cli_compared_run_outcome(column);
+    bool is_bad = outcome >= SLEW_OUTCOME_PRESSED && outcome <= SLEW_OUTCOME_DOES_NOT_HOLD;
+    return is_bad || (column->runs && column->single.result.visit_count > 0);
+}
+
+static void print_caution(const cli_compared_runs *columns)
+{
+    char seen[120] = "";
+    for (int i = 0; i < columns->count; i++)
+        if (is_danger(&columns->column[i]))
+            cli_append(seen, sizeof seen, "%s%c", seen[0] != '\0' ? ", " : "",
+                       columns->column[i].letter);
+    if (seen[0] == '\0')
+        return;
+    cli_append(seen, sizeof seen, ": a fault, a pressed stop or a keep-out zone entered");
+    cli_caution(seen);
+}
+
 /* ---- the whole ---- */
 
 static void print_origins(const cli_compared_runs *columns)
@@ -201,6 +226,7 @@ void cli_compare_text(const void *comparison)
     sheet s = lay_out(c);
     print_columns(&c->columns);
     print_findings(&c->columns);
+    print_caution(&c->columns);
     print_heads(&s);
     print_title("Given");
     print_inputs(&s);

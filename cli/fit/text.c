@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "tell/caution.h"
 #include "tell/provenance.h"
 #include "tell/table.h"
 
@@ -225,6 +226,22 @@ static void print_next(const slew_fit *fit)
            slew_fit_name(fit->figure[next->least_after].key));
 }
 
+static bool drives_to_a_stop(const slew_timing *row)
+{
+    bool is_pressed = row->to.kind == SLEW_PLACE_NONE && row->direction != 0;
+    return is_pressed || row->to.kind == SLEW_PLACE_LOW_STOP ||
+           row->to.kind == SLEW_PLACE_HIGH_STOP;
+}
+
+static void print_caution(const cli_fit *a)
+{
+    bool to_stop = a->fit.next.any && drives_to_a_stop(&a->fit.next.row);
+    for (int i = 0; i < a->timings.count; i++)
+        to_stop |= drives_to_a_stop(&a->timings.row[i]);
+    if (to_stop)
+        cli_caution("these readings drive to a hard stop: release there");
+}
+
 void cli_fit_text(const void *what)
 {
     const cli_fit *a = what;
@@ -239,5 +256,6 @@ void cli_fit_text(const void *what)
     print_scatter(a);
     print_errors(&a->fit);
     print_next(&a->fit);
+    print_caution(a);
     printf("Simulated: it does not replace a test on the truck.\n");
 }

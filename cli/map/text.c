@@ -2,6 +2,7 @@
 #include <math.h>
 
 #include "answer.h"
+#include "tell/caution.h"
 #include "tell/table.h"
 #include "tell/units.h"
 
@@ -105,6 +106,23 @@ static void print_shares(const cli_map *a)
     }
 }
 
+/* an outcome in which the barrel strikes, is pressed or stops where nobody expects it */
+static bool is_danger(slew_outcome outcome)
+{
+    return outcome >= SLEW_OUTCOME_PRESSED && outcome <= SLEW_OUTCOME_DOES_NOT_HOLD;
+}
+
+static bool has_danger(const cli_map *a)
+{
+    for (int i = 0; a->count == 1 && i < a->line.count; i++)
+        if (is_danger(a->line.span[i].first.outcome))
+            return true;
+    for (int k = 0; a->count > 1 && k < SLEW_OUTCOME_COUNT; k++)
+        if (is_danger((slew_outcome)k) && a->map.share[k] > 0)
+            return true;
+    return false;
+}
+
 void cli_map_text(const void *what)
 {
     const cli_map *a = what;
@@ -115,5 +133,8 @@ void cli_map_text(const void *what)
     else
         print_shares(a);
     cli_map_finding(a, finding, sizeof finding);
-    printf("\n%s.\nSimulated: it does not replace a test on the truck.\n", finding);
+    printf("\n%s.\n", finding);
+    if (has_danger(a))
+        cli_caution("some of these runs fault, are pressed on a stop or enter a keep-out zone");
+    printf("Simulated: it does not replace a test on the truck.\n");
 }

@@ -6,6 +6,7 @@
 #include "answer.h"
 #include "frame/sampling.h"
 #include "slewtime/slewtime.h"
+#include "tell/caution.h"
 #include "tell/table.h"
 #include "tell/units.h"
 
@@ -181,6 +182,19 @@ static void print_changes(const cli_margin *a)
     }
 }
 
+/* asked are clearances at which the barrel is driven into its stop */
+static void print_caution(const cli_margin *a)
+{
+    bool strikes = a->scenario->keepout.count > 0;
+    for (int k = 0; k < SLEW_MARGIN_SIDES; k++)
+        for (int i = 0; i < a->margin.side[k].step_count; i++)
+            strikes |= a->margin.side[k].step[i].unsafe.value > 0 ||
+                       a->margin.side[k].step[i].other.value > 0;
+    if (strikes)
+        cli_caution("some of these stows fault, are pressed on the stop or have a keep-out zone "
+                    "near");
+}
+
 void cli_margin_text(const void *what)
 {
     const cli_margin *a = what;
@@ -194,6 +208,7 @@ void cli_margin_text(const void *what)
         print_side(a, k);
     print_changes(a);
     printf("\npressed: on the stop, but reported stowed. touches: meets the stop after homing.\n"
-           "too short: stowed, but further from the stop than the tolerance allows.\n"
-           "Simulated: it does not replace a test on the truck.\n");
+           "too short: stowed, but further from the stop than the tolerance allows.\n");
+    print_caution(a);
+    printf("Simulated: it does not replace a test on the truck.\n");
 }

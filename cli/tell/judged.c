@@ -4,6 +4,7 @@
 #include <inttypes.h>
 
 #include "append.h"
+#include "caution.h"
 #include "units.h"
 
 enum { ROOM = CLI_JUDGED_MAX };
@@ -129,7 +130,5 @@ void cli_judged_caution(const slew_judgment *j, char text[ROOM])
         count++;
     }
     if (count > 0)
-        cli_append(text, ROOM,
-                   " of the cases. Before a try on the truck: clear overhead, nobody near, ready "
-                   "to release.");
+        cli_append(text, ROOM, " of the cases. %s", CLI_CAUTION);
 }

@@ -216,40 +216,64 @@ bool slew_reader_variation(slew_reader *reader, const slew_tree *tree, int key, 
     return read_variation(&d, node);
 }
 
-/* the key that a name stands for, if it may be varied here; else -1, and said */
-static int named_key(slew_reader *reader, const slew_tree *tree, bool of_day,
-                     const slew_spread *spread, int name)
+typedef struct spreader {
+    slew_reader *reader;
+    const slew_tree *tree;
+    bool of_day;
+    slew_spread *spread;
+    slew_mark *marks;
+} spreader;
+
+/* whether there is room for the key, which is not there yet; said if not */
+static bool is_new(const spreader *s, int key, slew_mark mark)
 {
-    const char *path = slew_reader_scalar(reader, tree, name, "spread", "the path of a key");
-    slew_mark mark = tree->node[name].mark;
-    int key = path != NULL ? slew_reader_varied_key(reader, path, mark, of_day) : -1;
-    if (key < 0 || !is_varied(spread, key))
-        return key;
-    slew_reader_refuse(reader, mark, path, "given twice", "");
-    return -1;
+    if (is_varied(s->spread, key))
+        return slew_reader_refuse(s->reader, mark, slew_key_at(key)->path, "given twice", "");
+    if (s->spread->count == SLEW_VARIATIONS_MAX)
+        return slew_reader_refuse(s->reader, mark, s->of_day ? "spread.day" : "spread.truck",
+                                  "more than 32 keys", "");
+    return true;
+}
+
+static void read_key(const spreader *s, const char *path, int name, int value)
+{
+    slew_variation variation;
+    slew_mark mark = s->tree->node[name].mark;
+    int key = slew_reader_varied_key(s->reader, path, mark, s->of_day);
+    if (key < 0 || !is_new(s, key, mark) ||
+        !slew_reader_variation(s->reader, s->tree, key, value, &variation))
+        return;
+    s->marks[s->spread->count] = s->tree->node[value].mark;
+    s->spread->item[s->spread->count++] = variation;
+}
+
+/* keys stand by their whole paths or, as everywhere, within their groups */
+static void read_keys(const spreader *s, const char *prefix, int node)
+{
+    for (int name = s->tree->node[node].first; name >= 0 && !s->reader->errors->more;) {
+        char path[2 * SLEW_PATH_MAX];
+        int value = s->tree->node[name].next;
+        const char *own =
+            slew_reader_scalar(s->reader, s->tree, name, "spread", "the path of a key");
+        slew_say(path, sizeof path, "%s%s%s", prefix, *prefix ? "." : "", own ? own : "");
+        bool is_group = slew_key_find(path) < 0 && slew_group_find(path) >= 0;
+        if (own != NULL && !is_group)
+            read_key(s, path, name, value);
+        else if (own != NULL && slew_reader_is(s->reader, s->tree, value, SLEW_NODE_MAP, path,
+                                               "keys with distributions"))
+            read_keys(s, path, value);
+        name = s->tree->node[value].next;
+    }
 }
 
 void slew_reader_spread(slew_reader *reader, const slew_tree *tree, slew_structure structure,
                         int node)
 {
     bool truck = structure == SLEW_STRUCTURE_TRUCK;
-    slew_spread *spread = truck ? &reader->scenario->truck : &reader->scenario->day;
-    slew_mark *marks = truck ? reader->marks.truck : reader->marks.day;
-    const char *path = truck ? "spread.truck" : "spread.day";
-    if (!slew_reader_is(reader, tree, node, SLEW_NODE_MAP, path, "keys with distributions"))
-        return;
-    for (int name = tree->node[node].first; name >= 0 && !reader->errors->more;) {
-        int value = tree->node[name].next;
-        int key = named_key(reader, tree, !truck, spread, name);
-        if (key >= 0 && spread->count == SLEW_VARIATIONS_MAX) {
-            slew_reader_refuse(reader, tree->node[name].mark, path, "more than 32 keys", "");
-            return;
-        }
-        slew_variation variation;
-        if (key >= 0 && slew_reader_variation(reader, tree, key, value, &variation)) {
-            marks[spread->count] = tree->node[value].mark;
-            spread->item[spread->count++] = variation;
-        }
-        name = tree->node[value].next;
-    }
+    const spreader s = {reader, tree, !truck,
+                        truck ? &reader->scenario->truck : &reader->scenario->day,
+                        truck ? reader->marks.truck : reader->marks.day};
+    if (slew_reader_is(reader, tree, node, SLEW_NODE_MAP, truck ? "spread.truck" : "spread.day",
+                       "keys with distributions"))
+        read_keys(&s, "", node);
 }

@@ -97,6 +97,22 @@ static void a_known_day_has_narrow_bands(void **state)
     free_outcome(&o);
 }
 
+static void a_drive_to_a_stop_is_warned_of(void **state)
+{
+    (void)state;
+    outcome o = good(TOOL("card", daily));
+    static const char *const rows[] = {
+        "rotation left, stop to stop", "rotation right, stop to stop",
+        "elevation down, stop to stop", "elevation up, stop to stop"};
+    static const char warning[] = "! to a stop: release there, clear overhead, nobody near\n";
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        const char *row = strstr(o.out, rows[i]);
+        assert_non_null(row);
+        assert_memory_equal(row - strlen(warning), warning, strlen(warning));
+    }
+    free_outcome(&o);
+}
+
 static void text_has_cautions_room_to_write_and_bands(void **state)
 {
     (void)state;
@@ -410,6 +426,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_is_one_page),
         cmocka_unit_test(a_known_day_has_narrow_bands),
+        cmocka_unit_test(a_drive_to_a_stop_is_warned_of),
         cmocka_unit_test(text_has_cautions_room_to_write_and_bands),
         cmocka_unit_test(without_a_spread_it_says_so),
         cmocka_unit_test(what_has_no_figure_says_none),

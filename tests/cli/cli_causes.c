@@ -283,6 +283,37 @@ static void game_is_the_same_for_a_number(void **state)
     free_outcome(&same);
 }
 
+/* an axis that is stuck keeps the other from its way, which does not tell where the fault is */
+static void what_gives_an_axis_away_is_of_that_axis(void **state)
+{
+    (void)state;
+    int told = 0;
+    for (int i = 1; i <= 30; i++) {
+        char seed[16], line[200];
+        snprintf(seed, sizeof seed, "%d", i);
+        outcome o = play(seed, "give up\n");
+        const char *away = strstr(o.out, "What gives it away most: ");
+        if (away != NULL && strstr(o.out, "It is: elevation") != NULL) {
+            snprintf(line, sizeof line, "%.*s", (int)strcspn(away, "\n"), away);
+            has_not(line, "rotation");
+            told++;
+        }
+        free_outcome(&o);
+    }
+    assert_true(told >= 3);
+}
+
+/* before anything is looked at, and again before the repair */
+static void the_game_begins_with_the_caution(void **state)
+{
+    (void)state;
+    outcome o = play("5", "");
+    const char *caution = strstr(o.out, "Before any check: a monitor can move");
+    assert_non_null(caution);
+    assert_true(caution < strstr(o.out, "At the truck, with eyes and a stopwatch:"));
+    free_outcome(&o);
+}
+
 static void naming_it_ends_the_game(void **state)
 {
     (void)state;
@@ -385,6 +416,8 @@ int main(void)
         cmocka_unit_test(pictures_are_drawn),
         cmocka_unit_test(a_name_with_a_comma_is_drawn_whole),
         cmocka_unit_test(game_is_the_same_for_a_number),
+        cmocka_unit_test(the_game_begins_with_the_caution),
+        cmocka_unit_test(what_gives_an_axis_away_is_of_that_axis),
         cmocka_unit_test(naming_it_ends_the_game),
         cmocka_unit_test(wrong_guess_is_told_why),
         cmocka_unit_test(end_of_input_is_polite),

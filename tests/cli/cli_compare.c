@@ -61,6 +61,27 @@ static void a_group_stands_beside_the_scenario(void **state)
     free_outcome(&o);
 }
 
+static void a_name_that_is_cut_says_so(void **state)
+{
+    (void)state;
+    outcome o = TOOL("compare", "truck.yaml", "--beside", "a thick cable to the front", WEAK);
+    has(o.out, "a thick cable to the \u2026");
+    has(o.out, "  B  a thick cable to the front  truck.yaml");
+    free_outcome(&o);
+}
+
+static void what_faults_or_strikes_comes_with_a_caution(void **state)
+{
+    (void)state;
+    outcome o =
+        TOOL("compare", "truck.yaml", "--beside", "blind", "--today", "elevation.home.present=no");
+    has(o.out, "Caution: B: a fault, a pressed stop or a keep-out zone entered. Before a try");
+    free_outcome(&o);
+    o = TOOL("compare", "truck.yaml", "--beside", "weak", "--today", "supply.main.voltage=12.8 V");
+    has_not(o.out, "Caution:");
+    free_outcome(&o);
+}
+
 static void only_rows_that_differ_are_marked(void **state)
 {
     (void)state;
@@ -294,6 +315,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_group_stands_beside_the_scenario),
+        cmocka_unit_test(a_name_that_is_cut_says_so),
+        cmocka_unit_test(what_faults_or_strikes_comes_with_a_caution),
         cmocka_unit_test(only_rows_that_differ_are_marked),
         cmocka_unit_test(the_finding_says_what_each_comes_to),
         cmocka_unit_test(pressed_is_told),

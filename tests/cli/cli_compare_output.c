@@ -222,6 +222,34 @@ static void its_title_says_the_finding(void **state)
     free_outcome(&o);
 }
 
+/* a stand-in for gnuplot keeps its variables: home lies to the left, the search reverses at the
+ * right stop, and the deploy misses its target later */
+static void a_reversal_of_the_search_is_no_trouble(void **state)
+{
+    char here[512], path[4800], old[4096], *words;
+    double wrong = 0, verdict = 0;
+    (void)state;
+    assert_non_null(getcwd(here, sizeof here));
+    snprintf(old, sizeof old, "%s", getenv("PATH"));
+    snprintf(path, sizeof path, "#!/bin/sh\necho \"$@\" > '%s/said'\necho picture\n", here);
+    write_file("gnuplot", path);
+    snprintf(path, sizeof path, "%s:%s", here, old);
+    assert_int_equal(chmod("gnuplot", 0755) | setenv("PATH", path, 1), 0);
+    outcome o = TOOL("compare", "truck.yaml", "--plot", "x.svg", "--beside", "behind", "--set",
+                     "rotation.start=20 deg", "--set", "deploy.seconds.elevation=1 s");
+    assert_int_equal(unlink("gnuplot") | setenv("PATH", old, 1), 0);
+    assert_int_equal(o.code, 0);
+    FILE *said = fopen("said", "r");
+    assert_non_null(said);
+    words = take_all(said);
+    assert_non_null(strstr(words, "wrong_B="));
+    assert_int_equal(sscanf(strstr(words, "wrong_B="), "wrong_B=%lf", &wrong), 1);
+    assert_int_equal(sscanf(strstr(words, "verdict_B="), "verdict_B=%lf", &verdict), 1);
+    assert_true(wrong > verdict);
+    free(words);
+    free_outcome(&o);
+}
+
 /* text and picture name the scenario that each column was worked out from, as run does */
 static void each_column_says_what_it_comes_from(void **state)
 {
@@ -361,6 +389,7 @@ int main(void)
         cmocka_unit_test(every_row_of_the_text_is_a_column),
         cmocka_unit_test(csv_quotes_names_and_leaves_empty_what_was_not_run),
         cmocka_unit_test(picture_is_drawn),
+        cmocka_unit_test(a_reversal_of_the_search_is_no_trouble),
         cmocka_unit_test(its_title_says_the_finding),
         cmocka_unit_test(each_column_says_what_it_comes_from),
         cmocka_unit_test(one_difference_is_told_with_its_values),

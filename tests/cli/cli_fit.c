@@ -110,6 +110,14 @@ static void json_has_figures_readings_and_the_next_one(void **state)
     free_outcome(&o);
 }
 
+static void drives_to_a_stop_come_with_a_caution(void **state)
+{
+    (void)state;
+    outcome o = TOOL(FIT, "--key", SPEED);
+    has(o.out, "Caution: these readings drive to a hard stop: release there. Before a try");
+    free_outcome(&o);
+}
+
 static void a_ratio_has_an_empty_unit(void **state)
 {
     (void)state;
@@ -317,6 +325,7 @@ int main(void)
         cmocka_unit_test(text_says_what_was_found),
         cmocka_unit_test(json_has_figures_readings_and_the_next_one),
         cmocka_unit_test(a_ratio_has_an_empty_unit),
+        cmocka_unit_test(drives_to_a_stop_come_with_a_caution),
         cmocka_unit_test(csv_has_a_row_for_each_reading),
         cmocka_unit_test(picture_is_drawn),
         cmocka_unit_test(robust_takes_no_notice_of_a_bad_reading),

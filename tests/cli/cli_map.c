@@ -31,6 +31,17 @@ static void map_tells_shares_and_reasons(void **state)
     free_outcome(&o);
 }
 
+static void trouble_on_the_map_comes_with_a_caution(void **state)
+{
+    (void)state;
+    outcome o = TOOL("map", "truck.yaml", "--vary", VOLTS, "--today", "elevation.home.present=no");
+    has(o.out, "Caution: some of these runs fault, are pressed on a stop or enter a keep-out zone");
+    free_outcome(&o);
+    o = TOOL("map", "truck.yaml", "--vary", "today.supply.main.voltage=12.9V:13.1V:2");
+    has_not(o.out, "Caution:");
+    free_outcome(&o);
+}
+
 static void json_of_a_map_has_the_grid_and_its_legend(void **state)
 {
     (void)state;
@@ -171,6 +182,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(line_tells_from_to_and_outcome),
         cmocka_unit_test(map_tells_shares_and_reasons),
+        cmocka_unit_test(trouble_on_the_map_comes_with_a_caution),
         cmocka_unit_test(json_of_a_map_has_the_grid_and_its_legend),
         cmocka_unit_test(json_of_a_line_has_its_intervals),
         cmocka_unit_test(csv_has_a_row_for_each_point),

@@ -37,6 +37,25 @@ static void text_names_the_clearances_and_how_to_repeat_it(void **state)
     free_outcome(&o);
 }
 
+/* as in `teach` and everywhere else, keys may stand within their groups */
+static void a_spread_may_be_nested(void **state)
+{
+    char text[4000];
+    (void)state;
+    snprintf(text, sizeof text,
+             "%sspread: {day: {supply: {main: {voltage: {uniform: {low: 12 V, high: 14 V}}}}}}\n",
+             TRUCK);
+    write_file("nested.yaml", text);
+    outcome o = TOOL("margin", "nested.yaml", "--samples", "64", "--wanted", "0.1");
+    outcome flat = TOOL("margin", "varied.yaml", "--samples", "64", "--wanted", "0.1");
+    assert_int_equal(o.code, 0);
+    assert_string_equal(o.out, flat.out);
+    has(o.out, "Caution: some of these stows fault, are pressed on the stop");
+    has(o.out, "clear overhead, nobody near, ready to release");
+    free_outcome(&o);
+    free_outcome(&flat);
+}
+
 static void too_few_samples_say_how_many(void **state)
 {
     (void)state;
@@ -173,6 +192,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_names_the_clearances_and_how_to_repeat_it),
+        cmocka_unit_test(a_spread_may_be_nested),
         cmocka_unit_test(too_few_samples_say_how_many),
         cmocka_unit_test(stows_that_end_otherwise_are_said),
         cmocka_unit_test(what_cannot_be_taught_is_said),

@@ -124,6 +124,19 @@ static void the_calibrated_truck_needs_other_seconds(void **state)
     free_outcome(&o);
 }
 
+/* seconds that make up for a joint that heats are no cure for it */
+static void the_story_repairs_first(void **state)
+{
+    (void)state;
+    FILE *file = fopen("examples/story.md", "r");
+    assert_non_null(file);
+    char *text = take_all(file);
+    has(text, "out of service until the joints are repaired");
+    has_not(text, "will\ndo");
+    has_not(text, "until it is repaired");
+    free(text);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -131,6 +144,7 @@ int main(void)
         cmocka_unit_test(the_card_shows_the_feed),
         cmocka_unit_test(the_times_give_this_truck_s_joints),
         cmocka_unit_test(the_calibrated_truck_needs_other_seconds),
+        cmocka_unit_test(the_story_repairs_first),
     };
     return cmocka_run_group_tests(tests, enter, leave_directory);
 }

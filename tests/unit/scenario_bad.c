@@ -308,6 +308,10 @@ static void distributions(void **state)
             "only numbers can be varied");
     mistake(old, "    suply.main.voltage: {values: [12 V]}", "suply", "suply.main.voltage",
             "unknown key");
+    mistake(old, "    supply: {main: {volts: {values: [12 V]}}}", "volts", "supply.main.volts",
+            "unknown key");
+    assert_string_equal(o.errors.error[0].nearest, "supply.main.voltage");
+    mistake(old, "    supply: 12 V", "12 V", "supply", "a single value where a map belongs");
     mistake("    rotation.start: {uniform: {low: -160 deg, high: 160 deg}}",
             "    rotation.start: {uniform: {low: -160 deg, high: 171 deg}}", "{uni",
             "rotation.start", "0.302 % of it lies beyond the stops"); /* 1 deg of 331 */
