@@ -30,6 +30,7 @@ static void tell_step(cli_teller *t, const void *what)
     cli_tell_share(t, "either", &p->unsafe);
     cli_tell_share(t, "touches", &p->touched);
     cli_tell_share(t, "too_short", &p->short_of);
+    cli_tell_share(t, "too_near", &p->near_to);
     cli_tell_share(t, "other", &p->other);
     if (!t->in_full)
         cli_tell_provenance(t, a->scenario, &a->sampling, a->margin.samples);

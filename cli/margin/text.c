@@ -36,12 +36,13 @@ static void print_step(cli_table *t, const slew_margin_step *p, double point)
 {
     cli_table_cell(t, "clearance\ndeg", "%9.2f", cli_degrees(p->clearance));
     cli_table_cell(t, "point\ndeg", "%9.2f", cli_degrees(point));
-    add_percent(t, "hard_stop\n%", 11, p->fault.value);
+    add_percent(t, "hard_stop\n%", 10, p->fault.value);
     add_percent(t, "pressed\n%", 9, p->pressed.value);
     add_percent(t, "\n%", 9, p->unsafe.value);
     add_interval(t, "either (95 % interval)", &p->unsafe);
-    add_percent(t, "    touches\n                             %", 10, p->touched.value);
-    add_percent(t, "  too short\n          %", 11, p->short_of.value);
+    add_percent(t, "   touches\n                            %", 9, p->touched.value);
+    add_percent(t, " too near\n        %", 9, p->near_to.value);
+    add_percent(t, "  too far\n        %", 9, p->short_of.value);
     add_percent(t, "  other\n      %", 7, p->other.value);
     if (p->untaught > 0)
         cli_table_cell(t, NULL, "  can't be taught in %" PRId64 " samples", p->untaught);
@@ -107,7 +108,28 @@ static void print_own(const cli_margin *a, const slew_margin_side *side, int ind
     double own = (a->scenario->stow.point[a->question.axis] - side->stop) * (index == 0 ? 1 : -1);
     if (isfinite(side->need.enough) && own <= side->need.limit)
         printf("The scenario's own point has %.2f deg: %s.\n", cli_degrees(own),
-               own >= side->need.enough - 1e-9 ? "enough" : "not enough");
+               own >= side->need.enough - 1e-9 ? "enough room to the stop"
+                                               : "not enough room to the stop");
+}
+
+/* a stow has two needs: its room to the stop, and to end within the tolerance of its point */
+static void print_within(const cli_margin *a, const slew_margin_side *side)
+{
+    double clearance = isfinite(side->need.enough) ? side->need.enough : side->need.unseen;
+    double wanted = a->scenario->demands.stow_on_target;
+    for (int i = 0; i < side->step_count; i++) {
+        const slew_margin_step *p = &side->step[i];
+        double within = 1 - p->unsafe.value - p->near_to.value - p->short_of.value - p->other.value;
+        if (!(fabs(p->clearance - clearance) < 1e-9) || isnan(within))
+            continue;
+        printf("At %.2f deg %.2f %% stow within %.4g deg of the point, %.2f %% too near, %.2f %% "
+               "too far:\n%s (at least %.4g %% wanted).\n",
+               cli_degrees(clearance), cli_percent(within),
+               cli_degrees(a->scenario->stow.tolerance), cli_percent(p->near_to.value),
+               cli_percent(p->short_of.value),
+               within >= wanted ? "enough" : "not enough, whatever the room to the stop",
+               cli_percent(wanted));
+    }
 }
 
 static void print_side(const cli_margin *a, int index)
@@ -126,6 +148,7 @@ static void print_side(const cli_margin *a, int index)
     if (side->untaught.message[0] != '\0')
         printf("What can't be taught: %s %s\n", side->untaught.key, side->untaught.message);
     print_need(a, &side->need);
+    print_within(a, side);
     print_check(a, side);
     print_other(a, side);
     print_own(a, side, index);
@@ -201,14 +224,18 @@ void cli_margin_text(const void *what)
     printf("%s\n", a->scenario->title);
     printf("  axis        %s, stow tolerance %.4g deg\n", slew_axis_word(a->question.axis),
            cli_degrees(a->scenario->stow.tolerance));
-    printf("  wanted      hard_stop fault or pressed on the stop: below %g\n", a->question.wanted);
+    printf("  wanted      hard_stop fault or pressed on the stop: below %g; within tolerance: at "
+           "least %.4g %%\n",
+           a->question.wanted, cli_percent(a->scenario->demands.stow_on_target));
     cli_print_spread(a->scenario);
     printf("  asked       %s\n", a->asked);
     for (int k = 0; k < SLEW_MARGIN_SIDES; k++)
         print_side(a, k);
     print_changes(a);
-    printf("\npressed: on the stop, but reported stowed. touches: meets the stop after homing.\n"
-           "too short: stowed, but further from the stop than the tolerance allows.\n");
+    printf(
+        "\npressed: on the stop, but reported stowed. touches: meets the stop after homing.\n"
+        "too near, too far: stowed, but nearer to the stop or further from it than the tolerance "
+        "allows.\n");
     print_caution(a);
     printf("Simulated: it does not replace a test on the truck.\n");
 }

@@ -62,6 +62,7 @@ typedef struct slew_margin_step {
     slew_share unsafe;   /* either of the two */
     slew_share touched;  /* the stop was met after homing, or the axis ends on it */
     slew_share short_of; /* stowed, but further from the stop than the tolerance allows */
+    slew_share near_to;  /* stowed off the stop, but nearer to it than the tolerance allows */
     slew_share other;    /* another fault, or no verdict: says nothing about the clearance */
 } slew_margin_step;
 

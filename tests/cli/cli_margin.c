@@ -25,7 +25,10 @@ static void text_names_the_clearances_and_how_to_repeat_it(void **state)
     has(o.out, "Low side: elevation stop at -20.00 deg");
     has(o.out, "High side: elevation stop at 60.00 deg");
     has(o.out, "Enough: ");
-    has(o.out, "The scenario's own point has 8.00 deg: enough.");
+    has(o.out, "touches too near  too far  other");
+    has(o.out, "stow within 2 deg of the point, 0.00 % too near, ");
+    has(o.out, "at least 95 % wanted");
+    has(o.out, "The scenario's own point has 8.00 deg: enough room to the stop.");
     has(o.out, "as it is: brake, approach falling, taught at 13 V");
     has(o.out, "controller.stop switched: coast");
     has(o.out, "approach rising");

@@ -151,6 +151,7 @@ static void judge_drawn(void *context, const slew_scenario *drawn, const slew_pr
     figures[0] = is_fault(&r);
     figures[1] = is_pressed(drawn, &r);
     figures[2] = r.stow.says == SLEW_STOWED && over > drawn->stow.tolerance;
+    figures[3] = r.stow.says == SLEW_STOWED && -over > drawn->stow.tolerance && figures[1] == 0;
 }
 
 static double mean_of(const slew_ensemble *e, int index)
@@ -170,20 +171,25 @@ static void each_rung_is_an_ensemble_of_its_own(void **state)
     (void)state;
     s.truck.count = 1;
     s.truck.item[0] = in_range("elevation.gear.efficiency", 0.32, 0.40);
+    s.stow.tolerance = degrees(1);
     ask(&s, &elevation, 128, &m);
+    double nearer = 0;
     for (int i = 0; i < m.side[LOW].step_count; i++) {
         slew_ensemble e;
         const slew_margin_step *step = &m.side[LOW].step[i];
         slew_scenario moved = at_clearance(&s, LOW, step->clearance);
         assert_int_equal(
-            slew_ensemble_run(&moved, SLEW_STOW_ONLY, &how, judge_drawn, NULL, 3, &e, NULL),
+            slew_ensemble_run(&moved, SLEW_STOW_ONLY, &how, judge_drawn, NULL, 4, &e, NULL),
             SLEW_OK);
         near("fault", step->fault.value, mean_of(&e, 0), 1e-12);
         near("pressed", step->pressed.value, mean_of(&e, 1), 1e-12);
         near("too short", step->short_of.value, mean_of(&e, 2), 1e-12);
+        near("too near", step->near_to.value, mean_of(&e, 3), 1e-12);
+        nearer += step->near_to.value;
         near("either", step->unsafe.value, mean_of(&e, 0) + mean_of(&e, 1), 1e-12);
         slew_ensemble_free(&e);
     }
+    assert_true(nearer > 0); /* there is something to compare */
 }
 
 /* ---- the curve and the clearance ---- */

@@ -170,6 +170,7 @@ static void conclude_step(const slew_ensemble *e, int first, slew_margin_step *o
     out->unsafe = share_of(e, first + SLEW_MARGIN_F_UNSAFE);
     out->touched = share_of(e, first + SLEW_MARGIN_F_TOUCHED);
     out->short_of = share_of(e, first + SLEW_MARGIN_F_SHORT);
+    out->near_to = share_of(e, first + SLEW_MARGIN_F_NEAR);
     out->other = share_of(e, first + SLEW_MARGIN_F_OTHER);
 }
 

@@ -117,6 +117,7 @@ static void judge(trial *t, const slew_part *stow, const watch *w, double *figur
     figures[SLEW_MARGIN_F_UNSAFE] = fault || figures[SLEW_MARGIN_F_PRESSED] > 0;
     figures[SLEW_MARGIN_F_TOUCHED] = w->touched || figures[SLEW_MARGIN_F_UNSAFE] > 0;
     figures[SLEW_MARGIN_F_SHORT] = stowed && off > t->scenario.stow.tolerance;
+    figures[SLEW_MARGIN_F_NEAR] = stowed && !on_stop && -off > t->scenario.stow.tolerance;
     figures[SLEW_MARGIN_F_OTHER] = !stowed && !(figures[SLEW_MARGIN_F_UNSAFE] > 0);
 }
 
