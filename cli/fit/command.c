@@ -147,6 +147,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     slew_status status = slew_fit_run(scenario, &a->question, &a->fit, &error);
     if (status != SLEW_OK)
         return report(options, status, &error);
+    cli_fit_finding(a, a->finding);
     code = options->write != NULL ? write_scenario(options, &a->fit) : CLI_OK;
     return code == CLI_OK ? cli_frame_tell(options, &frame) : code;
 }

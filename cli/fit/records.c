@@ -108,11 +108,9 @@ void cli_fit_document(cli_teller *t, const void *what)
 {
     const cli_fit *a = what;
     const slew_fit *fit = &a->fit;
-    char finding[CLI_FIT_WORDS_MAX];
-    cli_fit_finding(a, finding);
     cli_tell_title(t, a->scenario);
     cli_tell_text(t, "readings_of", a->path);
-    cli_tell_text(t, "finding", finding);
+    cli_tell_text(t, "finding", a->finding);
     cli_tell_boolean(t, "robust", a->question.robust);
     cli_tell_provenance(t, a->scenario, NULL, 0);
     tell_figures(t, fit);

@@ -185,13 +185,11 @@ static void print_asked(const cli_nozzle *a)
 void cli_nozzle_text(const void *what)
 {
     const cli_nozzle *a = what;
-    char finding[300];
     print_asked(a);
     print_nozzles(a, SLEW_SMOOTH_BORE, "Smooth bore, discharge", print_bore);
     print_nozzles(a, SLEW_SPRAY, "Spray, velocity", print_spray);
     print_axes(a);
-    cli_nozzle_finding(a, finding, sizeof finding);
-    printf("\n%s.\n", finding);
+    printf("\n%s.\n", a->finding);
     printf("Rules, in lbf, in, psi, gpm: 1.57 d^2 P, 29.7 d^2 sqrt(P), 0.0505 Q sqrt(P). The last\n"
            "stands for a velocity coefficient of 0.96; used on a smooth bore it is 4.5 %% short.\n"
            "The pull at a hose coupling is another, larger force than this.\n"
