@@ -5,7 +5,6 @@
 
 #include "line/exit_code.h"
 #include "line/report.h"
-#include "sensor.h"
 
 static const double SAMPLE_INTERVAL = 0.010; /* [s] */
 
