@@ -122,14 +122,6 @@ static void print_nozzles(const cli_nozzle *a, slew_nozzle_kind kind, const char
             print(&table, &a->row[i].asked.nozzle, &a->row[i].asked.jet);
 }
 
-static void print_share(cli_table *t, const char *head, double share)
-{
-    if (isinf(share))
-        cli_table_cell(t, head, " %8s", "-");
-    else
-        cli_table_cell(t, head, " %8.1f", cli_percent(share));
-}
-
 static void print_axis(cli_table *t, const cli_nozzle_row *row, int axis)
 {
     const slew_jet_load *load = &row->load[axis];
@@ -145,8 +137,8 @@ static void print_axis(cli_table *t, const cli_nozzle_row *row, int axis)
     cli_table_cell(t, "moment\nN m", " %8.1f", load->moment);
     cli_table_cell(t, "load\nN m", " %8.1f", load->load);
     cli_table_cell(t, "starts\nagainst\nN m", " %8.1f", load->available);
-    print_share(t, "share\nof that\n%", load->share);
-    print_share(t, "share\n   of all,\n%", load->whole);
+    cli_table_number(t, "share\nof that\n%", 8, 1, cli_percent(load->share));
+    cli_table_number(t, "share\n   of all,\n%", 8, 1, cli_percent(load->whole));
     cli_table_end_row(t);
 }
 
