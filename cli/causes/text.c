@@ -131,12 +131,10 @@ static void print_about(const cli_causes *a)
 
 static void print_known(const cli_causes *a)
 {
-    slew_scenario shown = *a->scenario;
     for (int i = 0; i < a->seen.known.count; i++) {
         char value[64];
         const slew_override *own = &a->seen.known.item[i];
-        slew_scenario_set_number(&shown, SLEW_LAYER_FILE, own->key, own->value);
-        slew_key_format(&shown, own->key, value, sizeof value);
+        slew_key_format_number(own->key, own->value, value, sizeof value);
         printf("  %-31s %s, known\n", slew_key_at(own->key)->path, value);
     }
 }

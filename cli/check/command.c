@@ -7,14 +7,10 @@
 
 static const char *order_words(slew_order order)
 {
-    switch (order) {
-    case SLEW_ROTATION_FIRST:
-        return "rotation, then elevation";
-    case SLEW_ELEVATION_FIRST:
-        return "elevation, then rotation";
-    default:
-        return "together";
-    }
+    static const char *const words[] = {[SLEW_ROTATION_FIRST] = "rotation, then elevation",
+                                        [SLEW_ELEVATION_FIRST] = "elevation, then rotation",
+                                        [SLEW_TOGETHER] = "together"};
+    return words[order];
 }
 
 static void print_order(const char *name, const double times[SLEW_AXES], slew_order order)

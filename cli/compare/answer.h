@@ -31,4 +31,13 @@ void cli_compare_document(cli_teller *teller, const void *comparison);
 void cli_compare_table(FILE *stream, const void *comparison); /* one row for each column */
 bool cli_compare_fill(cli_plot *plot, const void *comparison);
 
+/* ---- The texts above the picture: what was found, of all and of each ---- */
+
+/* Sets heading_1, heading_2 (what each comes to) and heading_3 (in what they differ). */
+void cli_compare_headings(cli_plot *plot, const cli_comparison *comparison);
+
+/* Sets name_A, origin_A and line_A_1 to line_A_4 of a column in which a line has room for so many
+ * letters. */
+void cli_compare_head(cli_plot *plot, const cli_compared_run *column, int letters);
+
 #endif

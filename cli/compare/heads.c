@@ -1,5 +1,5 @@
-/* heads.c - see heads.h. */
-#include "heads.h"
+/* heads.c - the texts above a comparison's picture. */
+#include "answer.h"
 
 #include <string.h>
 

@@ -1,6 +1,6 @@
 /* picture.c - what plots/compare.gp draws: a column of panels for each scenario. */
+#include "answer.h"
 #include "closeup.h"
-#include "heads.h"
 #include "single/event_words.h"
 #include "single/outcome_sentence.h"
 #include "single/trace.h"

@@ -132,11 +132,6 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     return cli_frame_tell(options, &frame);
 }
 
-static int run(const cli_options *options)
-{
-    return cli_frame_ask(options, "feed", sizeof(cli_feed), ask);
-}
-
 const cli_command cli_feed_command = {
     .name = "feed",
     .operands = "SCENARIO",
@@ -170,5 +165,6 @@ const cli_command cli_feed_command = {
                 "  slewtime feed truck.yaml --measured-drop 0.6V --measured-current 12A\n"
                 "  slewtime feed truck.yaml --measured-voltage 11.2V --axis elevation\n",
     .cautions = true,
-    .run = run,
+    .ask = ask,
+    .answer_size = sizeof(cli_feed),
 };

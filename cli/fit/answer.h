@@ -8,6 +8,8 @@
 #include "slewtime/fit.h"
 #include "tell/teller.h"
 
+enum { CLI_FIT_WORDS_MAX = 400 };
+
 typedef struct cli_fit {
     const slew_scenario *scenario;
     slew_timings timings;
@@ -15,9 +17,8 @@ typedef struct cli_fit {
     slew_fit_question question; /* of these */
     const char *written;        /* file of the calibrated scenario; NULL: none */
     slew_fit fit;
+    char finding[CLI_FIT_WORDS_MAX]; /* in a sentence */
 } cli_fit;
-
-enum { CLI_FIT_WORDS_MAX = 400 };
 
 /* ---- Words ---- */
 

@@ -147,6 +147,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     slew_status status = slew_fit_run(scenario, &a->question, &a->fit, &error);
     if (status != SLEW_OK)
         return report(options, status, &error);
+    cli_fit_finding(a, a->finding);
     int written = options->write != NULL ? write_scenario(options, &a->fit) : CLI_OK;
     if (written != CLI_OK)
         a->written = NULL; /* what the readings tell is told all the same */

@@ -5,9 +5,8 @@
 bool cli_fit_fill(cli_plot *plot, const void *what)
 {
     const cli_fit *a = what;
-    char text[500], finding[CLI_FIT_WORDS_MAX], origin[CLI_PROVENANCE_MAX];
-    cli_fit_finding(a, finding);
-    cli_plot_set_text(plot, "heading_1", finding);
+    char text[500], origin[CLI_PROVENANCE_MAX];
+    cli_plot_set_text(plot, "heading_1", a->finding);
     snprintf(text, sizeof text, "%.200s   |   %.200s", a->scenario->title, a->path);
     cli_plot_set_text(plot, "heading_2", text);
     cli_provenance_words(a->scenario, NULL, 0, origin);

@@ -41,9 +41,9 @@ void cli_fit_table(FILE *stream, const void *what)
 
 /* ---- the figures ---- */
 
-static void tell_figure(cli_teller *t, const slew_fit_figure *f)
+static void tell_figure(cli_teller *t, const void *what)
 {
-    cli_tell_open(t, NULL);
+    const slew_fit_figure *f = what;
     cli_tell_text(t, "key", slew_fit_name(f->key));
     cli_tell_unit(t, "unit", cli_fit_unit(f->key));
     cli_tell_number(t, "scenario", cli_fit_in_unit(f->key, f->start));
@@ -53,14 +53,13 @@ static void tell_figure(cli_teller *t, const slew_fit_figure *f)
     cli_tell_number(t, "low", cli_fit_in_unit(f->key, f->low));
     cli_tell_number(t, "high", cli_fit_in_unit(f->key, f->high));
     cli_tell_text(t, "held_at", f->edge < 0 ? "low" : f->edge > 0 ? "high" : NULL);
-    cli_tell_close(t);
 }
 
 static void tell_figures(cli_teller *t, const slew_fit *fit)
 {
     cli_tell_open_list(t, "figures");
     for (int j = 0; j < fit->figures; j++)
-        tell_figure(t, &fit->figure[j]);
+        cli_tell_record(t, NULL, tell_figure, &fit->figure[j]);
     cli_tell_close(t);
     cli_tell_open_list(t, "correlation");
     for (int i = 0; i < fit->figures; i++) {
@@ -108,11 +107,9 @@ void cli_fit_document(cli_teller *t, const void *what)
 {
     const cli_fit *a = what;
     const slew_fit *fit = &a->fit;
-    char finding[CLI_FIT_WORDS_MAX];
-    cli_fit_finding(a, finding);
     cli_tell_title(t, a->scenario);
     cli_tell_text(t, "readings_of", a->path);
-    cli_tell_text(t, "finding", finding);
+    cli_tell_text(t, "finding", a->finding);
     cli_tell_boolean(t, "robust", a->question.robust);
     cli_tell_provenance(t, a->scenario, NULL, 0);
     tell_figures(t, fit);

@@ -245,14 +245,12 @@ static void print_caution(const cli_fit *a)
 void cli_fit_text(const void *what)
 {
     const cli_fit *a = what;
-    char finding[CLI_FIT_WORDS_MAX];
     print_question(a);
     print_figures(&a->fit);
     print_correlations(&a->fit);
     print_readings(a);
-    cli_fit_finding(a, finding);
-    printf("\n%s.\n", finding);
-    print_blurs(&a->fit, finding);
+    printf("\n%s.\n", a->finding);
+    print_blurs(&a->fit, a->finding);
     print_scatter(a);
     print_errors(&a->fit);
     print_next(&a->fit);

@@ -45,4 +45,13 @@ bool cli_map_fill(cli_plot *plot, const void *what);
 /* One row for each interval of a line. */
 void cli_map_spans_table(FILE *stream, const void *what);
 
+/* ---- The regions of the picture, and where their letters stand ---- */
+
+/* The outcome of a cell of the picture; -1 beyond its border. */
+int cli_map_code_at(const slew_map *map, int x, int y);
+
+/* Of each connected region of one outcome that has room for a letter the cell that is farthest from
+ * any other outcome, as y * width + x. To be freed; NULL: memory is short. */
+int *cli_map_letters(const slew_map *map, int *count);
+
 #endif

@@ -5,7 +5,6 @@
 #include <stdlib.h>
 
 #include "line/report.h"
-#include "regions.h"
 #include "tell/append.h"
 #include "tell/csv.h"
 #include "tell/units.h"

@@ -1,5 +1,5 @@
-/* regions.c - see regions.h. */
-#include "regions.h"
+/* regions.c - the regions of a map and where their letters stand. */
+#include "answer.h"
 
 #include <stdlib.h>
 

@@ -21,6 +21,7 @@ typedef struct cli_nozzle {
     slew_setup setup; /* its conditions; without one only the nozzle's defaults count */
     int count;        /* smooth bores first, each tip at each pressure; then sprays */
     cli_nozzle_row row[CLI_NOZZLES_MAX];
+    char finding[300]; /* in one line */
 } cli_nozzle;
 
 /* What was found, in one line. */

@@ -153,6 +153,8 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
         code = add_all(a, &w);
     if (code == CLI_OK)
         code = load_axes(options, a);
+    if (code == CLI_OK)
+        cli_nozzle_finding(a, a->finding, sizeof a->finding);
     const cli_frame frame = {a,           cli_nozzle_text, cli_nozzle_document, cli_nozzle_table,
                              "nozzle.gp", cli_nozzle_fill};
     return code == CLI_OK ? cli_frame_tell(options, &frame) : code;

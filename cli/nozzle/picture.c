@@ -45,8 +45,7 @@ static void write_curves(FILE *stream, const void *what)
 static void set_headings(cli_plot *plot, const cli_nozzle *a)
 {
     char text[SLEW_TITLE_MAX], origin[CLI_PROVENANCE_MAX];
-    cli_nozzle_finding(a, text, sizeof text);
-    cli_plot_set_text(plot, "heading_1", text);
+    cli_plot_set_text(plot, "heading_1", a->finding);
     if (a->scenario != NULL) {
         cli_plot_set_text(plot, "heading_2", a->scenario->title);
         cli_provenance_words(a->scenario, NULL, 0, origin);

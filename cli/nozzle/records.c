@@ -90,13 +90,11 @@ void cli_nozzle_document(cli_teller *t, const void *what)
 {
     const cli_nozzle *a = what;
     bool trade = a->setup.nozzle.reaction == SLEW_REACTION_TRADE;
-    char finding[300];
-    cli_nozzle_finding(a, finding, sizeof finding);
     cli_tell_text(t, "slewtime", slew_version());
     cli_tell_text(t, "title", a->scenario != NULL ? a->scenario->title : NULL);
     cli_tell_number(t, "coefficient", a->setup.nozzle.coefficient);
     cli_tell_text(t, "reaction", trade ? "trade" : "momentum");
-    cli_tell_text(t, "finding", finding);
+    cli_tell_text(t, "finding", a->finding);
     cli_tell_open_list(t, "nozzles");
     for (int i = 0; i < a->count; i++)
         cli_tell_record(t, NULL, tell_row, &(row){a, i});

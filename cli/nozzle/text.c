@@ -122,14 +122,6 @@ static void print_nozzles(const cli_nozzle *a, slew_nozzle_kind kind, const char
             print(&table, &a->row[i].asked.nozzle, &a->row[i].asked.jet);
 }
 
-static void print_share(cli_table *t, const char *head, double share)
-{
-    if (isinf(share))
-        cli_table_cell(t, head, " %8s", "-");
-    else
-        cli_table_cell(t, head, " %8.1f", cli_percent(share));
-}
-
 static void print_axis(cli_table *t, const cli_nozzle_row *row, int axis)
 {
     const slew_jet_load *load = &row->load[axis];
@@ -145,8 +137,8 @@ static void print_axis(cli_table *t, const cli_nozzle_row *row, int axis)
     cli_table_cell(t, "moment\nN m", " %8.1f", load->moment);
     cli_table_cell(t, "load\nN m", " %8.1f", load->load);
     cli_table_cell(t, "starts\nagainst\nN m", " %8.1f", load->available);
-    print_share(t, "share\nof that\n%", load->share);
-    print_share(t, "share\n   of all,\n%", load->whole);
+    cli_table_number(t, "share\nof that\n%", 8, 1, cli_percent(load->share));
+    cli_table_number(t, "share\n   of all,\n%", 8, 1, cli_percent(load->whole));
     cli_table_end_row(t);
 }
 
@@ -185,13 +177,11 @@ static void print_asked(const cli_nozzle *a)
 void cli_nozzle_text(const void *what)
 {
     const cli_nozzle *a = what;
-    char finding[300];
     print_asked(a);
     print_nozzles(a, SLEW_SMOOTH_BORE, "Smooth bore, discharge", print_bore);
     print_nozzles(a, SLEW_SPRAY, "Spray, velocity", print_spray);
     print_axes(a);
-    cli_nozzle_finding(a, finding, sizeof finding);
-    printf("\n%s.\n", finding);
+    printf("\n%s.\n", a->finding);
     printf("Rules, in lbf, in, psi, gpm: 1.57 d^2 P, 29.7 d^2 sqrt(P), 0.0505 Q sqrt(P). The last\n"
            "stands for a velocity coefficient of 0.96; used on a smooth bore it is 4.5 %% short.\n"
            "The pull at a hose coupling is another, larger force than this.\n"

@@ -27,11 +27,6 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
                                                  a->plan.confirmed, refused, &a->plan.untaught});
 }
 
-static int run(const cli_options *options)
-{
-    return cli_frame_ask(options, "plan", sizeof(cli_plan), ask);
-}
-
 const cli_command cli_plan_command = {
     .name = "plan",
     .operands = "SCENARIO",
@@ -55,5 +50,6 @@ const cli_command cli_plan_command = {
                 "  slewtime plan truck.yaml --set stow.range.elevation.low=-18deg "
                 "--set stow.range.elevation.high=-8deg\n",
     .cautions = true,
-    .run = run,
+    .ask = ask,
+    .answer_size = sizeof(cli_plan),
 };

@@ -1,6 +1,5 @@
 /* picture.c - what plots/plan.gp draws of `slewtime plan`. */
 #include "answer.h"
-#include "slewtime/slewtime.h"
 #include "tell/judged.h"
 #include "tell/units.h"
 

@@ -1,6 +1,5 @@
 /* records.c - the figures of `slewtime plan`: for JSON, CSV and the picture. */
 #include "answer.h"
-#include "slewtime/slewtime.h"
 #include "tell/csv.h"
 #include "tell/judged.h"
 

@@ -4,7 +4,6 @@
 
 #include "answer.h"
 #include "frame/sampling.h"
-#include "slewtime/slewtime.h"
 #include "tell/append.h"
 #include "tell/judged.h"
 #include "tell/table.h"

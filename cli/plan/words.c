@@ -2,7 +2,6 @@
 #include <math.h>
 
 #include "answer.h"
-#include "slewtime/slewtime.h"
 #include "tell/append.h"
 #include "tell/judged.h"
 #include "tell/units.h"

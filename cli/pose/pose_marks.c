@@ -43,11 +43,6 @@ static cli_mark *add(cli_marks *marks, cli_mark_kind kind, slew_range range, con
     return m;
 }
 
-static slew_range only(double angle)
-{
-    return (slew_range){angle, angle};
-}
-
 static slew_range around(double middle, double reach)
 {
     return (slew_range){middle - reach, middle + reach};
@@ -66,7 +61,7 @@ static void add_stops(cli_marks *marks, int axis, bool brief)
 {
     const double at[] = {marks->stops.low, marks->stops.high};
     for (int i = 0; i < 2; i++)
-        add(marks, CLI_MARK_STOP, only(at[i]), "%s %.4g\u00B0",
+        add(marks, CLI_MARK_STOP, around(at[i], 0), "%s %.4g\u00B0",
             brief || axis == SLEW_ROTATION ? "stop" : cli_stop_in_words(axis, i == 0 ? -1 : 1),
             cli_degrees(at[i]));
 }
@@ -145,7 +140,7 @@ static void add_rest(cli_marks *marks, const cli_single *single, const rest *r, 
 {
     double angle = r->part->angle[axis];
     bool on_stop = slew_stop_under(r->setup, axis, angle) != 0;
-    cli_mark *m = add(marks, r->kind, only(angle), "%s %.1f\u00B0%s", rest_in_words(r, brief),
+    cli_mark *m = add(marks, r->kind, around(angle, 0), "%s %.1f\u00B0%s", rest_in_words(r, brief),
                       cli_tenths(angle),
                       !on_stop ? ""
                       : brief  ? ", on stop"
@@ -158,7 +153,7 @@ static void add_rests(cli_marks *marks, const cli_single *single, int axis, bool
     rest rests[2];
     rests_of(single, rests);
     double start = cli_single_setup(single)->axis[axis].start;
-    add(marks, CLI_MARK_START, only(start), "start %.4g\u00B0", cli_degrees(start));
+    add(marks, CLI_MARK_START, around(start, 0), "start %.4g\u00B0", cli_degrees(start));
     for (int i = 0; i < 2; i++)
         if (rests[i].begun)
             add_rest(marks, single, &rests[i], axis, brief);

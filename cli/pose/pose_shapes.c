@@ -100,15 +100,10 @@ static void put_ray(const pen *p, double angle, cli_ring r)
 
 /* ---- the dial itself ---- */
 
-static pen pen_for(FILE *stream, int pose, const cli_dial *dial, const char *kind, slew_range range)
-{
-    return (pen){stream, pose, dial, kind, range};
-}
-
 static void write_rim(FILE *stream, int pose, const cli_dial *dial)
 {
     const slew_range *stops = &dial->marks.stops;
-    pen rim = pen_for(stream, pose, dial, "rim", *stops);
+    pen rim = {stream, pose, dial, "rim", *stops};
     put_arc(&rim, 1, stops->low, stops->high);
     lift(&rim);
     rim.kind = "tick";
@@ -124,7 +119,7 @@ static void write_rim(FILE *stream, int pose, const cli_dial *dial)
 static void write_mount(FILE *stream, int pose, const cli_dial *dial)
 {
     static const double post[][2] = {{-0.04, 0}, {0.04, 0}, {0.09, -0.16}, {-0.09, -0.16}};
-    pen mount = pen_for(stream, pose, dial, "mount", dial->marks.stops);
+    pen mount = {stream, pose, dial, "mount", dial->marks.stops};
     for (int i = 0; i <= 4 && dial->axis == SLEW_ELEVATION; i++)
         put(&mount, (cli_point){dial->x + dial->radius * post[i % 4][0],
                                 dial->y + dial->radius * post[i % 4][1]});
@@ -186,7 +181,7 @@ void cli_shapes_write(FILE *stream, int pose, const cli_dial *dial)
     write_mount(stream, pose, dial);
     for (int i = 0; i < dial->marks.count; i++) {
         const cli_mark *m = &dial->marks.mark[i];
-        pen p = pen_for(stream, pose, dial, cli_mark_word(m->kind), m->range);
+        pen p = {stream, pose, dial, cli_mark_word(m->kind), m->range};
         if (m->kind == CLI_MARK_STOP)
             write_stop(&p, m);
         else if (is_barrel(m->kind))
@@ -210,7 +205,7 @@ bool cli_shapes_write_fan(FILE *stream, int pose, const cli_dial *dial, const cl
     for (int part = 0; part < SLEW_REST_PARTS && count >= 0; part++) {
         count = cli_fan_lines(fan, (slew_rest_part)part, dial->axis, angle);
         for (int i = 0; i < count; i++) {
-            pen p = pen_for(stream, pose, dial, kinds[part], (slew_range){angle[i], angle[i]});
+            pen p = {stream, pose, dial, kinds[part], {angle[i], angle[i]}};
             put_ray(&p, angle[i], rings[CLI_MARK_START]);
         }
     }

@@ -23,4 +23,13 @@ void cli_shapes_write(FILE *stream, int pose, const cli_dial *dial);
 /* The same for the lines of the fan. false: memory is short, which is told on stderr. */
 bool cli_shapes_write_fan(FILE *stream, int pose, const cli_dial *dial, const cli_fan *fan);
 
+/* ---- The same dial in letters, for the terminal ---- */
+
+/* Begins letters.csv of plots/pose.gp with the names of its columns. */
+void cli_letters_begin(FILE *stream);
+
+/* Writes its rows; what comes later lies above. `fan` may be NULL. false: memory is short, which is
+ * told on stderr. */
+bool cli_letters_write(FILE *stream, const cli_dial *dial, const cli_fan *fan);
+
 #endif

@@ -1,8 +1,6 @@
 /* pose_sheet.c - see pose_sheet.h. */
 #include "pose_sheet.h"
 
-#include "pose_texts.h"
-
 enum { VIEW_LINES = 21 };        /* of a view in the terminal */
 static const double LEGEND = 85; /* below it all, with the origin [pixels] */
 

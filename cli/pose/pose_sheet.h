@@ -1,6 +1,8 @@
-/* pose_sheet.h - where things are on the sheet of the pose picture. */
+/* pose_sheet.h - where things are on the sheet of the pose picture, and its texts. */
 #ifndef SLEW_CLI_POSE_POSE_SHEET_H
 #define SLEW_CLI_POSE_POSE_SHEET_H
+
+#include <stdio.h>
 
 #include "pose.h"
 #include "pose_dial.h"
@@ -27,5 +29,16 @@ void cli_sheet_lay_out(cli_sheet *sheet, bool is_terminal, int columns);
 
 /* true: something of that kind is drawn. */
 bool cli_sheet_has(const cli_sheet *sheet, cli_mark_kind kind);
+
+/* ---- Its texts ---- */
+
+/* How many lines of text stand above the column of that pose, and above each in a terminal. */
+int cli_head_lines(const cli_sheet *sheet, int index);
+
+/* Writes texts.csv of plots/pose.gp: all texts on a cli_sheet. */
+void cli_texts_write(FILE *stream, const void *sheet);
+
+/* "fan of 504 samples, seed 1: stow: 466 on target, 38 missed"; empty without a fan. */
+void cli_fan_sentence(const cli_pose *pose, char *text, size_t size);
 
 #endif

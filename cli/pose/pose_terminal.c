@@ -1,5 +1,4 @@
-/* pose_terminal.c - see pose_terminal.h. */
-#include "pose_terminal.h"
+/* pose_terminal.c - one dial of the pose picture in letters, for the terminal. */
 
 #include "pose_shapes.h"
 #include "tell/csv.h"

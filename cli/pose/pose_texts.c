@@ -1,5 +1,5 @@
-/* pose_texts.c - see pose_texts.h. */
-#include "pose_texts.h"
+/* pose_texts.c - the texts on the sheet of the pose picture. */
+#include "pose_sheet.h"
 
 #include <inttypes.h>
 #include <string.h>

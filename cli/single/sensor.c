@@ -1,9 +1,8 @@
-/* sensor.c - see sensor.h. */
-#include "sensor.h"
+/* sensor.c - warnings about home sensors whose magnet is not what they need. */
+#include "single_run.h"
 
 #include <stdio.h>
 
-#include "frame/reading.h"
 #include "line/report.h"
 #include "slewtime/magnet.h"
 #include "slewtime/run.h"

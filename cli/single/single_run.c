@@ -5,20 +5,14 @@
 
 #include "line/exit_code.h"
 #include "line/report.h"
-#include "sensor.h"
 
 static const double SAMPLE_INTERVAL = 0.010; /* [s] */
 
 slew_parts cli_wanted_parts(const cli_options *options)
 {
-    switch (options->only) {
-    case CLI_ONLY_STOW:
-        return SLEW_STOW_ONLY;
-    case CLI_ONLY_DEPLOY:
-        return SLEW_DEPLOY_ONLY;
-    default:
-        return SLEW_STOW_AND_DEPLOY;
-    }
+    static const slew_parts parts[] = {SLEW_STOW_AND_DEPLOY, [CLI_ONLY_STOW] = SLEW_STOW_ONLY,
+                                       [CLI_ONLY_DEPLOY] = SLEW_DEPLOY_ONLY};
+    return parts[options->only];
 }
 
 /* ---- running ---- */

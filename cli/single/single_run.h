@@ -25,6 +25,10 @@ slew_parts cli_wanted_parts(const cli_options *options);
 /* The parts that are run for those that are told: a deploy alone begins where the stow ends. */
 slew_parts cli_single_cycle(const cli_single *single);
 
+/* Warns on stderr, unless quiet, of home sensors that never close or never open, on each occasion,
+ * with the place of the key. */
+void cli_sensor_warn(const cli_options *options, const slew_scenario *scenario);
+
 /* Derives what a run needs: models and stored times. Returns an exit code, an error is told on
  * stderr with the place of its key. */
 int cli_single_prepare(cli_single *single, const cli_options *options);

@@ -8,7 +8,6 @@
 #include "outcome_sentence.h"
 #include "tell/table.h"
 #include "tell/units.h"
-#include "verdict.h"
 
 /* ---- conditions ---- */
 
@@ -26,14 +25,12 @@ static void print_occasion(const char *name, const slew_setup *setup)
 }
 
 /* the keys that a layer sets, with their values, as a file would write them */
-static void print_layer(const slew_scenario *scenario, const slew_layer *layer, const char *words)
+static void print_layer(const slew_layer *layer, const char *words)
 {
     for (int i = 0; i < layer->count; i++) {
-        slew_scenario scratch = *scenario;
         const slew_override *item = &layer->item[i];
-        char value[64] = "";
-        if (slew_scenario_set_number(&scratch, SLEW_LAYER_FILE, item->key, item->value) == SLEW_OK)
-            slew_key_format(&scratch, item->key, value, sizeof value);
+        char value[64];
+        slew_key_format_number(item->key, item->value, value, sizeof value);
         printf("             %s: %s %s\n", words, slew_key_at(item->key)->path, value);
     }
 }
@@ -53,17 +50,17 @@ static void print_conditions(const cli_single *single)
     if (cli_single_stows(single) && !s->stow.has_times) {
         slew_scenario_resolve(s, SLEW_OCCASION_TEACH, &setup);
         print_occasion("taught", &setup);
-        print_layer(s, &s->teach, "teach");
+        print_layer(&s->teach, "teach");
     }
     if (cli_single_stows(single))
         print_occasion("stowed", &single->prepared.stow_setup);
     else
         print_occasion("deployed", &single->prepared.deploy_setup);
-    print_layer(s, &s->today, "today");
+    print_layer(&s->today, "today");
     if (cli_single_stows(single) && cli_single_deploys(single))
         print_occasion("deployed", &single->prepared.deploy_setup);
     if (cli_single_deploys(single))
-        print_layer(s, &s->deploy_day, "deploy day");
+        print_layer(&s->deploy_day, "deploy day");
     if (!cli_single_stows(single))
         print_begin(&single->prepared.deploy_setup);
 }

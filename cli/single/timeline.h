@@ -7,4 +7,7 @@
 /* Writes a cli_single to stdout, at most 100 columns wide. */
 void cli_timeline(const void *single);
 
+/* Its end: what the controller says beside where the axes truly are, and what to mind. */
+void cli_verdict(const cli_single *single);
+
 #endif

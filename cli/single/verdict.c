@@ -1,5 +1,6 @@
-/* verdict.c - see verdict.h. */
-#include "verdict.h"
+/* verdict.c - the end of a run's text: what the controller says beside where the axes truly are,
+ * and what to mind. */
+#include "timeline.h"
 
 #include <stdio.h>
 

@@ -61,22 +61,14 @@ static void add_name(cli_table *t, const slew_speed *s, const slew_speed_curve *
 /* of slowest and fastest speed, current, voltage and time */
 typedef const char *figure_heads[5];
 
-static void add_if_on(cli_table *t, const char *head, bool is_on, double value)
-{
-    if (is_on)
-        cli_table_cell(t, head, " %7.2f", value);
-    else
-        cli_table_cell(t, head, " %7s", "-");
-}
-
 static void add_figures(cli_table *t, const figure_heads head, const slew_speed_row *row)
 {
     bool is_on = row->slowest.state != SLEW_SPEED_OFF;
     const char *trouble = cli_speed_trouble(row);
     cli_table_cell(t, head[0], " %8.2f", cli_degrees(row->slowest.speed));
     cli_table_cell(t, head[1], " %8.2f", cli_degrees(row->fastest.speed));
-    add_if_on(t, head[2], is_on, row->slowest.current);
-    add_if_on(t, head[3], is_on, row->slowest.voltage);
+    cli_table_number(t, head[2], 7, 2, is_on ? row->slowest.current : NAN);
+    cli_table_number(t, head[3], 7, 2, is_on ? row->slowest.voltage : NAN);
     if (trouble[0] == '\0')
         cli_table_cell(t, head[4], " %8.2f", row->travel.time);
     else

@@ -1,6 +1,7 @@
 /* table.c - see table.h. */
 #include "table.h"
 
+#include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
@@ -61,6 +62,14 @@ void cli_table_text(cli_table *t, const char *head, const char *format, ...)
     va_start(arguments, format);
     add(t, head, true, format, arguments);
     va_end(arguments);
+}
+
+void cli_table_number(cli_table *t, const char *head, int width, int decimals, double value)
+{
+    if (isfinite(value))
+        cli_table_cell(t, head, " %*.*f", width, decimals, value);
+    else
+        cli_table_cell(t, head, " %*s", width, "-");
 }
 
 static void print_line(char *line)

@@ -31,6 +31,10 @@ void cli_table_cell(cli_table *table, const char *head, const char *format, ...)
 /* The same for a text: its head begins where the cell begins. */
 void cli_table_text(cli_table *table, const char *head, const char *format, ...);
 
+/* A cell of so many columns, a blank before it, with a number of so many decimals; a dash where
+ * there is none. */
+void cli_table_number(cli_table *table, const char *head, int width, int decimals, double value);
+
 /* Prints the row on stdout, before the first one the heads; blanks at the ends of lines are left
  * out. */
 void cli_table_end_row(cli_table *table);

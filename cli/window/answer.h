@@ -5,7 +5,6 @@
 #include <stdio.h>
 
 #include "draw/plot.h"
-#include "line/options.h"
 #include "slewtime/window.h"
 #include "tell/teller.h"
 

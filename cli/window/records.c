@@ -19,9 +19,9 @@ static void tell_home(cli_teller *t, const slew_home *home)
     cli_tell_degrees(t, "release_deg", home->present ? home->release : (double)NAN);
 }
 
-static void tell_magnet(cli_teller *t, const slew_magnet *m)
+static void tell_magnet(cli_teller *t, const void *what)
 {
-    cli_tell_open(t, "magnet");
+    const slew_magnet *m = what;
     cli_tell_number(t, "remanence_T", m->remanence);
     tell_milli(t, "diameter_mm", m->diameter);
     tell_milli(t, "length_mm", m->length);
@@ -29,7 +29,6 @@ static void tell_magnet(cli_teller *t, const slew_magnet *m)
     tell_milli(t, "gap_mm", m->gap);
     tell_milli(t, "operate_flux_mT", m->operate_flux);
     tell_milli(t, "release_flux_mT", m->release_flux);
-    cli_tell_close(t);
 }
 
 /* nothing: there is no magnet, or none that closes */
@@ -39,7 +38,7 @@ static void tell_edges(cli_teller *t, const char *name, const slew_window_case *
     cli_tell_degrees(t, "operate_deg", c->operate);
     cli_tell_degrees(t, "release_deg", c->release);
     tell_milli(t, "flux_mT", c->flux);
-    tell_magnet(t, &c->magnet);
+    cli_tell_record(t, "magnet", tell_magnet, &c->magnet);
     cli_tell_close(t);
 }
 

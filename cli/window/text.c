@@ -1,7 +1,6 @@
 /* text.c - the answer of `slewtime window` as text. */
 #include <inttypes.h>
 #include <math.h>
-#include <stdlib.h>
 
 #include "answer.h"
 #include "single/outcome_sentence.h"
@@ -166,42 +165,24 @@ static void print_sense(const cli_window *a)
 
 /* ---- into a scenario ---- */
 
-static int key_of(int axis, const char *name)
+static void print_key(const cli_window *a, const char *name, double value, const char *after)
 {
-    char path[96];
-    snprintf(path, sizeof path, "%s.home.%s", slew_axis_word(axis), name);
-    return slew_key_find(path);
-}
-
-static bool set_key(slew_scenario *s, int axis, const char *name, double value)
-{
-    return slew_scenario_set_number(s, SLEW_LAYER_FILE, key_of(axis, name), value) == SLEW_OK;
-}
-
-static void print_key(const slew_scenario *s, int axis, const char *name, const char *after)
-{
-    char value[64];
-    slew_key_format(s, key_of(axis, name), value, sizeof value);
-    printf("%s: %s%s", name, value, after);
+    char path[96], text[64];
+    snprintf(path, sizeof path, "%s.home.%s", slew_axis_word(a->axis), name);
+    slew_key_format_number(slew_key_find(path), value, text, sizeof text);
+    printf("%s: %s%s", name, text, after);
 }
 
 static void print_yaml(const cli_window *a)
 {
     const slew_home *h = &a->window.home;
-    if (!a->window.own.magnet.given || !cli_window_has_edges(a))
+    if (!a->window.own.magnet.given || !cli_window_has_edges(a) || !(h->operate > 0))
         return;
-    slew_scenario *s = malloc(sizeof *s);
-    if (s == NULL)
-        return;
-    *s = *a->scenario;
-    if (set_key(s, a->axis, "operate", h->operate) && set_key(s, a->axis, "release", h->release)) {
-        printf("\nThe same in a scenario without the magnet, under %s:\n  home: {",
-               slew_axis_word(a->axis));
-        print_key(s, a->axis, "angle", ", ");
-        print_key(s, a->axis, "operate", ", ");
-        print_key(s, a->axis, "release", "}\n");
-    }
-    free(s);
+    printf("\nThe same in a scenario without the magnet, under %s:\n  home: {",
+           slew_axis_word(a->axis));
+    print_key(a, "angle", h->angle, ", ");
+    print_key(a, "operate", h->operate, ", ");
+    print_key(a, "release", h->release, "}\n");
 }
 
 void cli_window_text(const void *what)

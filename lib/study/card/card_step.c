@@ -32,7 +32,6 @@ static void add_travel(slew_card *card, const slew_setup *setup, int axis, int d
     slew_card_step *step = add_step(card, setup, SLEW_CARD_TRAVEL);
     slew_place_kind behind = direction > 0 ? SLEW_PLACE_LOW_STOP : SLEW_PLACE_HIGH_STOP;
     slew_place_kind ahead = direction > 0 ? SLEW_PLACE_HIGH_STOP : SLEW_PLACE_LOW_STOP;
-    step->row = slew_timing_default();
     step->row.axis = axis;
     step->row.direction = direction;
     step->row.from.kind = behind;

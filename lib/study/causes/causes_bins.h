@@ -16,6 +16,9 @@ typedef struct slew_bins {
 /* Bins that hold every reading of the causes that count. */
 slew_bins slew_bins_for(const slew_causes *causes, int observable);
 
+/* The doubt [bit] in shares of a total. */
+double slew_entropy(const double *share, int count, double total);
+
 /* Adds a figure of that weight to the bins in which it may be read: words by the share of blunders,
  * numbers by their uncertainty. M13.6 */
 void slew_bins_add(const slew_bins *bins, double figure, double weight, double *probability);

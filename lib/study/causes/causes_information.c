@@ -1,7 +1,7 @@
 /* causes_information.c - what an observable would tell about the cause. M13.6 */
 #include "study/causes/causes_bins.h"
 
-static double entropy(const double *probability, int count, double total)
+double slew_entropy(const double *probability, int count, double total)
 {
     double bits = 0;
     for (int i = 0; i < count; i++)
@@ -27,7 +27,7 @@ double slew_causes_information(const slew_causes *causes, const slew_ranking *ra
         }
         for (int k = 0; k < bins.count; k++)
             whole[k] += own[k];
-        within += share * entropy(own, bins.count, share);
+        within += share * slew_entropy(own, bins.count, share);
     }
-    return fmax(entropy(whole, bins.count, 1) - within, 0);
+    return fmax(slew_entropy(whole, bins.count, 1) - within, 0);
 }

@@ -32,12 +32,28 @@ double slew_sighting_likelihood(const slew_sighting *s, double figure)
     return fabs(z) < far_off ? exp(-z * z / 2) + s->blunder : s->blunder; /* NaN: a blunder */
 }
 
-double slew_sightings_likelihood(const slew_sighting *sightings, int count, const double *figures)
+/* all of them together, of a sample's figures */
+static double likelihood_of(const slew_sighting *sightings, int count, const double *figures)
 {
     double product = 1;
     for (int i = 0; i < count; i++)
         product *= slew_sighting_likelihood(&sightings[i], figures[sightings[i].observable]);
     return product;
+}
+
+double slew_weigh(const slew_scales *s, int cause, int64_t left_out, double *each)
+{
+    double sum = 0;
+    for (int64_t i = 0; i < s->causes->samples; i++) {
+        const double *figures = slew_causes_figures(s->causes, cause, i);
+        double own = !isnan(figures[SLEW_SEEN_STOW_SAYS]) && i != left_out
+                         ? likelihood_of(s->sighting, s->count, figures)
+                         : 0;
+        sum += own;
+        if (each != NULL)
+            each[i] = own;
+    }
+    return sum;
 }
 
 double slew_figure_read(int observable, double figure, double sd, double u)

@@ -20,13 +20,16 @@ int slew_sightings_of(const slew_seen *seen, slew_sighting sightings[SLEW_OBSERV
  * seen exactly: 0 < result <= 1 + blunder. M13.2, M13.3 */
 double slew_sighting_likelihood(const slew_sighting *sighting, double figure);
 
-/* All of them together, of a sample's figures. */
-double slew_sightings_likelihood(const slew_sighting *sightings, int count, const double *figures);
+/* What was seen, to be weighed on samples of causes. */
+typedef struct slew_scales {
+    const slew_causes *causes;
+    slew_sighting sighting[SLEW_OBSERVABLES];
+    int count;
+} slew_scales;
 
-/* The sum of that over the samples of a cause, but for one (-1: none); of each one into `each` (may
- * be NULL), 0 where the cause can't be. */
-double slew_sightings_sum(const slew_sighting *sightings, int count, const slew_causes *causes,
-                          int cause, int64_t left_out, double *each);
+/* Sum of the likelihoods of all of it in a cause's samples but for one (-1: none), each into `each`
+ * (may be NULL); 0 where the cause can't be. */
+double slew_weigh(const slew_scales *scales, int cause, int64_t left_out, double *each);
 
 /* A figure as it would be read, from a random number 0 < u < 1: no blunder. */
 double slew_figure_read(int observable, double figure, double sd, double u);

@@ -1,4 +1,5 @@
 /* causes_rank.c - which causes agree with what was seen, and how well. M13 */
+#include "study/causes/causes_bins.h"
 #include "study/causes/causes_likelihood.h"
 
 #include "error/error.h"
@@ -13,35 +14,14 @@ static bool is_possible(const double *figures)
 
 /* ---- weighing ---- */
 
-typedef struct scales {
-    const slew_causes *causes;
-    slew_sighting sighting[SLEW_OBSERVABLES];
-    int count;
-} scales;
-
-/* sum of the likelihoods of a cause's samples, each into `each` (may be NULL) */
-static double weigh(const scales *s, int cause, int64_t left_out, double *each)
-{
-    double sum = 0;
-    for (int64_t i = 0; i < s->causes->samples; i++) {
-        const double *figures = slew_causes_figures(s->causes, cause, i);
-        double own = is_possible(figures) && i != left_out
-                         ? slew_sightings_likelihood(s->sighting, s->count, figures)
-                         : 0;
-        sum += own;
-        if (each != NULL)
-            each[i] = own;
-    }
-    return sum;
-}
-
 /* shares of belief, and the weight of each sample that adds up to them */
-static void weigh_all(const scales *s, const slew_catalogue *catalogue, slew_ranking *out)
+static void weigh_all(const slew_scales *s, const slew_catalogue *catalogue, slew_ranking *out)
 {
     int64_t n = s->causes->samples;
     double total = 0;
     for (int c = 0; c < s->causes->count; c++) {
-        double sum = slew_causes_counts(s->causes, c) ? weigh(s, c, -1, out->weight + c * n) : 0;
+        double sum =
+            slew_causes_counts(s->causes, c) ? slew_weigh(s, c, -1, out->weight + c * n) : 0;
         double prior = catalogue->cause[c].commonness;
         out->share[c] = sum > 0 ? prior * sum / (double)s->causes->state[c].possible : 0;
         for (int64_t i = 0; i < n && sum > 0; i++)
@@ -66,14 +46,6 @@ static void put_in_order(const slew_causes *causes, slew_ranking *out)
             out->order[at] = out->order[at - 1];
         out->order[at] = c;
     }
-}
-
-static double entropy(const double *share, int count)
-{
-    double bits = 0;
-    for (int i = 0; i < count; i++)
-        bits -= share[i] > 0 ? share[i] * log2(share[i]) : 0;
-    return bits;
 }
 
 /* ---- what can be weighed at all ---- */
@@ -106,7 +78,7 @@ static slew_status refuse_unreadable(int observable, const slew_seen *seen, slew
     return status;
 }
 
-static slew_status check(const scales *s, const slew_seen *seen, slew_error *error)
+static slew_status check(const slew_scales *s, const slew_seen *seen, slew_error *error)
 {
     if (!any_counts(s->causes))
         return slew_refuse(error, "causes", "none of the causes can be on this scenario", "");
@@ -121,7 +93,7 @@ static slew_status check(const scales *s, const slew_seen *seen, slew_error *err
 slew_status slew_causes_rank(const slew_causes *causes, const slew_catalogue *catalogue,
                              const slew_seen *seen, slew_ranking *out, slew_error *error)
 {
-    scales s = {.causes = causes};
+    slew_scales s = {.causes = causes};
     *out = (slew_ranking){0};
     s.count = slew_sightings_of(seen, s.sighting);
     slew_status status = check(&s, seen, error);
@@ -137,7 +109,7 @@ slew_status slew_causes_rank(const slew_causes *causes, const slew_catalogue *ca
     }
     weigh_all(&s, catalogue, out);
     put_in_order(causes, out);
-    out->bits = entropy(out->share, causes->count);
+    out->bits = slew_entropy(out->share, causes->count, 1);
     return SLEW_OK;
 }
 
@@ -173,8 +145,8 @@ static int64_t possible_sample(const slew_causes *causes, int cause, int64_t n)
     return -1;
 }
 
-static void make_up(const scales *s, int cause, int64_t sample, uint64_t seed, uint64_t number,
-                    scales *out)
+static void make_up(const slew_scales *s, int cause, int64_t sample, uint64_t seed, uint64_t number,
+                    slew_scales *out)
 {
     const double *figures = slew_causes_figures(s->causes, cause, sample);
     *out = *s;
@@ -188,18 +160,18 @@ static void make_up(const scales *s, int cause, int64_t sample, uint64_t seed, u
 double slew_causes_fit(const slew_causes *causes, const slew_seen *seen, int cause, uint64_t seed,
                        int trials)
 {
-    scales s = {.causes = causes}, made;
+    slew_scales s = {.causes = causes}, made;
     int64_t possible = causes->state[cause].possible, odder = 0;
     s.count = slew_sightings_of(seen, s.sighting);
     if (possible == 0)
         return 0;
-    double own = weigh(&s, cause, -1, NULL) / (double)possible;
+    double own = slew_weigh(&s, cause, -1, NULL) / (double)possible;
     double others = possible > 1 ? (double)(possible - 1) : 1;
     for (int t = 0; t < trials; t++) {
         double u = slew_random_unit(seed, (uint64_t)t, 0);
         int64_t sample = possible_sample(causes, cause, (int64_t)(u * (double)possible));
         make_up(&s, cause, sample, seed, (uint64_t)t, &made);
-        odder += weigh(&made, cause, possible > 1 ? sample : -1, NULL) / others <= own;
+        odder += slew_weigh(&made, cause, possible > 1 ? sample : -1, NULL) / others <= own;
     }
     return (double)(1 + odder) / (double)(1 + trials);
 }

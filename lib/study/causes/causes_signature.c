@@ -124,42 +124,33 @@ static void bound(const slew_causes *causes, int observable, double *probability
 
 /* ---- likeness by all of them together ---- */
 
-static double sum_without(const slew_causes *causes, int cause, const slew_sighting *sightings,
-                          int count, int64_t left_out)
+static double mean_without(const slew_scales *s, int cause, int64_t left_out)
 {
-    double sum = 0;
-    for (int64_t i = 0; i < causes->samples; i++) {
-        const double *figures = slew_causes_figures(causes, cause, i);
-        if (i != left_out && !isnan(figures[SLEW_SEEN_STOW_SAYS]))
-            sum += slew_sightings_likelihood(sightings, count, figures);
-    }
-    return sum / (double)causes->state[cause].possible;
+    return slew_weigh(s, cause, left_out, NULL) / (double)s->causes->state[cause].possible;
 }
 
-static int observe(const slew_causes *causes, int cause, int64_t sample, uint64_t number,
-                   slew_seen_by most, slew_sighting *sightings)
+static void observe(slew_scales *s, int cause, int64_t sample, uint64_t number, slew_seen_by most)
 {
     slew_seen seen;
-    slew_causes_observe(causes, cause, sample, alike_seed + number, &seen);
+    slew_causes_observe(s->causes, cause, sample, alike_seed + number, &seen);
     for (int i = 0; i < SLEW_OBSERVABLES; i++)
         if (slew_observable_at(i)->by > most)
             seen.value[i] = NAN;
-    return slew_sightings_of(&seen, sightings);
+    s->count = slew_sightings_of(&seen, s->sighting);
 }
 
 /* belief that goes to b while it is a, on average over observations of a */
 static double mistaken(const slew_causes *causes, int a, int b, slew_seen_by most)
 {
-    slew_sighting sightings[SLEW_OBSERVABLES];
+    slew_scales s = {.causes = causes};
     double sum = 0;
     int64_t step = causes->samples / OBSERVATIONS + 1;
     int made = 0;
     for (int64_t i = 0; i < causes->samples; i += step) {
         if (isnan(slew_causes_figures(causes, a, i)[SLEW_SEEN_STOW_SAYS]))
             continue;
-        int count = observe(causes, a, i, (uint64_t)made, most, sightings);
-        double own = sum_without(causes, a, sightings, count, i);
-        double other = sum_without(causes, b, sightings, count, i);
+        observe(&s, a, i, (uint64_t)made, most);
+        double own = mean_without(&s, a, i), other = mean_without(&s, b, i);
         sum += own + other > 0 ? other / (own + other) : 0;
         made++;
     }

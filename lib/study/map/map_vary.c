@@ -4,7 +4,9 @@
 
 #include "error/error.h"
 #include "keys/quantity.h"
+#include "keys/text.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -32,19 +34,11 @@ typedef struct parts {
 /* copies up to one of `ends`, blanks at both ends left out; NULL: nothing there, or too long */
 static const char *take(const char *text, const char *ends, char part[PART_MAX])
 {
+    char whole[2 * PART_MAX];
     size_t length = strcspn(text, ends);
-    const char *after = text + length;
-    while (length > 0 && *text == ' ') {
-        text++;
-        length--;
-    }
-    while (length > 0 && text[length - 1] == ' ')
-        length--;
-    if (length == 0 || length >= PART_MAX)
-        return NULL;
-    memcpy(part, text, length);
-    part[length] = '\0';
-    return after;
+    snprintf(whole, sizeof whole, "%.*s", (int)length, text);
+    bool fits = length < sizeof whole && slew_text_trim(whole, part, PART_MAX);
+    return fits && part[0] != '\0' ? text + length : NULL;
 }
 
 static bool take_apart(const char *text, parts *out)

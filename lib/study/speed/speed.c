@@ -52,7 +52,6 @@ static slew_status check_nozzle(const slew_speed_question *q, const slew_nozzle 
 
 static slew_status check(const slew_speed_question *q, const slew_setup *setup, slew_error *error)
 {
-    static const char *const names[SLEW_AXES] = {"rotation", "elevation"};
     if (!(q->from > 0 && q->from < q->to && isfinite(q->to)))
         return slew_refuse(error, "supply.main.voltage", "is no range of voltages",
                            "two voltages above 0, the lower one first");
@@ -61,7 +60,7 @@ static slew_status check(const slew_speed_question *q, const slew_setup *setup, 
                            "1 step or more, 1 to 8 pressures");
     for (int j = 0; j < SLEW_AXES; j++)
         if (q->at[j] < setup->axis[j].stops.low || q->at[j] > setup->axis[j].stops.high)
-            return slew_refuse(error, names[j], "the angle lies beyond a hard stop",
+            return slew_refuse(error, slew_axis_word(j), "the angle lies beyond a hard stop",
                                "an angle between the stops of its axis");
     return check_nozzle(q, &setup->nozzle, error);
 }
