@@ -228,18 +228,10 @@ slew_outcome cli_compared_run_outcome(const cli_compared_run *column)
         .outcome;
 }
 
-bool cli_compared_runs_stow(const cli_compared_runs *columns)
+bool cli_compared_runs_have(const cli_compared_runs *columns, bool (*has)(const cli_single *single))
 {
     for (int i = 0; i < columns->count; i++)
-        if (columns->column[i].runs && cli_single_stows(&columns->column[i].single))
-            return true;
-    return false;
-}
-
-bool cli_compared_runs_deploy(const cli_compared_runs *columns)
-{
-    for (int i = 0; i < columns->count; i++)
-        if (columns->column[i].runs && cli_single_deploys(&columns->column[i].single))
+        if (columns->column[i].runs && has(&columns->column[i].single))
             return true;
     return false;
 }

@@ -41,8 +41,8 @@ void cli_compared_runs_free(cli_compared_runs *columns);
 /* What its run amounts to. */
 slew_outcome cli_compared_run_outcome(const cli_compared_run *column);
 
-/* true: the part was asked for, and some column that runs has it. */
-bool cli_compared_runs_stow(const cli_compared_runs *columns);
-bool cli_compared_runs_deploy(const cli_compared_runs *columns);
+/* true: some column that runs has the part, by cli_single_stows or cli_single_deploys. */
+bool cli_compared_runs_have(const cli_compared_runs *columns,
+                            bool (*has)(const cli_single *single));
 
 #endif

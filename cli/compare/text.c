@@ -120,7 +120,8 @@ static void print_inputs(const sheet *s)
 
 static void print_columns(const cli_compared_runs *columns)
 {
-    bool stow = cli_compared_runs_stow(columns), deploy = cli_compared_runs_deploy(columns);
+    bool stow = cli_compared_runs_have(columns, cli_single_stows),
+         deploy = cli_compared_runs_have(columns, cli_single_deploys);
     printf("Compared: %s%s%s of %d scenarios\n", stow ? "stow" : "", stow && deploy ? " and " : "",
            deploy ? "deploy" : "", columns->count);
     int width = 0;
@@ -230,9 +231,9 @@ void cli_compare_text(const void *comparison)
     print_heads(&s);
     print_title("Given");
     print_inputs(&s);
-    if (cli_compared_runs_stow(&c->columns))
+    if (cli_compared_runs_have(&c->columns, cli_single_stows))
         print_figures(&s, "Stow", CLI_OF_STOW);
-    if (cli_compared_runs_deploy(&c->columns))
+    if (cli_compared_runs_have(&c->columns, cli_single_deploys))
         print_figures(&s, "Deploy", CLI_OF_DEPLOY);
     print_figures(&s, "Supply and clearance", CLI_OF_SUPPLY);
     printf(
