@@ -53,7 +53,8 @@ static inline slew_motor_sheet daily_motor(void)
                               .stall_current = 20.0,
                               .inertia = 4.5e-5,
                               .viscous_share = 0.3,
-                              .breakaway = 1.2};
+                              .breakaway = 1.2,
+                              .magnet_coefficient = SLEW_FERRITE_COEFFICIENT};
 }
 
 static inline slew_home daily_home(void)

@@ -166,7 +166,8 @@ const cli_command cli_fit_command = {
     .summary = "this truck's figures from stopwatch times and meter readings",
     .about =
         "Reads timed travels (a CSV with a header: axis, direction, from or from_deg, to or\n"
-        "to_deg, supply_V, pressure_bar, temperature_degC, seconds_s, controller_V, current_A,\n"
+        "to_deg, supply_V, pressure_bar, temperature_degC, winding_rise_K (the motor above the\n"
+        "surroundings, 0 on the first move of the day), seconds_s, controller_V, current_A,\n"
         "and the standard deviations seconds_sd_s, controller_sd_V, current_sd_A) and finds the\n"
         "values of the keys with which the simulation, today's truck, shows the same. A row is\n"
         "driven from standstill at `from` (low_stop, high_stop, home or an angle) until it\n"

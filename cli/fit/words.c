@@ -85,6 +85,8 @@ void cli_fit_row_words(const slew_timing *row, char text[CLI_FIT_WORDS_MAX])
         cli_append(text, CLI_FIT_WORDS_MAX, ", dry");
     if (!isnan(row->temperature))
         cli_append(text, CLI_FIT_WORDS_MAX, ", %.3g degC", cli_celsius(row->temperature) + 0.0);
+    if (row->winding_rise > 0)
+        cli_append(text, CLI_FIT_WORDS_MAX, ", motor %.3g K warmer", row->winding_rise);
 }
 
 /* ---- what can't be told apart ---- */

@@ -117,15 +117,33 @@ SLEW_API slew_motor slew_motor_from_sheet(double rated_voltage, double no_load_s
                                           double no_load_current, double stall_current,
                                           double viscous_share);
 
-/* The same motor at `temperature` [K]: copper's resistance and a ferrite magnet's constant follow
- * it from 25 degC, the viscous drag is multiplied by `drag_factor`, Coulomb torque stays. M2.2 */
-SLEW_API slew_motor slew_motor_at(slew_motor motor, double temperature, double drag_factor);
+/* Resistance of a copper winding that is `rise` [K] above `temperature` [K], over that at
+ * `temperature`: (235 + t2)/(235 + t1) in degC, IEC 60034-1. M2.2 */
+SLEW_API double slew_winding_factor(double temperature, double rise);
+
+/* What a motor's constants hang on. */
+typedef struct slew_motor_warmth {
+    double temperature; /* of the surroundings [K] */
+    double rise;        /* of winding and magnets above it, >= 0 [K] */
+    double magnet;      /* change of the motor constant per K, SLEW_FERRITE_COEFFICIENT or so */
+} slew_motor_warmth;
+
+/* The same motor so warm: copper's resistance and the magnet's constant follow from 25 degC, the
+ * viscous drag is multiplied by `drag_factor`, Coulomb torque stays. M2.2 */
+SLEW_API slew_motor slew_motor_at(slew_motor motor, slew_motor_warmth warmth, double drag_factor);
 
 /* ---- Gear ---- */
 
 /* Backward efficiency of a worm or screw of forward efficiency `forward` (> 0): 2 - 1/forward,
  * negative when self-locking. M3.1 */
 SLEW_API double slew_backward_efficiency(double forward);
+
+/* Efficiencies at `temperature` [K] of a gear that has `forward` and `backward` at 25 degC, its
+ * losses 1/forward - 1 and 1 - backward changing by the share `coefficient` per K, so little that
+ * some are left. M3.9 */
+SLEW_API double slew_forward_efficiency_at(double forward, double coefficient, double temperature);
+SLEW_API double slew_backward_efficiency_at(double backward, double coefficient,
+                                            double temperature);
 
 /* Torque at the output side that the motor has to bring for output torque `torque` opposing the
  * motion: torque/forward, or backward * torque when it drives the motion (< 0). M3.2 */

@@ -60,7 +60,7 @@ typedef struct slew_supply {
 } slew_supply;
 
 typedef struct slew_environment {
-    double temperature;    /* of everything [K] */
+    double temperature;    /* of everything but a warm motor (winding_rise) [K] */
     double tilt;           /* of the base, 0 to pi/2 [rad] */
     double tilt_direction; /* azimuth of the downhill side, in rotation's sense [rad] */
 } slew_environment;
@@ -109,12 +109,15 @@ typedef struct slew_motor_sheet { /* the gearmotor running free, at 25 degC */
     double inertia;               /* rotor, > 0 [kg m2] */
     double viscous_share;         /* of the no-load torque, 0 to 1 [1] */
     double breakaway;             /* static over sliding Coulomb torque of the motor, >= 1 [1] */
+    double magnet_coefficient;    /* change of its constant, from 25 degC, -0.003 to 0 [1/K] */
+    double winding_rise; /* winding and magnets above environment.temperature, 0 to 200 [K] */
 } slew_motor_sheet;
 
-typedef struct slew_gear {
+typedef struct slew_gear {      /* efficiencies at 25 degC */
     double ratio;               /* motor turns per output turn, > 0 [1] */
     double efficiency;          /* forward, > 0 to 1 [1] */
     double backward_efficiency; /* < 0: self-locking; not given: 2 - 1/efficiency [1] */
+    double loss_coefficient;    /* change of its losses, from 25 degC, -0.01 to 0.01 [1/K] */
 } slew_gear;
 
 typedef struct slew_load {

@@ -58,9 +58,10 @@ typedef struct slew_timing {
     int axis;      /* SLEW_NO_AXIS with the drives off */
     int direction; /* in which it moves, or is pressed: +1, -1; 0: the drives are off */
     slew_place from, to;
-    double supply;   /* supply.main.voltage; SLEW_NOT_GIVEN: the scenario's, as the next two [V] */
-    double pressure; /* at the nozzle; 0: no water flows [Pa] */
-    double temperature; /* [K] */
+    double supply; /* supply.main.voltage; SLEW_NOT_GIVEN: the scenario's, as the next three [V] */
+    double pressure;     /* at the nozzle; 0: no water flows [Pa] */
+    double temperature;  /* [K] */
+    double winding_rise; /* of its axis [K] */
     slew_measured measured[SLEW_MEASURE_COUNT];
 } slew_timing;
 
@@ -116,9 +117,9 @@ typedef struct slew_timed {
 } slew_timed;
 
 /* Simulates one row on a resolved setup (SLEW_OCCASION_STOW: the truck as it is today) with supply,
- * pressure and temperature of the row. SLEW_ERROR_INPUT with the row's line and the reason: it
- * can't be (a place beyond a stop, against the direction, a sensor that never closes), or the axis
- * stalls on the way. Allocates nothing. */
+ * pressure, temperature and winding_rise of the row. SLEW_ERROR_INPUT with the row's line and the
+ * reason: it can't be (a place beyond a stop, against the direction, a sensor that never closes),
+ * or the axis stalls on the way. Allocates nothing. */
 SLEW_API slew_status slew_timing_simulate(const slew_setup *setup, const slew_timing *row,
                                           slew_timed *out, slew_error *error);
 

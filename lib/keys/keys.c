@@ -143,6 +143,13 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
     {NUMBER(CONDITION, name ".motor.viscous_share", axis[at].motor.viscous_share,                  \
         "share", "%", BETWEEN(0, 1),                                                               \
         DEFAULT, DEFAULT("30 %"), "30 %", "viscous part of the no-load torque")},                  \
+    {NUMBER(CONDITION, name ".motor.winding_rise", axis[at].motor.winding_rise,                    \
+        "temperature difference", "K", BETWEEN(0, 200),                                            \
+        NONE, NONE, "40 K", "winding and magnets above the surroundings, warm from use")},         \
+    {NUMBER(CONDITION, name ".motor.magnet_coefficient", axis[at].motor.magnet_coefficient,        \
+        "share per temperature", "%/K", BETWEEN(-0.003, 0),                                        \
+        DEFAULT, DEFAULT("-0.2 %/K"), "-0.11 %/K",                                                 \
+        "change of the motor constant from 25 degC; ferrite -0.2, neodymium -0.11")},              \
     {NUMBER(CONDITION, name ".motor.breakaway", axis[at].motor.breakaway,                          \
         "plain number", "", AT_LEAST(1),                                                           \
         DEFAULT, DEFAULT("1.2"), "1.2", "static over sliding Coulomb torque of the motor")},       \
@@ -154,6 +161,9 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
     {NUMBER(CONDITION, name ".gear.backward_efficiency", axis[at].gear.backward_efficiency,        \
         "share", "%", AT_MOST(1),                                                                  \
         RULE, RULE("2 - 1/efficiency"), "-20 %", "from output to motor; negative: self-locking")}, \
+    {NUMBER(CONDITION, name ".gear.loss_coefficient", axis[at].gear.loss_coefficient,              \
+        "share per temperature", "%/K", BETWEEN(-0.01, 0.01),                                      \
+        NONE, NONE, "-0.3 %/K", "change of the gear's losses from 25 degC; negative: less warm")}, \
     {NUMBER(CONDITION, name ".load.inertia", axis[at].load.inertia,                                \
         "moment of inertia", "kg.m2", AT_LEAST(0), NONE, NONE, "2.5 kg.m2", "at the output")},     \
     {NUMBER(CONDITION, name ".load.friction", axis[at].load.friction,                              \
@@ -244,7 +254,7 @@ static const slew_key_row KEYS[] = {
 
     {NUMBER(CONDITION, "environment.temperature", environment.temperature,
         "temperature", "degC", BETWEEN(273.15 - 60, 273.15 + 100),
-        DEFAULT, DEFAULT("20 degC"), "20 degC", "of everything")},
+        DEFAULT, DEFAULT("20 degC"), "20 degC", "of everything but motors warm from use")},
     {NUMBER(CONDITION, "environment.tilt", environment.tilt, "angle", "deg", BETWEEN(0, PI / 2),
         DEFAULT, DEFAULT("0 deg"), "5 deg", "of the base")},
     {NUMBER(CONDITION, "environment.tilt_direction", environment.tilt_direction,

@@ -26,6 +26,8 @@ static const slew_quantity QUANTITIES[] = {
     {"speed of rotation", "a speed of rotation", "rad/s"},
     {"time", "a time", "s"},
     {"temperature", "a temperature", "K"},
+    {"temperature difference", "a temperature difference", "K"}, /* in units of temperature */
+    {"share per temperature", "a share per kelvin", "1/K"},
     {"kinematic viscosity", "a kinematic viscosity", "m2/s"},
     {"flow", "a flow", "m3/s"},
     {"pressure", "a pressure", "Pa"},
@@ -73,6 +75,7 @@ static const slew_unit UNITS[] = {
     {"temperature", "degF", 5, 9, 459.67},
     {"temperature", "C", 1, 1, 273.15},
     {"temperature", "F", 5, 9, 459.67},
+    {"share per temperature", "%/K", 1, 100, 0},
     {"kinematic viscosity", "m2/s", 1, 1, 0},
     {"kinematic viscosity", "mm2/s", 1, 1e6, 0},
     {"kinematic viscosity", "cSt", 1, 1e6, 0},

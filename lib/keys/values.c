@@ -128,6 +128,10 @@ static bool read_unit(slew_units *units, const slew_key_row *row, const char *te
         return wrong(row, error, text, "a plain number has no unit");
     if (unit[0] == '\0')
         return wrong(row, error, text, "the unit is missing");
+    if (strcmp(quantity->name, "temperature difference") == 0) {
+        quantity = slew_quantity_find("temperature");
+        difference = true;
+    }
     slew_unit_answer answer = slew_units_convert(units, quantity, unit, difference, value);
     return answer == SLEW_UNIT_FITS || wrong_unit(row, error, text, unit, answer);
 }

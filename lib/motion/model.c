@@ -61,14 +61,33 @@ double slew_plant_nozzle_reaction(const slew_nozzle *nozzle)
                  : slew_spray_reaction(nozzle->flow, nozzle->pressure, nozzle->coefficient);
 }
 
+static slew_motor derive_motor(const slew_setup *setup, int axis, double drag)
+{
+    const slew_motor_sheet *sheet = &setup->axis[axis].motor;
+    const slew_motor_warmth warmth = {setup->environment.temperature, sheet->winding_rise,
+                                      sheet->magnet_coefficient};
+    return slew_motor_at(slew_motor_from_sheet(sheet->rated_voltage, sheet->no_load_speed,
+                                               sheet->no_load_current, sheet->stall_current,
+                                               sheet->viscous_share),
+                         warmth, drag);
+}
+
+/* M3.1, M3.9 */
+static void derive_gear(const slew_gear *gear, double temperature, slew_plant_axis *out)
+{
+    double backward = isnan(gear->backward_efficiency) ? slew_backward_efficiency(gear->efficiency)
+                                                       : gear->backward_efficiency;
+    out->ratio = gear->ratio;
+    out->forward =
+        slew_forward_efficiency_at(gear->efficiency, gear->loss_coefficient, temperature);
+    out->backward = slew_backward_efficiency_at(backward, gear->loss_coefficient, temperature);
+}
+
 static void derive_axis(const slew_setup *setup, int axis, double drag, slew_plant_axis *out)
 {
     const slew_axis_setup *in = &setup->axis[axis];
     const slew_motor_sheet *sheet = &in->motor;
-    slew_motor motor = slew_motor_at(
-        slew_motor_from_sheet(sheet->rated_voltage, sheet->no_load_speed, sheet->no_load_current,
-                              sheet->stall_current, sheet->viscous_share),
-        setup->environment.temperature, drag);
+    slew_motor motor = derive_motor(setup, axis, drag);
     double pressure = setup->nozzle.flowing ? setup->nozzle.pressure : 0;
     double ratio = in->gear.ratio;
     out->sign = in->reversed ? -1 : 1;
@@ -78,11 +97,7 @@ static void derive_axis(const slew_setup *setup, int axis, double drag, slew_pla
     out->viscous = motor.viscous;
     out->coulomb = motor.coulomb;
     out->breakaway = sheet->breakaway;
-    out->ratio = ratio;
-    out->forward = in->gear.efficiency;
-    out->backward = isnan(in->gear.backward_efficiency)
-                        ? slew_backward_efficiency(in->gear.efficiency)
-                        : in->gear.backward_efficiency;
+    derive_gear(&in->gear, setup->environment.temperature, out);
     out->inertia = sheet->inertia + in->load.inertia / (ratio * ratio);
     out->friction = in->load.friction + in->load.seal_friction * pressure;
     out->stops = in->stops;

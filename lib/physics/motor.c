@@ -19,10 +19,20 @@ slew_motor slew_motor_from_sheet(double rated_voltage, double no_load_speed, dou
 }
 
 /* M2.2 */
-slew_motor slew_motor_at(slew_motor motor, double temperature, double drag_factor)
+double slew_winding_factor(double temperature, double rise)
 {
-    const double copper = slew_copper_factor(temperature) / slew_copper_factor(SHEET_TEMPERATURE);
-    const double magnet = 1.0 + SLEW_FERRITE_COEFFICIENT * (temperature - SHEET_TEMPERATURE);
+    const double above = temperature - SLEW_ZERO_CELSIUS + 235.0; /* [K] */
+    return (above + rise) / above;
+}
+
+/* M2.2 */
+slew_motor slew_motor_at(slew_motor motor, slew_motor_warmth warmth, double drag_factor)
+{
+    const double surroundings =
+        slew_copper_factor(warmth.temperature) / slew_copper_factor(SHEET_TEMPERATURE);
+    const double copper = surroundings * slew_winding_factor(warmth.temperature, warmth.rise);
+    const double magnets = warmth.temperature + warmth.rise;
+    const double magnet = 1.0 + warmth.magnet * (magnets - SHEET_TEMPERATURE);
 
     return (slew_motor){
         .resistance = motor.resistance * copper,

@@ -52,6 +52,9 @@ static const column_row COLUMNS[SLEW_COLUMNS] = {
         FROM_0("pressure_bar", "bar", BAR, "7", "at the nozzle; 0: no water flows"),
     [SLEW_COLUMN_TEMPERATURE] = NUMBER("temperature_degC", "degC", 1, SLEW_ZERO_CELSIUS, -60, 100,
                                        false, "20", "of the surroundings"),
+    [SLEW_COLUMN_WINDING] =
+        NUMBER("winding_rise_K", "K", 1, 0, 0, 200, false, "0",
+               "the axis' motor above the surroundings; 0: first move of the day"),
     [SLEW_COLUMN_SECONDS] = ABOVE_0("seconds_s", "s", "11.3", "the stopwatch, from drive-on"),
     [SLEW_COLUMN_SECONDS_SD] = ABOVE_0("seconds_sd_s", "s", "0.15", "its standard deviation"),
     [SLEW_COLUMN_VOLTAGE] = FROM_0("controller_V", "V", 1, "12.6",
@@ -76,14 +79,15 @@ static bool refuse(int column, const char *text, const char *message, slew_error
 {
     const column_row *c = &COLUMNS[column];
     slew_say(error->message, sizeof error->message, "\"%.60s\": %s", text, message);
+    char range[48] = "";
+    if (isfinite(c->high))
+        slew_say(range, sizeof range, " from %g to %g", c->low, c->high);
+    else if (isfinite(c->low))
+        slew_say(range, sizeof range, c->low_open ? " above 0" : " of 0 or more");
     if (c->column.words != NULL)
         slew_say(error->expected, sizeof error->expected, "one of %s", c->column.words);
     else
-        slew_say(error->expected, sizeof error->expected, "a number%s in %s, for example %s",
-                 isfinite(c->high)  ? " from -60 to 100"
-                 : c->low_open      ? " above 0"
-                 : isfinite(c->low) ? " of 0 or more"
-                                    : "",
+        slew_say(error->expected, sizeof error->expected, "a number%s in %s, for example %s", range,
                  c->column.unit, c->column.example);
     return false;
 }
@@ -176,6 +180,8 @@ static double *number_in(slew_timing *row, int column)
         return &row->pressure;
     case SLEW_COLUMN_TEMPERATURE:
         return &row->temperature;
+    case SLEW_COLUMN_WINDING:
+        return &row->winding_rise;
     default:
         return is_sd(column) ? &measured_in(row, column)->sd : &measured_in(row, column)->value;
     }

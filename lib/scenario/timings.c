@@ -162,7 +162,8 @@ slew_timing slew_timing_default(void)
     slew_timing row = {.axis = SLEW_NO_AXIS,
                        .supply = SLEW_NOT_GIVEN,
                        .pressure = SLEW_NOT_GIVEN,
-                       .temperature = SLEW_NOT_GIVEN};
+                       .temperature = SLEW_NOT_GIVEN,
+                       .winding_rise = SLEW_NOT_GIVEN};
     for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++)
         row.measured[m] = (slew_measured){SLEW_NOT_GIVEN, slew_measure_sd(m), false};
     return row;

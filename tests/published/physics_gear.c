@@ -220,6 +220,46 @@ static void rule_for_the_way_back_in_figures(void **state)
          0.0801, 1e-4);
 }
 
+/* M3.9: the losses of a screw go with its coefficient of friction, f (cot la + tan la) over (1 - f
+ * tan la) forward (Shigley): 20 % more friction is 20 % more loss, but for 1 - f tan la. */
+static void losses_go_with_the_friction_of_the_oil(void **state)
+{
+    const double lead = 0.1, warm = SLEW_ZERO_CELSIUS + 25.0, cold = warm - 40.0;
+    (void)state;
+    for (double f = 0.02; f < 0.2; f += 0.04) {
+        const double forward = slew_worm_forward_efficiency(lead, 0.0, f);
+        const double backward = slew_worm_backward_efficiency(lead, 0.0, f);
+        near("forward", slew_forward_efficiency_at(forward, -0.005, cold),
+             slew_worm_forward_efficiency(lead, 0.0, 1.2 * f), 0.2 * f * tan(lead));
+        near("backward", slew_backward_efficiency_at(backward, -0.005, cold),
+             slew_worm_backward_efficiency(lead, 0.0, 1.2 * f), 0.5 * f * f);
+    }
+}
+
+static void losses_without_a_coefficient_stay_to_the_last_digit(void **state)
+{
+    (void)state;
+    for (double eta = 0.01; eta <= 1.0; eta += 0.0137) {
+        near("forward", slew_forward_efficiency_at(eta, 0.0, 250.0), eta, 0.0);
+        near("backward", slew_backward_efficiency_at(2.0 - 1.0 / eta, 0.0, 250.0), 2.0 - 1.0 / eta,
+             0.0);
+    }
+}
+
+/* whatever the keys take: some losses are left, and both ways stay one gear (M3.1) */
+static void losses_never_turn_into_gains(void **state)
+{
+    (void)state;
+    for (double eta = 0.02; eta < 1.0; eta += 0.07)
+        for (double t = SLEW_ZERO_CELSIUS - 60.0; t <= SLEW_ZERO_CELSIUS + 100.0; t += 20.0)
+            for (double c = -0.01; c < 0.011; c += 0.005) {
+                const double there = slew_forward_efficiency_at(eta, c, t);
+                assert_true(there > 0.0 && there < 1.0);
+                near("backward", slew_backward_efficiency_at(slew_backward_efficiency(eta), c, t),
+                     slew_backward_efficiency(there), 1e-12 / eta);
+            }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -233,6 +273,9 @@ int main(void)
         cmocka_unit_test(self_locking_means_less_than_half),
         cmocka_unit_test(rule_for_the_way_back_is_a_little_low),
         cmocka_unit_test(rule_for_the_way_back_in_figures),
+        cmocka_unit_test(losses_go_with_the_friction_of_the_oil),
+        cmocka_unit_test(losses_without_a_coefficient_stay_to_the_last_digit),
+        cmocka_unit_test(losses_never_turn_into_gains),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -15,7 +15,7 @@
 #define GALLON        3.785411784e-3
 #define COPPER_RHO20  1.7241e-8
 #define COPPER_A20    0.00393
-#define MAGNET_A      (-0.002)
+#define WINDING_ZERO  235.0
 #define PI            3.14159265358979323846
 
 static double copper(double T)
@@ -92,14 +92,16 @@ double ref_viscosity(double nu40, double nu100, double T)
 static void build_motor(const slew_setup *setup, int axis, ref_axis *x)
 {
     const slew_motor_sheet *sheet = &setup->axis[axis].motor;
-    double T = setup->environment.temperature;
+    double T = setup->environment.temperature, hot = T + sheet->winding_rise;
     double Ra = sheet->rated_voltage / sheet->stall_current;
     double K = (sheet->rated_voltage - Ra * sheet->no_load_current) / sheet->no_load_speed;
     double drag = K * sheet->no_load_current;
     double nu40 = setup->grease.viscosity_40 * 1e6, nu100 = setup->grease.viscosity_100 * 1e6;
     double thicker = ref_viscosity(nu40, nu100, T) / ref_viscosity(nu40, nu100, ZERO_CELSIUS + 25);
-    x->R = Ra * copper(T) / copper(ZERO_CELSIUS + 25) + setup->controller.drive_resistance;
-    x->K = K * (1.0 + MAGNET_A * (T - (ZERO_CELSIUS + 25.0)));
+    Ra *= copper(T) / copper(ZERO_CELSIUS + 25);
+    Ra *= (hot - ZERO_CELSIUS + WINDING_ZERO) / (T - ZERO_CELSIUS + WINDING_ZERO);
+    x->R = Ra + setup->controller.drive_resistance;
+    x->K = K * (1.0 + sheet->magnet_coefficient * (hot - (ZERO_CELSIUS + 25.0)));
     x->b = sheet->viscous_share * drag / sheet->no_load_speed * pow(thicker, 2.0 / 3.0);
     x->Tc = (1.0 - sheet->viscous_share) * drag;
     x->breakaway = sheet->breakaway;
@@ -115,8 +117,10 @@ static void build_axis(const slew_setup *setup, int axis, ref_axis *x)
     build_motor(setup, axis, x);
     x->sign = from->reversed ? -1.0 : 1.0;
     x->N = from->gear.ratio;
-    x->eta = from->gear.efficiency;
-    x->eta_b = from->gear.backward_efficiency;
+    double worse = 1.0 + from->gear.loss_coefficient *
+                             (setup->environment.temperature - (ZERO_CELSIUS + 25.0));
+    x->eta = 1.0 / (1.0 + (1.0 / from->gear.efficiency - 1.0) * worse);
+    x->eta_b = 1.0 - (1.0 - from->gear.backward_efficiency) * worse;
     x->J = from->motor.inertia + from->load.inertia / (x->N * x->N);
     x->friction = from->load.friction + from->load.seal_friction * p;
     x->low = from->stops.low;

@@ -92,6 +92,8 @@ static inline void row_conditions(slew_setup *setup, const slew_timing *row)
         setup->supply.main.voltage = row->supply;
     if (!isnan(row->temperature))
         setup->environment.temperature = row->temperature;
+    if (!isnan(row->winding_rise) && row->axis != SLEW_NO_AXIS)
+        setup->axis[row->axis].motor.winding_rise = row->winding_rise;
     if (!isnan(row->pressure)) {
         setup->nozzle.flowing = row->pressure > 0;
         setup->nozzle.pressure = row->pressure > 0 ? row->pressure : setup->nozzle.pressure;

@@ -65,6 +65,11 @@ static void other_weather(slew_setup *s, int n)
     s->environment.temperature = celsius(n ? 40.0 : -25.0);
 }
 
+static void warm_from_use(slew_setup *s, int n)
+{
+    s->axis[R].motor.winding_rise = n ? 70.0 : 35.0;
+}
+
 static void other_load(slew_setup *s, int n)
 {
     s->axis[R].load.friction = n ? 2.0 : 20.0;
@@ -81,6 +86,7 @@ static void motion_follows_what_changes(void **state)
     (void)state;
     goes_like(other_supply, "supply");
     goes_like(other_weather, "temperature");
+    goes_like(warm_from_use, "winding");
     goes_like(other_load, "load");
     goes_like(water, "nozzle");
 }

@@ -13,6 +13,12 @@
 
 static const double ROOM = SLEW_ZERO_CELSIUS + 25.0; /* temperature of data sheets [K] */
 
+/* magnets of ferrite, nothing warm from use */
+static slew_motor_warmth warmth(double temperature)
+{
+    return (slew_motor_warmth){temperature, 0.0, SLEW_FERRITE_COEFFICIENT};
+}
+
 /* invented: a gearmotor of a 12 V monitor */
 static slew_motor gearmotor(double viscous_share)
 {
@@ -53,7 +59,7 @@ static void viscous_share_divides_the_drag(void **state)
 
 static void data_sheet_temperature_changes_nothing(void **state)
 {
-    const slew_motor sheet = gearmotor(0.3), same = slew_motor_at(sheet, ROOM, 1.0);
+    const slew_motor sheet = gearmotor(0.3), same = slew_motor_at(sheet, warmth(ROOM), 1.0);
     (void)state;
     near("resistance", same.resistance, sheet.resistance, 0.0);
     near("constant", same.constant, sheet.constant, 0.0);
@@ -65,8 +71,8 @@ static void data_sheet_temperature_changes_nothing(void **state)
 static void temperature_moves_what_it_should(void **state)
 {
     const slew_motor sheet = gearmotor(0.3);
-    const slew_motor cold = slew_motor_at(sheet, ROOM - 45.0, 7.0);
-    const slew_motor hot = slew_motor_at(sheet, ROOM + 45.0, 0.5);
+    const slew_motor cold = slew_motor_at(sheet, warmth(ROOM - 45.0), 7.0);
+    const slew_motor hot = slew_motor_at(sheet, warmth(ROOM + 45.0), 0.5);
     (void)state;
     assert_true(cold.resistance < sheet.resistance && sheet.resistance < hot.resistance);
     assert_true(cold.constant > sheet.constant && sheet.constant > hot.constant);
@@ -82,7 +88,7 @@ static void winding_and_feed_are_the_same_copper(void **state)
     const slew_motor sheet = gearmotor(0.3);
     (void)state;
     for (double t = ROOM - 60.0; t < ROOM + 60.0; t += 10.0)
-        near("ratio", slew_motor_at(sheet, t, 1.0).resistance / sheet.resistance,
+        near("ratio", slew_motor_at(sheet, warmth(t), 1.0).resistance / sheet.resistance,
              slew_copper_factor(t) / slew_copper_factor(ROOM), 1e-15);
 }
 

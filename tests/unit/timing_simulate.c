@@ -45,6 +45,8 @@ static void travels_are_those_of_the_reference(void **state)
             row.supply = 11.7;
             row.temperature = celsius(-5);
             agrees(&setup, &row);
+            row.winding_rise = 45;
+            agrees(&setup, &row);
             row.pressure = 7e5;
             agrees(&setup, &row);
             row.to = at_place(SLEW_PLACE_HOME);

@@ -51,11 +51,12 @@ static bool not_given(double value)
 static void every_column_is_read(void **state)
 {
     (void)state;
-    const slew_timings *t = rows_of(
-        "axis,direction,from,from_deg,to,to_deg,supply_V,pressure_bar,temperature_degC,seconds_s,"
-        "seconds_sd_s,controller_V,controller_sd_V,current_A,current_sd_A\n"
-        "elevation,up,low_stop,,,40.5,13.4,7,-5,11.3,0.2,12.6,0.02,4.2,0.5\n"
-        "rotation,left,,12,home,,,,,3.5,,,,,\n");
+    const slew_timings *t =
+        rows_of("axis,direction,from,from_deg,to,to_deg,supply_V,pressure_bar,temperature_degC,"
+                "winding_rise_K,seconds_s,seconds_sd_s,controller_V,controller_sd_V,current_A,"
+                "current_sd_A\n"
+                "elevation,up,low_stop,,,40.5,13.4,7,-5,32,11.3,0.2,12.6,0.02,4.2,0.5\n"
+                "rotation,left,,12,home,,,,,,3.5,,,,,\n");
     assert_int_equal(t->count, 2);
     const slew_timing *a = &t->row[0], *b = &t->row[1];
     assert_int_equal(a->line, 2);
@@ -66,6 +67,7 @@ static void every_column_is_read(void **state)
     close_to("to", a->to.angle, degrees(40.5), 1e-15);
     close_to("pressure", a->pressure, 7e5, 1e-15);
     close_to("temperature", a->temperature, 268.15, 1e-15);
+    assert_true(a->winding_rise == 32 && not_given(b->winding_rise));
     assert_true(a->supply == 13.4);
     assert_true(a->measured[SLEW_MEASURE_SECONDS].value == 11.3);
     assert_true(a->measured[SLEW_MEASURE_SECONDS].sd == 0.2);
@@ -131,8 +133,9 @@ static void a_row_that_is_written_reads_back(void **state)
     char text[2000] = "", field[64];
     (void)state;
     const slew_timings before = *rows_of(
-        "axis,direction,from_deg,to,seconds_s,seconds_sd_s,supply_V,pressure_bar,temperature_degC\n"
-        "rotation,right,-12.25,high_stop,3.75,0.25,13.5,2.5,-7.5\n");
+        "axis,direction,from_deg,to,seconds_s,seconds_sd_s,supply_V,pressure_bar,temperature_degC,"
+        "winding_rise_K\n"
+        "rotation,right,-12.25,high_stop,3.75,0.25,13.5,2.5,-7.5,27.5\n");
     for (int i = 0; i < slew_timing_column_count(); i++)
         strcat(strcat(text, i > 0 ? "," : ""), slew_timing_column_at(i)->name);
     strcat(text, "\n");
@@ -149,6 +152,7 @@ static void a_row_that_is_written_reads_back(void **state)
     assert_true(a->supply == b->supply);
     close_to("pressure", b->pressure, a->pressure, 1e-9);
     close_to("temperature", b->temperature, a->temperature, 1e-9);
+    assert_true(a->winding_rise == 27.5 && b->winding_rise == 27.5);
     for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++) {
         assert_true(a->measured[m].value == b->measured[m].value ||
                     not_given(a->measured[m].value));
@@ -161,7 +165,7 @@ static void a_row_that_is_written_reads_back(void **state)
 static void the_table_of_columns_explains_itself(void **state)
 {
     (void)state;
-    assert_int_equal(slew_timing_column_count(), 15);
+    assert_int_equal(slew_timing_column_count(), 16);
     for (int i = 0; i < slew_timing_column_count(); i++) {
         const slew_timing_column *c = slew_timing_column_at(i);
         assert_true(c->meaning[0] != '\0' && c->example[0] != '\0');
@@ -171,7 +175,7 @@ static void the_table_of_columns_explains_itself(void **state)
             assert_string_equal(end + 1, c->unit);
     }
     assert_null(slew_timing_column_at(-1));
-    assert_null(slew_timing_column_at(15));
+    assert_null(slew_timing_column_at(16));
 }
 
 /* ---- wrong ---- */
@@ -262,6 +266,8 @@ static void wrong_words_and_numbers(void **state)
             30, "seconds_sd_s", "out of range", "above 0");
     refused("axis,direction,from,to,seconds_s,temperature_degC\nelevation,up,low_stop,home,2,300\n",
             2, 30, "temperature_degC", "out of range", "from -60 to 100 in degC");
+    refused("axis,direction,from,to,seconds_s,winding_rise_K\nelevation,up,low_stop,home,2,-3\n", 2,
+            30, "winding_rise_K", "out of range", "from 0 to 200 in K, for example 0");
 }
 
 static void rows_that_lack_something(void **state)

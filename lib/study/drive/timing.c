@@ -41,6 +41,8 @@ static void set_conditions(slew_setup *setup, const slew_timing *row)
         setup->supply.main.voltage = row->supply;
     if (!isnan(row->temperature))
         setup->environment.temperature = row->temperature;
+    if (!isnan(row->winding_rise) && row->axis != SLEW_NO_AXIS)
+        setup->axis[row->axis].motor.winding_rise = row->winding_rise;
     if (!isnan(row->pressure)) {
         setup->nozzle.flowing = row->pressure > 0;
         if (row->pressure > 0)

@@ -47,7 +47,8 @@ static slew_timing row_of(const dish *d, const slew_setup *setup, int axis, int 
                        .direction = idle ? 0 : direction,
                        .supply = setup->supply.main.voltage - d->less * setup->supply.system,
                        .pressure = setup->nozzle.flowing ? setup->nozzle.pressure : 0,
-                       .temperature = setup->environment.temperature - d->colder};
+                       .temperature = setup->environment.temperature - d->colder,
+                       .winding_rise = SLEW_NOT_GIVEN};
     if (d->water)
         row.pressure = setup->nozzle.flowing ? 0 : setup->nozzle.pressure;
     if (!idle)

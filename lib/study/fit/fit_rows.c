@@ -63,7 +63,8 @@ static bool is_alike(const slew_timing *a, const slew_timing *b)
 {
     return a->axis == b->axis && a->direction == b->direction && same_place(&a->from, &b->from) &&
            same_place(&a->to, &b->to) && same_number(a->supply, b->supply) &&
-           same_number(a->pressure, b->pressure) && same_number(a->temperature, b->temperature);
+           same_number(a->pressure, b->pressure) && same_number(a->temperature, b->temperature) &&
+           same_number(a->winding_rise, b->winding_rise);
 }
 
 static bool is_new(const slew_trial *t, int reading)
@@ -98,7 +99,7 @@ static slew_status check_count(const slew_trial *t, slew_error *error)
         return SLEW_OK;
     return slew_refuse(error, "", message,
                        "fewer keys, or readings at another voltage, direction, place, "
-                       "pressure or temperature");
+                       "pressure, temperature or warmth of the motor");
 }
 
 /* ---- faster than can be ---- */
