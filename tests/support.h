@@ -54,7 +54,8 @@ static inline slew_motor_sheet daily_motor(void)
                               .inertia = 4.5e-5,
                               .viscous_share = 0.3,
                               .breakaway = 1.2,
-                              .magnet_coefficient = SLEW_FERRITE_COEFFICIENT};
+                              .magnet_coefficient = SLEW_FERRITE_COEFFICIENT,
+                              .magnet_share = 0.5};
 }
 
 static inline slew_home daily_home(void)

@@ -124,8 +124,9 @@ SLEW_API double slew_winding_factor(double temperature, double rise);
 /* What a motor's constants hang on. */
 typedef struct slew_motor_warmth {
     double temperature; /* of the surroundings [K] */
-    double rise;        /* of winding and magnets above it, >= 0 [K] */
-    double magnet;      /* change of the motor constant per K, SLEW_FERRITE_COEFFICIENT or so */
+    double winding;     /* above it, >= 0 [K] */
+    double magnets;     /* above it, >= 0 [K] */
+    double coefficient; /* of the magnets, from 25 degC: SLEW_FERRITE_COEFFICIENT or so [1/K] */
 } slew_motor_warmth;
 
 /* The same motor so warm: copper's resistance and the magnet's constant follow from 25 degC, the

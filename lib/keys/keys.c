@@ -145,7 +145,10 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
         DEFAULT, DEFAULT("30 %"), "30 %", "viscous part of the no-load torque")},                  \
     {NUMBER(CONDITION, name ".motor.winding_rise", axis[at].motor.winding_rise,                    \
         "temperature difference", "K", BETWEEN(0, 200),                                            \
-        NONE, NONE, "40 K", "winding and magnets above the surroundings, warm from use")},         \
+        NONE, NONE, "40 K", "of the winding above the surroundings, warm from use")},              \
+    {NUMBER(CONDITION, name ".motor.magnet_share", axis[at].motor.magnet_share,                    \
+        "share", "%", BETWEEN(0, 1),                                                               \
+        DEFAULT, DEFAULT("50 %"), "20 %", "of the winding's rise that magnets and case have")},    \
     {NUMBER(CONDITION, name ".motor.magnet_coefficient", axis[at].motor.magnet_coefficient,        \
         "share per temperature", "%/K", BETWEEN(-0.003, 0),                                        \
         DEFAULT, DEFAULT("-0.2 %/K"), "-0.11 %/K",                                                 \

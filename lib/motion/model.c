@@ -65,6 +65,7 @@ static slew_motor derive_motor(const slew_setup *setup, int axis, double drag)
 {
     const slew_motor_sheet *sheet = &setup->axis[axis].motor;
     const slew_motor_warmth warmth = {setup->environment.temperature, sheet->winding_rise,
+                                      sheet->magnet_share * sheet->winding_rise,
                                       sheet->magnet_coefficient};
     return slew_motor_at(slew_motor_from_sheet(sheet->rated_voltage, sheet->no_load_speed,
                                                sheet->no_load_current, sheet->stall_current,

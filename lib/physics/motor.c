@@ -30,9 +30,9 @@ slew_motor slew_motor_at(slew_motor motor, slew_motor_warmth warmth, double drag
 {
     const double surroundings =
         slew_copper_factor(warmth.temperature) / slew_copper_factor(SHEET_TEMPERATURE);
-    const double copper = surroundings * slew_winding_factor(warmth.temperature, warmth.rise);
-    const double magnets = warmth.temperature + warmth.rise;
-    const double magnet = 1.0 + warmth.magnet * (magnets - SHEET_TEMPERATURE);
+    const double copper = surroundings * slew_winding_factor(warmth.temperature, warmth.winding);
+    const double magnets = warmth.temperature + warmth.magnets;
+    const double magnet = 1.0 + warmth.coefficient * (magnets - SHEET_TEMPERATURE);
 
     return (slew_motor){
         .resistance = motor.resistance * copper,

@@ -26,7 +26,7 @@ static double celsius(double temperature)
 /* magnets of ferrite, nothing warm from use */
 static slew_motor_warmth warmth(double temperature)
 {
-    return (slew_motor_warmth){temperature, 0.0, SLEW_FERRITE_COEFFICIENT};
+    return (slew_motor_warmth){temperature, 0.0, 0.0, SLEW_FERRITE_COEFFICIENT};
 }
 
 /* current [A] of a motor that turns at `speed` [rad/s] on `voltage` [V] */
@@ -191,7 +191,7 @@ static void warm_from_use_is_as_warm_as_warm_from_the_weather(void **state)
     (void)state;
     for (double t = -30.0; t <= 40.0; t += 10.0)
         for (double rise = 0.0; rise <= 60.0; rise += 20.0) {
-            const slew_motor_warmth used = {celsius(t), rise, SLEW_FERRITE_COEFFICIENT};
+            const slew_motor_warmth used = {celsius(t), rise, rise, SLEW_FERRITE_COEFFICIENT};
             const slew_motor a = slew_motor_at(cold, used, 2.0);
             const slew_motor b = slew_motor_at(cold, warmth(celsius(t + rise)), 2.0);
             near("resistance", a.resistance / b.resistance, 1.0, 1e-3);
@@ -205,7 +205,7 @@ static void warm_from_use_is_as_warm_as_warm_from_the_weather(void **state)
 static void magnet_has_a_coefficient_of_its_own(void **state)
 {
     const slew_motor cold = {.resistance = 0.6, .constant = 0.03};
-    const slew_motor_warmth warm = {celsius(25.0), 40.0, -0.0011};
+    const slew_motor_warmth warm = {celsius(25.0), 90.0, 40.0, -0.0011};
     (void)state;
     near("65 degC", slew_motor_at(cold, warm, 1.0).constant, 0.956 * 0.03, 1e-15);
 }

@@ -93,6 +93,7 @@ static void build_motor(const slew_setup *setup, int axis, ref_axis *x)
 {
     const slew_motor_sheet *sheet = &setup->axis[axis].motor;
     double T = setup->environment.temperature, hot = T + sheet->winding_rise;
+    double magnets = T + sheet->winding_rise * sheet->magnet_share;
     double Ra = sheet->rated_voltage / sheet->stall_current;
     double K = (sheet->rated_voltage - Ra * sheet->no_load_current) / sheet->no_load_speed;
     double drag = K * sheet->no_load_current;
@@ -101,7 +102,7 @@ static void build_motor(const slew_setup *setup, int axis, ref_axis *x)
     Ra *= copper(T) / copper(ZERO_CELSIUS + 25);
     Ra *= (hot - ZERO_CELSIUS + WINDING_ZERO) / (T - ZERO_CELSIUS + WINDING_ZERO);
     x->R = Ra + setup->controller.drive_resistance;
-    x->K = K * (1.0 + sheet->magnet_coefficient * (hot - (ZERO_CELSIUS + 25.0)));
+    x->K = K * (1.0 + sheet->magnet_coefficient * (magnets - (ZERO_CELSIUS + 25.0)));
     x->b = sheet->viscous_share * drag / sheet->no_load_speed * pow(thicker, 2.0 / 3.0);
     x->Tc = (1.0 - sheet->viscous_share) * drag;
     x->breakaway = sheet->breakaway;

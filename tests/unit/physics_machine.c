@@ -16,7 +16,7 @@ static const double ROOM = SLEW_ZERO_CELSIUS + 25.0; /* temperature of data shee
 /* magnets of ferrite, nothing warm from use */
 static slew_motor_warmth warmth(double temperature)
 {
-    return (slew_motor_warmth){temperature, 0.0, SLEW_FERRITE_COEFFICIENT};
+    return (slew_motor_warmth){temperature, 0.0, 0.0, SLEW_FERRITE_COEFFICIENT};
 }
 
 /* invented: a gearmotor of a 12 V monitor */
