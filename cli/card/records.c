@@ -17,6 +17,8 @@ void cli_card_table(FILE *stream, const void *what)
         "# Check card: %s\n# asked: %s\n"
         "# Fill in what was measured, and supply_V (the source with the drives off),\n"
         "# pressure_bar and temperature_degC where they are not those of the scenario.\n"
+        "# winding_rise_K: 0 on the first move of the day, else about twice the rise of the\n"
+        "# motor's case above the air (the rise over motor.magnet_share).\n"
         "# Rows without a reading are skipped. Then: slewtime fit SCENARIO THIS.csv --key KEY\n",
         a->scenario->title, a->asked);
     cli_csv_names(stream, cli_tell_timing, &a->card.step[0].row);

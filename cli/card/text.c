@@ -12,7 +12,7 @@ static void print_notes(const cli_card_notes *notes)
 
 static void print_head(const cli_card *a)
 {
-    printf("Check card for a visit to the truck\n%s\n  %s\n\n", a->scenario->title, a->asked);
+    printf("Check card for a visit to the truck\n%s\n  %s\n", a->scenario->title, a->asked);
     printf("truck, monitor ______________________________  date ____________  by ___________\n"
            "weather, temperature ________________________  supply at the source, V _________\n\n");
 }

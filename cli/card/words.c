@@ -134,9 +134,33 @@ static void add_step(const cli_card *a, const slew_card_step *step, cli_card_lin
         memcpy(lines[first + 1].what, more, sizeof more);
 }
 
+/* how far the case of a motor is above the air today, as the scenario has it [K] */
+static double case_rise(const cli_card *a, int axis)
+{
+    slew_setup today;
+    slew_scenario_resolve(a->scenario, SLEW_OCCASION_STOW, &today);
+    const slew_motor_sheet *motor = &today.axis[axis].motor;
+    return motor->winding_rise * motor->magnet_share;
+}
+
+/* what the motors are like before the first reading */
+static void add_motors(const cli_card *a, cli_card_line *lines, int *count)
+{
+    double left = case_rise(a, SLEW_ROTATION), up = case_rise(a, SLEW_ELEVATION);
+    cli_card_line *line = add_line(lines, count);
+    line->first = true;
+    line->read = "case R, E, degC";
+    snprintf(line->what, sizeof line->what, "motors used before: _____ min");
+    if (left > 0 || up > 0)
+        snprintf(line->expected, sizeof line->expected, "air +%.0f, air +%.0f", left, up);
+    else
+        snprintf(line->expected, sizeof line->expected, "0; as the air");
+}
+
 int cli_card_lines(const cli_card *a, cli_card_line lines[CLI_CARD_LINES_MAX])
 {
     int count = 0;
+    add_motors(a, lines, &count);
     for (int i = 0; i < a->card.steps; i++)
         if (!a->card.step[i].left_out)
             add_step(a, &a->card.step[i], lines, &count);
@@ -173,13 +197,12 @@ static void explain_readings(const cli_card *a, cli_card_notes *notes)
 {
     char text[400];
     const slew_card_step *step = &a->card.step[0];
-    snprintf(text, sizeof text,
-             "Time from drive-on to the stop, to the home sensor, or to the verdict; voltage and "
-             "current half way. Cable drop: at the battery's poles less at the controller. Lowest: "
-             "since the stow began, without the dip at switch-on. An axis that stands still is at "
-             "rotation %.1f deg, "
-             "elevation %.1f deg.",
-             cli_tenths(step->start[SLEW_ROTATION]), cli_tenths(step->start[SLEW_ELEVATION]));
+    snprintf(
+        text, sizeof text,
+        "Time from drive-on to stop, home sensor or verdict; voltage and current half way. "
+        "Cable drop: battery's poles less controller. Lowest: since the stow began, without the "
+        "dip at switch-on. An axis at rest: R %.1f, E %.1f deg.",
+        cli_tenths(step->start[SLEW_ROTATION]), cli_tenths(step->start[SLEW_ELEVATION]));
     add_note(notes, text);
 }
 
@@ -221,6 +244,7 @@ void cli_card_explain(const cli_card *a, cli_card_notes *notes)
 {
     char text[420], what[CLI_CARD_WHAT_MAX];
     explain_readings(a, notes);
+    add_note(notes, "Motors: cool, first move of the day; else note minutes of use and the cases.");
     explain_bands(a, notes);
     explain_known(a, notes);
     for (int i = 0; i < a->card.steps; i++) {

@@ -110,8 +110,8 @@ typedef struct slew_motor_sheet { /* the gearmotor running free, at 25 degC */
     double viscous_share;         /* of the no-load torque, 0 to 1 [1] */
     double breakaway;             /* static over sliding Coulomb torque of the motor, >= 1 [1] */
     double magnet_coefficient;    /* change of its constant, from 25 degC, -0.003 to 0 [1/K] */
-    double winding_rise; /* of the winding above environment.temperature, 0 to 200 [K] */
-    double magnet_share; /* of that, which the magnets are above it, 0 to 1 [1] */
+    double winding_rise;          /* of the winding above environment.temperature, 0 to 200 [K] */
+    double magnet_share;          /* of that, which the magnets are above it, 0 to 1 [1] */
 } slew_motor_sheet;
 
 typedef struct slew_gear {      /* efficiencies at 25 degC */

@@ -97,6 +97,25 @@ static void a_known_day_has_narrow_bands(void **state)
     free_outcome(&o);
 }
 
+/* a warm motor changes every travel: the card asks, and the scenario's own warmth is expected */
+static void motors_are_cool_or_noted(void **state)
+{
+    (void)state;
+    outcome o = good(TOOL("card", daily, "--samples", "64"));
+    has(o.out,
+        "motors used before: _____ min case R, E, degC             0; as the air  _______\n");
+    has(o.out, "Motors: cool, first move of the day; else note minutes of use and the cases.\n");
+    free_outcome(&o);
+    o = good(
+        TOOL("card", daily, "--samples", "64", "--today", "elevation.motor.winding_rise=50 K"));
+    has(o.out, "case R, E, degC           air +0, air +25  _______\n");
+    free_outcome(&o);
+    o = good(TOOL("card", daily, "--samples", "64", "--csv"));
+    has(o.out, ",temperature_degC,winding_rise_K,seconds_s,");
+    has(o.out, "# winding_rise_K: 0 on the first move of the day");
+    free_outcome(&o);
+}
+
 static void a_drive_to_a_stop_is_warned_of(void **state)
 {
     (void)state;
@@ -305,7 +324,7 @@ static void a_card_filled_in_in_part_is_read(void **state)
     has(o.out, "part.csv: 2 rows, 1 times, 2 voltages, 1 currents\n");
     free_outcome(&o);
     fill_in("blank.csv", 0);
-    REFUSES(2, SAYS("blank.csv:6:1", "nothing is measured in any row"), "fit", daily, "blank.csv",
+    REFUSES(2, SAYS("blank.csv:8:1", "nothing is measured in any row"), "fit", daily, "blank.csv",
             "--key", SPEED);
 }
 
@@ -426,6 +445,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_is_one_page),
         cmocka_unit_test(a_known_day_has_narrow_bands),
+        cmocka_unit_test(motors_are_cool_or_noted),
         cmocka_unit_test(a_drive_to_a_stop_is_warned_of),
         cmocka_unit_test(text_has_cautions_room_to_write_and_bands),
         cmocka_unit_test(without_a_spread_it_says_so),

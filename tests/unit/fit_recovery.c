@@ -132,6 +132,30 @@ static void without_noise_the_truth_is_found(void **state)
     assert_int_equal(fit->readings, 10 * 3 + 2);
 }
 
+/* Rows timed with a motor that was warm already, told in their column, are those of a warm motor;
+ * not told, the no-load speed takes the blame. */
+static void warmth_of_the_motor_is_told_by_its_column(void **state)
+{
+    static slew_timings t;
+    (void)state;
+    t.count = 0;
+    for (int i = 0; i < noiseless()->count; i++) {
+        slew_timing row = noiseless()->row[i];
+        row.winding_rise = i % 2 == 0 ? 0 : 55;
+        add_row(&t, row, row.supply, row.pressure);
+    }
+    for (int i = 0; i < t.count; i++)
+        t.row[i].measured[SLEW_MEASURE_SECONDS].value += bias;
+    const slew_fit *fit = fitted(&everything, &t);
+    for (int j = 0; j < FIGURES; j++)
+        near(slew_fit_name(fit->figure[j].key), fit->figure[j].value, truth_of(j),
+             1e-3 * fit->figure[j].sd);
+    for (int i = 0; i < t.count; i++)
+        t.row[i].winding_rise = SLEW_NOT_GIVEN;
+    fit = fitted(&everything, &t);
+    assert_true(fit->chi_square > 10);
+}
+
 typedef struct coverage {
     int stated, student; /* by the stated interval; by Student's, errors from the scatter */
     double square, sd;
@@ -211,6 +235,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(without_noise_the_truth_is_found),
+        cmocka_unit_test(warmth_of_the_motor_is_told_by_its_column),
         cmocka_unit_test(standard_errors_are_what_they_say),
         cmocka_unit_test(one_bad_reading_is_taken_no_notice_of),
     };
