@@ -16,6 +16,10 @@ const volts = (id, text, layer) =>
   number(id, text, layer, 'supply.main.voltage', 9, 15, 0.1, { perSystem: true });
 const warmth = (id, text, layer) => number(id, text, layer, 'environment.temperature', -30, 50, 1);
 
+// of both motors alike, above the surroundings
+const RISES = ['rotation', 'elevation'].map((axis) => `${axis}.motor.winding_rise`);
+const motors = (id, text, layer) => ({ id, text, kind: 'motors', layer, from: 0, to: 90, step: 1 });
+
 // how a sensor is put out of order: keys of its axis today, as a share of their own value or as is
 const SENSOR = {
   good: {},
@@ -45,6 +49,8 @@ export const CONTROLS = [
   warmth('warmth-taught', 'Temperature while taught', 'teach'),
   warmth('warmth-today', 'Temperature today', 'today'),
   warmth('warmth-deploy', 'Temperature on deploy day', 'deploy_day'),
+  motors('motors-today', 'Motors warm from use, today', 'today'),
+  motors('motors-deploy', 'Motors warm from use, deploy day', 'deploy_day'),
   { id: 'clearance', text: 'Clearance of the stow point', kind: 'clearance', from: 0.1, to: 8, step: 0.1 },
   number('seconds', 'Deploy seconds, elevation', 'file', 'deploy.seconds.elevation', 0, 20, 0.1),
   { id: 'size', text: 'Feed cable size', kind: 'size' },
@@ -70,6 +76,13 @@ const KINDS = {
     unit: (t, c) => t.key(c.path).unit,
     fits: (t, c) =>
       (t.deploys || c.layer !== 'deploy_day') && t.value(new Map(), OF_LAYER[c.layer], c.path) !== undefined,
+  },
+  motors: {
+    value: (t, s, c) => Math.max(...RISES.map((path) => t.value(s, OF_LAYER[c.layer], path))),
+    put: (t, s, c, value) => RISES.forEach((path) => s.set(`${c.layer}.${path}`, value)),
+    names: (c) => RISES.map((path) => `${c.layer}.${path}`),
+    unit: () => 'K',
+    fits: (t, c) => t.deploys || c.layer !== 'deploy_day',
   },
   choice: {
     value: (t, s, c) => t.value(s, OF_LAYER[c.layer], c.path),

@@ -27,6 +27,9 @@ const UNITS = {
   ms: { times: 1e-3 },
   degC: { times: 1, offset: 273.15, label: '°C' },
   degF: { times: 5 / 9, offset: 459.67, label: '°F' },
+  K: { times: 1 },
+  'K in degF': { times: 5 / 9, label: '°F' }, // a difference
+  '%/K': { times: 0.01 },
   'mm2/s': { times: 1e-6, label: 'mm²/s' },
   gpm: { times: 3.785411784 / 60000 },
   'L/min': { times: 1 / 60000 },
@@ -43,7 +46,16 @@ const UNITS = {
 };
 
 // what a US reader expects in place of a file's unit
-const US = { m: 'ft', mm: 'in', degC: 'degF', bar: 'psi', 'N.m': 'lbf.ft', kg: 'lb', 'L/min': 'gpm' };
+const US = {
+  m: 'ft',
+  mm: 'in',
+  degC: 'degF',
+  K: 'K in degF',
+  bar: 'psi',
+  'N.m': 'lbf.ft',
+  kg: 'lb',
+  'L/min': 'gpm',
+};
 const METRIC = { gpm: 'L/min' };
 
 export const systems = { US, SI: METRIC };
@@ -132,7 +144,21 @@ export function shown(key, value, system, digits) {
   return withUnit(fixed(fromSI(unit, value), digits ?? digitsFor(unit)), unit);
 }
 
-const DIGITS = { degC: 0, degF: 0, V: 1, A: 1, mohm: 0, deg: 1, s: 2, ft: 0, m: 1, rpm: 0, '%': 0 };
+const DIGITS = {
+  degC: 0,
+  degF: 0,
+  K: 0,
+  'K in degF': 0,
+  V: 1,
+  A: 1,
+  mohm: 0,
+  deg: 1,
+  s: 2,
+  ft: 0,
+  m: 1,
+  rpm: 0,
+  '%': 0,
+};
 
 export function digitsFor(unit) {
   return DIGITS[unit] ?? 1;

@@ -7,7 +7,14 @@ import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { makePage, openBrowser, openPage, TOOL } from './browser.js';
 
-const SCENARIOS = ['daily', 'trouble-call', 'weak-magnet', 'fireboat-24v', 'reaction-arm'];
+const SCENARIOS = [
+  'daily',
+  'trouble-call',
+  'weak-magnet',
+  'fireboat-24v',
+  'reaction-arm',
+  'winter-drill-24v',
+];
 const EACH = 40; // 200 settings altogether
 const FOLDER = mkdtempSync(join(tmpdir(), 'slewtime-page-'));
 
