@@ -167,9 +167,9 @@ SLEW_API bool slew_machine_jog(slew_machine *machine, int axis, int direction);
 /* ---- Other conditions, in motion too ---- */
 
 /* Goes on under another setup from the present instant on: write what is different into a copy of
- * machine->setup. Supply, temperature, tilt, grease, nozzle, loads, friction, controller and
- * sensors may change in motion; ratio, wiring and stops of an axis only while it rests with its
- * drive off.
+ * machine->setup. Supply, temperature, warmth of the motors, tilt, grease, nozzle, loads, friction,
+ * controller and sensors may change in motion; ratio, wiring and stops of an axis only while it
+ * rests with its drive off.
  * - Angles, speeds and drives stay. Currents and voltage jump. A motor's inertia takes its speed
  * along.
  * - Closed home sensors stay closed as long as the axis is within `release` of the new window, and
