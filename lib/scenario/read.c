@@ -56,6 +56,7 @@ static void read_tree(slew_reader *reader, const slew_tree *tree, const slew_rea
     for (size_t i = 0; i < reading->assignment_count; i++)
         slew_reader_assign(reader, &reading->assignments[i], i);
     fill_choices(&reader->scenario->deploy);
+    slew_reader_complete_motors(reader, warnings);
     slew_check_all(&checker);
     if (reading->locate != NULL)
         slew_report_place(reader->errors->sources,
