@@ -39,6 +39,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
 {
     cli_single *single = answer;
     single->scenario = scenario;
+    cli_doubt_warn(options, scenario);
     int code = cli_single_prepare(single, options);
     if (code == CLI_OK) {
         printf("%s: ok\n", options->operand[0]);

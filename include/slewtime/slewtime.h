@@ -10,6 +10,7 @@
 #include "slewtime/causes.h"
 #include "slewtime/demands.h"
 #include "slewtime/differences.h"
+#include "slewtime/doubts.h"
 #include "slewtime/drive.h"
 #include "slewtime/edit.h"
 #include "slewtime/feed.h"

@@ -102,6 +102,26 @@ static void refuse(const motor *m, const slew_motor_found *found)
     slew_reader_refuse(m->reader, mark_of(m, key), slew_key_at(key)->path, message, "");
 }
 
+/* what follows may be out of its range: then a figure stands at the wrong shaft */
+static void refuse_beyond(const motor *m)
+{
+    for (int i = 0; i <= SLEW_MOTOR_EFFICIENCY; i++) {
+        int key = key_of(m, (slew_motor_figure)i);
+        const slew_key_row *row = slew_key_row_at(key);
+        double value = slew_field_get(m->reader->scenario, &m->reader->scenario->setup, key);
+        char text[64], message[200], expected[256];
+        if (mark_of(m, key).source != SLEW_FROM_NOWHERE || slew_value_allowed(row, value))
+            continue;
+        slew_value_print(row, value, text, sizeof text);
+        slew_value_expected(row, expected, sizeof expected);
+        slew_say(message, sizeof message,
+                 "%s follows from the data sheet; gearmotor has the figures of the output shaft, "
+                 "motor those of the motor shaft",
+                 text);
+        slew_reader_refuse(m->reader, m->reader->marks.root, row->key.path, message, expected);
+    }
+}
+
 /* ---- doing it ---- */
 
 /* what is filled in, or not to be told once more, is not missing */
@@ -123,6 +143,7 @@ static void complete(const motor *m)
         refuse(m, &found);
     if (found.state != SLEW_MOTOR_FOUND)
         return;
+    refuse_beyond(m);
     if (found.idle_is_assumed)
         say_assumed(m);
     if (found.off != 0)
