@@ -2,6 +2,7 @@
 #include "single_run.h"
 
 #include <stdio.h>
+#include <string.h>
 
 #include "line/report.h"
 
@@ -12,11 +13,9 @@ static void place(const cli_options *options, const slew_doubt *doubt, slew_erro
     cli_locate(options, error);
 }
 
-void cli_doubt_warn(const cli_options *options, const slew_scenario *scenario)
+void cli_doubt_warn(const cli_options *options, const slew_doubt *doubts, int count)
 {
-    slew_doubt doubts[SLEW_DOUBTS_MAX];
-    int count = options->quiet ? 0 : slew_scenario_doubts(scenario, doubts);
-    for (int i = 0; i < count; i++) {
+    for (int i = 0; i < count && !options->quiet; i++) {
         slew_error warning = {0};
         snprintf(warning.message, sizeof warning.message, "%s", doubts[i].message);
         place(options, &doubts[i], &warning);
@@ -38,7 +37,8 @@ void cli_doubt_explain(const cli_options *options, const cli_single *single, sle
 {
     slew_doubt cause;
     slew_error told = {.status = error->status};
-    if (!find_cause(single->scenario, cli_single_cycle(single), &cause))
+    if (!find_cause(single->scenario, cli_single_cycle(single), &cause) ||
+        strcmp(error->key, slew_key_at(cause.key)->path) == 0)
         return;
     snprintf(told.message, sizeof told.message, "%.200s (%.100s)", cause.message, error->message);
     place(options, &cause, &told);

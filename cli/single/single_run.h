@@ -31,7 +31,7 @@ slew_parts cli_single_cycle(const cli_single *single);
 void cli_sensor_warn(const cli_options *options, const slew_scenario *scenario);
 
 /* Warns on stderr, unless quiet, of values that no truck has, with the places of their keys. */
-void cli_doubt_warn(const cli_options *options, const slew_scenario *scenario);
+void cli_doubt_warn(const cli_options *options, const slew_doubt *doubts, int count);
 
 /* Where a value that no truck has is why the point can't be taught, puts it in the error's place.
  */

@@ -13,6 +13,7 @@
 #include "slewtime/doubts.h"
 #include "slewtime/drive.h"
 #include "slewtime/edit.h"
+#include "slewtime/facts.h"
 #include "slewtime/feed.h"
 #include "slewtime/fit.h"
 #include "slewtime/machine.h"
