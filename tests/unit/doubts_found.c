@@ -30,6 +30,7 @@ static const slip slips[] = {
     {"controller.move_limit", "6 s", "before the rotation comes from stop to stop", true},
     {"controller.latency", "15 s", "check the unit", false},
     {"controller.brownout.voltage", "18 V", "does not go with supply.system, 12 V", true},
+    {"rotation.motor.rated_voltage", "24 V", "24 V does not go with supply.system, 12 V", false},
     {"elevation.gear.efficiency", "3.6 %", "from motor to output", true},
 };
 

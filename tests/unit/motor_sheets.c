@@ -142,6 +142,18 @@ static void a_gear_gives_no_more_than_it_gets(void **state)
     has_text(o.errors.error[0].message, "more than it gets");
 }
 
+static void a_figure_of_the_wrong_shaft_is_seen(void **state)
+{
+    (void)state;
+    outcome o;
+    read_sheet(&o, "  motor: {rated_voltage: 12 V, no_load_current: 1.2 A, stall_current: 20 A}\n"
+                   "  gearmotor: {no_load_speed: 3200 rpm}\n"
+                   "  gear: {ratio: 1750, efficiency: 36 %}\n");
+    assert_int_equal(o.errors.count, 1);
+    assert_string_equal(o.errors.error[0].key, "rotation.motor.no_load_speed");
+    has_text(o.errors.error[0].message, "gearmotor has the figures of the output shaft");
+}
+
 /* it would change nothing: what follows from it is settled when the file is read */
 static void a_figure_of_the_sheet_does_not_vary(void **state)
 {
@@ -183,6 +195,7 @@ int main(void)
         cmocka_unit_test(what_is_assumed_is_said),
         cmocka_unit_test(too_much_names_both_keys),
         cmocka_unit_test(a_gear_gives_no_more_than_it_gets),
+        cmocka_unit_test(a_figure_of_the_wrong_shaft_is_seen),
         cmocka_unit_test(a_figure_of_the_sheet_does_not_vary),
         cmocka_unit_test(an_assignment_completes_too),
     };
