@@ -1,49 +1,47 @@
-/* command.c - `slewtime check`: is this file right. */
+/* command.c - `slewtime check`: is this file right, and what follows from it. */
+#include <stdlib.h>
+
+#include "answer.h"
 #include "commands.h"
 #include "frame/frame.h"
 #include "line/exit_code.h"
-#include "single/single_run.h"
-#include "tell/provenance.h"
+#include "line/report.h"
 
-static const char *order_words(slew_order order)
+static slew_status find_facts(cli_check *a, slew_error *error)
 {
-    static const char *const words[] = {[SLEW_ROTATION_FIRST] = "rotation, then elevation",
-                                        [SLEW_ELEVATION_FIRST] = "elevation, then rotation",
-                                        [SLEW_TOGETHER] = "together"};
-    return words[order];
+    const slew_scenario *s = a->single.scenario;
+    slew_status status = SLEW_OK;
+    for (int axis = 0; axis < SLEW_AXES && status == SLEW_OK; axis++)
+        status = slew_axis_facts_run(s, SLEW_OCCASION_STOW, axis, &a->axis[axis], error);
+    if (status == SLEW_OK)
+        status = slew_hangs_run(s, a->given, &a->hangs, error);
+    return status;
 }
 
-static void print_order(const char *name, const double times[SLEW_AXES], slew_order order)
+static int find_all(cli_check *a, const cli_options *options)
 {
-    printf("  %-8s rotation %+.2f s, elevation %+.2f s; %s\n", name, times[SLEW_ROTATION],
-           times[SLEW_ELEVATION], order_words(order));
-}
-
-/* what follows from the file */
-static void print_derived(const slew_scenario *s, const slew_prepared *prepared)
-{
-    print_order(s->stow.has_times ? "given" : "taught", prepared->stored, s->stow.order);
-    if (s->deploy.given)
-        print_order("deploy", s->deploy.seconds, s->deploy.order);
-    printf("  supply   %.2f V at the controller at rest, %.1f mohm before it\n",
-           prepared->stow.line_voltage, 1000 * prepared->stow.line_resistance);
-    char hash[CLI_HASH_MAX];
-    cli_provenance_hash(s, hash);
-    printf("  scenario %s\n", hash);
-    printf("  keep-out %d\n", s->keepout.count);
-    printf("  layers   teach %d, today %d, deploy_day %d keys; spread %d + %d keys\n",
-           s->teach.count, s->today.count, s->deploy_day.count, s->truck.count, s->day.count);
+    slew_error error = {0};
+    a->given = calloc((size_t)slew_key_count(), sizeof *a->given);
+    if (a->given == NULL)
+        return cli_no_memory();
+    cli_read_given(options, a->given);
+    slew_status status = find_facts(a, &error);
+    return status == SLEW_OK ? CLI_OK : cli_report_located(options, status, &error);
 }
 
 static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
-    cli_single *single = answer;
-    single->scenario = scenario;
-    int code = cli_single_prepare(single, options);
-    if (code == CLI_OK) {
-        printf("%s: ok\n", options->operand[0]);
-        print_derived(scenario, &single->prepared);
-    }
+    cli_check *a = answer;
+    a->single.scenario = scenario;
+    a->path = options->operand[0];
+    a->doubt_count = slew_scenario_doubts(scenario, a->doubt);
+    cli_doubt_warn(options, a->doubt, a->doubt_count);
+    int code = cli_single_prepare(&a->single, options);
+    if (code == CLI_OK)
+        code = find_all(a, options);
+    const cli_frame frame = {.what = a, .text = cli_check_text, .document = cli_check_document};
+    code = code == CLI_OK ? cli_frame_tell(options, &frame) : code;
+    free(a->given);
     return code;
 }
 
@@ -52,13 +50,18 @@ const cli_command cli_check_command = {
     .operands = "SCENARIO",
     .least = 1,
     .most = 1,
-    .options = CLI_SCENARIO_OPTIONS,
-    .summary = "is this file right",
-    .about = "Reads the scenario and tells every error and warning with its line and the way out.\n"
-             "Then teaches the stow point, which shows whether it can be taught.\n",
+    .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_JSON),
+    .summary = "is this file right, and what follows from it",
+    .about =
+        "Reads the scenario and tells every error and warning with its line and the way out, and\n"
+        "values that no truck has. Teaches the stow point, which shows whether it can be taught.\n"
+        "Then what each axis does today: speed, seconds from stop to stop, currents against the\n"
+        "stall threshold, distances; and which keys that were left to their defaults move the\n"
+        "answer: each is tried at a lower and an upper value that trucks have, by itself.\n",
     .examples = "Examples:\n"
                 "  slewtime check truck.yaml\n"
+                "  slewtime check truck.yaml --json\n"
                 "  slewtime check truck.yaml --set 'stow.point.elevation=-18 deg'\n",
     .ask = ask,
-    .answer_size = sizeof(cli_single),
+    .answer_size = sizeof(cli_check),
 };

@@ -75,6 +75,8 @@ int cli_single_prepare(cli_single *single, const cli_options *options)
     slew_error error;
     cli_sensor_warn(options, single->scenario);
     slew_status status = cli_single_try(single, options, &error);
+    if (status == SLEW_ERROR_TEACH || status == SLEW_ERROR_INPUT)
+        cli_doubt_explain(options, single, &error);
     if (status != SLEW_OK)
         cli_report_error(&error);
     return cli_code(status);

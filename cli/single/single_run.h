@@ -3,6 +3,7 @@
 #define SLEW_CLI_SINGLE_SINGLE_RUN_H
 
 #include "frame/reading.h"
+#include "slewtime/doubts.h"
 #include "slewtime/run.h"
 
 typedef struct cli_single {
@@ -28,6 +29,16 @@ slew_parts cli_single_cycle(const cli_single *single);
 /* Warns on stderr, unless quiet, of home sensors that never close or never open, on each occasion,
  * with the place of the key. */
 void cli_sensor_warn(const cli_options *options, const slew_scenario *scenario);
+
+/* Warns on stderr, unless quiet, of values that no truck has, with the places of their keys. */
+void cli_doubt_warn(const cli_options *options, const slew_doubt *doubts, int count);
+
+/* Where a value that no truck has is why the point can't be taught, puts it in the error's place.
+ */
+void cli_doubt_explain(const cli_options *options, const cli_single *single, slew_error *error);
+
+/* Finds the value that no truck has and that is why the run ends in a fault. false: none is. */
+bool cli_doubt_cause(const cli_single *single, slew_doubt *cause);
 
 /* Derives what a run needs: models and stored times. Returns an exit code, an error is told on
  * stderr with the place of its key. */

@@ -114,6 +114,15 @@ static void print_pressed(const cli_single *single, const slew_part *part)
                slew_axis_word(axis), slew_verdict_word(part->says));
 }
 
+/* a value that no truck has, if it is why the run ends as it does */
+static void print_cause(const cli_single *single)
+{
+    slew_doubt cause;
+    if (cli_doubt_cause(single, &cause))
+        printf("  ! It ends so because of %s:\n    %s.\n", slew_key_at(cause.key)->path,
+               cause.message);
+}
+
 static void print_notes(const cli_single *single)
 {
     const slew_result *r = &single->result;
@@ -121,6 +130,7 @@ static void print_notes(const cli_single *single)
     if (single->stow_fails)
         printf("  ! The deploy begins as stowed today, and this stow does not get there: it is\n"
                "    told instead.\n");
+    print_cause(single);
     print_pressed(single, &r->stow);
     print_pressed(single, &r->deploy);
     for (int j = 0; j < SLEW_AXES && cli_single_stows(single); j++)

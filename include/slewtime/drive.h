@@ -1,6 +1,7 @@
 /*
- * drive.h - one axis driven alone, the other standing, with a jet or without: where it settles, and
- * where on its travel the load holds it back most and least.
+ * drive.h - one axis driven alone, the other standing, with a jet or without: where it settles,
+ * where on its travel the load holds it back most and least, and how long it takes from stop to
+ * stop.
  *
  * The machine is that of plant.h: every figure here is where the plant settles or starts.
  * Directions are true ones, +1 (right, up) and -1 (left, down).
@@ -9,7 +10,7 @@
 #define SLEWTIME_DRIVE_H
 
 #include "slewtime/api.h"
-#include "slewtime/plant.h"
+#include "slewtime/run.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -72,6 +73,20 @@ typedef struct slew_speed_places {
  * it is that of the home sensor, or the nearest to it in the range. M10.3 */
 SLEW_API slew_speed_places slew_speed_find_places(const slew_plant_model *model, int axis,
                                                   int direction, const slew_range range[SLEW_AXES]);
+
+/* ---- Stop to stop ---- */
+
+typedef struct slew_speed_travel {
+    double time;      /* drive-on on one stop to contact with the other; NaN: not reached [s] */
+    slew_fault fault; /* what the controller says on the way instead; SLEW_FAULT_NONE: nothing */
+    bool holds;       /* false: an axis would be moved by its load */
+} slew_speed_travel;
+
+/* Drives the axis from the stop behind it to the one ahead under the controller's supervision, the
+ * other axis at rest at `other` [rad]. Conditions are those of a resolved setup; its start angles
+ * do not matter. Errors: those of slew_prepare about one occasion. M10.4 */
+SLEW_API slew_status slew_speed_travel_run(const slew_setup *setup, int axis, int direction,
+                                           double other, slew_speed_travel *out, slew_error *error);
 
 #ifdef __cplusplus
 }

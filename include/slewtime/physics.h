@@ -6,6 +6,8 @@
 #ifndef SLEWTIME_PHYSICS_H
 #define SLEWTIME_PHYSICS_H
 
+#include <stdbool.h>
+
 #include "slewtime/api.h"
 
 #ifdef __cplusplus
@@ -132,6 +134,68 @@ typedef struct slew_motor_warmth {
 /* The same motor so warm: copper's resistance and the magnet's constant follow from 25 degC, the
  * viscous drag is multiplied by `drag_factor`, Coulomb torque stays. M2.2 */
 SLEW_API slew_motor slew_motor_at(slew_motor motor, slew_motor_warmth warmth, double drag_factor);
+
+/* ---- Motor from a data sheet ---- */
+
+/* The figures of a data sheet at its voltage, in the order in which they are believed: a later one
+ * counts only where the earlier ones leave something open. Those of OUTPUT are at the output shaft
+ * of the gear, the others at the motor shaft. Currents are the same at both. */
+typedef enum slew_motor_figure {
+    SLEW_MOTOR_NO_LOAD_SPEED,   /* [rad/s] */
+    SLEW_MOTOR_NO_LOAD_CURRENT, /* [A] */
+    SLEW_MOTOR_STALL_CURRENT,   /* [A] */
+    SLEW_MOTOR_EFFICIENCY,      /* of the gear [1] */
+    SLEW_MOTOR_RESISTANCE,      /* of the armature [ohm] */
+    SLEW_MOTOR_STALL_TORQUE,    /* [N m] */
+    SLEW_MOTOR_RATED_SPEED,     /* of a point under load [rad/s] */
+    SLEW_MOTOR_RATED_TORQUE,    /* [N m] */
+    SLEW_MOTOR_RATED_CURRENT,   /* [A] */
+    SLEW_MOTOR_OUTPUT_NO_LOAD_SPEED,
+    SLEW_MOTOR_OUTPUT_STALL_TORQUE,
+    SLEW_MOTOR_OUTPUT_RATED_SPEED,
+    SLEW_MOTOR_OUTPUT_RATED_TORQUE,
+    SLEW_MOTOR_OUTPUT_RATED_CURRENT,
+    SLEW_MOTOR_FIGURES
+} slew_motor_figure;
+
+typedef struct slew_motor_data {
+    double voltage;                    /* > 0 [V] */
+    double viscous_share;              /* of the no-load torque, 0 to 1 [1] */
+    double ratio;                      /* of the gear [1] */
+    double figure[SLEW_MOTOR_FIGURES]; /* > 0, the no-load current >= 0; NaN: not given */
+} slew_motor_data;
+
+typedef enum slew_motor_state {
+    SLEW_MOTOR_FOUND,
+    SLEW_MOTOR_LACKS,      /* too little: see `missing` */
+    SLEW_MOTOR_CONTRADICTS /* no motor has these figures together: see `figure` */
+} slew_motor_state;
+
+typedef struct slew_motor_found {
+    slew_motor_state state;
+    double no_load_speed, no_load_current, stall_current, efficiency;
+    bool missing[SLEW_MOTOR_EFFICIENCY + 1]; /* which of these four nothing tells */
+    bool idle_is_assumed; /* the no-load current: SLEW_MOTOR_IDLE_SHARE of the stall current */
+    double off; /* what the model has over a figure that is too much, as a logarithm; 0: nothing is
+                   off by more than 2 % [1] */
+    slew_motor_figure figure; /* that one, or with CONTRADICTS the last that was believed */
+    slew_motor_figure other;  /* what it depends on most; SLEW_MOTOR_FIGURES: an assumption */
+} slew_motor_found;
+
+/* No-load over stall current where nothing tells it: common practice. */
+#define SLEW_MOTOR_IDLE_SHARE 0.1
+
+/* What follows from any sufficient set of figures. A figure given directly keeps its digits. The
+ * torque of a sheet may or may not count the losses at standstill: it disagrees only if it does
+ * either way. M2.8 */
+SLEW_API slew_motor_found slew_motor_from_data(const slew_motor_data *data);
+
+/* Mechanical time constant J R/K^2 that a motor is given whose inertia nobody tells [s]. Common
+ * practice. */
+#define SLEW_MOTOR_TYPICAL_TIME 0.020
+
+/* Rotor inertia [kg m2] of a motor with that time constant. M2.9 */
+SLEW_API double slew_motor_typical_inertia(slew_motor motor);
 
 /* ---- Gear ---- */
 

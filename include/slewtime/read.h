@@ -27,6 +27,8 @@ typedef struct slew_reading {
     slew_error_sink warnings; /* hidden --set, extrapolated grease and the like */
     bool spread_unused;       /* nothing will be drawn: what is wrong with the file's spread is a
                                  warning */
+    bool *given; /* unless NULL: of slew_key_count() keys, filled in with whether file, layers or
+                    assignments set them */
     slew_error *locate; /* unless NULL: an error about a key that came up after an earlier reading;
                            its source, line, column and excerpt are filled in */
 } slew_reading;

@@ -12,6 +12,7 @@
 #include <stdint.h>
 
 #include "slewtime/api.h"
+#include "slewtime/physics.h"
 #include "slewtime/setup.h"
 #include "slewtime/status.h"
 
@@ -146,6 +147,8 @@ typedef struct slew_correlations {
 typedef struct slew_scenario {
     char title[SLEW_TITLE_MAX];
     slew_setup setup; /* the file's own values */
+    /* further figures of the motors' data sheets, from SLEW_MOTOR_RESISTANCE on; NaN: not given */
+    double sheet[SLEW_AXES][SLEW_MOTOR_FIGURES];
     slew_stow stow;
     slew_deploy deploy;
     slew_keepout keepout;
@@ -158,6 +161,13 @@ typedef struct slew_scenario {
 /* Sets every value that has a default to it, every other one to "not given" (SLEW_NOT_GIVEN, a
  * *_NOT_GIVEN enum, false, 0 counts). Not usable for a run until the required keys are set. */
 SLEW_API void slew_scenario_init(slew_scenario *scenario);
+
+/* Puts what follows from an axis' data sheet into the setup, where it is not given: no-load speed,
+ * no-load and stall current, the gear's efficiency, and a typical inertia of the rotor. A scenario
+ * that is read has that behind it; one made by functions needs it before a run if it does not set
+ * these itself. Returns what slew_motor_from_data makes of the sheet; unless that is FOUND nothing
+ * is put in. */
+SLEW_API slew_motor_found slew_scenario_complete_motor(slew_scenario *scenario, int axis);
 
 /* A layer of a scenario; NULL for the file. */
 SLEW_API const slew_layer *slew_layer_at(const slew_scenario *scenario, slew_layer_id layer);

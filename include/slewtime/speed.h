@@ -16,20 +16,6 @@
 extern "C" {
 #endif
 
-/* ---- Stop to stop ---- */
-
-typedef struct slew_speed_travel {
-    double time;      /* drive-on on one stop to contact with the other; NaN: not reached [s] */
-    slew_fault fault; /* what the controller says on the way instead; SLEW_FAULT_NONE: nothing */
-    bool holds;       /* false: an axis would be moved by its load */
-} slew_speed_travel;
-
-/* Drives the axis from the stop behind it to the one ahead under the controller's supervision, the
- * other axis at rest at `other` [rad]. Conditions are those of a resolved setup; its start angles
- * do not matter. Errors: those of slew_prepare about one occasion. M10.4 */
-SLEW_API slew_status slew_speed_travel_run(const slew_setup *setup, int axis, int direction,
-                                           double other, slew_speed_travel *out, slew_error *error);
-
 /* ---- The question ---- */
 
 enum { SLEW_SPEED_LEVELS_MAX = 8, SLEW_SPEED_CURVES_MAX = 2 * SLEW_AXES * SLEW_SPEED_LEVELS_MAX };

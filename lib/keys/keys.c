@@ -72,6 +72,15 @@
            ABOVE_TO(0, most), RULE, RULE("required with a magnet"), example_, meaning_),           \
         .effect = SLEW_EFFECT_MAGNET
 
+/* a figure of a motor that others follow from */
+#define FOLLOWS RULE("required, unless other figures of the data sheet tell it")
+
+/* a further figure of a data sheet, above 0 */
+#define SHEET(path_, at, figure, quantity_, unit_, example_, meaning_)                             \
+    NUMBER(THE_REST, path_, sheet[at][SLEW_MOTOR_##figure], quantity_, unit_, ABOVE(0), RULE,      \
+           RULE("not given"), example_, meaning_),                                                 \
+        .effect = SLEW_EFFECT_SHEET
+
 #define TIMES(path_, field, meaning_)                                                              \
     .key = {.path = path_,                                                                         \
             .kind = SLEW_KEY_LIST,                                                                 \
@@ -130,16 +139,18 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
         ABOVE(0), REQUIRED, REQUIRED, "12 V", "voltage of the motor's data sheet")},               \
     {NUMBER(CONDITION, name ".motor.no_load_speed", axis[at].motor.no_load_speed,                  \
         "speed of rotation", "rpm", ABOVE_TO(0, 50000 * RPM),                                      \
-        REQUIRED, REQUIRED, "3200 rpm", "of the motor shaft, gearmotor running free")},            \
+        RULE, FOLLOWS, "3200 rpm", "of the motor shaft, gearmotor running free"),                  \
+     .effect = SLEW_EFFECT_MOTOR},                                                                 \
     {NUMBER(CONDITION, name ".motor.no_load_current", axis[at].motor.no_load_current,              \
         "current", "A", AT_LEAST(0),                                                               \
-        REQUIRED, REQUIRED, "1.2 A", "of the gearmotor running free")},                            \
+        RULE, FOLLOWS, "1.2 A", "of the gearmotor running free"), .effect = SLEW_EFFECT_MOTOR},    \
     {NUMBER(CONDITION, name ".motor.stall_current", axis[at].motor.stall_current,                  \
         "current", "A", ABOVE(0),                                                                  \
-        REQUIRED, REQUIRED, "20 A", "at standstill and rated voltage")},                           \
+        RULE, FOLLOWS, "20 A", "at standstill and rated voltage"), .effect = SLEW_EFFECT_MOTOR},   \
     {NUMBER(CONDITION, name ".motor.inertia", axis[at].motor.inertia,                              \
         "moment of inertia", "kg.m2", AT_LEAST(1e-9),                                              \
-        REQUIRED, REQUIRED, "4.5e-5 kg.m2", "of the rotor")},                                      \
+        RULE, RULE("a mechanical time constant of 20 ms"), "4.5e-5 kg.m2", "of the rotor"),        \
+     .effect = SLEW_EFFECT_INERTIA},                                                               \
     {NUMBER(CONDITION, name ".motor.viscous_share", axis[at].motor.viscous_share,                  \
         "share", "%", BETWEEN(0, 1),                                                               \
         DEFAULT, DEFAULT("30 %"), "30 %", "viscous part of the no-load torque")},                  \
@@ -156,11 +167,32 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
     {NUMBER(CONDITION, name ".motor.breakaway", axis[at].motor.breakaway,                          \
         "plain number", "", AT_LEAST(1),                                                           \
         DEFAULT, DEFAULT("1.2"), "1.2", "static over sliding Coulomb torque of the motor")},       \
+    {SHEET(name ".motor.armature_resistance", at, RESISTANCE, "resistance", "mohm", "600 mohm",    \
+        "at rest, at the terminals; in place of stall_current")},                                  \
+    {SHEET(name ".motor.stall_torque", at, STALL_TORQUE, "torque", "N.m", "0.65 N.m",              \
+        "at the motor shaft, standstill and rated voltage")},                                      \
+    {SHEET(name ".motor.rated.speed", at, RATED_SPEED, "speed of rotation", "rpm", "2600 rpm",     \
+        "of the motor shaft under load, above half of the no-load speed")},                        \
+    {SHEET(name ".motor.rated.torque", at, RATED_TORQUE, "torque", "N.m", "0.12 N.m",              \
+        "of that load at the motor shaft")},                                                       \
+    {SHEET(name ".motor.rated.current", at, RATED_CURRENT, "current", "A", "4.7 A",                \
+        "at that load")},                                                                          \
+    {SHEET(name ".gearmotor.no_load_speed", at, OUTPUT_NO_LOAD_SPEED,                              \
+        "speed of rotation", "rpm", "1.8 rpm", "of the output shaft, running free")},              \
+    {SHEET(name ".gearmotor.stall_torque", at, OUTPUT_STALL_TORQUE, "torque", "N.m", "400 N.m",    \
+        "at the output shaft, standstill and rated voltage")},                                     \
+    {SHEET(name ".gearmotor.rated.speed", at, OUTPUT_RATED_SPEED, "speed of rotation", "rpm",      \
+        "1.5 rpm", "of the output shaft under load, above half of the no-load speed")},            \
+    {SHEET(name ".gearmotor.rated.torque", at, OUTPUT_RATED_TORQUE, "torque", "N.m", "75 N.m",     \
+        "of that load at the output shaft")},                                                      \
+    {SHEET(name ".gearmotor.rated.current", at, OUTPUT_RATED_CURRENT, "current", "A", "4.7 A",     \
+        "at that load")},                                                                          \
     {NUMBER(CONDITION, name ".gear.ratio", axis[at].gear.ratio, "plain number", "", AT_LEAST(1),   \
         REQUIRED, REQUIRED, "1750", "motor turns per output turn")},                               \
     {NUMBER(CONDITION, name ".gear.efficiency", axis[at].gear.efficiency,                          \
         "share", "%", ABOVE_TO(0, 1),                                                              \
-        REQUIRED, REQUIRED, "36 %", "from motor to output")},                                      \
+        RULE, RULE("required, unless a gearmotor torque tells it"), "36 %",                        \
+        "from motor to output"), .effect = SLEW_EFFECT_MOTOR},                                     \
     {NUMBER(CONDITION, name ".gear.backward_efficiency", axis[at].gear.backward_efficiency,        \
         "share", "%", AT_MOST(1),                                                                  \
         RULE, RULE("2 - 1/efficiency"), "-20 %", "from output to motor; negative: self-locking")}, \

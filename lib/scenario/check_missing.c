@@ -37,6 +37,8 @@ static bool is_required(const slew_checker *c, int key)
                row->key.kind != SLEW_KEY_LIST;
     case SLEW_EFFECT_MAGNET:
         return c->scenario->setup.axis[slew_key_axis(key)].home.magnet.given;
+    case SLEW_EFFECT_MOTOR:
+        return true;
     default:
         return row->key.required;
     }
@@ -117,6 +119,21 @@ static void expected_in(const slew_checker *c, const absence *a, char *text, siz
     slew_say(text + used, size - used, a->count > 3 ? " and others" : "");
 }
 
+/* what else would tell a figure of a motor */
+static const char *tells_too(int key)
+{
+    static const char *const all[][2] = {
+        {"motor.no_load_speed", "gearmotor.no_load_speed or a rated point"},
+        {"motor.stall_current", "armature_resistance, a stall torque or a rated point"},
+        {"motor.no_load_current", "a stall torque or a rated point"},
+        {"gear.efficiency", "gearmotor.stall_torque or gearmotor.rated.torque"}};
+    const char *own = strchr(slew_key_at(key)->path, '.') + 1;
+    size_t i = 0;
+    while (i < 3 && strcmp(all[i][0], own) != 0)
+        i++;
+    return all[i][1];
+}
+
 static void say_missing(const slew_checker *c, int key, const absence *a)
 {
     slew_error error = {.status = SLEW_ERROR_INPUT};
@@ -132,6 +149,9 @@ static void say_missing(const slew_checker *c, int key, const absence *a)
                  "a conductor size is required: gauge, area or per_length");
     if (a->count == 1 && effect == SLEW_EFFECT_MAGNET)
         slew_say(error.message, sizeof error.message, "required with a magnet, but missing");
+    if (a->count == 1 && effect == SLEW_EFFECT_MOTOR)
+        slew_say(error.message, sizeof error.message,
+                 "required, but missing, and nothing else tells it: %s would", tells_too(key));
     if (effect == SLEW_EFFECT_POINT && strcmp(a->path, "stow.point") == 0)
         slew_say(error.message, sizeof error.message, "required, unless stow.times are given");
     slew_report_add(c->errors, mark_around(c, key, a->path), &error);

@@ -126,6 +126,8 @@ static void check_start(const checked *c, const slew_setup *setup)
 static const char *without_effect(const slew_variation *v, const slew_setup *setup)
 {
     slew_effect effect = slew_key_row_at(v->key)->effect;
+    if (effect == SLEW_EFFECT_SHEET)
+        return "it tells the motor's figures once: vary no_load_speed, stall_current or efficiency";
     bool window = effect == SLEW_EFFECT_WINDOW, magnet = effect == SLEW_EFFECT_MAGNET;
     if (!window && !magnet)
         return NULL;

@@ -43,6 +43,15 @@ static slew_mark find_place(const slew_marks *marks, int in_layer, const char *p
     return marks->root;
 }
 
+static void tell_given(const slew_marks *marks, bool *given)
+{
+    for (int key = 0; key < slew_key_count(); key++) {
+        given[key] = false;
+        for (int layer = 0; layer < SLEW_LAYERS; layer++)
+            given[key] |= marks->key[layer][key].source != SLEW_FROM_NOWHERE;
+    }
+}
+
 static void read_tree(slew_reader *reader, const slew_tree *tree, const slew_reading *reading,
                       slew_report *warnings)
 {
@@ -56,7 +65,10 @@ static void read_tree(slew_reader *reader, const slew_tree *tree, const slew_rea
     for (size_t i = 0; i < reading->assignment_count; i++)
         slew_reader_assign(reader, &reading->assignments[i], i);
     fill_choices(&reader->scenario->deploy);
+    slew_reader_complete_motors(reader, warnings);
     slew_check_all(&checker);
+    if (reading->given != NULL)
+        tell_given(&reader->marks, reading->given);
     if (reading->locate != NULL)
         slew_report_place(reader->errors->sources,
                           find_place(&reader->marks, reading->locate->layer, reading->locate->key),

@@ -37,6 +37,10 @@ typedef struct slew_reader {
 slew_reader *slew_reader_open(slew_report *errors);
 void slew_reader_close(slew_reader *reader);
 
+/* Fills in what follows from the motors' data sheets, and says what lacks, is assumed or disagrees.
+ */
+void slew_reader_complete_motors(slew_reader *reader, slew_report *warnings);
+
 /* Adds an error; `expected` may be "". Returns false. */
 bool slew_reader_refuse(slew_reader *reader, slew_mark mark, const char *key, const char *message,
                         const char *expected);

@@ -36,6 +36,29 @@ static void few_samples_say_so(void **state)
     free_outcome(&o);
 }
 
+/* what the plan of a data sheet says to do, done by --set and --today: on the middle of the day,
+ * and on a weak and a strong one */
+static void what_it_says_works_by_set(void **state)
+{
+    (void)state;
+    static const char *const volts[] = {"supply.main.voltage=25.3 V", "supply.main.voltage=27.2 V",
+                                        "supply.main.voltage=28.3 V"};
+    char sheet[600];
+    snprintf(sheet, sizeof sheet, "%s/examples/sheet-24v.yaml", root);
+    outcome o = TOOL("plan", sheet, "--samples", "4000");
+    has(o.out, "\nDo: set the deploy to rotation 0 s, elevation 6.4 s.\n");
+    free_outcome(&o);
+    for (int i = 0; i < 3; i++) {
+        o = TOOL("run", sheet, "--set", "deploy.seconds.elevation=6.4 s", "--today", volts[i],
+                 "--require", "ok");
+        assert_int_equal(o.code, 0);
+        free_outcome(&o);
+        o = TOOL("run", sheet, "--today", volts[i], "--require", "ok");
+        assert_int_equal(o.code, 1);
+        free_outcome(&o);
+    }
+}
+
 static void json_and_csv_rank_the_changes(void **state)
 {
     (void)state;
@@ -66,6 +89,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_says_the_answer_first),
         cmocka_unit_test(few_samples_say_so),
+        cmocka_unit_test(what_it_says_works_by_set),
         cmocka_unit_test(json_and_csv_rank_the_changes),
         cmocka_unit_test(a_picture_is_drawn),
     };

@@ -58,6 +58,7 @@ for scenario in examples/*.yaml; do
     tell "card/$example" card "$scenario" --samples 200
     tell "causes/$example" causes "$scenario" --samples 20
     ask "check/$example/text" check "$scenario"
+    ask "check/$example/json" check "$scenario" --json
 done
 
 for command in run plan compare offset margin map feed speed nozzle window fit card causes check keys; do

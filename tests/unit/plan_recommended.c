@@ -85,6 +85,72 @@ static void changes_together_do_what_none_does_alone(void **state)
     assert_int_equal(judged_anew(&r).meets, SLEW_MEETS);
 }
 
+/* ---- from data sheet to plan ---- */
+
+typedef struct sheet {
+    const char *path;
+    const char *key; /* given by the sheet */
+    const char *left_out;
+    const char *does; /* the key of the first change that is recommended; NULL: point or seconds */
+} sheet;
+
+static const sheet sheets[] = {
+    {"examples/sheet-pickup.yaml", "elevation.gearmotor.rated.torque", "elevation.gear.efficiency",
+     NULL},
+    {"examples/sheet-24v.yaml", "rotation.motor.stall_torque", "rotation.motor.no_load_current",
+     NULL},
+    {"examples/sheet-mast.yaml", "elevation.motor.rated.speed", "elevation.motor.stall_current",
+     "stow.home_order"},
+};
+
+static bool given[256];
+
+static void is_a_sheet_above_doubt(const sheet *asked, const slew_scenario *s)
+{
+    slew_doubt doubts[SLEW_DOUBTS_MAX];
+    slew_scenario again;
+    const slew_reading reading = {.given = given};
+    assert_int_equal(slew_scenario_read_file(asked->path, &reading, &again), SLEW_OK);
+    assert_true(given[slew_key_find(asked->key)]);
+    assert_false(given[slew_key_find(asked->left_out)]);
+    bool is_there = slew_scenario_get_number(s, slew_key_find(asked->left_out)) > 0;
+    assert_true(is_there);
+    assert_int_equal(slew_scenario_doubts(s, doubts), 0);
+}
+
+/* the middle of the day, which both implementations run to the same end */
+static void runs_alike(const slew_scenario *s)
+{
+    story out;
+    slew_result ours;
+    char why[200] = "";
+    ref_options options = {.solver = REF_CVODE};
+    assert_int_equal(run_reference(s, &options, &out, why, sizeof why), 0);
+    assert_int_equal(slew_run(s, SLEW_STOW_AND_DEPLOY, NULL, &ours, NULL), SLEW_OK);
+    assert_true(slew_result_ok(s, SLEW_STOW_AND_DEPLOY, &ours));
+    for (int axis = 0; axis < SLEW_AXES; axis++)
+        near("deploy", out.result.deploy.angle[axis], ours.deploy.angle[axis], 1e-6);
+}
+
+static void what_is_planned_from_a_data_sheet_meets_the_demands(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < sizeof sheets / sizeof sheets[0]; i++) {
+        slew_scenario s = planned(sheets[i].path, 4000, 0);
+        is_a_sheet_above_doubt(&sheets[i], &s);
+        assert_int_equal(judged_anew(&s).meets, SLEW_MEETS_NOT);
+        slew_plan_advice advice;
+        slew_plan_recommend(&plan, &advice);
+        assert_true(advice.is_there);
+        assert_int_equal(advice.count, sheets[i].does != NULL);
+        if (sheets[i].does != NULL)
+            assert_string_equal(slew_key_at(advice.change[0].key)->path, sheets[i].does);
+        slew_scenario r = recommended(&s);
+        assert_int_equal(judged_anew(&r).meets, SLEW_MEETS);
+        runs_alike(&r);
+    }
+}
+
 static void digits_do_not_depend_on_threads(void **state)
 {
     (void)state;
@@ -143,6 +209,7 @@ int main(void)
         cmocka_unit_test(home_order_cures_a_mast_on_the_way),
         cmocka_unit_test(it_holds_on_the_reference),
         cmocka_unit_test(changes_together_do_what_none_does_alone),
+        cmocka_unit_test(what_is_planned_from_a_data_sheet_meets_the_demands),
         cmocka_unit_test(digits_do_not_depend_on_threads),
         cmocka_unit_test(the_nearest_point_that_meets_is_taken),
         cmocka_unit_test(a_scenario_without_deploy_is_refused),

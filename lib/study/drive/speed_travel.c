@@ -1,5 +1,5 @@
 /* speed_travel.c - from stop to stop: a run of one timed move that is longer than the way. */
-#include "slewtime/speed.h"
+#include "slewtime/drive.h"
 
 #include "error/error.h"
 #include "motion/errors.h"
