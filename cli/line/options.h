@@ -19,6 +19,7 @@ typedef enum cli_option_id {
     CLI_TODAY,
     CLI_DEPLOY_DAY,
     CLI_SPREAD,
+    CLI_UNITS,
     CLI_ONLY,
     CLI_REQUIRE,
     CLI_JSON,
@@ -64,21 +65,22 @@ typedef enum cli_option_id {
 /* The options by which every command reads its scenario. */
 #define CLI_SCENARIO_OPTIONS                                                                       \
     (CLI_BIT(CLI_SET) | CLI_BIT(CLI_TEACH) | CLI_BIT(CLI_TODAY) | CLI_BIT(CLI_DEPLOY_DAY) |        \
-     CLI_BIT(CLI_SPREAD) | CLI_BIT(CLI_QUIET) | CLI_BIT(CLI_HELP))
+     CLI_BIT(CLI_SPREAD) | CLI_BIT(CLI_UNITS) | CLI_BIT(CLI_QUIET) | CLI_BIT(CLI_HELP))
 
 /* The options of commands that ask many runs. */
 #define CLI_SAMPLING_OPTIONS                                                                       \
     (CLI_BIT(CLI_SAMPLES) | CLI_BIT(CLI_SEED) | CLI_BIT(CLI_THREADS) | CLI_BIT(CLI_RANDOM))
 
 typedef enum cli_option_kind {
-    CLI_FLAG,       /* bool */
-    CLI_TEXT,       /* const char * */
-    CLI_COUNT,      /* long, 1 or more */
-    CLI_WORD,       /* int: number of the word, from 1; 0: not given */
-    CLI_TEXTS,      /* cli_texts: added to them */
-    CLI_ASSIGNMENT, /* added to the assignments, for the layer `layer` */
-    CLI_VARIED,     /* added to the varied keys */
-    CLI_GROUPED     /* begins a group: the assignments after it are its own */
+    CLI_FLAG,        /* bool */
+    CLI_TEXT,        /* const char * */
+    CLI_COUNT,       /* long, 1 or more */
+    CLI_WORD,        /* int: number of the word, from 1; 0: not given */
+    CLI_TEXTS,       /* cli_texts: added to them */
+    CLI_ASSIGNMENT,  /* added to the assignments, for the layer `layer` */
+    CLI_UNIT_SYSTEM, /* the same: the key `units` of the file */
+    CLI_VARIED,      /* added to the varied keys */
+    CLI_GROUPED      /* begins a group: the assignments after it are its own */
 } cli_option_kind;
 
 typedef struct cli_option {

@@ -32,6 +32,7 @@ typedef enum slew_effect {
     SLEW_EFFECT_DEPLOY, /* there is a deploy */
     SLEW_EFFECT_WINDOW, /* the window of the home sensor is as given */
     SLEW_EFFECT_MAGNET, /* it follows from a magnet */
+    SLEW_EFFECT_SHOWN,  /* it changes how figures are shown, and none of them */
 } slew_effect;
 
 /* How a key of kind SLEW_KEY_STRUCTURE is read. */
