@@ -55,6 +55,7 @@ typedef enum cli_option_id {
     CLI_ROBUST,
     CLI_WRITE,
     CLI_OUT,
+    CLI_ALL,
     CLI_QUIET,
     CLI_HELP,
     CLI_OPTION_COUNT
@@ -120,7 +121,7 @@ typedef struct cli_options {
     slew_assignment *assignment; /* in the order given */
     size_t assignment_count;
     int only, require;
-    bool json, csv, quiet, help;
+    bool json, csv, all, quiet, help;
     bool spread_unused; /* the command draws nothing, so a wrong spread is a warning */
     const char *trace, *plot, *pose;
     int64_t samples, seed, threads, draw; /* 0: not given */
