@@ -39,7 +39,7 @@ static void given_nozzles(void **state)
     o = TOOL("nozzle", "--flow", "1000gpm", "--flow", "3000 L/min", "--pressure", "7bar");
     has(o.out, "\n 1000.0    3785   101.5   7.00    508.8     2263 ");
     has(o.out, "\n  792.5    3000   101.5   7.00 ");
-    has_not(o.out, "smooth bore");
+    has_not(o.out, "Straight stream");
     free_outcome(&o);
 }
 
