@@ -1,6 +1,7 @@
 /* units.c - see units.h. */
 #include "units.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -98,7 +99,8 @@ const char *cli_measure_unit(slew_unit_system units, cli_measure measure)
 void cli_measure_words(slew_unit_system units, cli_measure measure, int decimals, double si,
                        char text[CLI_MEASURE_MAX])
 {
-    snprintf(text, CLI_MEASURE_MAX, "%.*f %s", decimals, cli_measured(units, measure, si),
+    double value = cli_measured(units, measure, si), ten = pow(10, decimals);
+    snprintf(text, CLI_MEASURE_MAX, "%.*f %s", decimals, round(value * ten) / ten + 0.0,
              cli_measure_unit(units, measure));
 }
 

@@ -38,6 +38,8 @@ static void words_name_the_unit(void **state)
     assert_string_equal(text, "68.0 \u00b0F");
     cli_measure_words(SLEW_UNITS_SI, CLI_MEASURE_FLOW, 0, 0.01, text);
     assert_string_equal(text, "600 L/min");
+    cli_measure_words(SLEW_UNITS_US, CLI_MEASURE_TEMPERATURE, 0, 255.3, text); /* -0.13 */
+    assert_string_equal(text, "0 \u00b0F");
     assert_int_equal(cli_measure_of("N.m"), CLI_MEASURE_TORQUE);
     assert_int_equal(cli_measure_of("V"), CLI_MEASURES);
 }
