@@ -4,25 +4,27 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "single/outcome_sentence.h"
 #include "single/records.h"
+#include "slewtime/slewtime.h"
 
 /* clang-format off */
 const cli_figure cli_figures[CLI_FIGURES] = {
     {CLI_OF_STOW, "stored time rotation", "stored_times_s_rotation", 2, true},
     {CLI_OF_STOW, "stored time elevation", "stored_times_s_elevation", 2, true},
-    {CLI_OF_STOW, "controller says", "stow_says", 0, false},
+    {CLI_OF_STOW, "controller reports", "stow_says", 0, false},
     {CLI_OF_STOW, "fault", "stow_fault", 0, false},
     {CLI_OF_STOW, "axis of the fault", "stow_axis", 0, false},
     {CLI_OF_STOW, "holds", "stow_holds", 0, false},
     {CLI_OF_STOW, "rotation rests at", "stow_rotation_deg", 2, false},
-    {CLI_OF_STOW, "  from the point", "stow_rotation_from_point_deg", 2, true},
-    {CLI_OF_STOW, "  from the nearer stop", "stow_rotation_from_stop_deg", 2, false},
+    {CLI_OF_STOW, "  from its stow point", "stow_rotation_from_point_deg", 2, true},
+    {CLI_OF_STOW, "  from the nearer hard stop", "stow_rotation_from_stop_deg", 2, false},
     {CLI_OF_STOW, "elevation rests at", "stow_elevation_deg", 2, false},
-    {CLI_OF_STOW, "  from the point", "stow_elevation_from_point_deg", 2, true},
-    {CLI_OF_STOW, "  from the nearer stop", "stow_elevation_from_stop_deg", 2, false},
-    {CLI_OF_STOW, "on target", "stow_on_target", 0, false},
+    {CLI_OF_STOW, "  from its stow point", "stow_elevation_from_point_deg", 2, true},
+    {CLI_OF_STOW, "  from the nearer hard stop", "stow_elevation_from_stop_deg", 2, false},
+    {CLI_OF_STOW, "within tolerance", "stow_on_target", 0, false},
     {CLI_OF_STOW, "duration", "stow_duration_s", 2, false},
-    {CLI_OF_DEPLOY, "controller says", "deploy_says", 0, false},
+    {CLI_OF_DEPLOY, "controller reports", "deploy_says", 0, false},
     {CLI_OF_DEPLOY, "fault", "deploy_fault", 0, false},
     {CLI_OF_DEPLOY, "axis of the fault", "deploy_axis", 0, false},
     {CLI_OF_DEPLOY, "holds", "deploy_holds", 0, false},
@@ -30,15 +32,15 @@ const cli_figure cli_figures[CLI_FIGURES] = {
     {CLI_OF_DEPLOY, "  from the target", "deploy_rotation_from_target_deg", 2, true},
     {CLI_OF_DEPLOY, "elevation rests at", "deploy_elevation_deg", 2, false},
     {CLI_OF_DEPLOY, "  from the target", "deploy_elevation_from_target_deg", 2, true},
-    {CLI_OF_DEPLOY, "on target", "deploy_on_target", 0, false},
+    {CLI_OF_DEPLOY, "inside its target", "deploy_on_target", 0, false},
     {CLI_OF_DEPLOY, "duration", "deploy_duration_s", 2, false},
     {CLI_OF_SUPPLY, "lowest voltage", "lowest_voltage_V", 2, false},
-    {CLI_OF_SUPPLY, "lowest under load", "lowest_loaded_voltage_V", 2, false},
-    {CLI_OF_SUPPLY, "floor", "floor_V", 2, false},
-    {CLI_OF_SUPPLY, "below the floor", "below_floor", 0, false},
+    {CLI_OF_SUPPLY, "lowest while running", "lowest_loaded_voltage_V", 2, false},
+    {CLI_OF_SUPPLY, "minimum voltage", "floor_V", 2, false},
+    {CLI_OF_SUPPLY, "below minimum voltage", "below_floor", 0, false},
     {CLI_OF_SUPPLY, "peak current", "peak_current_A", 1, false},
     {CLI_OF_SUPPLY, "charge", "charge_As", 1, false},
-    {CLI_OF_SUPPLY, "keep-outs entered", "keepouts_entered", 0, false},
+    {CLI_OF_SUPPLY, "keep-out zones entered", "keepouts_entered", 0, false},
 };
 /* clang-format on */
 
@@ -46,7 +48,7 @@ const cli_figure cli_figures[CLI_FIGURES] = {
 const char *cli_figure_unit(const cli_figure *figure)
 {
     static const char *const units[][2] = {
-        {"deg", "deg"}, {"s", "s"}, {"V", "V"}, {"A", "A"}, {"As", "A s"}};
+        {"deg", "\u00B0"}, {"s", "s"}, {"V", "V"}, {"A", "A"}, {"As", "A s"}};
     for (const char *at = strchr(figure->name, '_'); at != NULL; at = strchr(at + 1, '_'))
         for (size_t k = 0; k < sizeof units / sizeof *units; k++)
             if (strcspn(at + 1, "_") == strlen(units[k][0]) &&
@@ -86,10 +88,21 @@ static void close(void *context)
     ((reader *)context)->prefix[0] = '\0';
 }
 
+/* "hard_stop" as people say it */
+static const char *in_words(const char *name, const char *value)
+{
+    for (int fault = 0; strcmp(name, "fault") == 0 && fault < SLEW_FAULT_COUNT; fault++)
+        if (strcmp(slew_fault_word((slew_fault)fault), value) == 0)
+            return cli_fault_in_words((slew_fault)fault);
+    return strcmp(value, "not_run") == 0 ? "not attempted" : value;
+}
+
 static void text(void *context, const char *name, const char *value)
 {
     reader *r = context;
     int k = figure_of(r, name);
+    if (k >= 0 && value != NULL)
+        value = in_words(name, value);
     if (k >= 0 && value != NULL)
         snprintf(r->out->text[k], CLI_FIGURE_TEXT_MAX, "%s", value);
 }

@@ -88,7 +88,7 @@ static int lines_of(const char *text, int letters)
 static void say_head(const cli_compared_run *column, int letters, char text[CLI_PHRASE_MAX])
 {
     if (column->runs)
-        cli_outcome_phrase(&column->single, "\u00B0", text);
+        cli_outcome_phrase(&column->single, text);
     else
         snprintf(text, CLI_PHRASE_MAX, "can\u2019t be taught: %.250s", column->error.message);
     if (lines_of(text, letters) > HEAD_LINES)

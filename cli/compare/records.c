@@ -15,7 +15,7 @@ static void tell_finding(cli_teller *t, const cli_compared_run *column)
 {
     char phrase[CLI_PHRASE_MAX] = "can't be taught";
     if (column->runs)
-        cli_outcome_phrase(&column->single, " deg", phrase);
+        cli_outcome_phrase(&column->single, phrase);
     cli_tell_text(t, "finding", phrase);
 }
 

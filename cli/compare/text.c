@@ -122,8 +122,8 @@ static void print_columns(const cli_compared_runs *columns)
 {
     bool stow = cli_compared_runs_have(columns, cli_single_stows),
          deploy = cli_compared_runs_have(columns, cli_single_deploys);
-    printf("Compared: %s%s%s of %d scenarios\n", stow ? "stow" : "", stow && deploy ? " and " : "",
-           deploy ? "deploy" : "", columns->count);
+    printf("\nCompared: %s%s%s of %d scenarios\n", stow ? "stow" : "",
+           stow && deploy ? " and " : "", deploy ? "deploy" : "", columns->count);
     int width = 0;
     for (int i = 0; i < columns->count; i++)
         widen(&width, columns->column[i].name, CLI_COLUMN_LETTERS);
@@ -137,12 +137,12 @@ static void print_columns(const cli_compared_runs *columns)
 
 static void print_findings(const cli_compared_runs *columns)
 {
-    printf("\n%s", cli_bold());
+    printf("%s", cli_bold());
     for (int i = 0; i < columns->count; i++) {
         const cli_compared_run *column = &columns->column[i];
         char clause[CLI_PHRASE_MAX], line[CLI_PHRASE_MAX + 8];
         if (column->runs)
-            cli_outcome_phrase(&column->single, " deg", clause);
+            cli_outcome_phrase(&column->single, clause);
         else
             snprintf(clause, sizeof clause, "can't be taught: %s", column->error.message);
         snprintf(line, sizeof line, "%c %s%s", column->letter, clause,
@@ -162,14 +162,15 @@ static bool is_danger(const cli_compared_run *column)
 
 static void print_caution(const cli_compared_runs *columns)
 {
-    char seen[120] = "";
+    char seen[160] = "";
     for (int i = 0; i < columns->count; i++)
         if (is_danger(&columns->column[i]))
             cli_append(seen, sizeof seen, "%s%c", seen[0] != '\0' ? ", " : "",
                        columns->column[i].letter);
     if (seen[0] == '\0')
         return;
-    cli_append(seen, sizeof seen, ": a fault, a pressed stop or a keep-out zone entered");
+    cli_append(seen, sizeof seen,
+               ": a fault, a barrel jammed against a hard stop, or a keep-out zone entered");
     cli_caution(seen);
 }
 
@@ -225,9 +226,9 @@ void cli_compare_text(const void *comparison)
 {
     const cli_comparison *c = comparison;
     sheet s = lay_out(c);
-    print_columns(&c->columns);
     print_findings(&c->columns);
     print_caution(&c->columns);
+    print_columns(&c->columns);
     print_heads(&s);
     print_title("Given");
     print_inputs(&s);
@@ -235,10 +236,10 @@ void cli_compare_text(const void *comparison)
         print_figures(&s, "Stow", CLI_OF_STOW);
     if (cli_compared_runs_have(&c->columns, cli_single_deploys))
         print_figures(&s, "Deploy", CLI_OF_DEPLOY);
-    print_figures(&s, "Supply and clearance", CLI_OF_SUPPLY);
-    printf(
-        "\n* = differs, to the digits shown\n"
-        "Motor inductance is left out: the peak current and the lowest voltage are bounds, up to\n"
-        "20 %% too sharp. Simulated: it does not replace a test on the truck.\n");
+    print_figures(&s, "Supply and keep-out zones", CLI_OF_SUPPLY);
+    printf("\n* = differs, to the digits shown\n"
+           "Motor inductance is left out: peak current and lowest voltage are overstated by up to "
+           "20 %%.\n"
+           "Simulated: it does not replace a test on the truck.\n");
     print_origins(&c->columns);
 }

@@ -59,6 +59,12 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                     .help = "what varies, in place of the file's: 'uniform 11 V..14 V',\n"
                             "'normal 15 degC +- 5 K', 'triangular 32 %..36 %..40 %',\n"
                             "'values 5 deg, 30 deg', as in a file, or none"},
+    [CLI_UNITS] = {.name = "--units",
+                   .value = "us|si",
+                   .kind = CLI_UNIT_SYSTEM,
+                   .words = "us|si",
+                   .help = "ft, psi and °F, or m, bar and °C, in texts and pictures; JSON and\n"
+                           "CSV have the units of their names"},
     [CLI_ONLY] = WORD("--only", "stow|deploy", only,
                       "this part alone; a deploy begins as stowed today, and a stow\n"
                       "that fails is told; of feed, nozzle and speed: things as\nthey are then"),
@@ -149,6 +155,7 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                        "write the scenario with the fitted values, their standard\n"
                        "errors as spread.truck, and all else as it is"),
     [CLI_OUT] = TEXT("--out", "FILE.html", out, "the file to write, for example lesson.html"),
+    [CLI_ALL] = FLAG("--all", all, "every row of the tables, not only those that matter most"),
     [CLI_QUIET] = FLAG("--quiet", quiet, "no warnings and no progress on stderr"),
     [CLI_HELP] = FLAG("--help", help, "show this help"),
 };
@@ -235,6 +242,17 @@ static void add_text(cli_texts *texts, const char *value)
     texts->count++;
 }
 
+static int add_units(cli_options *options, const cli_option *option, const char *value)
+{
+    static const char *const texts[] = {"units=us", "units=si"};
+    int number = 0;
+    int code = set_word(option, value, &number);
+    if (code == CLI_OK)
+        options->assignment[options->assignment_count++] =
+            (slew_assignment){SLEW_LAYER_FILE, texts[number - 1], option->name, false};
+    return code;
+}
+
 static int set_value(cli_options *options, const cli_option *option, const char *value)
 {
     char *field = (char *)options + option->offset;
@@ -256,6 +274,8 @@ static int set_value(cli_options *options, const cli_option *option, const char 
         options->assignment[options->assignment_count++] =
             (slew_assignment){option->layer, value, option->name, option->is_spread};
         return CLI_OK;
+    case CLI_UNIT_SYSTEM:
+        return add_units(options, option, value);
     case CLI_VARIED:
         if (options->vary_count < CLI_VARIED_MAX)
             options->vary[options->vary_count] = value;

@@ -19,6 +19,7 @@ typedef enum cli_option_id {
     CLI_TODAY,
     CLI_DEPLOY_DAY,
     CLI_SPREAD,
+    CLI_UNITS,
     CLI_ONLY,
     CLI_REQUIRE,
     CLI_JSON,
@@ -54,6 +55,7 @@ typedef enum cli_option_id {
     CLI_ROBUST,
     CLI_WRITE,
     CLI_OUT,
+    CLI_ALL,
     CLI_QUIET,
     CLI_HELP,
     CLI_OPTION_COUNT
@@ -64,21 +66,22 @@ typedef enum cli_option_id {
 /* The options by which every command reads its scenario. */
 #define CLI_SCENARIO_OPTIONS                                                                       \
     (CLI_BIT(CLI_SET) | CLI_BIT(CLI_TEACH) | CLI_BIT(CLI_TODAY) | CLI_BIT(CLI_DEPLOY_DAY) |        \
-     CLI_BIT(CLI_SPREAD) | CLI_BIT(CLI_QUIET) | CLI_BIT(CLI_HELP))
+     CLI_BIT(CLI_SPREAD) | CLI_BIT(CLI_UNITS) | CLI_BIT(CLI_QUIET) | CLI_BIT(CLI_HELP))
 
 /* The options of commands that ask many runs. */
 #define CLI_SAMPLING_OPTIONS                                                                       \
     (CLI_BIT(CLI_SAMPLES) | CLI_BIT(CLI_SEED) | CLI_BIT(CLI_THREADS) | CLI_BIT(CLI_RANDOM))
 
 typedef enum cli_option_kind {
-    CLI_FLAG,       /* bool */
-    CLI_TEXT,       /* const char * */
-    CLI_COUNT,      /* long, 1 or more */
-    CLI_WORD,       /* int: number of the word, from 1; 0: not given */
-    CLI_TEXTS,      /* cli_texts: added to them */
-    CLI_ASSIGNMENT, /* added to the assignments, for the layer `layer` */
-    CLI_VARIED,     /* added to the varied keys */
-    CLI_GROUPED     /* begins a group: the assignments after it are its own */
+    CLI_FLAG,        /* bool */
+    CLI_TEXT,        /* const char * */
+    CLI_COUNT,       /* long, 1 or more */
+    CLI_WORD,        /* int: number of the word, from 1; 0: not given */
+    CLI_TEXTS,       /* cli_texts: added to them */
+    CLI_ASSIGNMENT,  /* added to the assignments, for the layer `layer` */
+    CLI_UNIT_SYSTEM, /* the same: the key `units` of the file */
+    CLI_VARIED,      /* added to the varied keys */
+    CLI_GROUPED      /* begins a group: the assignments after it are its own */
 } cli_option_kind;
 
 typedef struct cli_option {
@@ -118,7 +121,7 @@ typedef struct cli_options {
     slew_assignment *assignment; /* in the order given */
     size_t assignment_count;
     int only, require;
-    bool json, csv, quiet, help;
+    bool json, csv, all, quiet, help;
     bool spread_unused; /* the command draws nothing, so a wrong spread is a warning */
     const char *trace, *plot, *pose;
     int64_t samples, seed, threads, draw; /* 0: not given */

@@ -57,9 +57,9 @@ void cli_nozzle_finding(const cli_nozzle *a, char *text, size_t size)
     int axis = harder_axis(row);
     const slew_jet_load *load = &row->load[axis];
     if (isinf(load->share))
-        cli_append(text, size, ", and %s starts against nothing", slew_axis_word(axis));
+        cli_append(text, size, ", and %s has no starting torque", slew_axis_word(axis));
     else
-        cli_append(text, size, ", %.0f %% of what %s starts against, %.0f %% with its load",
+        cli_append(text, size, ", %.0f %% of the starting torque of %s, %.0f %% with its weight",
                    cli_percent(load->share), slew_axis_word(axis), cli_percent(load->whole));
 }
 
@@ -122,23 +122,33 @@ static void print_nozzles(const cli_nozzle *a, slew_nozzle_kind kind, const char
             print(&table, &a->row[i].asked.nozzle, &a->row[i].asked.jet);
 }
 
-static void print_axis(cli_table *t, const cli_nozzle_row *row, int axis)
+static void add_measure(cli_table *t, slew_unit_system units, const char *head, cli_measure measure,
+                        double si)
 {
+    char heads[40];
+    int decimals = measure == CLI_MEASURE_FORCE ? 0 : measure == CLI_MEASURE_TORQUE ? 1 : 2;
+    snprintf(heads, sizeof heads, "%s\n%s", head, cli_measure_unit(units, measure));
+    cli_table_cell(t, heads, " %8.*f", decimals, cli_measured(units, measure, si));
+}
+
+static void print_axis(cli_table *t, const cli_nozzle *a, const cli_nozzle_row *row, int axis)
+{
+    slew_unit_system units = a->scenario->units;
     const slew_jet_load *load = &row->load[axis];
     char name[NAME_MAX] = "";
     if (axis == 0)
         name_of(&row->asked.nozzle, name);
     cli_table_text(t, NULL, "%-24s", name);
-    cli_table_cell(t, "reaction\nN", " %8.0f", reaction_of(row));
+    add_measure(t, units, "reaction", CLI_MEASURE_FORCE, reaction_of(row));
     cli_table_text(t, "  axis", "  %-9s", slew_axis_word(axis));
-    cli_table_cell(t, "arm\nmm", " %7.1f", 1000 * load->arm);
+    add_measure(t, units, "arm", CLI_MEASURE_SMALL_LENGTH, load->arm);
     cli_table_text(t, "  pushes", "  %-6s",
                    load->pushes ? slew_direction_word(axis, load->pushes) : "-");
-    cli_table_cell(t, "moment\nN m", " %8.1f", load->moment);
-    cli_table_cell(t, "load\nN m", " %8.1f", load->load);
-    cli_table_cell(t, "starts\nagainst\nN m", " %8.1f", load->available);
-    cli_table_number(t, "share\nof that\n%", 8, 1, cli_percent(load->share));
-    cli_table_number(t, "share\n   of all,\n%", 8, 1, cli_percent(load->whole));
+    add_measure(t, units, "moment", CLI_MEASURE_TORQUE, load->moment);
+    add_measure(t, units, "load", CLI_MEASURE_TORQUE, load->load);
+    add_measure(t, units, "starting\ntorque", CLI_MEASURE_TORQUE, load->available);
+    cli_table_number(t, "moment\nof that\n%", 8, 1, cli_percent(load->share));
+    cli_table_number(t, "load\nof that\n%", 8, 1, cli_percent(load->whole));
     cli_table_end_row(t);
 }
 
@@ -147,45 +157,46 @@ static void print_axes(const cli_nozzle *a)
     if (a->scenario == NULL)
         return;
     cli_table table = {.heads = 3};
+    char temperature[CLI_MEASURE_MAX];
     bool trade = a->setup.nozzle.reaction == SLEW_REACTION_TRADE;
-    printf("\nAt the axes, with %.4g V and %.1f degC, by the %s (nozzle.reaction)\n\n",
-           a->setup.supply.main.voltage, cli_celsius(a->setup.environment.temperature),
-           trade ? "rule" : "momentum");
+    cli_measure_words(a->scenario->units, CLI_MEASURE_TEMPERATURE, 0,
+                      a->setup.environment.temperature, temperature);
+    printf("\nAt the axes, at %.4g V and %s, by the %s\n\n", a->setup.supply.main.voltage,
+           temperature, trade ? "rule" : "momentum");
     for (int i = 0; i < a->count; i++)
         for (int axis = 0; axis < SLEW_AXES; axis++)
-            print_axis(&table, &a->row[i], axis);
+            print_axis(&table, a, &a->row[i], axis);
     printf(
         "\n"
-        "  moment   of the reaction alone, where it is largest between the stops\n"
-        "  load     of weight, water and reaction, against motion the same way, where it is\n"
-        "           largest; the motor starts against so much, friction and breakaway overcome\n"
-        "  share    of the moment, and of all of the load; above 100 %% it does not start there\n");
+        "  moment           of the reaction alone, where it is largest between the hard stops\n"
+        "  load             of weight, water and reaction, where it is largest\n"
+        "  starting torque  of the motor at the output, friction and breakaway taken off; above\n"
+        "                   100 %% of it the axis does not start there\n");
 }
 
 static void print_asked(const cli_nozzle *a)
 {
-    char origin[CLI_PROVENANCE_MAX];
-    if (a->scenario == NULL) {
-        printf("Reaction and flow of nozzles\n");
-        return;
-    }
-    cli_provenance_words(a->scenario, NULL, 0, origin);
-    printf("%s\n  asked       %s\n  conditions  %s\n", a->scenario->title, origin,
-           a->occasion == SLEW_OCCASION_DEPLOY ? "on deploy day" : "today");
+    if (a->scenario != NULL)
+        printf("\n%s\n  conditions  %s\n", a->scenario->title,
+               a->occasion == SLEW_OCCASION_DEPLOY ? "on deploy day" : "today");
 }
 
 void cli_nozzle_text(const void *what)
 {
     const cli_nozzle *a = what;
+    char origin[CLI_PROVENANCE_MAX];
+    printf("%s.\n", a->finding);
+    printf("It pushes on whatever holds the nozzle, people too: it can throw them down.\n");
     print_asked(a);
-    print_nozzles(a, SLEW_SMOOTH_BORE, "Smooth bore, discharge", print_bore);
-    print_nozzles(a, SLEW_SPRAY, "Spray, velocity", print_spray);
+    print_nozzles(a, SLEW_SMOOTH_BORE, "Straight stream, smooth bore: discharge", print_bore);
+    print_nozzles(a, SLEW_SPRAY, "Fog: velocity", print_spray);
     print_axes(a);
-    printf("\n%s.\n", a->finding);
-    printf("Rules, in lbf, in, psi, gpm: 1.57 d^2 P, 29.7 d^2 sqrt(P), 0.0505 Q sqrt(P). The last\n"
-           "stands for a velocity coefficient of 0.96; used on a smooth bore it is 4.5 %% short.\n"
-           "The pull at a hose coupling is another, larger force than this.\n"
-           "It pushes on whatever holds the nozzle, people too: it can throw them down.\n");
-    if (a->scenario != NULL)
-        printf("Simulated: it does not replace a test on the truck.\n");
+    printf(
+        "\nRules, in lbf, in, psi, gpm: 1.57 d^2 P, 29.7 d^2 sqrt(P), 0.0505 Q sqrt(P). The last\n"
+        "stands for a velocity coefficient of 0.96; used on a smooth bore it is 4.5 %% short.\n"
+        "The pull at a hose coupling is another, larger force than this.\n");
+    if (a->scenario == NULL)
+        return;
+    cli_provenance_words(a->scenario, NULL, 0, origin);
+    printf("Simulated: it does not replace a test on the truck.\n(%s)\n", origin);
 }

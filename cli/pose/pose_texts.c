@@ -75,8 +75,8 @@ static int write_findings(FILE *stream, const cli_sheet *s, int index, cli_point
     char stow[CLI_SENTENCE_MAX], deploy[CLI_SENTENCE_MAX], fan[2 * CLI_SENTENCE_MAX];
     if (pose->why_not != NULL)
         return write_wrapped(stream, s, "finding", at, s->head_width, pose->why_not);
-    cli_outcome_stow(pose->single, "\u00B0", stow);
-    cli_outcome_deploy(pose->single, "\u00B0", deploy);
+    cli_outcome_stow(pose->single, stow);
+    cli_outcome_deploy(pose->single, deploy);
     cli_fan_sentence(pose, fan, sizeof fan);
     const char *texts[] = {stow, deploy, fan};
     int lines = 0;

@@ -28,6 +28,13 @@ bool cli_event_is_trouble(slew_event_kind kind)
     }
 }
 
+const char *cli_moving_word(int axis, int direction)
+{
+    static const char *const words[SLEW_AXES][2] = {{"turning left", "turning right"},
+                                                    {"lowering", "raising"}};
+    return words[axis][direction > 0];
+}
+
 /* ---- in full ---- */
 
 #define SAY(...) snprintf(words, CLI_WORDS_MAX, __VA_ARGS__)
@@ -36,7 +43,7 @@ static void say_supply(const slew_controller_settings *c, double floor, const sl
                        char *words)
 {
     if (e->kind == SLEW_EVENT_LOW_VOLTAGE)
-        SAY("voltage under load falls below %.4g V", floor);
+        SAY("falls below the minimum voltage of %.4g V", floor);
     else if (e->kind == SLEW_EVENT_BROWNOUT)
         SAY("brownout: %.3g s below %.4g V", c->brownout_dwell, c->brownout_voltage);
     else
@@ -46,12 +53,12 @@ static void say_supply(const slew_controller_settings *c, double floor, const sl
 static void say_box(const char *what, const cli_single *single, const slew_event *e, char *words)
 {
     const char *name = cli_box_name(single, e->box);
-    SAY("%s keep-out %.*s", what, cli_utf8_cut(name, 24), name);
+    SAY("%s keep-out zone %.*s", what, cli_utf8_cut(name, 24), name);
 }
 
 /* where the kind says it all */
 static const char *const whole[SLEW_EVENT_KIND_COUNT] = {
-    [SLEW_EVENT_DRIVE_OFF] = "drive off",
+    [SLEW_EVENT_DRIVE_OFF] = "motor off",
     [SLEW_EVENT_AT_REST] = "at rest",
     [SLEW_EVENT_SWITCH_CLOSED] = "home sensor closes",
     [SLEW_EVENT_SWITCH_OPEN] = "home sensor opens",
@@ -65,7 +72,7 @@ void cli_event_words(const cli_single *single, const slew_event *e, bool is_depl
     const char *way = slew_direction_word(e->axis, e->direction);
     switch (e->kind) {
     case SLEW_EVENT_DRIVE_ON:
-        SAY("drive on, %s", way);
+        SAY("motor on, %s", cli_moving_word(e->axis, e->direction));
         break;
     case SLEW_EVENT_MOVING:
         SAY("starts to move %s", way);
@@ -85,7 +92,7 @@ void cli_event_words(const cli_single *single, const slew_event *e, bool is_depl
         say_box("leaves", single, e, words);
         break;
     case SLEW_EVENT_DONE:
-        SAY("controller says: %s", is_deploy ? "deployed" : "stowed");
+        SAY("controller reports %s", is_deploy ? "deployed" : "stowed");
         break;
     case SLEW_EVENT_FAULT:
         SAY("FAULT: %s", cli_fault_in_words(e->fault));
@@ -103,7 +110,7 @@ void cli_event_words(const cli_single *single, const slew_event *e, bool is_depl
 static const char *const brief[SLEW_EVENT_KIND_COUNT] = {
     [SLEW_EVENT_HOME_FOUND] = "home found",
     [SLEW_EVENT_STALL] = "stall",
-    [SLEW_EVENT_LOW_VOLTAGE] = "below the floor",
+    [SLEW_EVENT_LOW_VOLTAGE] = "below minimum voltage",
     [SLEW_EVENT_BROWNOUT] = "brownout",
     [SLEW_EVENT_FAULT] = "FAULT",
     [SLEW_EVENT_DOES_NOT_HOLD] = "does not hold",

@@ -14,6 +14,9 @@ void cli_event_words(const cli_single *single, const slew_event *event, bool is_
 /* The same in two or three words, for a mark in a picture; empty: the event needs none. */
 void cli_event_mark(const cli_single *single, const slew_event *event, char words[CLI_WORDS_MAX]);
 
+/* "turning left", "raising"; direction -1 or +1. */
+const char *cli_moving_word(int axis, int direction);
+
 /* true: something goes wrong here. */
 bool cli_event_is_trouble(slew_event_kind kind);
 

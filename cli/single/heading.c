@@ -20,8 +20,8 @@ void cli_heading_set(cli_plot *plot, const cli_single *single)
     char stow[CLI_SENTENCE_MAX], deploy[CLI_SENTENCE_MAX], truck[SLEW_TITLE_MAX + 160];
     char origin[CLI_PROVENANCE_MAX];
     char stow_day[80] = "", deploy_day[80] = "";
-    cli_outcome_stow(single, "\u00B0", stow);
-    cli_outcome_deploy(single, "\u00B0", deploy);
+    cli_outcome_stow(single, stow);
+    cli_outcome_deploy(single, deploy);
     if (cli_single_stows(single))
         say_occasion("stow", &single->prepared.stow_setup, stow_day);
     if (cli_single_deploys(single))

@@ -7,7 +7,6 @@
 
 typedef struct clause {
     const cli_single *single;
-    const char *degree;
     char *text;
 } clause;
 
@@ -65,12 +64,12 @@ static bool say_failure(const clause *c, const slew_part *part, const char *wher
     if (part->says == SLEW_STOWED || part->says == SLEW_DEPLOYED)
         return false;
     if (part->says == SLEW_NOT_RUN) {
-        SAY(c, "%s%s", part->holds ? "gives no verdict" : "does not hold", where);
+        SAY(c, "%s%s", part->holds ? "reports nothing" : "does not hold", where);
         return true;
     }
-    SAY(c, "faults%s: %s", where, slew_fault_word(part->fault));
+    SAY(c, "faults%s: %s", where, cli_fault_in_words(part->fault));
     if (part->axis != SLEW_NO_AXIS)
-        SAY(c, " of %s", slew_axis_word(part->axis));
+        SAY(c, ", %s", slew_axis_word(part->axis));
     if (isfinite(part->duration))
         SAY(c, " after %.1f s", part->duration);
     return true;
@@ -85,18 +84,17 @@ static void say_stow(const clause *c)
         return;
     if (pressed != SLEW_NO_AXIS) {
         place stop = stop_of(single, pressed);
-        SAY(c, "says stowed, but %s is pressed on its %s", slew_axis_word(pressed),
+        SAY(c, "reports stowed, but %s is jammed against its %s", slew_axis_word(pressed),
             cli_stop_in_words(pressed, stop.direction));
     } else if (stow->has_target && !stow->on_target) {
         place miss = miss_of_point(single), stop = stop_of(single, miss.axis);
-        SAY(c, "says stowed, but %s is %.1f%s off the point, %.1f%s clear of its %s",
-            slew_axis_word(miss.axis), miss.distance, c->degree, stop.distance, c->degree,
+        SAY(c, "reports stowed, but %s rests %.*f° off its stow point, %.1f° clear of its %s",
+            slew_axis_word(miss.axis), miss.distance < 0.1 ? 3 : 1, miss.distance, stop.distance,
             cli_stop_in_words(stop.axis, stop.direction));
     } else {
         place stop = nearest_stop(single);
-        SAY(c, "is stowed%s, %s %.1f%s clear of its %s", stow->has_target ? " on target" : "",
-            slew_axis_word(stop.axis), stop.distance, c->degree,
-            cli_stop_in_words(stop.axis, stop.direction));
+        SAY(c, "is stowed%s, %s %.1f° clear of its %s", stow->has_target ? " on its point" : "",
+            slew_axis_word(stop.axis), stop.distance, cli_stop_in_words(stop.axis, stop.direction));
     }
 }
 
@@ -109,17 +107,17 @@ static void say_deploy(const clause *c)
     if (pressed != SLEW_NO_AXIS) {
         int stop =
             slew_stop_under(&c->single->prepared.deploy_setup, pressed, deploy->angle[pressed]);
-        SAY(c, "says deployed, but %s is pressed on its %s", slew_axis_word(pressed),
+        SAY(c, "reports deployed, but %s is jammed against its %s", slew_axis_word(pressed),
             cli_stop_in_words(pressed, stop));
         return;
     }
     if (deploy->on_target) {
-        SAY(c, "deploys on target");
+        SAY(c, "deploys inside its target");
         return;
     }
     place miss = worst_miss(deploy->angle, c->single->scenario->deploy.target);
-    SAY(c, "deploys %s to %.1f%s, %.1f%s %s its target", slew_axis_word(miss.axis),
-        cli_tenths(deploy->angle[miss.axis]), c->degree, miss.distance, c->degree,
+    SAY(c, "deploys %s to %.1f°, %.1f° %s its target", slew_axis_word(miss.axis),
+        cli_tenths(deploy->angle[miss.axis]), miss.distance,
         miss.direction < 0 ? "short of" : "beyond");
 }
 
@@ -127,14 +125,14 @@ static void say_trouble(const clause *c)
 {
     const slew_result *r = &c->single->result;
     if (r->visit_count > 0)
-        SAY(c, "; enters a keep-out");
+        SAY(c, "; enters a keep-out zone");
     if (r->below_floor)
-        SAY(c, "; falls below its voltage floor");
+        SAY(c, "; falls below its minimum voltage");
 }
 
-void cli_outcome_phrase(const cli_single *single, const char *degree, char text[CLI_PHRASE_MAX])
+void cli_outcome_phrase(const cli_single *single, char text[CLI_PHRASE_MAX])
 {
-    const clause c = {single, degree, text};
+    const clause c = {single, text};
     bool deploys = cli_single_deploy_begun(single);
     text[0] = '\0';
     if (cli_single_stows(single))

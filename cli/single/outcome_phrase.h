@@ -7,8 +7,7 @@
 
 enum { CLI_PHRASE_MAX = 320 };
 
-/* "is stowed on target, elevation 1.2 deg clear of the lower stop; deploys on target". `degree` is
- * how a degree is written: " deg" or a sign. */
-void cli_outcome_phrase(const cli_single *single, const char *degree, char text[CLI_PHRASE_MAX]);
+/* "is stowed on target, elevation 1.2 deg clear of the lower stop; deploys on target". */
+void cli_outcome_phrase(const cli_single *single, char text[CLI_PHRASE_MAX]);
 
 #endif

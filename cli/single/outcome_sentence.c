@@ -10,11 +10,11 @@
 const char *cli_fault_in_words(slew_fault fault)
 {
     static const char *const words[SLEW_FAULT_COUNT] = {
-        [SLEW_FAULT_HOME_NOT_FOUND] = "home not found",
-        [SLEW_FAULT_HARD_STOP] = "stalled on the hard stop",
-        [SLEW_FAULT_OVERLOAD] = "stalled away from the stops",
-        [SLEW_FAULT_TIMEOUT] = "a drive lasted too long",
-        [SLEW_FAULT_UNDERVOLTAGE] = "voltage too low",
+        [SLEW_FAULT_HOME_NOT_FOUND] = "home sensor not found",
+        [SLEW_FAULT_HARD_STOP] = "driven into a hard stop",
+        [SLEW_FAULT_OVERLOAD] = "stalled away from the hard stops",
+        [SLEW_FAULT_TIMEOUT] = "the move took too long",
+        [SLEW_FAULT_UNDERVOLTAGE] = "brownout",
         [SLEW_FAULT_CANCELLED] = "cancelled",
     };
     return words[fault] != NULL ? words[fault] : slew_fault_word(fault);
@@ -61,21 +61,23 @@ double cli_tenths(double radians)
 
 /* ---- sentences ---- */
 
-static int stopped(const char *what, const slew_part *part, const char *degree, char *text)
+#define SAY(...) snprintf(text, CLI_SENTENCE_MAX, __VA_ARGS__)
+
+static void say_stopped(const char *what, const slew_part *part, char *text)
 {
-    if (part->says == SLEW_NOT_RUN)
-        return snprintf(text, CLI_SENTENCE_MAX, "%s: %s", what,
-                        part->holds ? "not reached" : "an axis does not hold against its load");
-    if (part->axis == SLEW_NO_AXIS)
-        return snprintf(text, CLI_SENTENCE_MAX, "%s: FAULT, %s", what,
-                        cli_fault_in_words(part->fault));
-    return snprintf(text, CLI_SENTENCE_MAX, "%s: FAULT, %s %s at %.1f%s", what,
-                    slew_axis_word(part->axis), cli_fault_in_words(part->fault),
-                    cli_tenths(part->angle[part->axis]), degree);
+    if (part->says == SLEW_NOT_RUN && part->holds)
+        SAY("%s not attempted.", what);
+    else if (part->says == SLEW_NOT_RUN)
+        SAY("%s: an axis does not hold against its load.", what);
+    else if (part->axis == SLEW_NO_AXIS)
+        SAY("%s FAULT: %s.", what, cli_fault_in_words(part->fault));
+    else
+        SAY("%s FAULT: %s, %s; it rests at %.1f°.", what, slew_axis_word(part->axis),
+            cli_fault_in_words(part->fault), cli_tenths(part->angle[part->axis]));
 }
 
 /* false: no axis is */
-static bool pressed(const cli_single *single, const slew_part *part, const char *degree, char *text)
+static bool say_jammed(const cli_single *single, const slew_part *part, char *text)
 {
     bool is_stow = part == &single->result.stow;
     int axis = cli_pressed_axis(single, part);
@@ -84,55 +86,69 @@ static bool pressed(const cli_single *single, const slew_part *part, const char 
     int stop =
         slew_stop_under(is_stow ? &single->prepared.stow_setup : &single->prepared.deploy_setup,
                         axis, part->angle[axis]);
-    snprintf(text, CLI_SENTENCE_MAX, "Says %s, but %s stands on its %s at %.1f%s",
-             slew_verdict_word(part->says), slew_axis_word(axis), cli_stop_in_words(axis, stop),
-             cli_tenths(part->angle[axis]), degree);
+    SAY("Controller reports %s, but %s is jammed against its %s at %.1f°.",
+        slew_verdict_word(part->says), slew_axis_word(axis), cli_stop_in_words(axis, stop),
+        cli_tenths(part->angle[axis]));
     return true;
 }
 
-static void stowed(const cli_single *single, const char *degree, char *text)
+static void say_stowed(const cli_single *single, char *text)
 {
     const slew_part *stow = &single->result.stow;
-    int axis = worse(miss_of_point(single, SLEW_ROTATION), miss_of_point(single, SLEW_ELEVATION));
-    double angle = cli_tenths(stow->angle[axis]);
+    const slew_stow *asked = &single->scenario->stow;
+    int axis = stow->has_target ? worse(miss_of_point(single, SLEW_ROTATION),
+                                        miss_of_point(single, SLEW_ELEVATION))
+                                : SLEW_ELEVATION;
+    const char *name = slew_axis_word(axis);
+    double angle = cli_tenths(stow->angle[axis]), point = cli_tenths(asked->point[axis]);
     if (!stow->has_target)
-        snprintf(text, CLI_SENTENCE_MAX, "Stowed at %s %.1f%s", slew_axis_word(SLEW_ELEVATION),
-                 cli_tenths(stow->angle[SLEW_ELEVATION]), degree);
+        SAY("Stowed: %s rests at %.1f°.", name, angle);
+    else if (stow->on_target)
+        SAY("Stowed: %s rests at %.1f°, within %.3g° of its stow point of %.1f°.", name, angle,
+            cli_degrees(asked->tolerance), point);
     else
-        snprintf(text, CLI_SENTENCE_MAX, "%s at %s %.1f%s (point %.1f%s): %s",
-                 stow->on_target ? "Stowed" : "Says stowed", slew_axis_word(axis), angle, degree,
-                 cli_tenths(single->scenario->stow.point[axis]), degree,
-                 stow->on_target ? "on target" : "MISSED");
+        SAY("Controller reports stowed, but %s rests at %.1f°, %.1f° off its stow point of %.1f°.",
+            name, angle, cli_degrees(miss_of_point(single, axis)), point);
 }
 
-void cli_outcome_stow(const cli_single *single, const char *degree, char text[CLI_SENTENCE_MAX])
+static void say_deployed(const cli_single *single, char *text)
+{
+    const slew_part *deploy = &single->result.deploy;
+    int axis = worse(miss_of_target(single, SLEW_ROTATION), miss_of_target(single, SLEW_ELEVATION));
+    const slew_range *target = &single->scenario->deploy.target[axis];
+    double angle = deploy->angle[axis];
+    if (deploy->on_target)
+        SAY("Deployed: %s rests at %.1f°, inside its target of %.0f° to %.0f°.",
+            slew_axis_word(axis), cli_tenths(angle), cli_tenths(target->low),
+            cli_tenths(target->high));
+    else
+        SAY("Controller reports deployed, but %s rests at %.1f°, %.1f° %s its target of %.0f° to "
+            "%.0f°.",
+            slew_axis_word(axis), cli_tenths(angle), cli_degrees(miss_of_target(single, axis)),
+            angle < target->low ? "below" : "above", cli_tenths(target->low),
+            cli_tenths(target->high));
+}
+
+void cli_outcome_stow(const cli_single *single, char text[CLI_SENTENCE_MAX])
 {
     const slew_part *stow = &single->result.stow;
     text[0] = '\0';
     if (!cli_single_stows(single))
         return;
     if (stow->says != SLEW_STOWED)
-        stopped("Stow", stow, degree, text);
-    else if (!pressed(single, stow, degree, text))
-        stowed(single, degree, text);
+        say_stopped("Stow", stow, text);
+    else if (!say_jammed(single, stow, text))
+        say_stowed(single, text);
 }
 
-void cli_outcome_deploy(const cli_single *single, const char *degree, char text[CLI_SENTENCE_MAX])
+void cli_outcome_deploy(const cli_single *single, char text[CLI_SENTENCE_MAX])
 {
     const slew_part *deploy = &single->result.deploy;
     text[0] = '\0';
     if (!cli_single_deploys(single))
         return;
-    if (deploy->says != SLEW_DEPLOYED) {
-        stopped("Deploy", deploy, degree, text);
-        return;
-    }
-    if (pressed(single, deploy, degree, text))
-        return;
-    int axis = worse(miss_of_target(single, SLEW_ROTATION), miss_of_target(single, SLEW_ELEVATION));
-    const slew_range *target = &single->scenario->deploy.target[axis];
-    snprintf(text, CLI_SENTENCE_MAX, "%s at %s %.1f%s (target %.0f to %.0f%s): %s",
-             deploy->on_target ? "Deployed" : "Says deployed", slew_axis_word(axis),
-             cli_tenths(deploy->angle[axis]), degree, cli_tenths(target->low),
-             cli_tenths(target->high), degree, deploy->on_target ? "on target" : "MISSED");
+    if (deploy->says != SLEW_DEPLOYED)
+        say_stopped("Deploy", deploy, text);
+    else if (!say_jammed(single, deploy, text))
+        say_deployed(single, text);
 }

@@ -7,10 +7,9 @@
 
 enum { CLI_SENTENCE_MAX = 240 };
 
-/* What the stow, and the deploy, came to. `degree` is how a degree is written: " deg" or a sign.
- * Empty when the part was not asked for. */
-void cli_outcome_stow(const cli_single *single, const char *degree, char text[CLI_SENTENCE_MAX]);
-void cli_outcome_deploy(const cli_single *single, const char *degree, char text[CLI_SENTENCE_MAX]);
+/* What the stow, and the deploy, came to. Empty when the part was not asked for. */
+void cli_outcome_stow(const cli_single *single, char text[CLI_SENTENCE_MAX]);
+void cli_outcome_deploy(const cli_single *single, char text[CLI_SENTENCE_MAX]);
 
 /* Degrees for print-outs with one digit: no minus zero. */
 double cli_tenths(double radians);

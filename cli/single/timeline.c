@@ -11,16 +11,18 @@
 
 /* ---- conditions ---- */
 
-static void print_occasion(const char *name, const slew_setup *setup)
+static void print_occasion(const cli_single *single, const char *name, const slew_setup *setup)
 {
     const slew_supply *supply = &setup->supply;
-    printf("  %-9s  %6.2f V source", name, supply->main.voltage);
+    char temperature[CLI_MEASURE_MAX];
+    cli_measure_words(single->scenario->units, CLI_MEASURE_TEMPERATURE, 0,
+                      setup->environment.temperature, temperature);
+    printf("  %-9s  battery %.2f V", name, supply->main.voltage);
     if (supply->auxiliary_fitted)
-        printf(", %.2f V auxiliary", supply->auxiliary.voltage);
-    printf(", %.1f degC, water %s", cli_celsius(setup->environment.temperature),
-           setup->nozzle.flowing ? "flowing" : "off");
+        printf(", auxiliary battery %.2f V", supply->auxiliary.voltage);
+    printf(", %s, water %s", temperature, setup->nozzle.flowing ? "flowing" : "off");
     if (setup->environment.tilt > 0)
-        printf(", tilted %.1f deg", cli_degrees(setup->environment.tilt));
+        printf(", tilted %.1f°", cli_degrees(setup->environment.tilt));
     putchar('\n');
 }
 
@@ -38,7 +40,7 @@ static void print_layer(const slew_layer *layer, const char *words)
 /* of the deploy alone */
 static void print_begin(const slew_setup *setup)
 {
-    printf("  begins     as stowed today, rotation %.2f deg, elevation %.2f deg\n",
+    printf("  begins     as stowed today, rotation %.2f°, elevation %.2f°\n",
            cli_degrees(setup->axis[SLEW_ROTATION].start),
            cli_degrees(setup->axis[SLEW_ELEVATION].start));
 }
@@ -49,16 +51,16 @@ static void print_conditions(const cli_single *single)
     slew_setup setup;
     if (cli_single_stows(single) && !s->stow.has_times) {
         slew_scenario_resolve(s, SLEW_OCCASION_TEACH, &setup);
-        print_occasion("taught", &setup);
+        print_occasion(single, "taught", &setup);
         print_layer(&s->teach, "teach");
     }
     if (cli_single_stows(single))
-        print_occasion("stowed", &single->prepared.stow_setup);
+        print_occasion(single, "stowed", &single->prepared.stow_setup);
     else
-        print_occasion("deployed", &single->prepared.deploy_setup);
+        print_occasion(single, "deployed", &single->prepared.deploy_setup);
     print_layer(&s->today, "today");
     if (cli_single_stows(single) && cli_single_deploys(single))
-        print_occasion("deployed", &single->prepared.deploy_setup);
+        print_occasion(single, "deployed", &single->prepared.deploy_setup);
     if (cli_single_deploys(single))
         print_layer(&s->deploy_day, "deploy day");
     if (!cli_single_stows(single))
@@ -95,8 +97,8 @@ static void print_event(cli_table *table, const slew_event *e, const char *words
                    e->axis == SLEW_NO_AXIS ? "" : slew_axis_word(e->axis));
     cli_table_text(table, "  what happens", "  %s%-40s%s", loud ? "\033[1;31m" : "", words,
                    loud ? "\033[0m" : "");
-    cli_table_cell(table, "rotation\ndeg", "%10.2f", cli_degrees(e->angle[SLEW_ROTATION]));
-    cli_table_cell(table, "elevation\ndeg", "%11.2f", cli_degrees(e->angle[SLEW_ELEVATION]));
+    cli_table_cell(table, "rotation\n°", "%10.2f", cli_degrees(e->angle[SLEW_ROTATION]));
+    cli_table_cell(table, "elevation\n°", "%11.2f", cli_degrees(e->angle[SLEW_ELEVATION]));
     cli_table_cell(table, "voltage\nV", "%9.2f", e->voltage);
     cli_table_cell(table, "current\nA", "%9.2f", e->current);
     cli_table_end_row(table);
@@ -114,7 +116,7 @@ static void print_events(const cli_single *single)
         char words[CLI_WORDS_MAX];
         cli_event_words(single, e, e->time > stow_end, words);
         if (is_start_of_drive(e, next))
-            snprintf(words, sizeof words, "drives %s", slew_direction_word(e->axis, e->direction));
+            snprintf(words, sizeof words, "motor on, %s", cli_moving_word(e->axis, e->direction));
         if (!is_start_of_drive(last, e))
             print_event(&table, e, words);
         last = e;
@@ -124,7 +126,8 @@ static void print_events(const cli_single *single)
 void cli_timeline(const void *what)
 {
     const cli_single *single = what;
-    printf("%s%s%s\n", cli_bold(), single->scenario->title, cli_plain());
+    cli_answer(single);
+    printf("\n%s\n", single->scenario->title);
     print_conditions(single);
     if (cli_single_stows(single))
         print_stored(single);

@@ -7,7 +7,10 @@
 /* Writes a cli_single to stdout, at most 100 columns wide. */
 void cli_timeline(const void *single);
 
-/* Its end: what the controller says beside where the axes truly are, and what to mind. */
+/* Its beginning: what stow and deploy came to, and what to mind. */
+void cli_answer(const cli_single *single);
+
+/* Its end: what the controller reports beside where the axes truly are, and the supply. */
 void cli_verdict(const cli_single *single);
 
 #endif

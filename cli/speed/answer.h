@@ -13,6 +13,7 @@ enum { CLI_SPEED_OCCASIONS = 2 };
 
 typedef struct cli_speed {
     const slew_scenario *scenario;
+    bool all;  /* every row is told, not only those that matter */
     int count; /* of occasions asked about */
     slew_speed_question question[CLI_SPEED_OCCASIONS];
     slew_speed answer[CLI_SPEED_OCCASIONS];
@@ -34,8 +35,9 @@ const char *cli_speed_when(const cli_speed *speed, int index);
 /* "elevation up" */
 void cli_speed_name(const slew_speed_curve *curve, char *text, size_t size);
 
-/* "dry", "at 7 bar" */
-void cli_speed_level(const slew_speed_level *level, char *text, size_t size);
+/* "dry", "at 102 psi" */
+void cli_speed_level(const cli_speed *speed, const slew_speed_level *level, char *text,
+                     size_t size);
 
 /* What was found on one occasion, in one line. */
 void cli_speed_finding(const cli_speed *speed, int index, char *text, size_t size);

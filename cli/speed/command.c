@@ -20,6 +20,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     const cli_frame frame = {a,          cli_speed_text, cli_speed_document, cli_speed_table,
                              "speed.gp", cli_speed_fill};
     a->scenario = scenario;
+    a->all = options->all;
     int code = cli_speed_questions(options, a);
     if (code == CLI_OK)
         code = find_answers(options, a);
@@ -36,16 +37,18 @@ const cli_command cli_speed_command = {
     .least = 1,
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_ONLY) | CLI_BIT(CLI_VARY) | CLI_BIT(CLI_AT) |
-               CLI_BIT(CLI_PRESSURE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT),
-    .summary = "speed, current and voltage against supply voltage; where an axis stalls",
+               CLI_BIT(CLI_PRESSURE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT) |
+               CLI_BIT(CLI_ALL),
+    .summary = "speed, current and voltage against battery voltage; where an axis stalls",
     .about =
-        "Drives one axis at a time, each way, at a range of source voltages (open circuit), dry\n"
+        "Drives one axis at a time, each way, over a range of battery voltages (open circuit), "
+        "dry\n"
         "and with the nozzle's reaction: half and all of nozzle.pressure, or the given pressures.\n"
-        "A spray's flow then goes with the root of the pressure, as through a fixed opening.\n"
-        "Prints steady speed, motor current and controller voltage where the load slows the axis\n"
-        "most and least between its stops (or at --at), the time from stop to stop, and the\n"
-        "lowest voltages at which it keeps running, starts, gets from stop to stop, and clears\n"
-        "brownout and floor.\n"
+        "The flow of a fog nozzle then goes with the root of the pressure, as through a fixed\n"
+        "opening. Tells steady speed, motor current and controller voltage where the load slows\n"
+        "the axis most and least between its hard stops (or at --at), the time from stop to stop,\n"
+        "and the lowest battery voltages at which it keeps running, starts, gets from stop to\n"
+        "stop, and clears brownout and the minimum voltage. --all adds a table over the voltages.\n"
         "Conditions are those of today; those of deploy day follow where they differ; --only\n"
         "picks one. The picture shows the first of them.\n",
     .examples = "Examples:\n"

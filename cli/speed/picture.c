@@ -8,8 +8,11 @@ static void set_headings(cli_plot *plot, const cli_speed *a)
     char text[SLEW_TITLE_MAX + 60], origin[CLI_PROVENANCE_MAX];
     cli_speed_finding(a, 0, text, sizeof text);
     cli_plot_set_text(plot, "heading_1", text);
-    snprintf(text, sizeof text, "%s   |   %s, %.1f degC", a->scenario->title, cli_speed_when(a, 0),
-             cli_celsius(a->answer[0].setup.environment.temperature));
+    char temperature[CLI_MEASURE_MAX];
+    cli_measure_words(a->scenario->units, CLI_MEASURE_TEMPERATURE, 0,
+                      a->answer[0].setup.environment.temperature, temperature);
+    snprintf(text, sizeof text, "%s   |   %s, %s", a->scenario->title, cli_speed_when(a, 0),
+             temperature);
     cli_plot_set_text(plot, "heading_2", text);
     cli_provenance_words(a->scenario, NULL, 0, origin);
     cli_plot_set_text(plot, "origin", origin);

@@ -2,6 +2,7 @@
 #include <math.h>
 
 #include "answer.h"
+#include "tell/append.h"
 #include "tell/units.h"
 
 /* ---- names ---- */
@@ -22,10 +23,13 @@ void cli_speed_name(const slew_speed_curve *c, char *text, size_t size)
              slew_direction_word(c->axis, c->direction));
 }
 
-void cli_speed_level(const slew_speed_level *level, char *text, size_t size)
+void cli_speed_level(const cli_speed *a, const slew_speed_level *level, char *text, size_t size)
 {
+    slew_unit_system units = a->scenario->units;
     if (level->pressure > 0)
-        snprintf(text, size, "at %.4g bar", cli_bar(level->pressure));
+        snprintf(text, size, "at %.3g %s",
+                 cli_measured(units, CLI_MEASURE_PRESSURE, level->pressure),
+                 cli_measure_unit(units, CLI_MEASURE_PRESSURE));
     else
         snprintf(text, size, "dry");
 }
@@ -65,13 +69,13 @@ static const slew_speed_curve *hardest(const slew_speed *s)
     return worst;
 }
 
-static void own_words(const slew_speed_curve *c, char *text, size_t size)
+static void add_own(const slew_speed_curve *c, char *text, size_t size)
 {
     const char *trouble = cli_speed_trouble(&c->own);
     if (trouble[0] == '\0')
-        snprintf(text, size, "in %.1f s", c->own.travel.time);
+        cli_append(text, size, "in %.1f s", c->own.travel.time);
     else
-        snprintf(text, size, "not (%s)", trouble);
+        cli_append(text, size, "not (%s)", trouble);
 }
 
 void cli_speed_finding(const cli_speed *a, int index, char *text, size_t size)
@@ -79,20 +83,24 @@ void cli_speed_finding(const cli_speed *a, int index, char *text, size_t size)
     const slew_speed *s = &a->answer[index];
     const slew_speed_curve *c = hardest(s);
     double to = a->question[index].to;
-    char name[40], level[40], own[60];
+    char name[40], level[40];
     cli_speed_name(c, name, sizeof name);
-    cli_speed_level(&s->level[c->level], level, sizeof level);
-    own_words(c, own, sizeof own);
+    cli_speed_level(a, &s->level[c->level], level, sizeof level);
+    text[0] = '\0';
+    if (c->need.arrives == 0) {
+        cli_append(text, size, "Both axes get from stop to stop at any battery voltage");
+        return;
+    }
+    cli_append(text, size, "Worst case %s %s: ", name, level);
     if (isinf(c->need.starts))
-        snprintf(text, size, "Hardest is %s %s: no start at any voltage up to %.4g V", name, level,
-                 to);
+        cli_append(text, size, "no start at any battery voltage up to %.4g V", to);
     else if (isinf(c->need.arrives))
-        snprintf(text, size, "Hardest is %s %s: not from stop to stop at any voltage up to %.4g V",
-                 name, level, to);
-    else if (c->need.arrives == 0)
-        snprintf(text, size, "All get from stop to stop at any source voltage");
-    else
-        snprintf(text, size,
-                 "Hardest is %s %s: stop to stop from %.2f V, with this scenario's %.4g V %s", name,
-                 level, c->need.arrives, c->own.supply, own);
+        cli_append(text, size, "not from stop to stop at any battery voltage up to %.4g V", to);
+    else {
+        cli_append(text, size,
+                   "stop to stop takes a battery voltage of %.2f V; at this truck's "
+                   "%.4g V it gets there ",
+                   c->need.arrives, c->own.supply);
+        add_own(c, text, size);
+    }
 }

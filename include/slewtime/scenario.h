@@ -144,8 +144,15 @@ typedef struct slew_correlations {
 
 /* ---- The scenario ---- */
 
+/* In which units people are shown figures; they change no figure. */
+typedef enum slew_unit_system {
+    SLEW_UNITS_US, /* ft, in, lbf, psi, gpm, degrees Fahrenheit, lbf-ft */
+    SLEW_UNITS_SI  /* m, mm, N, bar, L/min, degrees Celsius, N m */
+} slew_unit_system;
+
 typedef struct slew_scenario {
     char title[SLEW_TITLE_MAX];
+    slew_unit_system units;
     slew_setup setup; /* the file's own values */
     /* further figures of the motors' data sheets, from SLEW_MOTOR_RESISTANCE on; NaN: not given */
     double sheet[SLEW_AXES][SLEW_MOTOR_FIGURES];
@@ -191,10 +198,10 @@ typedef enum slew_occasion {
 SLEW_API void slew_scenario_resolve(const slew_scenario *scenario, slew_occasion occasion,
                                     slew_setup *out);
 
-/* A fingerprint of all that the scenario says but its title: the same for the same figures, however
- * they came in (file, assignments, functions), on every machine. Two scenarios with different
- * figures have different ones but by chance, 1 in 2^64. What is left or set to its default does not
- * go in: a later version that knows more keys has the same. FNV-1a. */
+/* A fingerprint of all that the scenario says but its title and units: the same for the same
+ * figures, however they came in (file, assignments, functions), on every machine. Two scenarios
+ * with different figures have different ones but by chance, 1 in 2^64. What is left or set to its
+ * default does not go in: a later version that knows more keys has the same. FNV-1a. */
 SLEW_API uint64_t slew_scenario_hash(const slew_scenario *scenario);
 
 /* ---- The table of keys ---- */

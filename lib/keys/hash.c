@@ -105,6 +105,8 @@ static bool counts(const slew_scenario *s, int key)
         return !s->setup.axis[slew_key_axis(key)].home.magnet.given;
     case SLEW_EFFECT_MAGNET:
         return s->setup.axis[slew_key_axis(key)].home.magnet.given;
+    case SLEW_EFFECT_SHOWN:
+        return false;
     default:
         return true;
     }

@@ -112,6 +112,7 @@
     .offset = SLEW_NO_FIELD, .structure = structure_, START_NONE
 
 /* values of the words of each choice, in the order of the words */
+static const int UNITS[] = {SLEW_UNITS_US, SLEW_UNITS_SI};
 static const int NOZZLE_KINDS[] = {SLEW_SPRAY, SLEW_SMOOTH_BORE};
 static const int REACTIONS[] = {SLEW_REACTION_TRADE, SLEW_REACTION_MOMENTUM};
 static const int STOP_MODES[] = {SLEW_BRAKE, SLEW_COAST};
@@ -250,6 +251,9 @@ static const slew_key_row KEYS[] = {
     {.key = {.path = "title", .kind = SLEW_KEY_TEXT, ANY, NONE, .example = "Roof monitor",
              .meaning = "one line that names the scenario"},
      .offset = THE_REST(title), START_NONE},
+    {CHOICE(THE_REST, "units", units, "us | si", UNITS, DEFAULT, DEFAULT("us"), "si",
+        "units of texts and pictures; files, JSON and CSV name their own"),
+        .effect = SLEW_EFFECT_SHOWN},
 
     {NUMBER(CONDITION, "supply.system", supply.system, "voltage", "V", BETWEEN(12, 24),
         DEFAULT, DEFAULT("12 V"), "24 V", "nominal voltage, 12 V or 24 V"), .bounds_only = true},

@@ -27,14 +27,15 @@ typedef enum slew_effect {
     SLEW_EFFECT_GAUGE, /* this is the conductor size that counts */
     SLEW_EFFECT_AREA,
     SLEW_EFFECT_PER_LENGTH,
-    SLEW_EFFECT_POINT,  /* the stow point is given */
-    SLEW_EFFECT_TIMES,  /* the stored times are given */
-    SLEW_EFFECT_DEPLOY, /* there is a deploy */
-    SLEW_EFFECT_WINDOW, /* the window of the home sensor is as given */
-    SLEW_EFFECT_MAGNET, /* it follows from a magnet */
-    SLEW_EFFECT_MOTOR,  /* it may follow from other figures of the motor's data sheet */
-    SLEW_EFFECT_SHEET,  /* such a figure */
-    SLEW_EFFECT_INERTIA /* it has a default once these are known */
+    SLEW_EFFECT_POINT,   /* the stow point is given */
+    SLEW_EFFECT_TIMES,   /* the stored times are given */
+    SLEW_EFFECT_DEPLOY,  /* there is a deploy */
+    SLEW_EFFECT_WINDOW,  /* the window of the home sensor is as given */
+    SLEW_EFFECT_MAGNET,  /* it follows from a magnet */
+    SLEW_EFFECT_MOTOR,   /* it may follow from other figures of the motor's data sheet */
+    SLEW_EFFECT_SHEET,   /* such a figure */
+    SLEW_EFFECT_INERTIA, /* it has a default once these are known */
+    SLEW_EFFECT_SHOWN,   /* it changes how figures are shown, and none of them */
 } slew_effect;
 
 /* How a key of kind SLEW_KEY_STRUCTURE is read. */

@@ -50,13 +50,13 @@ static void a_group_stands_beside_the_scenario(void **state)
     outcome o = TOOL("compare", "truck.yaml", "--beside", "weak battery", WEAK);
     assert_int_equal(o.code, 0);
     assert_string_equal(o.err, "");
-    assert_true(strncmp(o.out, "Compared: stow and deploy of 2 scenarios\n", 41) == 0);
+    has(o.out, "\n\nCompared: stow and deploy of 2 scenarios\n");
     has(o.out, "  A  truck         truck.yaml: Bench monitor");
     has(o.out, "  B  weak battery  truck.yaml: Bench monitor");
     row_is(&o, "* today.supply", "* today.supply.main.voltage 13 V 11 V");
-    row_is(&o, "* elevation rests at", "* elevation rests at deg -12.03 -9.44");
-    row_is(&o, "* on target", "* on target yes no");
-    row_is(&o, "* below the floor", "* below the floor no yes");
+    row_is(&o, "* elevation rests at", "* elevation rests at ° -12.03 -9.44");
+    row_is(&o, "* within tolerance", "* within tolerance yes no");
+    row_is(&o, "* below minimum voltage", "* below minimum voltage no yes");
     has(o.out, "does not replace a test on the truck");
     free_outcome(&o);
 }
@@ -75,7 +75,9 @@ static void what_faults_or_strikes_comes_with_a_caution(void **state)
     (void)state;
     outcome o =
         TOOL("compare", "truck.yaml", "--beside", "blind", "--today", "elevation.home.present=no");
-    has(o.out, "Caution: B: a fault, a pressed stop or a keep-out zone entered. Before a try");
+    has(o.out,
+        "Caution: B: a fault, a barrel jammed against a hard stop, or a keep-out zone entered. "
+        "Before a\n  try");
     free_outcome(&o);
     o = TOOL("compare", "truck.yaml", "--beside", "weak", "--today", "supply.main.voltage=12.8 V");
     has_not(o.out, "Caution:");
@@ -87,8 +89,8 @@ static void only_rows_that_differ_are_marked(void **state)
     (void)state;
     outcome o = TOOL("compare", "truck.yaml", "--beside", "weak", WEAK);
     row_is(&o, "  stored time rotation", "stored time rotation s +0.21 +0.21");
-    row_is(&o, "  controller says", "controller says stowed stowed");
-    row_is(&o, "  floor", "floor V 11.50 11.50");
+    row_is(&o, "  controller reports", "controller reports stowed stowed");
+    row_is(&o, "  minimum voltage", "minimum voltage V 11.50 11.50");
     has(o.out, "\n* = differs, to the digits shown\n");
     free_outcome(&o);
 }
@@ -97,14 +99,18 @@ static void the_finding_says_what_each_comes_to(void **state)
 {
     (void)state;
     outcome o = TOOL("compare", "truck.yaml", "--beside", "weak", WEAK, "--beside", "close", CLOSE);
-    has(o.out, "\nA is stowed on target, elevation 8.0 deg clear of its lower stop; deploys on "
-               "target;\n");
-    has(o.out, "\nB says stowed, but elevation is 2.6 deg off the point, 10.6 deg clear of its "
-               "lower stop; deploys\n  on target; falls below its voltage floor;\n");
-    has(o.out, "\nC faults: hard_stop of elevation after 7.4 s; enters a keep-out.\n");
-    row_is(&o, "* fault", "* fault - - hard_stop");
+    const char first[] =
+        "A is stowed on its point, elevation 8.0° clear of its lower stop; deploys "
+        "inside its target;\n";
+    assert_int_equal(strncmp(o.out, first, strlen(first)), 0); /* the answer first */
+    has(o.out,
+        "\nB reports stowed, but elevation rests 2.6° off its stow point, 10.6° clear of its "
+        "lower stop;\n  deploys inside its target; falls below its minimum voltage;\n");
+    has(o.out, "\nC faults: driven into a hard stop, elevation after 7.4 s; enters a keep-out "
+               "zone.\n");
+    row_is(&o, "* fault", "* fault - - driven into a hard stop");
     row_is(&o, "* axis of the fault", "* axis of the fault - - elevation");
-    row_is(&o, "* keep-outs entered", "* keep-outs entered 0 0 1");
+    row_is(&o, "* keep-out zones entered", "* keep-out zones entered 0 0 1");
     free_outcome(&o);
 }
 
@@ -113,8 +119,8 @@ static void pressed_is_told(void **state)
     (void)state;
     outcome o = TOOL("compare", "truck.yaml", "--beside", "pressed", "--set",
                      "stow.point.elevation=-19.7 deg", "--today", "supply.main.voltage=15 V");
-    has(o.out, "B says stowed, but elevation is pressed on its lower stop");
-    row_is(&o, "* elevation rests at", "* elevation rests at deg -12.03 -20.00");
+    has(o.out, "B reports stowed, but elevation is jammed against its lower stop");
+    row_is(&o, "* elevation rests at", "* elevation rests at ° -12.03 -20.00");
     free_outcome(&o);
 }
 
@@ -131,7 +137,7 @@ static void what_stands_before_beside_holds_for_all(void **state)
     o = TOOL("compare", "truck.yaml", WEAK, "--beside", "as strict", "--set",
              "stow.tolerance=3deg");
     has_not(o.out, "supply.main.voltage");
-    row_is(&o, "* on target", "* on target no yes");
+    row_is(&o, "* within tolerance", "* within tolerance no yes");
     free_outcome(&o);
 }
 
@@ -144,7 +150,7 @@ static void assignments_hold_for_every_file(void **state)
     assert_int_equal(o.code, 0);
     has(o.out, "Compared: stow of 2 scenarios\n");
     has(o.out, "  B  stow   stow.yaml: Other monitor");
-    row_is(&o, "  on target", "on target no no");
+    row_is(&o, "  within tolerance", "within tolerance no no");
     free_outcome(&o);
 }
 
@@ -154,10 +160,11 @@ static void without_a_deploy_beside_one_with(void **state)
     outcome o = TOOL("compare", "stow.yaml", "truck.yaml");
     assert_int_equal(o.code, 0);
     row_is(&o, "* deploy.seconds.elevation", "* deploy.seconds.elevation - 2 s");
-    has(o.out, "\nDeploy\n* controller says");
-    has(o.out, "\nA is stowed on target, elevation 8.0 deg clear of its lower stop;\n"
-               "B is stowed on target, elevation 8.0 deg clear of its lower stop; deploys on "
-               "target.\n");
+    has(o.out, "\nDeploy\n* controller reports");
+    has(o.out,
+        "A is stowed on its point, elevation 8.0° clear of its lower stop;\n"
+        "B is stowed on its point, elevation 8.0° clear of its lower stop; deploys inside its "
+        "target.\n");
     free_outcome(&o);
 }
 
@@ -199,7 +206,7 @@ static void the_others_are_answered(void **state)
     assert_int_equal(o.code, 0);
     has(o.out, "\nB can't be taught: while teaching, searching for home: home_not_found on "
                "rotation.\n");
-    row_is(&o, "  elevation rests at", "elevation rests at deg -12.03 -");
+    row_is(&o, "  elevation rests at", "elevation rests at ° -12.03 -");
     row_is(&o, "* teach.rotation", "* teach.rotation.home.present yes no");
     has(o.err, "slewtime:truck.yaml:28:21: ");
     has(o.err, "warning: stow.point.rotation: while teaching");

@@ -48,7 +48,8 @@ static void json_has_what_run_has(void **state)
     assert_string_equal(text_of(second, "file"), "truck.yaml");
     assert_true(json_is_null(json_object_get(second, "error")));
     assert_string_equal(text_of(second, "finding"),
-                        "faults: hard_stop of elevation after 7.4 s; enters a keep-out");
+                        "faults: driven into a hard stop, elevation after 7.4 s; enters a keep-out "
+                        "zone");
     json_decref(alone);
     json_decref(whole);
 }
@@ -149,15 +150,15 @@ static void every_row_of_the_text_is_a_column(void **state)
         snprintf(column, sizeof column, ",%s,", cli_figures[k].name);
         has(o.out, column);
         if (strstr(column, "_deg,") != NULL)
-            assert_string_equal(cli_figure_unit(&cli_figures[k]), "deg");
+            assert_string_equal(cli_figure_unit(&cli_figures[k]), "°");
     }
     free_outcome(&o);
     o = TOOL("compare", "truck.yaml", "--beside", "close", CLOSE);
-    has(o.out, "stored time rotation       s ");
-    has(o.out, "lowest under load          V ");
-    has(o.out, "peak current               A ");
-    has(o.out, "charge                     A s");
-    has(o.out, "below the floor            ");
+    has(o.out, "stored time rotation         s ");
+    has(o.out, "lowest while running         V ");
+    has(o.out, "peak current                 A ");
+    has(o.out, "charge                       A s");
+    has(o.out, "below minimum voltage        ");
     free_outcome(&o);
 }
 

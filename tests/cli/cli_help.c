@@ -39,7 +39,8 @@ static void every_row_is_whole(void **state)
         assert_true(strncmp(option->name, "--", 2) == 0);
         assert_non_null(option->help);
         assert_true((option->value == NULL) == (option->kind == CLI_FLAG));
-        assert_true((option->words != NULL) == (option->kind == CLI_WORD));
+        assert_true((option->words != NULL) ==
+                    (option->kind == CLI_WORD || option->kind == CLI_UNIT_SYSTEM));
         for (int other = 0; other < id; other++)
             assert_string_not_equal(option->name, cli_option_at(other)->name);
     }

@@ -11,18 +11,30 @@
 static void text_names_speeds_and_lowest_voltages(void **state)
 {
     (void)state;
-    outcome o = TOOL("speed", "truck.yaml", NOZZLE, FEW);
+    outcome o = TOOL("speed", "truck.yaml", NOZZLE, FEW, "--units", "si", "--all");
     assert_int_equal(o.code, 0);
     assert_string_equal(o.err, "");
-    has(o.out, "Bench monitor, \"invented\" for these tests\n  asked       scenario ");
-    has(o.out, "conditions  today, 20.0 degC");
+    assert_int_equal(strncmp(o.out, "Worst case elevation up at 6 bar: stop to stop takes ", 53),
+                     0);
+    has(o.out, "\nBench monitor, \"invented\" for these tests\n");
+    has(o.out, "conditions  today, 20 °C");
     has(o.out, "8 to 14 V in 3 steps; the scenario has 13 V");
     has(o.out, "reaction    dry, 524 N at 3 bar, 1048 N at 6 bar");
-    has(o.out, "anywhere between the stops of both axes");
-    has(o.out, "bisected to 0.1 mV");
+    has(o.out, "anywhere between the hard stops of both axes");
     has(o.out, "Elevation, at 6 bar");
-    has(o.out, "Hardest is elevation up at 6 bar: stop to stop from ");
     has(o.out, "does not replace a test on the truck");
+    free_outcome(&o);
+}
+
+static void us_units_and_the_tables_that_matter_by_itself(void **state)
+{
+    (void)state;
+    outcome o = TOOL("speed", "truck.yaml", NOZZLE, FEW);
+    has(o.out, "reaction    dry, 118 lbf at 43.5 psi, 236 lbf at 87 psi");
+    has(o.out, "conditions  today, 68 °F");
+    has(o.out, "--all adds");
+    has_not(o.out, "Elevation, at 87 psi");
+    has_not(o.out, " bar");
     free_outcome(&o);
 }
 
@@ -31,8 +43,8 @@ static void without_nozzle_data_only_dry_and_said(void **state)
     (void)state;
     outcome o = TOOL("speed", "truck.yaml", FEW);
     assert_int_equal(o.code, 0);
-    has(o.out, "dry only: the scenario does not say the nozzle's pressure and flow or tip");
-    has_not(o.out, " bar\n");
+    has(o.out, "dry only: the scenario does not give the nozzle's pressure and flow or tip");
+    has_not(o.out, " psi\n");
     free_outcome(&o);
 }
 
@@ -41,14 +53,14 @@ static void what_cannot_start_is_named(void **state)
     (void)state;
     outcome o = TOOL("speed", "truck.yaml", FEW, "--set", "elevation.load.mass=160 kg");
     assert_int_equal(o.code, 0);
-    has(o.out, "Hardest is elevation up dry: no start at any voltage up to 14 V");
+    has(o.out, "Worst case elevation up dry: no start at any battery voltage up to 14 V");
     has(o.out, "elevation up dry can't start at any voltage up to 14 V.\n");
     has_not(o.out, "elevation down dry can't");
     has_not(o.out, "rotation left dry can't");
     free_outcome(&o);
     o = TOOL("speed", "truck.yaml", FEW, "--set", "supply.main.voltage=9.2 V", "--set",
              "controller.brownout.voltage=1 V", "--set", "elevation.load.mass=90 kg");
-    has(o.out, "elevation up dry can't start with the scenario's 9.2 V: it needs ");
+    has(o.out, "elevation up dry can't start at the scenario's 9.2 V: it needs ");
     free_outcome(&o);
 }
 
@@ -56,11 +68,11 @@ static void places_are_told(void **state)
 {
     (void)state;
     outcome o = TOOL("speed", "truck.yaml", FEW, "--at", "elevation=30 deg");
-    has(o.out, "load        elevation at 30 deg, the other axis anywhere between its stops");
+    has(o.out, "load        elevation at 30°, the other axis anywhere between its hard stops");
     has(o.out, "   30.0\n");
     free_outcome(&o);
     o = TOOL("speed", "truck.yaml", FEW, "--at", "elevation=0.5rad", "--at", "rotation=-15deg");
-    has(o.out, "load        rotation at -15 deg, elevation at 28.65 deg");
+    has(o.out, "load        rotation at -15°, elevation at 28.65°");
     free_outcome(&o);
 }
 
@@ -69,13 +81,13 @@ static void a_deploy_day_of_its_own_follows(void **state)
     (void)state;
     outcome o =
         TOOL("speed", "truck.yaml", FEW, "--deploy-day", "environment.temperature=-10 degC");
-    has(o.out, "conditions  today, 20.0 degC");
-    has(o.out, "conditions  on deploy day, -10.0 degC");
+    has(o.out, "conditions  today, 68 °F");
+    has(o.out, "conditions  on deploy day, 14 °F");
     free_outcome(&o);
     o = TOOL("speed", "truck.yaml", FEW, "--only", "deploy", "--deploy-day",
              "environment.temperature=-10 degC");
-    has_not(o.out, "today");
-    has(o.out, "on deploy day, -10.0 degC");
+    has_not(o.out, "today,");
+    has(o.out, "on deploy day, 14 °F");
     free_outcome(&o);
     o = TOOL("speed", "truck.yaml", FEW, "--deploy-day", "supply.main.voltage=12 V");
     has_not(o.out, "on deploy day");
@@ -206,6 +218,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_names_speeds_and_lowest_voltages),
+        cmocka_unit_test(us_units_and_the_tables_that_matter_by_itself),
         cmocka_unit_test(without_nozzle_data_only_dry_and_said),
         cmocka_unit_test(what_cannot_start_is_named),
         cmocka_unit_test(places_are_told),

@@ -38,6 +38,7 @@ static void what_says_the_same_has_the_same_hash(void **state)
 {
     (void)state;
     alike("title: Roof", "title: Another roof");
+    alike("title: Roof", "units: si\ntitle: Roof"); /* shown otherwise */
     alike("length: 9 m", "length: 900 cm");
     alike("  floor: 11.5 V\n", "");          /* its default */
     alike("{ratio: 2200, efficiency: 36 %}", /* 2 - 1/efficiency */
@@ -173,6 +174,10 @@ static void every_key_set_to_something_else_counts(void **state)
         if (!is_value(key))
             continue;
         set_otherwise(&with, key);
+        if (strcmp(slew_key_at(key)->path, "units") == 0) { /* it changes no figure */
+            assert_true(slew_scenario_hash(&with) == hash[0]);
+            continue;
+        }
         hash[count] = slew_scenario_hash(&with);
         for (int i = 0; i < count; i++)
             if (hash[i] == hash[count])
