@@ -52,7 +52,7 @@ REF      := $(BUILD)/libreference.a
 REF_LIBS := -lsundials_cvode -lsundials_nvecserial -lsundials_sunmatrixdense \
             -lsundials_sunlinsoldense
 
-PAGE_PACKAGES := clang lld wasi-libc libclang-rt-14-dev-wasm32 chromium \
+PAGE_PACKAGES := clang lld wasi-libc libclang-rt-14-dev-wasm32 chromium poppler-utils \
     $(if $(shell command -v npm),,nodejs npm)
 PACKAGES := gcc libc6-dev pkg-config libgsl-dev libyaml-dev libjansson-dev libudunits2-dev \
             libcmocka-dev libsundials-dev gnuplot-nox

@@ -38,8 +38,10 @@ static void write_events(FILE *html, const cli_report *r)
     json_t *event;
     open_details(html, "What happens when, on the day of the scenario");
     if (cli_report_has(html, r, CLI_REPORT_RUN)) {
-        fputs("<table><thead><tr><th>Time s</th><th>Axis</th><th>Event</th><th>Rotation deg</th>"
-              "<th>Elevation deg</th><th>Controller V</th></tr></thead><tbody>\n",
+        fputs("<table><thead><tr><th class=\"number\">Time s</th><th>Axis</th><th>Event</th><th "
+              "class=\"number\">Rotation deg</th>"
+              "<th class=\"number\">Elevation deg</th><th class=\"number\">Controller "
+              "V</th></tr></thead><tbody>\n",
               html);
         json_array_foreach(json_object_get(r->part[CLI_REPORT_RUN].said, "events"), i, event)
             write_event(html, event);

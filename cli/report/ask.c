@@ -73,7 +73,7 @@ static bool add_words(cli_report *r, cli_report_part part)
         done = done && add_varied(a, &r->days);
     else if (part != CLI_REPORT_RUN)
         done = done && add_number(a, "--seed", r->options->seed);
-    if (part == CLI_REPORT_RUN)
+    if (part == CLI_REPORT_RUN && r->scenario->truck.count + r->scenario->day.count > 0)
         done = done && add_number(a, "--samples", CLI_REPORT_DAYS);
     return done && add_number(a, "--threads", part == CLI_REPORT_RUN ? 0 : r->options->threads);
 }

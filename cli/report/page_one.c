@@ -176,9 +176,11 @@ static void write_demands(FILE *html, const cli_report *r)
     const json_t *plan = r->part[CLI_REPORT_PLAN].said;
     if (plan == NULL)
         return;
-    fputs("<table><thead><tr><th>What is asked</th><th>Demanded</th><th>Today</th>", html);
+    fputs("<table><thead><tr><th>What is asked</th><th class=\"number\">Demanded</th><th "
+          "class=\"number\">Today</th>",
+          html);
     if (json_is_object(cli_report_at(plan, "recommended")))
-        fputs("<th>When that is done</th>", html);
+        fputs("<th class=\"number\">When that is done</th>", html);
     fputs("</tr></thead><tbody>\n", html);
     for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
         write_demand(html, plan, (slew_demand)d);

@@ -58,7 +58,8 @@ static void write_clearance(FILE *html, const cli_report *r)
 {
     open_section(html, "Clearance of the stow point from the hard stops");
     if (cli_report_has(html, r, CLI_REPORT_MARGIN)) {
-        fputs("<table><thead><tr><th>Stop</th><th>Has</th><th>Needs</th><th></th></tr></thead>"
+        fputs("<table><thead><tr><th>Stop</th><th class=\"number\">Has</th><th "
+              "class=\"number\">Needs</th><th>Answer</th></tr></thead>"
               "<tbody>\n",
               html);
         write_side(html, r, "low");
@@ -119,8 +120,10 @@ static void write_supply(FILE *html, const cli_report *r)
     if (cli_report_has(html, r, CLI_REPORT_FEED)) {
         cli_html(html, "p class=\"finding\"", "%s", cli_report_text(said, "work.finding"));
         cli_html(html, "p", "%s", cli_report_text(said, "finding"));
-        fputs("<table><thead><tr><th>Today</th><th>Motors<br>A</th><th>Cable<br>A</th>"
-              "<th>Battery<br>V</th><th>Lost in the cable<br>V</th><th>Controller<br>V</th></tr>"
+        fputs("<table><thead><tr><th>Today</th><th class=\"number\">Motors<br>A</th><th "
+              "class=\"number\">Cable<br>A</th>"
+              "<th class=\"number\">Battery<br>V</th><th class=\"number\">Lost in the "
+              "cable<br>V</th><th class=\"number\">Controller<br>V</th></tr>"
               "</thead><tbody>\n",
               html);
         write_step(html, feed, "At rest", "idle");
@@ -206,16 +209,19 @@ static void write_changes(FILE *html, const cli_report *r)
     json_t *row;
     open_section(html, "What can be changed, and what it does");
     if (cli_report_has(html, r, CLI_REPORT_PLAN)) {
-        fputs("<table class=\"wide\"><thead><tr><th>Change</th><th>Kind</th><th>Meets all</th>"
-              "<th>Keep-out entered %</th><th>Hard stop %</th><th>Other fault %</th>"
-              "<th>Deploy inside %</th><th>Stow on point %</th><th>Below min. V %</th></tr>"
+        fputs("<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Changes\"><table "
+              "class=\"wide\"><thead><tr><th>Change</th><th>Kind</th><th>Meets all</th>"
+              "<th class=\"number\">Keep-out entered %</th><th class=\"number\">Hard stop "
+              "%</th><th class=\"number\">Other fault %</th>"
+              "<th class=\"number\">Deploy inside %</th><th class=\"number\">Stow on point "
+              "%</th><th class=\"number\">Below min. V %</th></tr>"
               "</thead><tbody>\n",
               html);
         write_row(html, cli_report_at(said, "today"), "none: today", "");
         json_array_foreach(json_object_get(said, "changes"), i, row) if (i < CHANGES_SHOWN)
             write_row(html, row, cli_report_text(row, "change"), cli_report_text(row, "cost"));
         write_together(html, cli_report_at(said, "together"));
-        fputs("</tbody></table>\n", html);
+        fputs("</tbody></table></div>\n", html);
         cli_html(html, "p class=\"small\"",
                  "Each change has the best stow point and seconds of its own. ~: seen with few "
                  "simulated days, not confirmed.");
