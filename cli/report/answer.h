@@ -11,7 +11,7 @@
 #include <jansson.h>
 #include <stdio.h>
 
-#include "line/options.h"
+#include "line/command.h"
 #include "slewtime/demands.h"
 
 enum { CLI_REPORT_DAYS = 100, CLI_REPORT_WORDS_MAX = 48, CLI_REPORT_WARNINGS_MAX = 4000 };
@@ -48,6 +48,7 @@ typedef struct cli_report_days {
 typedef struct cli_report {
     const slew_scenario *scenario;
     const cli_options *options;
+    const cli_command *const *asked; /* the command of each part */
     cli_report_days days;
     cli_report_answer part[CLI_REPORT_PARTS];
     char warnings[CLI_REPORT_WARNINGS_MAX]; /* of the scenario, a line each */

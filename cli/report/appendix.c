@@ -117,11 +117,6 @@ static void write_keys(FILE *html, const cli_report *r)
 
 /* ---- commands ---- */
 
-static const char *const commands[CLI_REPORT_PARTS] = {
-    [CLI_REPORT_PLAN] = "plan",     [CLI_REPORT_RUN] = "run",   [CLI_REPORT_MARGIN] = "margin",
-    [CLI_REPORT_OFFSET] = "offset", [CLI_REPORT_FEED] = "feed", [CLI_REPORT_MAP] = "map",
-    [CLI_REPORT_CAUSES] = "causes", [CLI_REPORT_CARD] = "card"};
-
 /* as a shell takes it */
 static void write_word(FILE *html, const char *word)
 {
@@ -141,7 +136,7 @@ static void write_commands(FILE *html, const cli_report *r)
     open_details(html, "Commands that give the same figures");
     fputs("<pre>", html);
     for (int part = 0; part < CLI_REPORT_PARTS; part++) {
-        fprintf(html, "slewtime %s", commands[part]);
+        fprintf(html, "slewtime %s", r->asked[part]->name);
         for (int i = 0; i < r->part[part].words; i++)
             write_word(html, r->part[part].word[i]);
         fputs("\n", html);

@@ -10,17 +10,10 @@
 #include <unistd.h>
 
 #include "answer.h"
-#include "commands.h"
 #include "frame/perform.h"
 #include "line/exit_code.h"
 #include "line/output.h"
 #include "line/report.h"
-
-static const cli_command *const asked[CLI_REPORT_PARTS] = {
-    [CLI_REPORT_PLAN] = &cli_plan_command,     [CLI_REPORT_RUN] = &cli_run_command,
-    [CLI_REPORT_MARGIN] = &cli_margin_command, [CLI_REPORT_OFFSET] = &cli_offset_command,
-    [CLI_REPORT_FEED] = &cli_feed_command,     [CLI_REPORT_MAP] = &cli_map_command,
-    [CLI_REPORT_CAUSES] = &cli_causes_command, [CLI_REPORT_CARD] = &cli_card_command};
 
 /* ---- words ---- */
 
@@ -100,7 +93,7 @@ static void become(const cli_report *r, cli_report_part part, place *p, const si
     sigprocmask(SIG_SETMASK, before, NULL);
     if (freopen(p->said, "w", stdout) == NULL || freopen(p->words, "w", stderr) == NULL)
         _exit(CLI_OUTSIDE);
-    int code = cli_close_stdout(cli_perform(asked[part], count, word));
+    int code = cli_close_stdout(cli_perform(r->asked[part], count, word));
     fflush(stderr);
     _exit(code);
 }
@@ -177,14 +170,14 @@ static int ask_one(cli_report *r, cli_report_part part, place *p, waiting *w)
     if (child == 0)
         become(r, part, p, &w->before);
     if (child < 0)
-        return cli_fail("end other programs", "cannot ask %s: %s", asked[part]->name,
+        return cli_fail("end other programs", "cannot ask %s: %s", r->asked[part]->name,
                         strerror(errno));
     w->interrupt = wait_for(child, &w->awaited, &status);
     int code = CLI_OUTSIDE;
     if (w->interrupt == 0)
         code = WIFEXITED(status)
                    ? collect(&r->part[part], p, WEXITSTATUS(status))
-                   : cli_fail("run it alone to see why", "%s ended early", asked[part]->name);
+                   : cli_fail("run it alone to see why", "%s ended early", r->asked[part]->name);
     remove_files(p);
     return code;
 }

@@ -9,6 +9,12 @@
 #include "line/report.h"
 #include "tell/append.h"
 
+static const cli_command *const asked[CLI_REPORT_PARTS] = {
+    [CLI_REPORT_PLAN] = &cli_plan_command,     [CLI_REPORT_RUN] = &cli_run_command,
+    [CLI_REPORT_MARGIN] = &cli_margin_command, [CLI_REPORT_OFFSET] = &cli_offset_command,
+    [CLI_REPORT_FEED] = &cli_feed_command,     [CLI_REPORT_MAP] = &cli_map_command,
+    [CLI_REPORT_CAUSES] = &cli_causes_command, [CLI_REPORT_CARD] = &cli_card_command};
+
 static void keep_warning(void *context, const slew_error *warning)
 {
     cli_append(context, CLI_REPORT_WARNINGS_MAX, "%s: %s\n", warning->key, warning->message);
@@ -28,6 +34,7 @@ static int answer(const cli_options *options, slew_scenario *scenario, cli_repor
     slew_error error = {0};
     report->scenario = scenario;
     report->options = options;
+    report->asked = asked;
     int code =
         cli_read_scenario_and(options, (slew_error_sink){keep_warning, report->warnings}, scenario);
     if (code != CLI_OK)
