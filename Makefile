@@ -52,7 +52,7 @@ REF      := $(BUILD)/libreference.a
 REF_LIBS := -lsundials_cvode -lsundials_nvecserial -lsundials_sunmatrixdense \
             -lsundials_sunlinsoldense
 
-PAGE_PACKAGES := clang lld wasi-libc libclang-rt-14-dev-wasm32 chromium \
+PAGE_PACKAGES := clang lld wasi-libc libclang-rt-14-dev-wasm32 chromium poppler-utils \
     $(if $(shell command -v npm),,nodejs npm)
 PACKAGES := gcc libc6-dev pkg-config libgsl-dev libyaml-dev libjansson-dev libudunits2-dev \
             libcmocka-dev libsundials-dev gnuplot-nox
@@ -112,7 +112,7 @@ install: ## install under PREFIX (default /usr/local)
 	install -m 755 $(BUILD)/install/libslewtime.so.$(VERSION) $(DESTDIR)$(PREFIX)/lib
 	ln -sf libslewtime.so.$(VERSION) $(DESTDIR)$(PREFIX)/lib/$(SONAME)
 	ln -sf $(SONAME) $(DESTDIR)$(PREFIX)/lib/libslewtime.so
-	install -m 644 plots/*.gp $(DESTDIR)$(PREFIX)/share/slewtime/plots
+	install -m 644 plots/*.gp plots/report.css $(DESTDIR)$(PREFIX)/share/slewtime/plots
 	install -m 644 examples/*.yaml examples/*.csv $(DESTDIR)$(PREFIX)/share/slewtime/examples
 	install -m 644 lib/scenario/catalogue.yaml $(DESTDIR)$(PREFIX)/share/slewtime
 	if [ -f $(BUILD)/page.html ]; then \

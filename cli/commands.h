@@ -25,6 +25,7 @@
     X(card)                                                                                        \
     X(causes)                                                                                      \
     X(page)                                                                                        \
+    X(report)                                                                                      \
     X(check)                                                                                       \
     X(keys)
 

@@ -4,7 +4,7 @@
 #include <string.h>
 
 #include "commands.h"
-#include "frame/frame.h"
+#include "frame/perform.h"
 #include "line/exit_code.h"
 #include "line/help.h"
 #include "line/output.h"
@@ -47,34 +47,6 @@ static int show_help(int count, char **words)
     return CLI_OK;
 }
 
-/* ---- one command ---- */
-
-static int check_operands(const cli_command *command, const cli_options *options)
-{
-    cli_complaint complaint = {.help = command->name};
-    if (options->operand_count < command->least)
-        return cli_complain(&complaint, "%s needs %s", command->name, command->operands);
-    if (options->operand_count > command->most)
-        return cli_complain(&complaint, "%s: one word too many: %s", command->name,
-                            options->operand[command->most]);
-    return CLI_OK;
-}
-
-static int run(const cli_command *command, int count, char **words)
-{
-    cli_options options;
-    int code = cli_options_read(&options, command->name, command->options, count, words);
-    options.spread_unused = command->draws_nothing && options.samples == 0;
-    if (code == CLI_OK && options.help)
-        cli_help_command(command);
-    else if (code == CLI_OK && (code = check_operands(command, &options)) == CLI_OK)
-        code = command->run != NULL
-                   ? command->run(&options)
-                   : cli_frame_ask(&options, command->name, command->answer_size, command->ask);
-    cli_options_free(&options);
-    return code;
-}
-
 static int dispatch(int count, char **words)
 {
     if (count == 0) {
@@ -90,7 +62,7 @@ static int dispatch(int count, char **words)
         return CLI_OK;
     }
     const cli_command *command = find(words[0]);
-    return command != NULL ? run(command, count - 1, words + 1) : refuse_command(words[0]);
+    return command != NULL ? cli_perform(command, count - 1, words + 1) : refuse_command(words[0]);
 }
 
 /* a closed pipe and a full disk are errors of the write that meets them, not ends of the program */

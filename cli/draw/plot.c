@@ -133,7 +133,7 @@ void cli_plot_set_text(cli_plot *plot, const char *name, const char *text)
 
 /* ---- gnuplot ---- */
 
-static bool find_script(const char *script, char *path, size_t size)
+bool cli_plot_find(const char *script, char *path, size_t size)
 {
     const char *directory = getenv("SLEWTIME_PLOTS");
     if (directory == NULL || directory[0] == '\0')
@@ -193,7 +193,7 @@ static int wait_for(pid_t child, FILE *words)
 static int run_gnuplot(cli_plot *plot, const char *script, FILE *out)
 {
     char path[1536];
-    if (!find_script(script, path, sizeof path))
+    if (!cli_plot_find(script, path, sizeof path))
         return cli_fail("set SLEWTIME_PLOTS to the directory that has it",
                         "the script %s is not found", path);
     FILE *words = tmpfile();

@@ -36,6 +36,9 @@ int cli_plot_check(const char *option, const char *path);
 /* How many columns a picture in the terminal has: as wide as that, within reason. */
 int cli_plot_columns(void);
 
+/* Where a file of the directory plots is. false: not there. */
+bool cli_plot_find(const char *script, char *path, size_t size);
+
 /* Opens a data file; the stream belongs to the plot. NULL: not possible, told on stderr. `name` is
  * to stay valid. */
 FILE *cli_plot_data(cli_plot *plot, const char *name);
