@@ -35,7 +35,7 @@ const cli_figure cli_figures[CLI_FIGURES] = {
     {CLI_OF_SUPPLY, "lowest voltage", "lowest_voltage_V", 2, false},
     {CLI_OF_SUPPLY, "lowest under load", "lowest_loaded_voltage_V", 2, false},
     {CLI_OF_SUPPLY, "floor", "floor_V", 2, false},
-    {CLI_OF_SUPPLY, "below the floor", "below_floor", 0, false},
+    {CLI_OF_SUPPLY, "below it under load", "below_floor", 0, false},
     {CLI_OF_SUPPLY, "peak current", "peak_current_A", 1, false},
     {CLI_OF_SUPPLY, "charge", "charge_As", 1, false},
     {CLI_OF_SUPPLY, "keep-outs entered", "keepouts_entered", 0, false},

@@ -80,8 +80,9 @@ static void print_supply(const cli_single *single)
     const slew_result *r = &single->result;
     printf("  supply  lowest voltage %.2f V", r->lowest_voltage);
     if (isfinite(r->lowest_loaded_voltage))
-        printf(", under load %.2f V (floor %.4g V)", r->lowest_loaded_voltage,
-               cli_single_floor(single));
+        printf(", under load %.2f V", r->lowest_loaded_voltage);
+    if (isfinite(r->lowest_loaded_voltage) || r->below_floor)
+        printf(" (floor %.4g V)", cli_single_floor(single));
     printf("; peak %.1f A; charge %.1f A s\n", r->peak_current, r->charge);
 }
 

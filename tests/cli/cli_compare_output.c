@@ -157,7 +157,7 @@ static void every_row_of_the_text_is_a_column(void **state)
     has(o.out, "lowest under load          V ");
     has(o.out, "peak current               A ");
     has(o.out, "charge                     A s");
-    has(o.out, "below the floor            ");
+    has(o.out, "below it under load        ");
     free_outcome(&o);
 }
 
