@@ -27,6 +27,10 @@ typedef struct slew_reading {
     slew_error_sink warnings; /* hidden --set, extrapolated grease and the like */
     bool spread_unused;       /* nothing will be drawn: what is wrong with the file's spread is a
                                  warning */
+    /* Keys and groups that may be missing although a run needs them, for a question that is not one
+       of runs; the last is NULL. May be NULL. Such a scenario is not to be run unless
+       slew_scenario_check takes it. */
+    const char *const *unneeded;
     slew_error *locate; /* unless NULL: an error about a key that came up after an earlier reading;
                            its source, line, column and excerpt are filled in */
 } slew_reading;

@@ -34,7 +34,7 @@ tell() {
 }
 
 for scenario in examples/*.yaml; do
-    case $scenario in */seen-*) continue ;; esac
+    case $scenario in */seen-* | */wiring-*) continue ;; esac
     example=$(basename "$scenario" .yaml)
     tell "run/$example" run "$scenario"
     ask "run/$example/pose" run "$scenario" --pose picture.svg
@@ -58,6 +58,10 @@ for scenario in examples/*.yaml; do
     tell "card/$example" card "$scenario" --samples 200
     tell "causes/$example" causes "$scenario" --samples 20
     ask "check/$example/text" check "$scenario"
+done
+
+for command in feed speed window; do
+    tell "$command/wiring-on-paper" $command examples/wiring-on-paper.yaml
 done
 
 for command in run plan compare offset margin map feed speed nozzle window fit card causes check keys; do
