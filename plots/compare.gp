@@ -21,6 +21,7 @@
 #   heading_1, heading_2, heading_3   what was found (two lines), and what is compared
 #   name_A, line_A_1 ... line_A_4     of each: what it is called, and what was found
 #   origin_A                          its scenario's hash, small below it
+#   caution                           what can be struck, in the corner above
 #   wrong_A, verdict_A, floor_A       when it goes wrong, when the stow ends [s]; voltage floor [V]
 #   t_end            end of the time axes [s]
 #   elevation_low, elevation_high, rotation_low, rotation_high   ranges [deg]
@@ -175,6 +176,7 @@ set multiplot
 
 set label 1 heading_1 at screen 0.012, up(1066) left noenhanced font sans.' Bold,22'
 set label 2 heading_2 at screen 0.012, up(1034) left noenhanced font sans.' Bold,22'
+if (exists("caution")) { set label 98 caution at screen 0.985, up(1088) right noenhanced font sans.',12' tc rgb '#a03000' }
 set label 3 heading_3 at screen 0.012, up(strlen(heading_2) ? 1007 : 1036) left noenhanced font sans.',14' tc rgb '#404040'
 
 do for [k = 1:count] {

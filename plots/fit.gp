@@ -10,6 +10,7 @@
 #   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   heading_1, heading_2             what was found, and on what truck and readings
 #   origin                           which scenario, small in the corner
+#   caution                          what can be struck, at the foot
 # The picture goes to stdout.
 
 if (!exists("format"))    format = 'png'
@@ -60,6 +61,7 @@ set key noautotitle; unset key
 set multiplot
 set label 1 heading_1 at screen 0.03, 0.955 left font (strlen(heading_1) < 82 ? ',30' : ',20') noenhanced
 set label 99 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
+if (exists("caution")) { set label 98 caution at screen 0.03, 0.018 left font ',12' noenhanced textcolor rgb '#a03000' }
 set label 2 heading_2 at screen 0.03, 0.905 left font ',16' noenhanced textcolor rgb '#444444'
 
 # measured against simulated

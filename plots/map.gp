@@ -15,6 +15,7 @@
 #                optional then
 #   heading_1, heading_2             what was found, and on what truck
 #   origin                           which scenario and samples, small in the corner
+#   caution                          what can be struck, in the corner above
 # The picture goes to stdout.
 
 if (!exists("format"))    format = 'png'
@@ -54,6 +55,7 @@ if (format eq 'dumb') set terminal dumb size columns, lines
 set label 1 heading_1 at screen 0.03, 0.955 left font ',24' noenhanced
 set label 2 heading_2 at screen 0.03, 0.905 left font ',18' noenhanced textcolor rgb '#444444'
 set label 99 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
+if (exists("caution")) { set label 98 caution at screen 0.985, 0.984 right font ',12' noenhanced textcolor rgb '#a03000' }
 set lmargin at screen 0.09; set rmargin at screen 0.62
 set tmargin at screen 0.86; set bmargin at screen 0.12
 set xlabel x_name noenhanced

@@ -15,6 +15,7 @@
 #               optional then
 #   heading_1, heading_2             what was found, and on what truck
 #   origin                           which scenario and samples, small in the corner
+#   caution                          what can be struck, in the corner above
 # The picture goes to stdout.
 
 if (!exists("x_column")) { printerr "map_line.gp: the variable x_column is missing: the column of line.csv that has the varied key"; exit status 2 }
@@ -67,6 +68,7 @@ set multiplot
 set label 1 heading_1 at screen 0.03, 0.955 left font ',24' noenhanced
 set label 2 heading_2 at screen 0.03, 0.905 left font ',18' noenhanced textcolor rgb '#444444'
 set label 99 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
+if (exists("caution")) { set label 98 caution at screen 0.985, 0.984 right font ',12' noenhanced textcolor rgb '#a03000' }
 do for [i = 1 : n] {
     k = int(word(present, i))
     y = 0.83 - 0.058 * (i - 1)

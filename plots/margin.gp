@@ -13,6 +13,7 @@
 #   has_low, has_high                0: that side has no rows
 #   heading_1, heading_2             what was found, and on what truck and spread
 #   origin                           which scenario and samples, small in the corner
+#   caution                          what can be struck, in the corner above
 # The picture goes to stdout.
 
 if (!exists("wanted")) { printerr "margin.gp: the variable wanted is missing: the allowed risk, 0.001"; exit status 2 }
@@ -66,6 +67,7 @@ set multiplot
 set label 1 heading_1 at screen 0.03, 0.955 left font ',30' noenhanced
 set label 2 heading_2 at screen 0.03, 0.905 left font ',16' noenhanced textcolor rgb '#444444'
 set label 99 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
+if (exists("caution")) { set label 98 caution at screen 0.985, 0.984 right font ',12' noenhanced textcolor rgb '#a03000' }
 panels = has_low + has_high
 shown = 0
 do for [k = 0:1] {
@@ -98,6 +100,7 @@ do for [k = 0:1] {
              '' using 'clearance_deg':(of(k, column('hard_stop'))) with linespoints lw 3 dt 3 pt 5 ps 1.4 lc rgb '#d55e00' notitle, \
              '' using 'clearance_deg':(of(k, column('pressed'))) with linespoints lw 3 dt 2 pt 9 ps 1.6 lc rgb '#0072b2' notitle, \
              '' using 'clearance_deg':(of(k, column('either'))) with linespoints lw 5 pt 7 ps 1.2 lc rgb '#000000' notitle, \
+             '' using 'clearance_deg':(of(k, column('too_near'))) with linespoints lw 2 dt 5 pt 8 ps 1.4 lc rgb '#777777' notitle, \
              '' using 'clearance_deg':(of(k, column('too_short'))) with linespoints lw 2 dt 4 pt 4 ps 1.4 lc rgb '#777777' notitle, \
              wanted with lines lw 3 lc rgb '#009e73' notitle
         shown = shown + 1
@@ -110,11 +113,12 @@ unset logscale
 set lmargin at screen 0.03; set rmargin at screen 0.97
 set tmargin at screen 0.15; set bmargin at screen 0.02
 set xrange [0:1]; set yrange [0:1]
-set key inside center center horizontal Left reverse samplen 3 width 1 maxcols 3
+set key inside center center horizontal Left reverse samplen 3 width 1 maxrows 3 font ',17'
 plot NaN with linespoints lw 5 pt 7 ps 1.2 lc rgb '#000000' title 'fault or pressed', \
      NaN with linespoints lw 3 dt 3 pt 5 ps 1.4 lc rgb '#d55e00' title 'fault on the stop', \
      NaN with linespoints lw 3 dt 2 pt 9 ps 1.6 lc rgb '#0072b2' title 'pressed, reported stowed', \
      NaN with boxes fillstyle solid fc rgb '#cccccc' title 'its 95 % interval', \
      NaN with lines lw 3 lc rgb '#009e73' title 'to stay below', \
-     NaN with linespoints lw 2 dt 4 pt 4 ps 1.4 lc rgb '#777777' title 'stowed, but too short'
+     NaN with linespoints lw 2 dt 4 pt 4 ps 1.4 lc rgb '#777777' title 'stowed, too far from the stop', \
+     NaN with linespoints lw 2 dt 5 pt 8 ps 1.4 lc rgb '#777777' title 'stowed, too near the stop'
 unset multiplot

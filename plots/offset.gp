@@ -18,6 +18,7 @@
 #   bars        how many rows of drivers.csv are shown; 0: no second panel
 #   heading_1, heading_2             what was found, and on what truck and spread
 #   origin                           which scenario and samples, small in the corner
+#   caution                          what can be struck, at the foot
 # The picture goes to stdout.
 
 if (!exists("format"))    format = 'png'
@@ -77,6 +78,7 @@ if (format eq 'dumb') {
     set label 1 heading_1 at screen 0.03, 0.955 left font (strlen(heading_1) > 66 ? ',26' : ',30') noenhanced
     set label 2 heading_2 at screen 0.03, 0.905 left font ',16' noenhanced textcolor rgb '#444444'
     set label 3 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
+    if (exists("caution")) { set label 98 caution at screen 0.03, 0.018 left font ',12' noenhanced textcolor rgb '#a03000' }
     set lmargin at screen 0.08
     set rmargin at screen (bars > 0 ? 0.655 : 0.97)
     set tmargin at screen 0.86; set bmargin at screen 0.24

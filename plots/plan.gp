@@ -15,6 +15,7 @@
 #   heading_1, heading_2, heading_3  what to do, what is today, on what truck
 #   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   origin      which scenario and samples, small in the corner
+#   caution     what can be struck, at the foot
 # The picture goes to stdout.
 
 if (!exists("panels")) { printerr "plan.gp: the variable panels is missing: how many curves there are"; exit status 2 }
@@ -88,6 +89,7 @@ set label 1 wrap(heading_1) at screen 0.03, 0.965 left font ',22' noenhanced
 set label 2 wrap(heading_2) at screen 0.03, 0.89 left font ',16' noenhanced textcolor rgb '#444444'
 set label 3 heading_3 at screen 0.03, 0.83 left font ',16' noenhanced textcolor rgb '#444444'
 set label 99 origin at screen 0.985, 0.018 right font ',13' noenhanced textcolor rgb '#444444'
+if (exists("caution")) { set label 98 caution at screen 0.03, 0.018 left font ',12' noenhanced textcolor rgb '#a03000' }
 wide_each = 0.93 / panels
 shown = 0
 do for [k = 1:4] {
@@ -109,7 +111,7 @@ do for [k = 1:4] {
              '' using (at(k)):(100 * column('demands_other_fault_missed')) with linespoints lw 2 dt 4 pt 2 ps 1.2 lc rgb '#777777' notitle, \
              '' using (at(k)):(100 * column('demands_below_floor_missed')) with linespoints lw 2 dt 5 pt 4 ps 1.2 lc rgb '#cc79a7' notitle
         shown = shown + 1
-        unset label 1; unset label 2; unset label 3; unset label 99
+        unset label 1; unset label 2; unset label 3; unset label 98; unset label 99
     }
 }
 

@@ -25,6 +25,11 @@ typedef struct cli_comparison {
 /* Finds what differs in the input. Returns an exit code. */
 int cli_compare_inputs(cli_comparison *comparison);
 
+enum { CLI_DANGERS_MAX = 120 };
+
+/* What caution.h is to warn of; empty: nothing. */
+void cli_compare_dangers(const cli_compared_runs *columns, char seen[CLI_DANGERS_MAX]);
+
 /* The ways of telling it, for cli_frame. */
 void cli_compare_text(const void *comparison);
 void cli_compare_document(cli_teller *teller, const void *comparison);

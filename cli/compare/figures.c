@@ -37,7 +37,7 @@ const cli_figure cli_figures[CLI_FIGURES] = {
     {CLI_OF_SUPPLY, "lowest voltage", "lowest_voltage_V", 2, false},
     {CLI_OF_SUPPLY, "lowest while running", "lowest_loaded_voltage_V", 2, false},
     {CLI_OF_SUPPLY, "minimum voltage", "floor_V", 2, false},
-    {CLI_OF_SUPPLY, "below minimum voltage", "below_floor", 0, false},
+    {CLI_OF_SUPPLY, "below it while running", "below_floor", 0, false},
     {CLI_OF_SUPPLY, "peak current", "peak_current_A", 1, false},
     {CLI_OF_SUPPLY, "charge", "charge_As", 1, false},
     {CLI_OF_SUPPLY, "keep-out zones entered", "keepouts_entered", 0, false},

@@ -170,6 +170,9 @@ static void set_variables(cli_plot *plot, const picture *p)
 {
     static const char *const names[CLI_PANELS] = {"rotation", "elevation", NULL, "voltage"};
     const cli_closeup *c = &p->closeup;
+    char dangers[CLI_DANGERS_MAX];
+    cli_compare_dangers(&p->comparison->columns, dangers);
+    cli_plot_caution(plot, dangers);
     cli_compare_headings(plot, p->comparison);
     cli_plot_set(plot, "count=%d", p->count);
     cli_plot_set(plot, "points=%.12g", p->points);

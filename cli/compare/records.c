@@ -3,6 +3,7 @@
 #include "answer.h"
 #include "single/outcome_phrase.h"
 #include "slewtime/slewtime.h"
+#include "tell/caution.h"
 #include "tell/csv.h"
 #include "tell/provenance.h"
 
@@ -63,7 +64,10 @@ static void tell_difference(cli_teller *t, const void *what)
 void cli_compare_document(cli_teller *t, const void *what)
 {
     row r = {.comparison = what};
+    char dangers[CLI_DANGERS_MAX];
+    cli_compare_dangers(&r.comparison->columns, dangers);
     cli_tell_text(t, "slewtime", slew_version());
+    cli_tell_caution(t, dangers);
     cli_tell_open_list(t, "differences");
     for (int i = 0; i < r.comparison->input_count; i++)
         cli_tell_record(t, NULL, tell_difference, &(row){what, i});

@@ -160,18 +160,16 @@ static bool is_danger(const cli_compared_run *column)
     return is_bad || (column->runs && column->single.result.visit_count > 0);
 }
 
-static void print_caution(const cli_compared_runs *columns)
+void cli_compare_dangers(const cli_compared_runs *columns, char seen[CLI_DANGERS_MAX])
 {
-    char seen[160] = "";
+    seen[0] = '\0';
     for (int i = 0; i < columns->count; i++)
         if (is_danger(&columns->column[i]))
-            cli_append(seen, sizeof seen, "%s%c", seen[0] != '\0' ? ", " : "",
+            cli_append(seen, CLI_DANGERS_MAX, "%s%c", seen[0] != '\0' ? ", " : "",
                        columns->column[i].letter);
-    if (seen[0] == '\0')
-        return;
-    cli_append(seen, sizeof seen,
-               ": a fault, a barrel jammed against a hard stop, or a keep-out zone entered");
-    cli_caution(seen);
+    if (seen[0] != '\0')
+        cli_append(seen, CLI_DANGERS_MAX,
+                   ": a fault, a barrel jammed against a hard stop, or a keep-out zone entered");
 }
 
 /* ---- the whole ---- */
@@ -226,8 +224,10 @@ void cli_compare_text(const void *comparison)
 {
     const cli_comparison *c = comparison;
     sheet s = lay_out(c);
+    char dangers[CLI_DANGERS_MAX];
     print_findings(&c->columns);
-    print_caution(&c->columns);
+    cli_compare_dangers(&c->columns, dangers);
+    cli_caution(dangers);
     print_columns(&c->columns);
     print_heads(&s);
     print_title("Given");

@@ -13,6 +13,7 @@
 #include "line/exit_code.h"
 #include "line/output.h"
 #include "line/report.h"
+#include "tell/caution.h"
 
 /* where the scripts are, unless the environment says otherwise */
 #ifndef SLEW_PLOTS_DIR
@@ -129,6 +130,13 @@ void cli_plot_set_text(cli_plot *plot, const char *name, const char *text)
         strcpy(end, "'");
     }
     keep_setting(plot, setting);
+}
+
+void cli_plot_caution(cli_plot *plot, const char *seen)
+{
+    char text[CLI_CAUTION_MAX];
+    cli_caution_foot(seen, text);
+    cli_plot_set_text(plot, "caution", text);
 }
 
 /* ---- gnuplot ---- */

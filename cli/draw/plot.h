@@ -53,6 +53,9 @@ void cli_plot_set(cli_plot *plot, const char *format, ...);
 /* Sets a variable to a text, whatever is in it; a straight quote becomes a curved one. */
 void cli_plot_set_text(cli_plot *plot, const char *name, const char *text);
 
+/* Sets `caution`, the line at the foot, to what tell/caution.h says of what was seen. */
+void cli_plot_caution(cli_plot *plot, const char *seen);
+
 /* Sets the variables of a script and writes its data. false: that failed, and is told. */
 typedef bool cli_plot_fill(cli_plot *plot, const void *what);
 

@@ -22,8 +22,9 @@ typedef struct cli_feed {
     slew_feed_answer answer;
     slew_ladder ladder[CLI_FEED_LADDERS]; /* shown: gauges, and class 2 or 5 in mm2 */
     slew_feed_sweep sweep;                /* for a table or picture */
-    slew_feed_work work;                  /* whole days on each conductor */
-    slew_sampling sampling;               /* of these */
+    char lacking[400];      /* keys that a run lacks: there is no work then; empty: none */
+    slew_feed_work work;    /* whole days on each conductor */
+    slew_sampling sampling; /* of these */
     cli_feed_measured measured;
     int axis;              /* that ran while it was measured */
     slew_feed_joint joint; /* what the measurement tells */

@@ -122,7 +122,9 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     int code = explain(options, a);
     if (code != CLI_OK)
         return code;
-    code = ask_work(options, a);
+    cli_name_lacking(scenario, a->lacking, sizeof a->lacking);
+    if (a->lacking[0] == '\0')
+        code = ask_work(options, a);
     if (code != CLI_OK)
         return code;
     if (options->csv || options->plot != NULL)
@@ -155,6 +157,8 @@ const cli_command cli_feed_command = {
         "system voltage. Gauges are stranded as the scenario says; mm2 sizes have the largest\n"
         "resistance that IEC 60228 allows. Conditions are today's, with --only deploy those of\n"
         "the deploy.\n"
+        "A file for a wiring check on paper may leave out stow, deploy, start, home and search:\n"
+        "then the whole work is left out, and the answer is of the steady points alone.\n"
         "Only voltage is looked at. Whether a conductor may carry its current, and how it is\n"
         "fused, is for the codes and the maker's instructions: the thinnest here can be too thin\n"
         "for its fuse. Batteries deliver hundreds of amperes into a short circuit: isolate them\n"
@@ -164,6 +168,7 @@ const cli_command cli_feed_command = {
                 "  slewtime feed truck.yaml --set 'supply.feed.length=15 m' --drop 5% --class 2\n"
                 "  slewtime feed truck.yaml --measured-drop 0.6V --measured-current 12A\n"
                 "  slewtime feed truck.yaml --measured-voltage 11.2V --axis elevation\n",
+    .unneeded = cli_unneeded_for_wiring,
     .cautions = true,
     .ask = ask,
     .answer_size = sizeof(cli_feed),

@@ -311,7 +311,8 @@ static void tell_work(cli_teller *t, const cli_feed *a)
     const slew_feed_work *w = &a->work;
     char text[CLI_FEED_TEXT_MAX];
     cli_feed_say_work(a, text);
-    cli_tell_open(t, "work");
+    cli_tell_text(t, "lacking", a->lacking);
+    cli_tell_open_if(t, "work", w->count > 0);
     cli_tell_text(t, "finding", text);
     cli_tell_text(t, "not_checked", "ampacity, fuse");
     tell_found(t, a, "runs", w->runs, w->runs_judged);

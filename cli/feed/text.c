@@ -64,7 +64,8 @@ static void print_answer(const cli_feed *a)
     cli_feed_say_work(a, text);
     cli_print_wrapped(text, WIDE);
     cli_feed_say_thinner(a, text);
-    cli_print_wrapped(text, WIDE);
+    if (text[0] != '\0')
+        cli_print_wrapped(text, WIDE);
     cli_print_wrapped(cli_feed_not_checked, WIDE);
     if (isfinite(a->answer.short_circuit))
         printf("A dead short at the controller draws %.0f A: the fuse has to clear that.\n",
@@ -206,7 +207,7 @@ static void print_auxiliary(const cli_feed *a)
 static void print_settings(const cli_feed *a, const slew_feed_need *need)
 {
     char setting[100];
-    for (int i = 0; i < CLI_FEED_LADDERS; i++) {
+    for (int i = 0; i < CLI_FEED_LADDERS && a->lacking[0] == '\0'; i++) {
         int thinnest = need->thinnest[a->ladder[i]];
         if (thinnest < 0)
             continue;

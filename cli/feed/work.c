@@ -19,12 +19,12 @@ static void name_size(const cli_feed *a, int index, char text[40])
         cli_feed_size(size->ladder, size->index, text);
 }
 
-/* "10 AWG or 6 mm2"; empty: none */
+/* "10 AWG or 6 mm2"; empty: none, or nothing was run */
 static void name_both(const cli_feed *a, const int index[2], char text[100])
 {
     char size[40];
     text[0] = '\0';
-    for (int k = 0; k < 2; k++)
+    for (int k = 0; k < 2 && a->work.count > 0; k++)
         if (index[k] >= 0) {
             name_size(a, index[k], size);
             cli_append(text, 100, "%s%s", text[0] != '\0' ? " or " : "", size);
@@ -46,6 +46,15 @@ static double share_below(const slew_feed_size *size)
     return cli_percent((double)size->hits[SLEW_FEED_LIMITED_BY_FLOOR] / (double)size->samples);
 }
 
+/* no sequence to run: what is known is of a steady point alone */
+static void say_left_out(const cli_feed *a, char text[CLI_FEED_TEXT_MAX])
+{
+    cli_append(text, CLI_FEED_TEXT_MAX,
+               "A wiring check on paper: the voltage at one steady operating point. Left out is "
+               "whether the truck teaches, stows and deploys on a size, as the file lacks %s.",
+               a->lacking);
+}
+
 void cli_feed_say_work(const cli_feed *a, char text[CLI_FEED_TEXT_MAX])
 {
     const slew_feed_work *w = &a->work;
@@ -54,7 +63,9 @@ void cli_feed_say_work(const cli_feed *a, char text[CLI_FEED_TEXT_MAX])
     name_both(a, w->runs, runs);
     name_both(a, w->keeps, keeps);
     text[0] = '\0';
-    if (runs[0] == '\0')
+    if (a->lacking[0] != '\0')
+        say_left_out(a, text);
+    else if (runs[0] == '\0')
         cli_append(text, CLI_FEED_TEXT_MAX,
                    "No size up to 4/0 AWG or 120 mm2 makes this truck work without a fault: the "
                    "cable alone is not the cause.");
@@ -77,7 +88,9 @@ void cli_feed_title(const cli_feed *a, char text[CLI_FEED_TEXT_MAX])
     char runs[100], keeps[100];
     name_both(a, w->runs, runs);
     name_both(a, w->keeps, keeps);
-    if (keeps[0] != '\0')
+    if (a->lacking[0] != '\0')
+        snprintf(text, CLI_FEED_TEXT_MAX, "Steady point only: no sequence in the file to run");
+    else if (keeps[0] != '\0')
         snprintf(text, CLI_FEED_TEXT_MAX, "Thinnest that works and keeps %.4g V: %s", floor, keeps);
     else if (runs[0] != '\0')
         snprintf(text, CLI_FEED_TEXT_MAX, "Thinnest that works: %s; no size keeps %.4g V", runs,
@@ -109,6 +122,8 @@ void cli_feed_say_thinner(const cli_feed *a, char text[CLI_FEED_TEXT_MAX])
 {
     const slew_feed_work *w = &a->work;
     text[0] = '\0';
+    if (a->lacking[0] != '\0')
+        return;
     say_limit(a, 0, text);
     for (int k = 0; k < 2; k++) {
         int found = w->keeps[k] >= 0 ? w->keeps[k] : w->runs[k], thinner = found - 1;

@@ -41,6 +41,9 @@ void cli_fit_finding(const cli_fit *a, char text[CLI_FIT_WORDS_MAX]);
  * counts. false: an earlier blur has said the same. */
 bool cli_fit_blur_words(const slew_fit *fit, int blur, char text[CLI_FIT_WORDS_MAX]);
 
+/* What caution.h is to warn of; empty: nothing. */
+const char *cli_fit_dangers(const cli_fit *a);
+
 /* ---- The ways of telling it, for cli_frame ---- */
 
 void cli_fit_text(const void *what);

@@ -11,5 +11,6 @@ bool cli_fit_fill(cli_plot *plot, const void *what)
     cli_plot_set_text(plot, "heading_2", text);
     cli_provenance_words(a->scenario, NULL, 0, origin);
     cli_plot_set_text(plot, "origin", origin);
+    cli_plot_caution(plot, cli_fit_dangers(a));
     return cli_plot_table(plot, "fit.csv", cli_fit_table, a);
 }

@@ -1,5 +1,6 @@
 /* records.c - the figures of `slewtime fit`: for JSON, CSV and the picture. */
 #include "answer.h"
+#include "tell/caution.h"
 #include "tell/csv.h"
 #include "tell/provenance.h"
 #include "tell/timing.h"
@@ -110,6 +111,7 @@ void cli_fit_document(cli_teller *t, const void *what)
     cli_tell_title(t, a->scenario);
     cli_tell_text(t, "readings_of", a->path);
     cli_tell_text(t, "finding", a->finding);
+    cli_tell_caution(t, cli_fit_dangers(a));
     cli_tell_boolean(t, "robust", a->question.robust);
     cli_tell_provenance(t, a->scenario, NULL, 0);
     tell_figures(t, fit);

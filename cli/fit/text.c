@@ -233,13 +233,12 @@ static bool drives_to_a_stop(const slew_timing *row)
            row->to.kind == SLEW_PLACE_HIGH_STOP;
 }
 
-static void print_caution(const cli_fit *a)
+const char *cli_fit_dangers(const cli_fit *a)
 {
     bool to_stop = a->fit.next.any && drives_to_a_stop(&a->fit.next.row);
     for (int i = 0; i < a->timings.count; i++)
         to_stop |= drives_to_a_stop(&a->timings.row[i]);
-    if (to_stop)
-        cli_caution("these readings drive to a hard stop: release there");
+    return to_stop ? "these readings drive to a hard stop: release there" : "";
 }
 
 void cli_fit_text(const void *what)
@@ -254,6 +253,6 @@ void cli_fit_text(const void *what)
     print_scatter(a);
     print_errors(&a->fit);
     print_next(&a->fit);
-    print_caution(a);
+    cli_caution(cli_fit_dangers(a));
     printf("Simulated: it does not replace a test on the truck.\n");
 }

@@ -22,6 +22,7 @@ int cli_perform(const cli_command *command, int count, char **words)
     cli_options options;
     int code = cli_options_read(&options, command->name, command->options, count, words);
     options.spread_unused = command->draws_nothing && options.samples == 0;
+    options.unneeded = command->unneeded != NULL ? command->unneeded(&options) : NULL;
     if (code == CLI_OK && options.help)
         cli_help_command(command);
     else if (code == CLI_OK && (code = check_operands(command, &options)) == CLI_OK)

@@ -22,4 +22,11 @@ void cli_locate(const cli_options *options, slew_error *error);
 /* Tells such an error on stderr, with its place. Returns the exit code of the status. */
 int cli_report_located(const cli_options *options, slew_status status, slew_error *error);
 
+/* What feed and speed do without: a sequence, and where it begins and finds home. */
+const char *const *cli_unneeded_for_wiring(const cli_options *options);
+
+/* Names what a run of the scenario lacks, in the order of the file: "stow, rotation.start"; empty:
+ * it can be run. */
+void cli_name_lacking(const slew_scenario *scenario, char *text, size_t size);
+
 #endif

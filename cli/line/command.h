@@ -18,8 +18,10 @@ typedef struct cli_command {
     const char *about;    /* some lines more, for its own help */
     const char *examples; /* lines of examples */
     bool draws_nothing;   /* but with --samples */
-    bool cautions;        /* its help ends with the cautions */
-    cli_question *ask;    /* with an answer of so many bytes: */
+    /* what of a scenario need not be there (slew_reading); NULL: it asks for runs */
+    const char *const *(*unneeded)(const cli_options *options);
+    bool cautions;     /* its help ends with the cautions */
+    cli_question *ask; /* with an answer of so many bytes: */
     size_t answer_size;
     int (*run)(const cli_options *options); /* where it does not ask one scenario, or checks more
                                                before; returns an exit code */

@@ -122,7 +122,8 @@ typedef struct cli_options {
     size_t assignment_count;
     int only, require;
     bool json, csv, all, quiet, help;
-    bool spread_unused; /* the command draws nothing, so a wrong spread is a warning */
+    bool spread_unused;          /* the command draws nothing, so a wrong spread is a warning */
+    const char *const *unneeded; /* keys that the command does without (slew_reading) */
     const char *trace, *plot, *pose;
     int64_t samples, seed, threads, draw; /* 0: not given */
     bool random;

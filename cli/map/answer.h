@@ -35,6 +35,9 @@ int cli_vary_decimals(const slew_vary *vary, double tolerance);
 /* What was found, in one line. */
 void cli_map_finding(const cli_map *answer, char *text, size_t size);
 
+/* What caution.h is to warn of; empty: nothing. */
+const char *cli_map_dangers(const cli_map *answer);
+
 /* ---- The ways of telling it, for cli_frame ---- */
 
 void cli_map_text(const void *what);

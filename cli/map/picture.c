@@ -178,6 +178,7 @@ static void set_headings(cli_plot *plot, const cli_map *a)
     cli_plot_set_text(plot, "heading_1", text);
     cli_plot_set_text(plot, "heading_2", a->scenario->title);
     cli_plot_set_text(plot, "origin", a->asked);
+    cli_plot_caution(plot, cli_map_dangers(a));
 }
 
 /* ---- drawing ---- */

@@ -1,5 +1,6 @@
 /* records.c - the figures of `slewtime map`: for JSON, CSV and the picture. */
 #include "answer.h"
+#include "tell/caution.h"
 #include "tell/csv.h"
 
 /* ---- one point ---- */
@@ -130,6 +131,7 @@ void cli_map_document(cli_teller *t, const void *what)
         cli_tell_record(t, NULL, tell_axis, &a->vary[i]);
     cli_tell_close(t);
     tell_legend(t, a);
+    cli_tell_caution(t, cli_map_dangers(a));
     cli_tell_provenance(t, a->scenario, NULL, 0);
     if (a->count == 2) {
         tell_grid(t, &a->map);

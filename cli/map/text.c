@@ -123,6 +123,13 @@ static bool has_danger(const cli_map *a)
     return false;
 }
 
+const char *cli_map_dangers(const cli_map *a)
+{
+    return has_danger(a)
+               ? "some of these runs fault, are pressed on a stop or enter a keep-out zone"
+               : "";
+}
+
 void cli_map_text(const void *what)
 {
     const cli_map *a = what;
@@ -134,7 +141,6 @@ void cli_map_text(const void *what)
         print_shares(a);
     cli_map_finding(a, finding, sizeof finding);
     printf("\n%s.\n", finding);
-    if (has_danger(a))
-        cli_caution("some of these runs fault, are pressed on a stop or enter a keep-out zone");
+    cli_caution(cli_map_dangers(a));
     printf("Simulated: it does not replace a test on the truck.\n");
 }

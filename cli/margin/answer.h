@@ -22,6 +22,9 @@ extern const char *const cli_margin_sides[SLEW_MARGIN_SIDES];
 /* Where the point is at that clearance [rad]. */
 double cli_margin_point(const slew_margin_side *side, int index, const slew_margin_step *step);
 
+/* What caution.h is to warn of; empty: nothing. */
+const char *cli_margin_dangers(const cli_margin *a);
+
 /* The ways of telling it, for cli_frame. */
 void cli_margin_text(const void *what);
 void cli_margin_document(cli_teller *teller, const void *what);

@@ -32,6 +32,7 @@ static void set_headings(cli_plot *plot, const cli_margin *a)
     cli_plot_set_text(plot, "heading_1", text);
     cli_plot_set_text(plot, "heading_2", a->scenario->title);
     cli_plot_set_text(plot, "origin", a->asked);
+    cli_plot_caution(plot, cli_margin_dangers(a));
 }
 
 bool cli_margin_fill(cli_plot *plot, const void *what)

@@ -1,6 +1,7 @@
 /* records.c - the figures of `slewtime margin`: for JSON, CSV and the picture. */
 #include "answer.h"
 #include "slewtime/slewtime.h"
+#include "tell/caution.h"
 #include "tell/csv.h"
 
 const char *const cli_margin_sides[SLEW_MARGIN_SIDES] = {"low", "high"};
@@ -99,6 +100,7 @@ void cli_margin_document(cli_teller *t, const void *what)
     const slew_margin *m = &a->margin;
     cli_tell_title(t, a->scenario);
     cli_tell_integer(t, "refused", m->refused);
+    cli_tell_caution(t, cli_margin_dangers(a));
     cli_tell_axis(t, "axis", a->question.axis);
     cli_tell_number(t, "wanted", a->question.wanted);
     cli_tell_integer(t, "samples_needed", slew_margin_samples(a->question.wanted));

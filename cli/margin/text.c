@@ -206,16 +206,16 @@ static void print_changes(const cli_margin *a)
 }
 
 /* asked are clearances at which the barrel is driven into its stop */
-static void print_caution(const cli_margin *a)
+const char *cli_margin_dangers(const cli_margin *a)
 {
     bool strikes = a->scenario->keepout.count > 0;
     for (int k = 0; k < SLEW_MARGIN_SIDES; k++)
         for (int i = 0; i < a->margin.side[k].step_count; i++)
             strikes |= a->margin.side[k].step[i].unsafe.value > 0 ||
                        a->margin.side[k].step[i].other.value > 0;
-    if (strikes)
-        cli_caution("some of these stows fault, are pressed on the stop or have a keep-out zone "
-                    "near");
+    return strikes ? "some of these stows fault, are pressed on the stop or have a keep-out zone "
+                     "near"
+                   : "";
 }
 
 void cli_margin_text(const void *what)
@@ -236,6 +236,6 @@ void cli_margin_text(const void *what)
         "\npressed: on the stop, but reported stowed. touches: meets the stop after homing.\n"
         "too near, too far: stowed, but nearer to the stop or further from it than the tolerance "
         "allows.\n");
-    print_caution(a);
+    cli_caution(cli_margin_dangers(a));
     printf("Simulated: it does not replace a test on the truck.\n");
 }

@@ -237,13 +237,14 @@ static void say_keepout(const cli_offset *a, char *text)
 {
     const slew_offset_choice *best = a->best;
     const slew_usual_box *usual = &best->usual_box;
-    cli_append(text, ROOM, "The best choice enters a keep-out zone in %.2f %% of the cases",
-               cli_percent(best->keepout.value));
     if (usual->box >= 0)
-        cli_append(text, ROOM, ", most often %s: %.2f %%",
+        cli_append(text, ROOM, "Most often it is %s: in %.2f %% of the cases",
                    a->scenario->keepout.box[usual->box].name, cli_percent(usual->share.value));
+    else
+        cli_append(text, ROOM, "A zone is entered in %.2f %% of the cases",
+                   cli_percent(best->keepout.value));
     cli_append(text, ROOM, "%s.",
-               all_enter_alike(&a->offset) ? "; so does every other choice" : "");
+               all_enter_alike(&a->offset) ? "; so with every other choice" : "");
 }
 
 void cli_offset_say(const cli_offset *a, const slew_advice *advice, char text[CLI_OFFSET_TEXT_MAX])

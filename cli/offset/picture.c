@@ -38,6 +38,7 @@ static slew_demand strike_risk(const slew_judgment *j)
 static void set_headings(cli_plot *plot, const cli_offset *a)
 {
     char title[CLI_OFFSET_TEXT_MAX] = "", below[CLI_OFFSET_TEXT_MAX] = "";
+    char dangers[CLI_JUDGED_MAX];
     const slew_judgment *j = &a->best->judged;
     slew_demand risk = strike_risk(j);
     if (risk != SLEW_DEMAND_COUNT) {
@@ -52,6 +53,8 @@ static void set_headings(cli_plot *plot, const cli_offset *a)
     cli_plot_set_text(plot, "heading_1", title);
     cli_plot_set_text(plot, "heading_2", below);
     cli_plot_set_text(plot, "origin", a->asked);
+    cli_judged_dangers_short(j, dangers);
+    cli_plot_caution(plot, dangers);
 }
 
 static bool add_bars(cli_plot *plot, const cli_offset *a, int axis)

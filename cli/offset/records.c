@@ -1,6 +1,7 @@
 /* records.c - the figures of `slewtime offset`: for JSON, CSV and the picture. */
 #include "answer.h"
 #include "slewtime/slewtime.h"
+#include "tell/caution.h"
 #include "tell/csv.h"
 
 static void tell_provenance(cli_teller *t, const cli_offset *a)
@@ -180,6 +181,7 @@ void cli_offset_document(cli_teller *t, const void *what)
     const cli_offset *a = what;
     const slew_offset *o = &a->offset;
     char why[CLI_OFFSET_TEXT_MAX], headline[CLI_OFFSET_TEXT_MAX];
+    char dangers[CLI_JUDGED_MAX];
     cli_offset_say_why(a, why);
     cli_tell_title(t, a->scenario);
     tell_provenance(t, a);
@@ -188,6 +190,8 @@ void cli_offset_document(cli_teller *t, const void *what)
     cli_tell_boolean(t, "good_enough", a->best->judged.meets == SLEW_MEETS);
     cli_offset_say_headline(a, headline);
     cli_tell_text(t, "headline", headline);
+    cli_judged_dangers(&a->best->judged, dangers);
+    cli_tell_caution(t, dangers);
     cli_tell_record(t, "judged", cli_tell_judgment, &a->best->judged);
     cli_tell_integer(t, "best", o->best);
     if (o->runner_up < 0)

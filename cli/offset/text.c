@@ -5,6 +5,7 @@
 #include "answer.h"
 #include "frame/sampling.h"
 #include "slewtime/slewtime.h"
+#include "tell/caution.h"
 #include "tell/table.h"
 #include "tell/units.h"
 #include "tell/utf8.h"
@@ -142,16 +143,24 @@ static void print_if_any(const char *text)
         print_sentence(text);
 }
 
+/* what the headline names is not named twice */
+static void print_caution(const slew_judgment *j)
+{
+    char all[CLI_JUDGED_MAX], left[CLI_JUDGED_MAX];
+    cli_judged_dangers(j, all);
+    cli_judged_dangers_left(j, left);
+    cli_caution(all[0] != '\0' && left[0] == '\0' ? "see above" : left);
+}
+
 static void print_finding(const cli_offset *a)
 {
-    char text[CLI_OFFSET_TEXT_MAX], caution[CLI_JUDGED_MAX];
+    char text[CLI_OFFSET_TEXT_MAX];
     printf("\n");
     cli_offset_say_headline(a, text);
     print_sentence(text);
     cli_offset_say_incurable(a, text);
     print_if_any(text);
-    cli_judged_caution(&a->best->judged, caution);
-    print_if_any(caution);
+    print_caution(&a->best->judged);
     printf("Inside the target in %.2f %% of the cases.\n", cli_percent(a->best->inside.value));
     cli_offset_say_why(a, text);
     print_sentence(text);

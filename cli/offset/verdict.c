@@ -50,24 +50,35 @@ static bool is_missed_alike(const slew_offset *o, slew_demand demand)
     return o->count > 1 && demand != SLEW_DEMAND_DEPLOY;
 }
 
-void cli_offset_say_incurable(const cli_offset *a, char text[ROOM])
+static const char *noun_of(slew_demand demand)
 {
     static const char *const words[SLEW_DEMAND_COUNT] = {
-        [SLEW_DEMAND_KEEPOUT] = "a keep-out zone is entered",
-        [SLEW_DEMAND_STOP] = "a hard stop is met",
-        [SLEW_DEMAND_FAULT] = "the controller faults",
-        [SLEW_DEMAND_STOW] = "the stow ends off its point",
-        [SLEW_DEMAND_FLOOR] = "the voltage falls below its minimum"};
-    int count = 0;
+        [SLEW_DEMAND_KEEPOUT] = "the keep-out zone",
+        [SLEW_DEMAND_STOP] = "the hard stop",
+        [SLEW_DEMAND_FAULT] = "the faults",
+        [SLEW_DEMAND_DEPLOY] = "the deploy",
+        [SLEW_DEMAND_STOW] = "the stow off its point",
+        [SLEW_DEMAND_FLOOR] = "the low voltage"};
+    return words[demand];
+}
+
+/* the headline has just named what is missed: here it is named again only to tell it from others */
+void cli_offset_say_incurable(const cli_offset *a, char text[ROOM])
+{
+    char named[ROOM] = "";
+    int alike = 0, missed = 0;
     text[0] = '\0';
-    for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
-        if (a->best->judged.of[d].meets == SLEW_MEETS_NOT &&
-            is_missed_alike(&a->offset, (slew_demand)d))
-            cli_append(text, ROOM, "%s%s",
-                       count++ > 0 ? " and "
-                                   : "No deploy seconds cure it: with every choice alike ",
-                       words[d]);
-    cli_append(text, ROOM, "%s", count > 0 ? "." : "");
+    for (int d = 0; d < SLEW_DEMAND_COUNT; d++) {
+        bool fails = a->best->judged.of[d].meets == SLEW_MEETS_NOT;
+        missed += fails;
+        if (fails && is_missed_alike(&a->offset, (slew_demand)d))
+            cli_append(named, ROOM, "%s%s", alike++ > 0 ? " or " : "", noun_of((slew_demand)d));
+    }
+    if (alike > 0)
+        cli_append(text, ROOM,
+                   "No deploy seconds cure %s: all choices are alike in it. `slewtime plan` tries "
+                   "what else could.",
+                   alike == missed ? "that" : named);
 }
 
 /* ---- why the best is the best ---- */

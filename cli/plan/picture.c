@@ -26,6 +26,8 @@ static void set_headings(cli_plot *plot, const cli_plan *a)
     cli_plot_set_text(plot, "heading_2", judged);
     cli_plot_set_text(plot, "heading_3", a->scenario->title);
     cli_plot_set_text(plot, "origin", a->asked);
+    cli_judged_dangers_short(&a->plan.today.judgment, judged);
+    cli_plot_caution(plot, judged);
 }
 
 bool cli_plan_fill(cli_plot *plot, const void *what)

@@ -1,5 +1,6 @@
 /* records.c - the figures of `slewtime plan`: for JSON, CSV and the picture. */
 #include "answer.h"
+#include "tell/caution.h"
 #include "tell/csv.h"
 #include "tell/judged.h"
 
@@ -154,8 +155,11 @@ void cli_plan_document(cli_teller *t, const void *what)
 {
     const cli_plan *a = what;
     const slew_plan *p = &a->plan;
+    char dangers[CLI_JUDGED_MAX];
     cli_tell_title(t, a->scenario);
     tell_recommended(t, a);
+    cli_judged_dangers(&p->today.judgment, dangers);
+    cli_tell_caution(t, dangers);
     cli_tell_text(t, "untaught_because", p->taught ? NULL : p->untaught.message);
     cli_tell_integer(t, "screened_with", p->screened);
     cli_tell_record(t, "today", tell_setting, &p->today);

@@ -5,6 +5,7 @@
 #include "answer.h"
 #include "frame/sampling.h"
 #include "tell/append.h"
+#include "tell/caution.h"
 #include "tell/judged.h"
 #include "tell/table.h"
 #include "tell/units.h"
@@ -54,9 +55,8 @@ static void print_answer(const cli_plan *a)
         print_risk(&a->advice.setting);
     else if (p->together.count > 0)
         print_nearest(&p->together);
-    cli_judged_caution(&p->today.judgment, judged);
-    if (judged[0] != '\0')
-        printf("%s\n", judged);
+    cli_judged_dangers(&p->today.judgment, judged);
+    cli_caution(judged);
 }
 
 /* ---- today and the best setting ---- */

@@ -78,8 +78,9 @@ static void print_supply(const cli_single *single)
     const slew_result *r = &single->result;
     printf("  supply  lowest voltage %.2f V", r->lowest_voltage);
     if (isfinite(r->lowest_loaded_voltage))
-        printf(", while running %.2f V (minimum %.4g V)", r->lowest_loaded_voltage,
-               cli_single_floor(single));
+        printf(", while running %.2f V", r->lowest_loaded_voltage);
+    if (isfinite(r->lowest_loaded_voltage) || r->below_floor)
+        printf(" (minimum %.4g V)", cli_single_floor(single));
     printf("\n          peak %.1f A, charge %.1f A s\n", r->peak_current, r->charge);
     if (single->scenario->keepout.count > 0 && r->visit_count == 0)
         printf("  keep-out zones: none entered\n");

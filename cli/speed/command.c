@@ -50,13 +50,15 @@ const cli_command cli_speed_command = {
         "and the lowest battery voltages at which it keeps running, starts, gets from stop to\n"
         "stop, and clears brownout and the minimum voltage. --all adds a table over the voltages.\n"
         "Conditions are those of today; those of deploy day follow where they differ; --only\n"
-        "picks one. The picture shows the first of them.\n",
+        "picks one. The picture shows the first of them.\n"
+        "The file may leave out stow, deploy, start, home and search.\n",
     .examples = "Examples:\n"
                 "  slewtime speed truck.yaml --plot speed.png\n"
                 "  slewtime speed truck.yaml --vary supply.main.voltage=9V:15V:24 --csv\n"
                 "  slewtime speed truck.yaml --pressure 5bar --pressure 8bar --at elevation=30deg\n"
                 "  slewtime speed truck.yaml --today 'environment.temperature=-20 degC'\n",
     .cautions = true,
+    .unneeded = cli_unneeded_for_wiring,
     .ask = ask,
     .answer_size = sizeof(cli_speed),
 };

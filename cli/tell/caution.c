@@ -5,11 +5,33 @@
 
 #include "utf8.h"
 
-enum { SEEN_MAX = 400, LINE = 96 };
+enum { LINE = 96 };
+
+void cli_caution_of(const char *seen, char text[CLI_CAUTION_MAX])
+{
+    text[0] = '\0';
+    if (seen[0] != '\0')
+        snprintf(text, CLI_CAUTION_MAX, "Caution: %s. %s", seen, CLI_CAUTION);
+}
 
 void cli_caution(const char *seen)
 {
-    char text[SEEN_MAX];
-    snprintf(text, sizeof text, "Caution: %s. %s", seen, CLI_CAUTION);
-    cli_print_wrapped(text, LINE);
+    char text[CLI_CAUTION_MAX];
+    cli_caution_of(seen, text);
+    if (text[0] != '\0')
+        cli_print_wrapped(text, LINE);
+}
+
+void cli_tell_caution(cli_teller *t, const char *seen)
+{
+    char text[CLI_CAUTION_MAX];
+    cli_caution_of(seen, text);
+    cli_tell_text(t, "caution", text[0] != '\0' ? text : NULL);
+}
+
+void cli_caution_foot(const char *seen, char text[CLI_CAUTION_MAX])
+{
+    text[0] = '\0';
+    if (seen[0] != '\0')
+        snprintf(text, CLI_CAUTION_MAX, "Caution: %s. Clear overhead, nobody near.", seen);
 }

@@ -4,7 +4,6 @@
 #include <inttypes.h>
 
 #include "append.h"
-#include "caution.h"
 #include "units.h"
 
 enum { ROOM = CLI_JUDGED_MAX };
@@ -118,17 +117,40 @@ void cli_judged_words(const slew_judgment *j, char text[ROOM])
     }
 }
 
-void cli_judged_caution(const slew_judgment *j, char text[ROOM])
+static bool is_danger(const slew_judgment *j, int demand)
 {
-    int count = 0;
+    return demand <= SLEW_DEMAND_FAULT && j->of[demand].asked && j->of[demand].misses > 0;
+}
+
+static bool is_told(const slew_judgment *j, int demand)
+{
+    return j->meets != SLEW_MEETS && j->of[demand].meets == j->meets;
+}
+
+static void add_dangers(const slew_judgment *j, bool all, char text[ROOM])
+{
     text[0] = '\0';
-    for (int d = 0; d <= SLEW_DEMAND_FAULT; d++) {
-        if (!j->of[d].asked || j->of[d].misses == 0)
-            continue;
-        cli_append(text, ROOM, "%s%s in %.2f %%", count == 0 ? "Caution: " : ", ",
-                   words_of((slew_demand)d), cli_percent(j->of[d].missed.value));
-        count++;
-    }
-    if (count > 0)
-        cli_append(text, ROOM, " of the cases. %s", CLI_CAUTION);
+    for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
+        if (is_danger(j, d) && (all || !is_told(j, d)))
+            cli_append(text, ROOM, "%s%s in %.2f %%", text[0] != '\0' ? ", " : "",
+                       words_of((slew_demand)d), cli_percent(j->of[d].missed.value));
+    cli_append(text, ROOM, "%s", text[0] != '\0' ? " of the cases" : "");
+}
+
+void cli_judged_dangers(const slew_judgment *j, char text[ROOM])
+{
+    add_dangers(j, true, text);
+}
+
+void cli_judged_dangers_left(const slew_judgment *j, char text[ROOM])
+{
+    add_dangers(j, false, text);
+}
+
+void cli_judged_dangers_short(const slew_judgment *j, char text[ROOM])
+{
+    text[0] = '\0';
+    for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
+        if (is_danger(j, d))
+            cli_append(text, ROOM, "%s%s", text[0] != '\0' ? ", " : "", words_of((slew_demand)d));
 }

@@ -28,8 +28,15 @@ void cli_judged_add(const slew_judgment *judgment, slew_demand demand, char *tex
 /* Adds every demand that has this answer, separated by "; ". Returns how many. */
 int cli_judged_add_all(const slew_judgment *judgment, slew_meets meets, char *text, size_t size);
 
-/* The line of caution for a setting whose barrel can strike something, or whose controller can
- * fault: with what was seen, even within its limit. Empty if nothing of that kind was seen. */
-void cli_judged_caution(const slew_judgment *judgment, char text[CLI_JUDGED_MAX]);
+/* What caution.h is to warn of with a setting whose barrel can strike something, or whose
+ * controller can fault: "enters a keep-out zone in 8.40 %, faults in 0.02 % of the cases", even
+ * within its limit. Empty if nothing of that kind was seen. */
+void cli_judged_dangers(const slew_judgment *judgment, char text[CLI_JUDGED_MAX]);
+
+/* The same of what the words of a headline (cli_judged_words) do not name. */
+void cli_judged_dangers_left(const slew_judgment *judgment, char text[CLI_JUDGED_MAX]);
+
+/* The same without shares, for a picture: "enters a keep-out zone, faults". */
+void cli_judged_dangers_short(const slew_judgment *judgment, char text[CLI_JUDGED_MAX]);
 
 #endif

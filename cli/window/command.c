@@ -19,6 +19,17 @@ static int read_options(const cli_options *options, cli_window *a, slew_window_q
     return code;
 }
 
+/* a sequence, where it begins, and the home of the other axis */
+static const char *const *unneeded(const cli_options *options)
+{
+    static const char *const paths[SLEW_AXES][7] = {
+        {"stow", "deploy", "rotation.start", "elevation.start", "elevation.search",
+         "elevation.home"},
+        {"stow", "deploy", "rotation.start", "elevation.start", "rotation.search",
+         "rotation.home"}};
+    return paths[options->axis == CLI_AXIS_ROTATION ? SLEW_ROTATION : SLEW_ELEVATION];
+}
+
 static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
     cli_window *a = answer;
@@ -59,6 +70,7 @@ const cli_command cli_window_command = {
                 "  slewtime window truck.yaml --sense 12V,1kohm,1.67kohm --plot window.png\n"
                 "  slewtime window truck.yaml --set 'elevation.home.magnet.gap=4 mm' --json\n",
     .cautions = true,
+    .unneeded = unneeded,
     .ask = ask,
     .answer_size = sizeof(cli_window),
 };

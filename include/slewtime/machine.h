@@ -42,7 +42,7 @@ typedef struct slew_program {
 typedef struct slew_meters {
     double lowest_voltage;        /* at the controller [V] */
     double lowest_loaded_voltage; /* see slew_result; INFINITY: never under load [V] */
-    bool below_floor;             /* lowest_loaded_voltage < supply.floor */
+    bool below_floor;             /* see slew_result */
     double peak_current;          /* of the sum of the drive currents [A] */
     double charge;                /* of the same [A s] */
 } slew_meters;

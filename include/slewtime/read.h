@@ -29,6 +29,10 @@ typedef struct slew_reading {
                                  warning */
     bool *given; /* unless NULL: of slew_key_count() keys, filled in with whether file, layers or
                     assignments set them */
+    /* Keys and groups that may be missing although a run needs them, for a question that is not one
+       of runs; the last is NULL. May be NULL. Such a scenario is not to be run unless
+       slew_scenario_check takes it. */
+    const char *const *unneeded;
     slew_error *locate; /* unless NULL: an error about a key that came up after an earlier reading;
                            its source, line, column and excerpt are filled in */
 } slew_reading;

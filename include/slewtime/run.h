@@ -109,7 +109,8 @@ typedef struct slew_result {
     double lowest_voltage;        /* at the controller, over everything [V] */
     double lowest_loaded_voltage; /* while some axis is driven longer than the blank time; INFINITY:
                                      never [V] */
-    bool below_floor;             /* lowest_loaded_voltage < supply.floor */
+    bool below_floor;             /* lowest_loaded_voltage < supply.floor, or a brownout below it
+                                     dropped the controller out, even before anything ran */
     double peak_current;          /* of the sum of the drive currents [A] */
     double charge;                /* of the same, to the end of the run [A s] */
     int visit_count;              /* every visit; only the first SLEW_KEEPOUT_VISITS_MAX are kept */

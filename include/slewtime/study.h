@@ -27,8 +27,8 @@ SLEW_API double slew_random_unit(uint64_t seed, uint64_t sample, uint32_t dimens
 
 /* true: the scenario says what the key is on that occasion, so that spread.day does not draw it.
  * What today says is known of the stow, and of the deploy if that is on the same day; what
- * deploy_day says is known of the deploy. Keys that go together with a known one vary as they would
- * without it. */
+ * deploy_day says is known of the deploy. Keys that go together with a known one vary as they do
+ * where it has that value (a conditional normal of the scores; lib/MODEL.md M9.1). */
 SLEW_API bool slew_is_known(const slew_scenario *scenario, slew_occasion occasion, int key);
 
 /* ---- Ensemble ---- */

@@ -196,7 +196,10 @@ static slew_wait_end fail_and_end(slew_course *c, slew_fault fault, int axis)
 
 static slew_wait_end brown_out(slew_course *c)
 {
+    slew_machine *m = c->machine;
     slew_recorder_tell(c, SLEW_EVENT_BROWNOUT, SLEW_NO_AXIS, 0);
+    /* too low to go on, however short the drive was */
+    m->recorded.below_floor |= m->plant.under_voltage[0];
     return fail_and_end(c, SLEW_FAULT_UNDERVOLTAGE, SLEW_NO_AXIS);
 }
 

@@ -211,7 +211,7 @@ slew_status slew_scenario_check(const slew_scenario *scenario, slew_error_sink e
                                 slew_error_sink warnings)
 {
     slew_report wrong = {.severity = SLEW_ERROR_INPUT}, doubtful = {.severity = SLEW_OK};
-    slew_checker checker = {scenario, NULL, &wrong, &doubtful, &wrong};
+    slew_checker checker = {scenario, NULL, &wrong, &doubtful, &wrong, NULL};
     slew_check_all(&checker);
     slew_status doubts = slew_report_end(&doubtful, warnings);
     slew_status status = slew_report_end(&wrong, errors);

@@ -9,7 +9,8 @@ typedef struct slew_checker {
     const slew_marks *marks; /* NULL: places are not known */
     slew_report *errors;
     slew_report *warnings;
-    slew_report *of_spread; /* takes what is wrong with the spread */
+    slew_report *of_spread;      /* takes what is wrong with the spread */
+    const char *const *unneeded; /* see slew_reading; NULL: all that a run needs is needed */
 } slew_checker;
 
 /* Everything below, in turn, and values that belong together. */

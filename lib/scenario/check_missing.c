@@ -44,9 +44,18 @@ static bool is_required(const slew_checker *c, int key)
     }
 }
 
+static bool is_unneeded(const slew_checker *c, int key)
+{
+    for (const char *const *path = c->unneeded; path != NULL && *path != NULL; path++)
+        if (strcmp(slew_key_at(key)->path, *path) == 0 ||
+            slew_key_within(key, *path, strlen(*path)))
+            return true;
+    return false;
+}
+
 static bool is_missing(const slew_checker *c, int key)
 {
-    return is_required(c, key) && !is_found(c, key);
+    return is_required(c, key) && !is_found(c, key) && !is_unneeded(c, key);
 }
 
 /* ---- where it is missing ---- */

@@ -60,7 +60,8 @@ static void read_tree(slew_reader *reader, const slew_tree *tree, const slew_rea
                             .marks = &reader->marks,
                             .errors = reader->errors,
                             .warnings = warnings,
-                            .of_spread = reader->of_spread};
+                            .of_spread = reader->of_spread,
+                            .unneeded = reading->unneeded};
     slew_reader_walk(reader, tree);
     for (size_t i = 0; i < reading->assignment_count; i++)
         slew_reader_assign(reader, &reading->assignments[i], i);

@@ -67,3 +67,20 @@ slew_range slew_variation_extent(const slew_variation *v)
     }
     return range;
 }
+
+/* a normal whose ends are too far off to matter: cut off there is less than 1e-6 */
+static bool is_whole(const slew_variation *v)
+{
+    const double far = 5;
+    return v->distribution == SLEW_NORMAL && v->mean - v->low > far * v->sd &&
+           v->high - v->mean > far * v->sd;
+}
+
+double slew_variation_score(const slew_variation *v, double value)
+{
+    if (is_whole(v))
+        return (value - v->mean) / v->sd;
+    double to = 1 - slew_variation_outside(v, (slew_range){-INFINITY, value});
+    double middle = (below(v, value) + to) / 2;
+    return gsl_cdf_ugaussian_Pinv(fmin(fmax(middle, SLEW_TAIL_SHARE), 1 - SLEW_TAIL_SHARE));
+}

@@ -158,7 +158,7 @@ static void every_row_of_the_text_is_a_column(void **state)
     has(o.out, "lowest while running         V ");
     has(o.out, "peak current                 A ");
     has(o.out, "charge                       A s");
-    has(o.out, "below minimum voltage        ");
+    has(o.out, "below it while running       ");
     free_outcome(&o);
 }
 

@@ -34,7 +34,7 @@ tell() {
 }
 
 for scenario in examples/*.yaml; do
-    case $scenario in */seen-*) continue ;; esac
+    case $scenario in */seen-* | */wiring-*) continue ;; esac
     example=$(basename "$scenario" .yaml)
     tell "run/$example" run "$scenario"
     ask "run/$example/pose" run "$scenario" --pose picture.svg
@@ -59,6 +59,10 @@ for scenario in examples/*.yaml; do
     tell "causes/$example" causes "$scenario" --samples 20
     ask "check/$example/text" check "$scenario"
     ask "check/$example/json" check "$scenario" --json
+done
+
+for command in feed speed window; do
+    tell "$command/wiring-on-paper" $command examples/wiring-on-paper.yaml
 done
 
 for command in run plan compare offset margin map feed speed nozzle window fit card causes check keys; do

@@ -124,6 +124,8 @@ static bool brings_fault(ref_controller *c)
     }
     if (brownout_due(c) <= t) {
         ref_tell(c, SLEW_EVENT_BROWNOUT, SLEW_NO_AXIS, 0);
+        if (c->plant.motion.below_floor)
+            c->plant.meters.below_floor = true;
         ref_fault(c, SLEW_FAULT_UNDERVOLTAGE, SLEW_NO_AXIS);
         return true;
     }

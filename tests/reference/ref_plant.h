@@ -10,7 +10,7 @@
 typedef struct ref_meters {
     double lowest, lowest_loaded; /* voltages; INFINITY: never [V] */
     double peak;                  /* of the sum of the drive currents [A] */
-    bool below_floor;             /* was below the floor under load */
+    bool below_floor;             /* under load, or when it dropped out */
 } ref_meters;
 
 /* Can be copied to come back to it later; the copy shares the stepper. */

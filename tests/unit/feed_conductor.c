@@ -217,6 +217,21 @@ static void weather_is_that_of_the_spread(void **state)
                 cold.running[E].voltage);
 }
 
+/* of a day whose temperature is known there is no colder one */
+static void known_weather_has_no_range(void **state)
+{
+    slew_scenario s = travelling(13.4, 9.0, 11.5);
+    const int key = slew_key_find("environment.temperature");
+    (void)state;
+    s.day.count = 1;
+    s.day.item[0] = (slew_variation){
+        .key = key, .distribution = SLEW_UNIFORM, .low = celsius(-30.0), .high = celsius(40.0)};
+    assert_int_equal(slew_scenario_set_number(&s, SLEW_LAYER_TODAY, key, celsius(12.0)), SLEW_OK);
+    slew_feed_answer a = answer_of(&s);
+    for (int w = 0; w <= SLEW_FEED_HOT; w++)
+        close_to("known", a.climate[w].temperature, celsius(12.0), 1e-15);
+}
+
 /* a normal has the ends at which it is cut off, if any */
 static void open_spread_has_the_usual_weather(void **state)
 {
@@ -380,6 +395,7 @@ int main(void)
         cmocka_unit_test(hopeless_is_said),
         cmocka_unit_test(battery_makes_any_conductor_do),
         cmocka_unit_test(weather_is_that_of_the_spread),
+        cmocka_unit_test(known_weather_has_no_range),
         cmocka_unit_test(open_spread_has_the_usual_weather),
         cmocka_unit_test(levels_change_one_thing),
         cmocka_unit_test(fault_currents),

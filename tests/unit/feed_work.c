@@ -76,6 +76,20 @@ static void thin_conductors_are_found_out(void **state)
     assert_int_equal(w.keeps[0], -1);
 }
 
+/* 12 AWG fails on the weakest day of the spread, not on a known good one */
+static void a_known_day_is_not_made_weaker(void **state)
+{
+    (void)state;
+    const slew_error_sink none = {0};
+    slew_scenario s = truck();
+    slew_scenario_set(&s, SLEW_LAYER_TODAY, "supply.main.voltage", "28.8 V", none);
+    slew_scenario_set(&s, SLEW_LAYER_TODAY, "environment.temperature", "20 degC", none);
+    slew_feed_work w = work_of(&s);
+    /* a known day's work without a fault; 23 V it does not keep */
+    assert_int_equal(w.size[4].weakest, SLEW_FEED_LIMITED_BY_FLOOR);
+    assert_int_equal(w.size[4].limit, SLEW_FEED_LIMITED_BY_FLOOR);
+}
+
 static slew_judgment judged(const slew_scenario *s, slew_ladder ladder, int index)
 {
     slew_scenario fitted = *s;
@@ -153,6 +167,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(thin_conductors_are_found_out),
+        cmocka_unit_test(a_known_day_is_not_made_weaker),
         cmocka_unit_test(what_is_recommended_holds_on_other_samples),
         cmocka_unit_test(the_floor_counts),
         cmocka_unit_test(the_reference_says_the_same_of_the_weakest_day),

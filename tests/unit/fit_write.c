@@ -114,8 +114,9 @@ static void every_key_of_every_example(void **state)
     assert_int_equal(glob("examples/*.yaml", 0, NULL, &found), 0);
     assert_true(found.gl_pathc >= 14);
     for (size_t i = 0; i < found.gl_pathc; i++) {
-        if (strstr(found.gl_pathv[i], "/seen-") != NULL)
-            continue; /* what was seen at a truck: no scenario */
+        if (strstr(found.gl_pathv[i], "/seen-") != NULL ||
+            strstr(found.gl_pathv[i], "/wiring-") != NULL)
+            continue; /* what was seen at a truck; a scenario without a sequence */
         char *text = text_of(found.gl_pathv[i]);
         const slew_scenario s = read_text(text, NULL, 0);
         for (int key = 0; key < slew_key_count(); key++)

@@ -150,8 +150,9 @@ static void every_example_runs_the_same(void **state)
     assert_int_equal(glob("examples/*.yaml", 0, NULL, &found), 0);
     assert_true(found.gl_pathc > 0);
     for (size_t i = 0; i < found.gl_pathc; i++) {
-        if (strstr(found.gl_pathv[i], "/seen-") != NULL)
-            continue; /* what was seen at a truck: no scenario */
+        if (strstr(found.gl_pathv[i], "/seen-") != NULL ||
+            strstr(found.gl_pathv[i], "/wiring-") != NULL)
+            continue; /* what was seen at a truck; a scenario without a sequence */
         const slew_reading reading = {.errors = {tell_error, NULL}};
         slew_scenario s;
         difference d;

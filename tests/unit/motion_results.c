@@ -202,6 +202,24 @@ static void low_voltage_comes_when_the_load_does(void **state)
     assert_false(run.result.below_floor);
 }
 
+/* it drops out while the first motor starts: nothing was under load, and nobody may read "fine" */
+static void brownout_at_a_start_is_below_the_floor(void **state)
+{
+    slew_scenario s = move_scenario(10.0, 0.0, 1.0, 0.0);
+    (void)state;
+    s.setup.supply.floor = 11.5;
+    s.setup.supply.main.resistance = 0.5;
+    s.setup.controller.brownout_voltage = 11.0;
+    s.setup.controller.brownout_dwell = 0.01;
+    do_move(s);
+    assert_int_equal(run.result.deploy.fault, SLEW_FAULT_UNDERVOLTAGE);
+    assert_true(isinf(run.result.lowest_loaded_voltage) && run.result.below_floor);
+    s.setup.supply.floor = 1.0; /* a floor that is kept */
+    do_move(s);
+    assert_int_equal(run.result.deploy.fault, SLEW_FAULT_UNDERVOLTAGE);
+    assert_false(run.result.below_floor);
+}
+
 /* ---- Verdict ---- */
 
 static void result_is_fine_only_if_all_of_it_is(void **state)
@@ -347,6 +365,7 @@ int main(void)
         cmocka_unit_test(drive_of_just_the_blank_time_is_not_under_load),
         cmocka_unit_test(low_voltage_is_told_once),
         cmocka_unit_test(low_voltage_comes_when_the_load_does),
+        cmocka_unit_test(brownout_at_a_start_is_below_the_floor),
         cmocka_unit_test(result_is_fine_only_if_all_of_it_is),
         cmocka_unit_test(pressed_on_a_stop_is_not_fine),
         cmocka_unit_test(target_is_met_or_missed),

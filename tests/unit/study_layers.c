@@ -276,6 +276,95 @@ static void what_today_says_is_not_drawn(void **state)
     slew_ensemble_free(&e);
 }
 
+/* ---- keys that go together with a known one ---- */
+
+static slew_variation normal(double mean, double sd)
+{
+    return (slew_variation){
+        .distribution = SLEW_NORMAL, .mean = mean, .sd = sd, .low = -INFINITY, .high = INFINITY};
+}
+
+static slew_scenario warm_with_charged(double coefficient)
+{
+    slew_scenario s = daily_scenario();
+    s.truck.count = s.day.count = 0;
+    vary(&s.day, VOLTAGE, normal(12.8, 0.4));
+    vary(&s.day, "environment.temperature", normal(288.0, 5.0));
+    s.correlation = (slew_correlations){
+        .count = 1, .item[0] = {{s.day.item[0].key, s.day.item[1].key}, coefficient}};
+    return s;
+}
+
+static void moments(const slew_ensemble *e, int figure_of, double *mean, double *sd)
+{
+    double sum = 0, squares = 0;
+    for (int64_t i = 0; i < e->done; i++)
+        sum += figure(e, i, figure_of);
+    *mean = sum / (double)e->done;
+    for (int64_t i = 0; i < e->done; i++)
+        squares += pow(figure(e, i, figure_of) - *mean, 2);
+    *sd = sqrt(squares / (double)(e->done - 1));
+}
+
+/* the conditional normal in closed form: mean + r sd/sd' (x - mean'), sd sqrt(1 - r^2). 8000
+ * samples: four standard errors, of a mean sd/sqrt(n), of an sd sd/sqrt(2n). */
+static void known_key_conditions_those_that_go_with_it(void **state)
+{
+    const double r = 0.6, x = 12.2, left = 5.0 * sqrt(1 - r * r);
+    slew_scenario s = warm_with_charged(r);
+    double mean, sd;
+    (void)state;
+    set_key(&s, SLEW_LAYER_TODAY, VOLTAGE, x);
+    slew_ensemble e = ensemble_of(&s, SLEW_STOW_AND_DEPLOY, 8000);
+    moments(&e, STOW_HEAT, &mean, &sd);
+    near("mean", mean, 288.0 + r * 5.0 / 0.4 * (x - 12.8), 4 * left / sqrt(8000));
+    near("sd", sd, left, 4 * left / sqrt(16000));
+    moments(&e, DEPLOY_HEAT, &mean, &sd); /* another day, of which nothing is known */
+    near("mean", mean, 288.0, 4 * 5.0 / sqrt(8000));
+    near("sd", sd, 5.0, 4 * 5.0 / sqrt(16000));
+    slew_ensemble_free(&e);
+}
+
+/* of two days that are one, and of the deploy's own */
+static void known_deploy_day_conditions_the_deploy(void **state)
+{
+    const double r = -0.5, x = 13.2, left = 5.0 * sqrt(1 - r * r);
+    slew_scenario s = warm_with_charged(r);
+    double mean, sd;
+    (void)state;
+    set_key(&s, SLEW_LAYER_DEPLOY_DAY, VOLTAGE, x);
+    slew_ensemble e = ensemble_of(&s, SLEW_STOW_AND_DEPLOY, 8000);
+    moments(&e, DEPLOY_HEAT, &mean, &sd);
+    near("mean", mean, 288.0 + r * 5.0 / 0.4 * (x - 12.8), 4 * left / sqrt(8000));
+    near("sd", sd, left, 4 * left / sqrt(16000));
+    slew_ensemble_free(&e);
+}
+
+/* At the end of what is drawn its score is that of 0.1 %, -3.0902; in the middle of a table of two
+ * values it is that of 1/4, -0.67449 (tables of the normal distribution). */
+static void odd_value_of_a_bounded_spread_counts_as_its_last_thousandth(void **state)
+{
+    const double r = 0.5, left = 5.0 * sqrt(1 - r * r);
+    double mean, sd;
+    (void)state;
+    for (int table = 0; table < 2; table++) {
+        slew_scenario s = warm_with_charged(r);
+        slew_variation *v = &s.day.item[0];
+        int key = v->key;
+        *v = uniform(11.0, 14.0);
+        if (table)
+            *v = (slew_variation){
+                .distribution = SLEW_TABLE, .count = 2, .value = {11.0, 14.0}, .weight = {1, 1}};
+        v->key = key;
+        set_key(&s, SLEW_LAYER_TODAY, VOLTAGE, 11.0);
+        slew_ensemble e = ensemble_of(&s, SLEW_STOW_AND_DEPLOY, 8000);
+        moments(&e, STOW_HEAT, &mean, &sd);
+        near("mean", mean, 288.0 + r * 5.0 * (table ? -0.67449 : -3.0902), 4 * left / sqrt(8000));
+        near("sd", sd, left, 4 * left / sqrt(16000));
+        slew_ensemble_free(&e);
+    }
+}
+
 static void is_dimension(const slew_scenario *s, slew_parts parts, int index, const char *path,
                          int of)
 {
@@ -319,6 +408,9 @@ int main(void)
         cmocka_unit_test(conductor_of_the_file_s_deploy_day_wins),
         cmocka_unit_test(deploy_alone_draws_one_day),
         cmocka_unit_test(what_today_says_is_not_drawn),
+        cmocka_unit_test(known_key_conditions_those_that_go_with_it),
+        cmocka_unit_test(known_deploy_day_conditions_the_deploy),
+        cmocka_unit_test(odd_value_of_a_bounded_spread_counts_as_its_last_thousandth),
         cmocka_unit_test(dimensions_are_truck_day_and_deploy_day),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

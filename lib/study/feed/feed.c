@@ -46,7 +46,8 @@ static bool is_end(double end)
     return end > key->low && end < key->high;
 }
 
-static slew_range weather_of(const slew_scenario *scenario)
+/* of a day whose temperature is known that alone, of any other what the spread or the trade says */
+static slew_range weather_of(const slew_scenario *scenario, slew_occasion occasion, double own)
 {
     const slew_spread *spreads[] = {&scenario->truck, &scenario->day};
     int key = slew_key_find("environment.temperature");
@@ -57,6 +58,8 @@ static slew_range weather_of(const slew_scenario *scenario)
                 slew_range ends = ends_of(&spreads[k]->item[i]);
                 weather.low = is_end(ends.low) ? ends.low : cold;
                 weather.high = is_end(ends.high) ? ends.high : hot;
+                if (spreads[k] == &scenario->day && slew_is_known(scenario, occasion, key))
+                    weather = (slew_range){own, own};
             }
     return weather;
 }
@@ -79,7 +82,7 @@ static void ask_climates(const slew_scenario *scenario, const slew_feed_question
                          slew_feed_answer *a)
 {
     double own = a->setup.environment.temperature;
-    slew_range weather = weather_of(scenario);
+    slew_range weather = weather_of(scenario, q->occasion, own);
     ask_climate(q, own, a, &a->climate[SLEW_FEED_AS_IT_IS]);
     ask_climate(q, fmin(weather.low, own), a, &a->climate[SLEW_FEED_COLD]);
     ask_climate(q, fmax(weather.high, own), a, &a->climate[SLEW_FEED_HOT]);

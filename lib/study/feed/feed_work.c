@@ -157,6 +157,16 @@ static double low_end(const slew_variation *v)
     return isfinite(extent.low) ? extent.low : slew_variation_quantile(v, tail);
 }
 
+/* what is known of an occasion stays so */
+static void weaken(const slew_scenario *s, const slew_variation *v, slew_scenario *out)
+{
+    double low = low_end(v);
+    if (!slew_is_known(s, SLEW_OCCASION_STOW, v->key))
+        slew_scenario_set_number(out, SLEW_LAYER_TODAY, v->key, low);
+    if (!slew_is_known(s, SLEW_OCCASION_DEPLOY, v->key))
+        slew_scenario_set_number(out, SLEW_LAYER_DEPLOY_DAY, v->key, low);
+}
+
 /* both at the low ends of their spread on every occasion after teaching; nothing else varies */
 static void make_weakest(const slew_scenario *s, slew_scenario *out)
 {
@@ -164,11 +174,8 @@ static void make_weakest(const slew_scenario *s, slew_scenario *out)
     *out = *s;
     for (int k = 0; k < 2; k++)
         for (int i = 0; i < s->day.count; i++)
-            if (s->day.item[i].key == slew_key_find(paths[k])) {
-                double low = low_end(&s->day.item[i]);
-                slew_scenario_set_number(out, SLEW_LAYER_TODAY, s->day.item[i].key, low);
-                slew_scenario_set_number(out, SLEW_LAYER_DEPLOY_DAY, s->day.item[i].key, low);
-            }
+            if (s->day.item[i].key == slew_key_find(paths[k]))
+                weaken(s, &s->day.item[i], out);
     out->truck.count = out->day.count = 0;
     out->correlation.count = 0;
 }

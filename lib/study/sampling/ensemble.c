@@ -5,7 +5,6 @@
  * blocks of samples in turn, and it does not matter which takes which.
  */
 #include "error/error.h"
-#include "scenario/correlation.h"
 #include "study/sampling/known.h"
 #include "study/sampling/workers.h"
 
@@ -29,13 +28,10 @@ typedef struct work {
     bool teaches; /* for every sample */
     double stored[SLEW_AXES];
     slew_ensemble *out;
-    double *sobol;       /* [point * dimensions + d]; NULL: pseudo-random */
-    const double *given; /* [sample * dimensions + d]; NULL: drawn */
-    slew_spread day,
-        deploy_day; /* what is drawn of the first day, and of one of the deploy's own */
+    double *sobol;                     /* [point * dimensions + d]; NULL: pseudo-random */
+    const double *given;               /* [sample * dimensions + d]; NULL: drawn */
+    slew_drawn truck, day, deploy_day; /* the first day, and one of the deploy's own */
     bool correlated;
-    double truck_factor[SLEW_FACTOR_MAX];
-    double day_factor[SLEW_FACTOR_MAX], deploy_day_factor[SLEW_FACTOR_MAX];
     bool *block_done;
     pthread_mutex_t refusal_lock;
     int64_t first_refused;
@@ -95,12 +91,13 @@ static double inside(double u)
 }
 
 /* from independent numbers to such whose normal scores go together; a key alone keeps its digits */
-static void correlate(const double *factor, int count, const double *independent, double *u)
+static void correlate(const slew_drawn *drawn, const double *independent, double *u)
 {
     double score[SLEW_VARIATIONS_MAX];
+    int count = drawn->spread.count;
     for (int i = 0; i < count; i++) {
-        const double *row = factor + i * count;
-        double sum = 0;
+        const double *row = drawn->factor + i * count;
+        double sum = drawn->lead[i];
         score[i] = gsl_cdf_ugaussian_Pinv(independent[i]);
         for (int k = 0; k <= i; k++)
             sum += row[k] * score[k];
@@ -109,18 +106,16 @@ static void correlate(const double *factor, int count, const double *independent
 }
 
 /* -1: every value fits; otherwise the first key whose value does not */
-static int draw(slew_scenario *s, slew_layer_id layer, const slew_spread *spread, const work *w,
+static int draw(slew_scenario *s, slew_layer_id layer, const slew_drawn *drawn, const work *w,
                 int64_t sample, int first)
 {
     int unfit = -1;
+    const slew_spread *spread = &drawn->spread;
     double independent[SLEW_VARIATIONS_MAX], together[SLEW_VARIATIONS_MAX];
     for (int i = 0; i < spread->count; i++)
         independent[i] = inside(unit_of(w, sample, first + i));
-    const double *factor = spread == &w->day          ? w->day_factor
-                           : spread == &w->deploy_day ? w->deploy_day_factor
-                                                      : w->truck_factor;
     if (w->correlated)
-        correlate(factor, spread->count, independent, together);
+        correlate(drawn, independent, together);
     for (int i = 0; i < spread->count; i++) {
         double u = w->correlated ? together[i] : independent[i];
         double value = slew_variation_quantile(&spread->item[i], u);
@@ -138,8 +133,8 @@ static int draw_sample(const work *w, int64_t sample, slew_scenario *drawn)
     drawn->today = s->today;
     drawn->deploy_day = s->deploy_day;
     drawn->deploy = s->deploy;
-    int truck = s->truck.count, day = w->day.count;
-    int unfit = draw(drawn, SLEW_LAYER_FILE, &s->truck, w, sample, 0);
+    int truck = s->truck.count, day = w->day.spread.count;
+    int unfit = draw(drawn, SLEW_LAYER_FILE, &w->truck, w, sample, 0);
     if (unfit < 0)
         unfit = draw(drawn, SLEW_LAYER_TODAY, &w->day, w, sample, truck);
     if (unfit < 0)
@@ -266,15 +261,25 @@ static slew_status check_room(const work *w, slew_error *error)
     return fail(error, SLEW_ERROR_MEMORY, "", message);
 }
 
+/* with what is known of the day on that occasion */
+static bool correlate_day(const slew_scenario *s, slew_occasion occasion, slew_drawn *drawn)
+{
+    slew_setup setup;
+    slew_spread known = slew_day_known(s, occasion);
+    slew_scenario_resolve(s, occasion, &setup);
+    return slew_drawn_together(s, &known, &setup, drawn);
+}
+
 /* which keys go together */
 static slew_status correlate_keys(work *w, slew_error *error)
 {
     const slew_scenario *s = w->scenario;
+    const slew_spread none = {0};
+    slew_occasion first = w->parts == SLEW_DEPLOY_ONLY ? SLEW_OCCASION_DEPLOY : SLEW_OCCASION_STOW;
     w->correlated = s->correlation.count > 0;
-    const slew_correlations *all = &s->correlation;
-    if (!w->correlated || (slew_correlation_factor(&s->truck, all, w->truck_factor) &&
-                           slew_correlation_factor(&w->day, all, w->day_factor) &&
-                           slew_correlation_factor(&w->deploy_day, all, w->deploy_day_factor)))
+    if (!w->correlated ||
+        (slew_drawn_together(s, &none, &s->setup, &w->truck) && correlate_day(s, first, &w->day) &&
+         correlate_day(s, SLEW_OCCASION_DEPLOY, &w->deploy_day)))
         return SLEW_OK;
     return fail(error, SLEW_ERROR_INPUT, "spread.correlation",
                 "these coefficients can't hold all at once");
@@ -366,8 +371,9 @@ slew_status slew_ensemble_run_at(const slew_scenario *scenario, slew_parts parts
               .question = question,
               .context = context,
               .out = out,
-              .day = first_day(scenario, parts),
-              .deploy_day = second_day(scenario, parts),
+              .truck.spread = scenario->truck,
+              .day.spread = first_day(scenario, parts),
+              .deploy_day.spread = second_day(scenario, parts),
               .refusal_lock = PTHREAD_MUTEX_INITIALIZER,
               .first_refused = -1};
     bool shifted = points == NULL && sampling->points == SLEW_SOBOL && sampling->shifts > 0;

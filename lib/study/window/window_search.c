@@ -221,10 +221,27 @@ static slew_scenario simplify(const slew_scenario *scenario, int axis)
     return s;
 }
 
+/* Where the search of the axis begins is each row's own, and the other axis has nothing to do with
+ * it: what a file without a sequence leaves out stands in the middle of the stops. */
+static void stand_in(slew_setup *setup)
+{
+    for (int j = 0; j < SLEW_AXES; j++) {
+        slew_axis_setup *a = &setup->axis[j];
+        double middle = (a->stops.low + a->stops.high) / 2;
+        if (isnan(a->start))
+            a->start = middle;
+        if (isnan(a->home.angle))
+            a->home.angle = middle;
+        if (a->search == 0)
+            a->search = 1;
+    }
+}
+
 static slew_status prepare_at(const slew_setup *today, double voltage, slew_prepared *out,
                               slew_error *error)
 {
     out->stow_setup = *today;
+    stand_in(&out->stow_setup);
     out->stow_setup.supply.main.voltage = voltage;
     out->stow_setup.stow_cancel_at = INFINITY;
     out->stored[0] = out->stored[1] = 0;
