@@ -25,7 +25,7 @@ typedef struct cli_comparison {
 /* Finds what differs in the input. Returns an exit code. */
 int cli_compare_inputs(cli_comparison *comparison);
 
-enum { CLI_DANGERS_MAX = 120 };
+enum { CLI_DANGERS_MAX = 160 };
 
 /* What caution.h is to warn of; empty: nothing. */
 void cli_compare_dangers(const cli_compared_runs *columns, char seen[CLI_DANGERS_MAX]);
