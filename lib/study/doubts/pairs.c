@@ -55,7 +55,7 @@ static void doubt_threshold(slew_doubting *d, const slew_plant_model *model)
 /* ---- the motor ---- */
 
 static const double SLOWEST = 0.8 * DEG, FASTEST = 70 * DEG; /* of an output [rad/s] */
-static const double SHORTEST = 0.001, LONGEST = 0.5;          /* mechanical time constant [s] */
+static const double SHORTEST = 0.001, LONGEST = 0.5;         /* mechanical time constant [s] */
 
 static void doubt_speed(slew_doubting *d, int axis)
 {
