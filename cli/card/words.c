@@ -158,8 +158,9 @@ void cli_card_cautions(cli_card_notes *notes)
 {
     add_note(notes, "CAUTION: a monitor can move without warning and crush. Keep people clear of "
                     "it, and isolate its power before any work on it.");
-    add_note(notes, "Batteries: acid, gas, burns; no sparks, no loose metal near the poles. Water "
-                    "pushes monitor and truck back: secure both, raise pressure slowly.");
+    add_note(notes,
+             "Water that flows pushes monitor and truck back: secure both, raise the pressure "
+             "slowly. Batteries: acid, gas, burns; no sparks, no loose metal near the poles.");
     add_note(notes, "Follow the maker's instructions and local codes; leave licensed work to those "
                     "who hold the licence. Simulated: it does not replace a test on the truck.");
 }
