@@ -1,5 +1,6 @@
 /* text.c - `slewtime plan` as text: the answer, then today, the best setting, and the changes. */
 #include <inttypes.h>
+#include <math.h>
 #include <stdio.h>
 
 #include "answer.h"
@@ -101,6 +102,9 @@ static void print_setting(const char *name, const slew_plan_setting *p)
     cli_plan_add_point(p, text, sizeof text);
     cli_append(text, sizeof text, "; deploy ");
     cli_plan_add_seconds(p, text, sizeof text);
+    double moved = hypot(p->moved[SLEW_ROTATION], p->moved[SLEW_ELEVATION]);
+    if (moved > 0)
+        cli_append(text, sizeof text, "; the point moved by %.4g deg", cli_degrees(moved));
     printf("  %-12s %s\n", name, text);
 }
 

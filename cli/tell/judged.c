@@ -73,8 +73,7 @@ int cli_judged_add_all(const slew_judgment *j, slew_meets meets, char *text, siz
     return count;
 }
 
-/* samples that tell all demands; -1: no number of them does */
-static int64_t enough_for_all(const slew_judgment *j)
+int64_t cli_judged_enough(const slew_judgment *j)
 {
     int64_t most = 0;
     for (int d = 0; d < SLEW_DEMAND_COUNT; d++) {
@@ -87,7 +86,7 @@ static int64_t enough_for_all(const slew_judgment *j)
 
 static void add_untold(const slew_judgment *j, char text[ROOM])
 {
-    int64_t enough = enough_for_all(j);
+    int64_t enough = cli_judged_enough(j);
     cli_append(text, ROOM, "not told with so many samples, ");
     if (enough < 0)
         cli_append(text, ROOM, "nor with more: ");

@@ -18,7 +18,11 @@ void cli_tell_judgment(cli_teller *teller, const void *judgment);
  */
 void cli_judged_words(const slew_judgment *judgment, char text[CLI_JUDGED_MAX]);
 
-/* The same in a word or two: "meets all demands", "does not meet the demands", "not told". */
+/* How many samples would tell all demands if the shares stay as they are; -1: no number does. */
+int64_t cli_judged_enough(const slew_judgment *judgment);
+
+/* The same as cli_judged_words in a word or two: "meets all demands", "does not meet the demands",
+ * "not told". */
 const char *cli_judged_short(const slew_judgment *judgment);
 
 /* Adds "enters a keep-out zone in 8.40 % (at most 0.1 %)", "on its stow point in 80.10 % (at least

@@ -31,7 +31,8 @@ static void few_samples_say_so(void **state)
     (void)state;
     outcome o = TOOL("plan", mast, "--samples", "100");
     assert_int_equal(o.code, 0);
-    has(o.out, "So many samples do not tell");
+    has(o.out, "So many samples do not tell whether anything meets all: ");
+    has(o.out, " would do (--samples).\n");
     has_not(o.out, "\nDo: ");
     free_outcome(&o);
 }
@@ -57,6 +58,18 @@ static void what_it_says_works_by_set(void **state)
         assert_int_equal(o.code, 1);
         free_outcome(&o);
     }
+}
+
+static void a_point_that_moves_says_how_far(void **state)
+{
+    (void)state;
+    char daily[600];
+    snprintf(daily, sizeof daily, "%s/examples/daily.yaml", root);
+    outcome o = TOOL("plan", daily, "--samples", "100", "--set", "stow.range.elevation.low=-18deg",
+                     "--set", "stow.range.elevation.high=-8deg");
+    assert_int_equal(o.code, 0);
+    has(o.out, "; the point moved by ");
+    free_outcome(&o);
 }
 
 static void json_and_csv_rank_the_changes(void **state)
@@ -90,6 +103,7 @@ int main(void)
         cmocka_unit_test(text_says_the_answer_first),
         cmocka_unit_test(few_samples_say_so),
         cmocka_unit_test(what_it_says_works_by_set),
+        cmocka_unit_test(a_point_that_moves_says_how_far),
         cmocka_unit_test(json_and_csv_rank_the_changes),
         cmocka_unit_test(a_picture_is_drawn),
     };
