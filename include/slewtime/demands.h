@@ -88,10 +88,6 @@ SLEW_API void slew_demands_judge(const slew_scenario *scenario, slew_parts parts
                                  const int64_t misses[SLEW_DEMAND_COUNT], int64_t samples,
                                  int64_t refused, slew_judgment *out);
 
-/* The share of hits with its exact two-sided interval, 0 <= hits <= samples, samples > 0;
- * confidence for example 0.95. Clopper and Pearson. */
-SLEW_API slew_share slew_exact_share(int64_t hits, int64_t samples, double confidence);
-
 /* Runs the scenario as it is over its spread and judges it. Errors: those of slew_ensemble_run;
  * after SLEW_ERROR_STOPPED *out holds what the samples done tell (samples may be 0). Without a
  * spread one run tells all: it meets or does not. */

@@ -6,6 +6,7 @@
 #include <gsl/gsl_statistics_double.h>
 
 enum { SHIFTS_MAX = 64 };
+enum { FEW = 40 }; /* of fewer hits or misses the shifts tell too little */
 static const double confidence = 0.95;
 
 int64_t slew_sorted_figure(const slew_ensemble *e, int index, double *values)
@@ -90,9 +91,20 @@ slew_share slew_share_of(const slew_ensemble *e, const double *hit, const slew_s
     tally t = tally_of(e, hit);
     if (!(t.count > 0))
         return (slew_share){NAN, NAN, NAN};
-    slew_interval interval = slew_wilson(t.sum, t.count, confidence);
-    interval_of_shifts(e, hit, how, &interval);
-    return (slew_share){t.sum / t.count, fmax(interval.low, 0), fmin(interval.high, 1)};
+    slew_share exact = slew_exact_share((int64_t)t.sum, (int64_t)t.count, confidence);
+    slew_interval interval;
+    if (fmin(t.sum, t.count - t.sum) < FEW || !interval_of_shifts(e, hit, how, &interval))
+        return exact;
+    return (slew_share){exact.value, fmax(interval.low, 0), fmin(interval.high, 1)};
+}
+
+/* few of n cases differ, so many one way and the other: both shares are bounded, each so surely
+ * that both hold at once */
+static slew_interval of_few(double one_way, double other_way, double n)
+{
+    slew_share one = slew_exact_share((int64_t)one_way, (int64_t)n, (1 + confidence) / 2);
+    slew_share other = slew_exact_share((int64_t)other_way, (int64_t)n, (1 + confidence) / 2);
+    return (slew_interval){one.low - other.high, one.high - other.low};
 }
 
 slew_share slew_difference_of(const slew_ensemble *e, const double *difference,
@@ -104,6 +116,9 @@ slew_share slew_difference_of(const slew_ensemble *e, const double *difference,
     double mean = t.sum / t.count, variance = (t.square / t.count - mean * mean) / (t.count - 1);
     double half = gsl_cdf_ugaussian_Pinv(0.5 + confidence / 2) * sqrt(fmax(variance, 0));
     slew_interval interval = {mean - half, mean + half};
-    interval_of_shifts(e, difference, how, &interval);
+    if (t.square < FEW)
+        interval = of_few((t.square + t.sum) / 2, (t.square - t.sum) / 2, t.count);
+    else
+        interval_of_shifts(e, difference, how, &interval);
     return (slew_share){mean, fmax(interval.low, -1), fmin(interval.high, 1)};
 }
