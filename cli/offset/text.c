@@ -153,6 +153,8 @@ static void print_finding(const cli_offset *a)
     cli_judged_caution(&a->best->judged, caution);
     print_if_any(caution);
     printf("Inside the target in %.2f %% of the cases.\n", cli_percent(a->best->inside.value));
+    cli_trucks_words(&a->trucks, a->scenario, caution);
+    print_if_any(caution);
     cli_offset_say_why(a, text);
     print_sentence(text);
     print_advice(a);

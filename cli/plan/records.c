@@ -156,6 +156,9 @@ void cli_plan_document(cli_teller *t, const void *what)
     const slew_plan *p = &a->plan;
     cli_tell_title(t, a->scenario);
     tell_recommended(t, a);
+    cli_tell_open_if(t, "by_truck", a->trucks.trucks > 0);
+    cli_tell_trucks(t, &a->trucks);
+    cli_tell_close(t);
     cli_tell_text(t, "untaught_because", p->taught ? NULL : p->untaught.message);
     cli_tell_integer(t, "screened_with", p->screened);
     cli_tell_record(t, "today", tell_setting, &p->today);
