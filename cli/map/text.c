@@ -1,4 +1,5 @@
 /* text.c - the answer of `slewtime map` as text. */
+#include <inttypes.h>
 #include <math.h>
 
 #include "answer.h"
@@ -106,6 +107,17 @@ static void print_shares(const cli_map *a)
     }
 }
 
+/* how much may hide between points that agree */
+static void print_looks(const slew_map *map)
+{
+    if (map->looked > 0)
+        printf("Looked into %" PRId64
+               " cells whose corners agree: another outcome inside in %.2f %% "
+               "(95 %% interval %.2f\nto %.2f); these and their neighbors are drawn finer.\n",
+               map->looked, cli_percent(map->different.value), cli_percent(map->different.low),
+               cli_percent(map->different.high));
+}
+
 /* an outcome in which the barrel strikes, is pressed or stops where nobody expects it */
 static bool is_danger(slew_outcome outcome)
 {
@@ -130,8 +142,10 @@ void cli_map_text(const void *what)
     print_varied(a);
     if (a->count == 1)
         print_line(a);
-    else
+    else {
         print_shares(a);
+        print_looks(&a->map);
+    }
     cli_map_finding(a, finding, sizeof finding);
     printf("\n%s.\n", finding);
     if (has_danger(a))
