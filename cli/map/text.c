@@ -110,12 +110,19 @@ static void print_shares(const cli_map *a)
 /* how much may hide between points that agree */
 static void print_looks(const slew_map *map)
 {
-    if (map->looked > 0)
-        printf("Looked into %" PRId64
-               " cells whose corners agree: another outcome inside in %.2f %% "
-               "(95 %% interval %.2f\nto %.2f); these and their neighbors are drawn finer.\n",
-               map->looked, cli_percent(map->different.value), cli_percent(map->different.low),
-               cli_percent(map->different.high));
+    const slew_share *different = &map->different;
+    if (map->looked == 0)
+        return;
+    printf("Looked into %" PRId64 " cells whose corners agree: ", map->looked);
+    if (different->value > 0)
+        printf(
+            "%.2f %% have another outcome inside (95 %% interval\n%.2f to %.2f); these and their "
+            "neighbors are drawn finer.\n",
+            cli_percent(different->value), cli_percent(different->low),
+            cli_percent(different->high));
+    else
+        printf("none has another outcome inside (95 %% interval 0\nto %.2f %%).\n",
+               cli_percent(different->high));
 }
 
 /* an outcome in which the barrel strikes, is pressed or stops where nobody expects it */

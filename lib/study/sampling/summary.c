@@ -98,15 +98,6 @@ slew_share slew_share_of(const slew_ensemble *e, const double *hit, const slew_s
     return (slew_share){exact.value, fmax(interval.low, 0), fmin(interval.high, 1)};
 }
 
-/* few of n cases differ, so many one way and the other: both shares are bounded, each so surely
- * that both hold at once */
-static slew_interval of_few(double one_way, double other_way, double n)
-{
-    slew_share one = slew_exact_share((int64_t)one_way, (int64_t)n, (1 + confidence) / 2);
-    slew_share other = slew_exact_share((int64_t)other_way, (int64_t)n, (1 + confidence) / 2);
-    return (slew_interval){one.low - other.high, one.high - other.low};
-}
-
 slew_share slew_difference_of(const slew_ensemble *e, const double *difference,
                               const slew_sampling *how)
 {
@@ -116,9 +107,6 @@ slew_share slew_difference_of(const slew_ensemble *e, const double *difference,
     double mean = t.sum / t.count, variance = (t.square / t.count - mean * mean) / (t.count - 1);
     double half = gsl_cdf_ugaussian_Pinv(0.5 + confidence / 2) * sqrt(fmax(variance, 0));
     slew_interval interval = {mean - half, mean + half};
-    if (t.square < FEW)
-        interval = of_few((t.square + t.sum) / 2, (t.square - t.sum) / 2, t.count);
-    else
-        interval_of_shifts(e, difference, how, &interval);
+    interval_of_shifts(e, difference, how, &interval);
     return (slew_share){mean, fmax(interval.low, -1), fmin(interval.high, 1)};
 }
