@@ -95,7 +95,7 @@ do for [k = 0:1] {
             set arrow 1 from first enough, graph 0 to first enough, graph 1 nohead lw 3 dt 2 lc rgb '#000000' front
             set label 4 sprintf('enough: %.2f deg ', enough) at first enough, graph 0.06 right font ',22' front
         }
-        plot 'margin.csv' using 'clearance_deg':(of(k, column('either_low') > 0 ? column('either_low') : shares)):(of(k, column('either_high'))) \
+        plot 'margin.csv' using 'clearance_deg':(of(k, column('either_low') > 0 ? column('either_low') : shares)):(of(k, column('either_high') > shares ? column('either_high') : shares)) \
                  with filledcurves fc rgb '#cccccc' notitle, \
              '' using 'clearance_deg':(of(k, column('hard_stop'))) with linespoints lw 3 dt 3 pt 5 ps 1.4 lc rgb '#d55e00' notitle, \
              '' using 'clearance_deg':(of(k, column('pressed'))) with linespoints lw 3 dt 2 pt 9 ps 1.6 lc rgb '#0072b2' notitle, \

@@ -22,6 +22,13 @@ static slew_status ask_finer(cli_offset *a, cli_progress *progress, slew_error *
     return status;
 }
 
+/* the scenario with the best seconds */
+static void set_best(cli_offset *a)
+{
+    a->with_best = *a->scenario;
+    memcpy(a->with_best.deploy.seconds, a->best->seconds, sizeof a->best->seconds);
+}
+
 static const char *why_no_drivers(int dimensions)
 {
     if (dimensions == 0)
@@ -42,8 +49,6 @@ static slew_status ask_drivers(cli_offset *a, cli_progress *progress, slew_error
     how.shifts = REPEATS;
     if (why == NULL) {
         cli_sampling_next(progress, how.samples * (dimensions + 2));
-        a->with_best = *a->scenario;
-        memcpy(a->with_best.deploy.seconds, a->best->seconds, sizeof a->best->seconds);
         status = slew_drivers_run(&a->with_best, &how, &a->drivers, error);
     }
     if (status == SLEW_OK)
@@ -62,6 +67,10 @@ static slew_status ask_all(cli_offset *a, cli_progress *progress, slew_error *er
         return SLEW_ERROR_INPUT;
     }
     a->best = &a->offset.told[SLEW_TOLD_BEST];
+    set_best(a);
+    if (status == SLEW_OK)
+        status = slew_demands_by_truck(&a->with_best, SLEW_STOW_AND_DEPLOY, &a->sampling,
+                                       &a->trucks, error);
     if (status == SLEW_OK)
         status = ask_finer(a, progress, error);
     if (status == SLEW_OK)

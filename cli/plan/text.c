@@ -10,6 +10,9 @@
 #include "tell/judged.h"
 #include "tell/table.h"
 #include "tell/units.h"
+#include "tell/utf8.h"
+
+enum { LINE = 98 };
 
 /* ---- the answer ---- */
 
@@ -56,6 +59,9 @@ static void print_answer(const cli_plan *a)
         print_risk(&a->advice.setting);
     else if (p->together.count > 0)
         print_nearest(&p->together);
+    cli_trucks_words(&a->trucks, a->scenario, judged);
+    if (judged[0] != '\0')
+        cli_print_wrapped(judged, LINE);
     cli_judged_dangers(&p->today.judgment, judged);
     cli_caution(judged);
 }

@@ -153,3 +153,51 @@ void cli_judged_dangers_short(const slew_judgment *j, char text[ROOM])
         if (is_danger(j, d))
             cli_append(text, ROOM, "%s%s", text[0] != '\0' ? ", " : "", words_of((slew_demand)d));
 }
+
+/* ---- truck by truck ---- */
+
+static void tell_truck_state(cli_teller *t, const slew_truck_state *s, const char *word)
+{
+    cli_tell_open_if(t, word, s->asked);
+    cli_tell_number(t, "missed_low", s->low);
+    cli_tell_number(t, "missed_median", s->median);
+    cli_tell_number(t, "missed_high", s->high);
+    cli_tell_share(t, "within_limit", &s->within_limit);
+    cli_tell_close(t);
+}
+
+void cli_tell_trucks(cli_teller *t, const void *what)
+{
+    const slew_trucks *trucks = what;
+    cli_tell_integer(t, "trucks", trucks->trucks);
+    cli_tell_integer(t, "days", trucks->days);
+    for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
+        tell_truck_state(t, &trucks->of[d], slew_demand_word((slew_demand)d));
+}
+
+static void add_trucks(const slew_truck_state *s, const char *do_what, double limit,
+                       char text[ROOM])
+{
+    const slew_share *within = &s->within_limit;
+    if (!s->asked)
+        return;
+    cli_append(text, ROOM, " 95 %% of such trucks %s on %.1f to %.1f %% of their days", do_what,
+               cli_percent(1 - s->high), cli_percent(1 - s->low));
+    if (!isnan(within->value))
+        cli_append(text, ROOM, ", %.0f %% of them (%.0f to %.0f) on at least %.4g %%",
+                   cli_percent(within->value), cli_percent(within->low), cli_percent(within->high),
+                   cli_percent(1 - limit));
+    cli_append(text, ROOM, ".");
+}
+
+void cli_trucks_words(const slew_trucks *trucks, const slew_scenario *scenario, char text[ROOM])
+{
+    text[0] = '\0';
+    if (trucks->trucks == 0)
+        return;
+    cli_append(text, ROOM, "Truck by truck (spread.truck, what is not known about this one):");
+    add_trucks(&trucks->of[SLEW_DEMAND_DEPLOY], "deploy inside the target",
+               slew_demand_limit(&scenario->demands, SLEW_DEMAND_DEPLOY), text);
+    add_trucks(&trucks->of[SLEW_DEMAND_STOW], "stow within tolerance",
+               slew_demand_limit(&scenario->demands, SLEW_DEMAND_STOW), text);
+}
