@@ -2,9 +2,11 @@
 #include "answer.h"
 
 #include <inttypes.h>
+#include <math.h>
 #include <string.h>
 
 #include "single/outcome_sentence.h"
+#include "tell/append.h"
 #include "tell/known.h"
 #include "tell/units.h"
 #include "tell/utf8.h"
@@ -230,4 +232,24 @@ void cli_card_explain(const cli_card *a, cli_card_notes *notes)
         if (step->left_out)
             add_note(notes, text);
     }
+}
+
+void cli_card_settings(const cli_card *a, cli_card_notes *notes)
+{
+    char text[420] = "Set:";
+    const slew_scenario *s = a->scenario;
+    const slew_range *target = s->deploy.target;
+    if (s->stow.has_point)
+        cli_append(text, sizeof text,
+                   " stow point rotation %.4g deg, elevation %.4g deg, within %.3g deg;",
+                   cli_degrees(s->stow.point[SLEW_ROTATION]),
+                   cli_degrees(s->stow.point[SLEW_ELEVATION]), cli_degrees(s->stow.tolerance));
+    if (s->deploy.given && isfinite(target[SLEW_ELEVATION].low))
+        cli_append(text, sizeof text,
+                   " deploy target rotation %.4g to %.4g deg, elevation %.4g to %.4g deg;",
+                   cli_degrees(target[SLEW_ROTATION].low), cli_degrees(target[SLEW_ROTATION].high),
+                   cli_degrees(target[SLEW_ELEVATION].low),
+                   cli_degrees(target[SLEW_ELEVATION].high));
+    cli_append(text, sizeof text, " minimum voltage %.4g V.", s->setup.supply.floor);
+    add_note(notes, text);
 }
