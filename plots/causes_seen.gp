@@ -32,10 +32,10 @@ misfits(value) = column('fit_p') < least_fit ? value : NaN
 agrees(value) = column('fit_p') >= least_fit ? value : NaN
 
 if (format eq 'dumb') {
-    set title wrap(heading_1, columns - 4)
+    next = checks > 0 ? "\nnext check: ".system(sprintf("sed -n 2p checks.csv | cut -d, -f%d", number('checks.csv', 'text'))) : ''
+    set title wrap(heading_1, columns - 4).next
     set yrange [rows + 0.6 : 0.4]
     set xrange [0 : 1]
-    set xlabel 'how likely, from never to surely'
     unset xtics
     plot 'ranking.csv' every ::::rows - 1 using 'share':(row(0)):yticlabels(name_at) with impulses notitle, \
          '' every ::::rows - 1 using 'share':(row(0)) with points pt 7 notitle
@@ -56,7 +56,7 @@ at_check(k) = bar_right + 0.03 + (k - 1) * pitch
 head = top + 1.9 * pixels(text_points) / H
 set label 10 'cause' at graph 0, screen head left font bold
 set label 11 'how likely' at graph bar_left, screen head left font bold
-set label 12 (checks > 0 ? 'next checks, and what they would read' : 'no check tells more') at graph bar_right + 0.03, screen head + 1.3 * pixels(text_points) / H left font text tc rgb ink_quiet
+set label 12 (checks > 0 ? 'next checks would read' : 'no check tells more') at graph bar_right + 0.03, screen head + 1.3 * pixels(text_points) / H left font text tc rgb ink_quiet
 do for [r = 0:rows] { set arrow 20 + r from graph 0, first r + 0.5 to graph 1, first r + 0.5 nohead lc rgb ink_grid lw 1.5 }
 set label 13 (slide ? 'hatched: does not fit what was seen' : 'bar: how likely each cause is; hatched: it does not fit what was seen') at graph 0, screen 0.05 left font small tc rgb ink_quiet
 check_wide = checks > 0 ? fits(text_points, pitch * W, 0.68) : 1

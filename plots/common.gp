@@ -105,7 +105,7 @@ fits(points, width, share) = int(width / (share * pixels(points)))
 
 # the title in bold, one or two lines for each finding, then of what; on a slide the findings alone
 if (format ne 'dumb') {
-    head_y = H - (slide ? 50 : 34)
+    head_y = H - (slide ? 50 : 28)
     head_label = 900
     do for [k = 1:4] {
         words_left = k <= findings || !slide ? value('heading_'.k) : ''
@@ -120,7 +120,7 @@ if (format ne 'dumb') {
                 set label head_label head_line at screen 24.0 / W, head_y / H left noenhanced font small tc rgb ink_quiet
             }
             head_label = head_label + 1
-            head_y = head_y - 1.32 * pixels(head_points)
+            head_y = head_y - (slide ? 1.32 : 1.25) * pixels(head_points)
         }
     }
     room = (head_y + 0.2 * pixels(small_points)) / H

@@ -74,14 +74,17 @@ axis = exists("closeup") ? closeup : shown
 low = axis eq 'elevation' ? elevation_low : rotation_low
 high = axis eq 'elevation' ? elevation_high : rotation_high
 
+begin(k) = exists("closeup") ? of_strip('start', k, 0) : 0
 if (format eq 'dumb') {
-    set xrange [0:t_end]
+    if (exists("closeup")) { low = closeup_low; high = closeup_high }
+    set xrange [0:(exists("closeup") ? closeup_time : t_end)]
     set tics nomirror
-    set key outside right top
+    set key outside below
     set title wrap(heading_1.(strlen(heading_2) ? ' '.heading_2 : ''), columns - 4)
     set ylabel axis."\n°"
-    set xlabel 'time, s'
-    plot [][low:high] for [k = 1:count] trace(k) using 'time_s':axis.'_deg' with lines lt k title letter(k)
+    set xlabel exists("closeup") ? 'close-up of the end of the stow, s' : 'time, s'
+    plot [][low:high] for [k = 1:count] trace(k) using (column('time_s') - begin(k)):axis.'_deg' with lines lt k title letter(k), \
+        for [k = 1:count] of_strip('stop', k, NaN) with points pt '=' title (k == 1 && exists('stop_A') ? 'hard stop' : '')
     exit
 }
 

@@ -49,6 +49,7 @@ tiny = 0.025 * (x_high - x_low)
 wide_enough(value) = column('to') - column('from') > tiny ? value : NaN
 code(any) = int(column('code'))
 
+edge = exists("goal_low") ? "goal_low with lines dt 2 notitle, goal_high with lines dt 2 notitle, " : ""
 if (format eq 'dumb') {
     set title wrap(heading_1, columns - 4)
     set ylabel axis."\nat rest\n°"
@@ -58,9 +59,8 @@ if (format eq 'dumb') {
         set label i letter_of(k).'  '.value('text_'.k) at screen 0.02, screen 0.02 + 1.0 / lines * (n - i)
     }
     set bmargin n + 3
-    edge = exists("goal_low") ? "goal_low with lines dt 2 notitle, goal_high with lines dt 2 notitle, " : ""
     plot @edge 'line.csv' using (column(x_column)):(column(angle)) with points pt '*' notitle, \
-         'spans.csv' using (middle('from', 'to')):(y_high + 0.08 * span):(letter_of(code(0))) with labels notitle
+         'spans.csv' using (middle('from', 'to')):(y_high + 0.01 * span):(letter_of(code(0))) with labels notitle
     exit
 }
 

@@ -78,6 +78,7 @@ do for [k = 0:1] {
         if (own > 0.2 && own < 1.25 * (k == 0 ? low_max : high_max)) {
             set arrow 2 from first own, graph 0.3 to first own, graph 0 filled lc rgb ink lw 3 * thick front
             set label 5 sprintf('this truck: %.1f°', own) at first own, graph 0.33 center font bold front boxed
+            if (log(own / 0.2) > 0.8 * log(1.25 * (k == 0 ? low_max : high_max) / 0.2)) { set label 5 right }
         }
         plot 'margin.csv' using 'clearance_deg':(of(k, column('either_low') > 0 ? column('either_low') : shares)):(of(k, column('either_high'))) \
                  with filledcurves @fill_between notitle, \

@@ -63,8 +63,7 @@ if (format eq 'dumb') {
 }
 
 set multiplot
-curve(p) = sprintf("lw %g dt %d lc rgb '%s' pt %d ps %g", 3 * thick, p + 1, ink_of(p), symbol_of(p), 1.1 * dot)
-curve_0 = curve(0); curve_1 = curve(1); curve_2 = curve(2); curve_3 = curve(3)
+do for [p = 0:3] { eval sprintf('curve_%d = "lw 3 * thick dt %d lc rgb ink_of(%d) pt symbol_of(%d) ps 1.1 * dot"', p, p + 1, p, p) }
 this = "set arrow 1 from first own, graph 0 to first own, graph 1 nohead @line_wanted back; set label 8 sprintf('this truck: %.4g V', own) at first own, graph 1 right offset -0.5,-0.7 font small front"
 
 inside(v) = v < x_low ? x_low : v > x_high ? x_high : v

@@ -84,9 +84,19 @@ if (format eq 'dumb') {
     exit
 }
 
+# a sensor that never closes, and no magnet: there is no curve to draw
+if (operate <= 0 && !has_flux) {
+    unset border; unset tics; unset grid
+    set xrange [0 : 1]; set yrange [0 : 1]
+    set label 5 'This sensor never closes.' at screen 0.5, 0.55 center font bold tc rgb ink_trouble
+    set label 6 'A search finds no home: it drives to one stop, then to the other.' at screen 0.5, 0.47 center font text
+    plot NaN
+    exit
+}
+
 set multiplot
 # ---- left, and alone on a slide: flux density against angle, with the regions of the window ----
-y_name = has_flux ? 'flux density along the magnet at the switch, mT' : operate > 0 ? 'the window as given' : 'the sensor as it is'
+y_name = has_flux ? 'flux density along the magnet at the switch, mT' : 'the window as given'
 set lmargin at screen 0.085; set rmargin at screen (slide ? 0.97 : 0.5)
 @name_y; set bmargin at screen (slide ? 0.33 : 0.21)
 set xlabel 'angle of the axis, °'

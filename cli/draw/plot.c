@@ -50,10 +50,11 @@ int cli_plot_check(const char *option, const char *path)
 /* ---- data and variables ---- */
 
 /* makes the directory for the data; what it opens is closed only after CLI_OK */
-static int open_plot(cli_plot *plot, bool is_slide)
+static int open_plot(cli_plot *plot, const cli_picture *picture)
 {
     const char *place = getenv("TMPDIR");
-    *plot = (cli_plot){.is_slide = is_slide};
+    *plot =
+        (cli_plot){.is_slide = picture->is_slide, .is_terminal = strcmp(picture->path, "-") == 0};
     if (place == NULL || place[0] != '/' || strlen(place) > 40)
         place = "/tmp";
     snprintf(plot->directory, sizeof plot->directory, "%s/slewtime-XXXXXX", place);
@@ -308,8 +309,8 @@ static int close_plot(cli_plot *plot, int code, const cli_picture *picture)
     if (code == CLI_OK && plot->short_of_memory)
         code = cli_no_memory();
     if (code == CLI_OK)
-        code = strcmp(picture->path, "-") == 0 ? draw_to_stdout(plot, picture->script)
-                                               : draw_to_file(plot, picture);
+        code =
+            plot->is_terminal ? draw_to_stdout(plot, picture->script) : draw_to_file(plot, picture);
     clean_up(plot);
     return code;
 }
@@ -317,7 +318,7 @@ static int close_plot(cli_plot *plot, int code, const cli_picture *picture)
 int cli_plot_draw(const cli_picture *picture, cli_plot_fill *fill, const void *what)
 {
     cli_plot plot;
-    int code = open_plot(&plot, picture->is_slide);
+    int code = open_plot(&plot, picture);
     if (code != CLI_OK)
         return code;
     return close_plot(&plot, fill(&plot, what) ? CLI_OK : CLI_OUTSIDE, picture);

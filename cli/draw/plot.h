@@ -28,6 +28,7 @@ typedef struct cli_plot {
     int setting_count;
     bool short_of_memory;
     bool is_slide;                  /* fewer and larger things are drawn */
+    bool is_terminal;               /* in letters, cli_plot_columns() wide */
     char title[CLI_PLOT_TITLE_MAX]; /* the first heading */
     char more[CLI_PLOT_TITLE_MAX];  /* the others */
     sigset_t before;                /* interrupts are held back from open to close */

@@ -91,7 +91,6 @@ static void lay_out_one(cli_sheet *s)
 static void lay_out_columns(cli_sheet *s)
 {
     s->width = s->is_slide ? 1920 : s->count > 4 ? 400 * s->count : 1600;
-    s->height = s->is_slide ? 1080 : 1100;
     s->is_brief = s->count > 2 || s->is_slide;
     set_lettering(s, s->is_slide ? 29 : s->count == 2 ? 16 : s->count == 3 ? 14 : 12);
     s->shows[SLEW_ROTATION] = false;
@@ -101,8 +100,10 @@ static void lay_out_columns(cli_sheet *s)
         s->shows[SLEW_ELEVATION] = cli_sheet_axis(s) == SLEW_ELEVATION;
         s->shows[SLEW_ROTATION] = !s->shows[SLEW_ELEVATION];
     }
+    bool both = s->shows[SLEW_ELEVATION] && s->shows[SLEW_ROTATION];
+    s->height = s->is_slide ? 1080 : both ? 1100 : 800;
     double column = s->width / s->count, line = s->lettering.line;
-    double begin = s->height - (s->is_slide ? 190 : 85);
+    double begin = s->height - (s->is_slide ? 190 : 90);
     int lines = 0;
     s->head_width = column - 40;
     for (int i = 0; i < s->count; i++) {
@@ -110,7 +111,6 @@ static void lay_out_columns(cli_sheet *s)
         lines = own > lines ? own : lines;
     }
     double top = begin - (lines + 1.5) * line, middle = (LEGEND + top) / 2;
-    bool both = s->shows[SLEW_ELEVATION] && s->shows[SLEW_ROTATION];
     for (int i = 0; i < s->count; i++) {
         double left = i * column + 20, right = (i + 1) * column - 20;
         s->head[i] = (cli_point){left, begin};
@@ -164,9 +164,27 @@ static void fill_marks(cli_sheet *s, int axis, bool is_brief)
     }
 }
 
+/* several dials beside each other on a slide have room for where they rest alone */
+static void spare_texts(cli_sheet *s, int axis)
+{
+    for (int i = 0; i < s->count; i++) {
+        cli_marks *marks = &s->dial[axis][i].marks;
+        for (int k = 0; k < marks->count; k++) {
+            cli_mark *m = &marks->mark[k];
+            bool is_rest = m->kind == CLI_MARK_STOWED || m->kind == CLI_MARK_DEPLOYED;
+            m->label.text[0] = '\0';
+            if (is_rest)
+                snprintf(m->label.text, sizeof m->label.text, "%.1f\u00B0",
+                         cli_tenths(m->range.low));
+        }
+    }
+}
+
 static void fit(cli_sheet *s, int axis, bool is_brief)
 {
     fill_marks(s, axis, is_brief);
+    if (s->is_slide && s->count > 1)
+        spare_texts(s, axis);
     cli_dials_fit(s->dial[axis], s->count, s->panel[axis], &s->lettering);
 }
 

@@ -13,13 +13,23 @@
 static const double WIDTH = 1235, HEIGHT[CLI_PANELS] = {220, 300, 138, 138};
 static const double SLIDE_WIDTH = 1228 * 16 / 29.0, SLIDE_HEIGHT = 572 * 16 / 29.0;
 
-static void name_panels(bool is_slide, cli_panel panel[CLI_PANELS])
+/* of a terminal, whose letters are all as wide as these */
+static const double FRAME_COLUMNS = 12, COLUMN_WIDTH = 12;
+
+static double panel_width(const cli_plot *plot)
+{
+    if (plot->is_terminal)
+        return (cli_plot_columns() - FRAME_COLUMNS) * COLUMN_WIDTH;
+    return plot->is_slide ? SLIDE_WIDTH : WIDTH;
+}
+
+static void name_panels(const cli_plot *plot, cli_panel panel[CLI_PANELS])
 {
     static const char *const names[CLI_PANELS] = {"rotation", "elevation", "current", "voltage"};
     for (int p = 0; p < CLI_PANELS; p++)
         panel[p] = (cli_panel){.name = names[p],
-                               .width = is_slide ? SLIDE_WIDTH : WIDTH,
-                               .height = is_slide ? SLIDE_HEIGHT : HEIGHT[p]};
+                               .width = panel_width(plot),
+                               .height = plot->is_slide ? SLIDE_HEIGHT : HEIGHT[p]};
 }
 
 /* the axis that a slide shows: the one that jams, faults, or misses where it should be */
@@ -96,7 +106,7 @@ bool cli_travel_fill(cli_plot *plot, const void *what)
 {
     const cli_single *single = what;
     cli_panel panel[CLI_PANELS];
-    name_panels(plot->is_slide, panel);
+    name_panels(plot, panel);
     cli_bands_frame(single, panel);
     cli_heading_set(plot, single);
     set_verdicts(plot, single);

@@ -81,8 +81,8 @@ static void mark_text(const cli_single *single, const slew_event *e, int panel, 
     else if (e->kind == SLEW_EVENT_DONE)
         snprintf(text, CLI_LABEL_TEXT_MAX, "%.1f\u00B0", cli_degrees(part->angle[panel]));
     else if (pushed > 0 && is_wide)
-        snprintf(text, CLI_LABEL_TEXT_MAX, "%.40s, pushes %.2f s; a fault needs %.2f s", words,
-                 pushed, cli_single_setup(single)->controller.stall_dwell);
+        snprintf(text, CLI_LABEL_TEXT_MAX, "%.40s: %.2f s; a fault needs %.2f s", words, pushed,
+                 cli_single_setup(single)->controller.stall_dwell);
     else
         snprintf(text, CLI_LABEL_TEXT_MAX, "%.*s", CLI_LABEL_TEXT_MAX - 1, words);
 }
