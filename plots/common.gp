@@ -72,7 +72,7 @@ line_wanted  = "lc rgb ink dt 3 lw 3"
 
 W = slide ? 1920.0 : 1.0 * sheet_width
 H = slide ? 1080.0 : 1.0 * sheet_height
-dot = (format eq 'svg' ? 0.42 : format eq 'pdf' ? 0.75 : 1) * (slide ? 1.5 : 1)
+dot = (format eq 'svg' ? 0.5 : format eq 'pdf' ? 0.75 : 1) * (slide ? 1.5 : 1)
 thick = slide ? 1.6 : 1
 
 # 29 points are 38.7 pixels, 3.58 % of the slide's height

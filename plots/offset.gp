@@ -106,7 +106,8 @@ plot 'offset.csv' using (shown(column(own))):(column(p05)):(column(lowest)):(col
      '' using (is_chosen(column(own))):(column(lowest)):('chosen') with labels offset 0,-1 font bold tc rgb ink notitle
 
 if (bars > 0) {
-    # one bar for each drawn number, its name above it: first order inside total
+    # one bar for each drawn number, its name above it: first order (what is gone of the variance if it
+    # were fixed) inside total (what is left of it if only that varies)
     unset label; unset object; unset arrow; unset ylabel; unset ytics; unset grid
     set lmargin at screen 0.67; set rmargin at screen 0.965
     set border 1
@@ -120,9 +121,9 @@ if (bars > 0) {
     # an index found a little above its total, or below 0, is so by chance
     within(first, total) = first > total ? total : first < 0 ? 0 : first
     plot 'drivers.csv' every ::0::(bars - 1) using (0):0:(0):(100 * column('total')):(column(0) + 0.08):(column(0) + 0.42) \
-             with boxxyerror fc rgb role_target fs solid 1 border lc rgb ink title 'gone if this were fixed', \
+             with boxxyerror fc rgb role_target fs solid 1 border lc rgb ink title 'spread left if only this varies', \
          '' every ::0::(bars - 1) using (0):0:(0):(100 * within(column('first'), column('total'))):(column(0) + 0.16):(column(0) + 0.34) \
-             with boxxyerror fc rgb ink_elevation fs solid 1 border lc rgb ink title 'left if only this varies', \
+             with boxxyerror fc rgb ink_elevation fs solid 1 border lc rgb ink title 'spread gone if this were fixed', \
          '' every ::0::(bars - 1) using (0):(column(0) - 0.12):(brief(sprintf("%s, %s", stringcolumn('key'), stringcolumn('of')), 42)) \
              with labels left offset 0.2,0 font small noenhanced notitle, \
          '' every ::0::(bars - 1) using (100 * column('total')):(column(0) + 0.25):(sprintf("%.0f", 100 * column('total'))) \
