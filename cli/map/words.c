@@ -68,8 +68,9 @@ static void line_finding(const cli_map *a, char *text, size_t size)
 {
     const slew_vary *v = &a->vary[0];
     const slew_map_span *first = NULL;
-    /* as many as a title can have; the table has them all */
-    int decimals = (int)fmin(cli_vary_decimals(v, a->tolerance), 2), count = 0;
+    /* as many as a title can have, rounded to the safe side; the table has them all */
+    int decimals = cli_vary_decimals(v, fmax(a->tolerance, 0.002)), count = 0;
+    double scale = pow(10, decimals);
     for (int i = a->line.count - 1; i >= 0; i--)
         if (a->line.span[i].first.outcome == SLEW_OUTCOME_OK) {
             first = &a->line.span[i];
@@ -79,8 +80,9 @@ static void line_finding(const cli_map *a, char *text, size_t size)
         snprintf(text, size, "All is well nowhere in this range");
     else
         snprintf(text, size, "All is well from %.*f to %.*f %s%s", decimals,
-                 slew_vary_in_unit(v, first->from), decimals, slew_vary_in_unit(v, first->to),
-                 cli_vary_unit(v), count > 1 ? ", and again beyond" : "");
+                 ceil(slew_vary_in_unit(v, first->from) * scale - 1e-6) / scale, decimals,
+                 floor(slew_vary_in_unit(v, first->to) * scale + 1e-6) / scale, cli_vary_unit(v),
+                 count > 1 ? ", and again beyond" : "");
 }
 
 /* the largest share but all is well, and but the one given */
@@ -93,19 +95,27 @@ static int largest_trouble(const slew_map *map, int but)
     return largest;
 }
 
+/* whole percents, but of less than one */
+static int percent_decimals(double share)
+{
+    return share > 0 && share < 0.01;
+}
+
 static void map_finding(const cli_map *a, char *text, size_t size)
 {
     const slew_map *map = &a->map;
+    double well = map->share[SLEW_OUTCOME_OK];
     int first = largest_trouble(map, -1), second = largest_trouble(map, first);
     if (map->share[SLEW_OUTCOME_HARD_STOP] > 0 && first != SLEW_OUTCOME_HARD_STOP)
         second = SLEW_OUTCOME_HARD_STOP;
-    snprintf(text, size, "All is well in %.0f %% of this map (its area, not a probability)",
-             cli_percent(map->share[SLEW_OUTCOME_OK]));
+    snprintf(text, size, "All is well in %.*f %% of this map (its area, not a probability)",
+             percent_decimals(well), cli_percent(well));
     const int told[] = {first, second};
     for (int i = 0; i < 2; i++)
         if (told[i] >= 0)
-            cli_append(text, size, "%s %s %.0f %%", i == 0 ? ";" : ",",
-                       slew_outcome_words((slew_outcome)told[i]), cli_percent(map->share[told[i]]));
+            cli_append(text, size, "%s %s %.*f %%", i == 0 ? ";" : ",",
+                       slew_outcome_words((slew_outcome)told[i]),
+                       percent_decimals(map->share[told[i]]), cli_percent(map->share[told[i]]));
 }
 
 void cli_map_finding(const cli_map *a, char *text, size_t size)
