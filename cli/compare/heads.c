@@ -74,16 +74,6 @@ void cli_compare_headings(cli_plot *plot, const cli_comparison *c)
 
 /* ---- the heads of the strips ---- */
 
-static int lines_of(const char *text, int letters)
-{
-    int lines = 0;
-    for (; *text != '\0'; lines++) {
-        text += cli_utf8_line(text, letters);
-        text += strspn(text, " ");
-    }
-    return lines;
-}
-
 /* all that is to be said, or what it amounts to where that is too long */
 static void say_head(const cli_compared_run *column, int letters, int lines,
                      char text[CLI_PHRASE_MAX])
@@ -92,7 +82,7 @@ static void say_head(const cli_compared_run *column, int letters, int lines,
         cli_outcome_phrase(&column->single, "\u00B0", text);
     else
         snprintf(text, CLI_PHRASE_MAX, "can\u2019t be taught: %.250s", column->error.message);
-    if (lines_of(text, letters) > lines)
+    if (cli_utf8_lines(text, letters) > lines)
         snprintf(text, CLI_PHRASE_MAX, "%s", slew_outcome_words(cli_compared_run_outcome(column)));
 }
 

@@ -2,7 +2,6 @@
 #include "pose_sheet.h"
 
 #include <math.h>
-#include <string.h>
 
 #include "single/outcome_sentence.h"
 #include "tell/units.h"
@@ -28,16 +27,6 @@ static void set_lettering(cli_sheet *s, double size)
     s->lettering = (cli_lettering){.scale = size / 16, .line = 1.75 * size};
 }
 
-static int lines_of(const char *text, int letters)
-{
-    int lines = 0;
-    for (; *text != '\0'; lines++) {
-        text += cli_utf8_line(text, letters);
-        text += strspn(text, " ");
-    }
-    return lines;
-}
-
 /* what plots/common.gp writes above: the findings in bold, and on a sheet what of, and the fan */
 static double below_title(const cli_sheet *s)
 {
@@ -45,7 +34,7 @@ static double below_title(const cli_sheet *s)
     int letters = s->is_slide ? 58 : 74;
     cli_outcome_stow(s->pose[0].single, "\u00B0", stow);
     cli_outcome_deploy(s->pose[0].single, "\u00B0", deploy);
-    int lines = lines_of(stow, letters) + lines_of(deploy, letters);
+    int lines = cli_utf8_lines(stow, letters) + cli_utf8_lines(deploy, letters);
     if (s->is_slide)
         return s->height - 50 - 60 * lines;
     return s->height - 34 - 39 * lines - 25 * (s->pose[0].fan != NULL ? 3 : 1);
