@@ -18,6 +18,7 @@
 #   fan_words   what the legend says of the fan
 #   lens_left, lens_right, lens_bottom, lens_top     where the close-up is [pixels]; it has
 #   lens_stop, lens_point, lens_tolerance, lens_rest the hard stop, the stow point, and where it rests [deg]
+#   lens_keepout_low, lens_keepout_high              a keep-out zone there [deg]
 # The picture goes to stdout.
 
 if (!exists("width"))     width = 1600
@@ -94,6 +95,10 @@ if (exists("lens_left")) {
     band_high = at(least(lens_point + lens_tolerance, is_low ? lens_high : lens_stop))
     set object 51 rectangle from lens_left, band_low to bar_right, band_high @fill_point
     set object 52 rectangle from lens_left, (is_low ? at(lens_low) : at(lens_stop)) to bar_right, (is_low ? at(lens_stop) : at(lens_high)) @fill_stop front
+    if (exists("lens_keepout_low")) {
+        keepout_low = at(most(lens_keepout_low, lens_low)); keepout_high = at(least(lens_keepout_high, lens_high))
+        if (keepout_high > keepout_low) { set object 54 rectangle from lens_left, keepout_low to bar_right, keepout_high @fill_wrong front }
+    }
     set object 53 rectangle from lens_left, lens_bottom to bar_right, lens_top fs empty border lc rgb ink_faint front
     set arrow 51 from lens_left, at(lens_point) to bar_right, at(lens_point) nohead lc rgb ink dt 2 lw 2.5 * w front
     set arrow 52 from lens_left, at(lens_rest) to bar_right, at(lens_rest) nohead lc rgb ink_elevation lw 5 * w front

@@ -132,6 +132,20 @@ static void set_sizes(const cli_sheet *s, cli_plot *plot)
     cli_plot_set(plot, "lines=%d", (int)(s->height / CLI_CELL_HEIGHT));
 }
 
+/* a keep-out zone between the stop and the stow point, too narrow to be seen on the dial [deg] */
+static void set_lens_keepout(const cli_sheet *s, int axis, cli_plot *plot)
+{
+    const cli_marks *marks = &s->dial[axis][0].marks;
+    for (int i = 0; i < marks->count; i++) {
+        const cli_mark *m = &marks->mark[i];
+        if (m->kind != CLI_MARK_KEEPOUT)
+            continue;
+        cli_plot_set(plot, "lens_keepout_low=%.12g", cli_degrees(m->range.low));
+        cli_plot_set(plot, "lens_keepout_high=%.12g", cli_degrees(m->range.high));
+        return;
+    }
+}
+
 /* the close-up: from the hard stop to the stow point and where it rests [deg] */
 static void set_lens(const cli_sheet *s, cli_plot *plot)
 {
@@ -151,6 +165,7 @@ static void set_lens(const cli_sheet *s, cli_plot *plot)
     cli_plot_set(plot, "lens_point=%.12g", cli_degrees(point));
     cli_plot_set(plot, "lens_tolerance=%.12g", cli_degrees(stow->tolerance));
     cli_plot_set(plot, "lens_rest=%.12g", cli_degrees(single->result.stow.angle[axis]));
+    set_lens_keepout(s, axis, plot);
 }
 
 static bool fill(cli_plot *plot, const void *what)

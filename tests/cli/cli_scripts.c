@@ -366,6 +366,7 @@ static void run(void **state)
 {
     (void)state;
     check(&(picture){"travel.gp", {"run", example("dead-sensor.yaml"), "--plot", "x.svg"}});
+    check(&(picture){"pose.gp", {"run", example("daily.yaml"), "--pose", "x.svg"}});
     check(&(picture){"pose.gp", {"run", example("daily.yaml"), "--samples", "16", "--pose", "-"}});
     unlink("x.svg");
 }
