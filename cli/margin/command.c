@@ -39,8 +39,14 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     slew_status status = slew_margin_run(scenario, &a->question, &a->sampling, &a->margin, &error);
     cli_sampling_end(&progress);
     cli_provenance_words(scenario, &a->sampling, a->margin.samples, a->asked);
-    const cli_frame frame = {a,           cli_margin_text, cli_margin_document, cli_margin_table,
-                             "margin.gp", cli_margin_fill};
+    const cli_frame frame = {
+        a,
+        cli_margin_text,
+        cli_margin_document,
+        cli_margin_table,
+        "margin.gp",
+        "How often an axis ends on its hard stop, against how far the stow point is from it",
+        cli_margin_fill};
     return cli_frame_tell_sampled(options, &frame,
                                   &(cli_sampled){status, &error, a->sampling.samples,
                                                  a->margin.samples, a->margin.refused,
@@ -58,7 +64,7 @@ const cli_command cli_margin_command = {
     .least = 1,
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) |
-               CLI_BIT(CLI_PLOT) | CLI_BIT(CLI_AXIS) | CLI_BIT(CLI_WANTED),
+               CLI_PICTURE_OPTIONS | CLI_BIT(CLI_AXIS) | CLI_BIT(CLI_WANTED),
     .summary = "the clearance a stow point needs from a hard stop",
     .about =
         "Teaches the stow point at one clearance from a hard stop after the other and stows it\n"

@@ -98,8 +98,14 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     slew_status status = ask_all(a, &progress, &error);
     cli_sampling_end(&progress);
     cli_provenance_words(a->scenario, &a->sampling, a->offset.samples, a->asked);
-    const cli_frame frame = {a,           cli_offset_text, cli_offset_document, cli_offset_table,
-                             "offset.gp", cli_offset_fill};
+    const cli_frame frame = {
+        a,
+        cli_offset_text,
+        cli_offset_document,
+        cli_offset_table,
+        "offset.gp",
+        "Where an axis rests after each choice of deploy seconds, against the target",
+        cli_offset_fill};
     int code = cli_frame_tell_sampled(options, &frame,
                                       &(cli_sampled){status, &error, a->sampling.samples,
                                                      a->offset.samples, a->offset.refused,
@@ -119,7 +125,7 @@ const cli_command cli_offset_command = {
     .least = 1,
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_WANTED) |
-               CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT),
+               CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS,
     .summary = "which deploy seconds, for a target window, over the spread",
     .about =
         "Tries every pair of deploy.choices over the scenario's spread: from truck to truck\n"

@@ -32,8 +32,14 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     cli_sampling_end(&progress);
     const slew_judgment *today = &a->plan.today.judgment;
     cli_provenance_words(scenario, &a->sampling, a->plan.confirmed, a->asked);
-    const cli_frame frame = {a,         cli_plan_text, cli_plan_document, cli_plan_table,
-                             "plan.gp", cli_plan_fill};
+    const cli_frame frame = {
+        a,
+        cli_plan_text,
+        cli_plan_document,
+        cli_plan_table,
+        "plan.gp",
+        "How often each demand is met, over the stow point and the deploy seconds",
+        cli_plan_fill};
     int64_t refused = a->plan.taught ? today->refused : 0;
     return cli_frame_tell_sampled(options, &frame,
                                   &(cli_sampled){status, &error, a->sampling.samples,
@@ -46,7 +52,7 @@ const cli_command cli_plan_command = {
     .least = 1,
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) |
-               CLI_BIT(CLI_PLOT),
+               CLI_PICTURE_OPTIONS,
     .summary = "what to set, teach, wire or fit so that it all works",
     .about =
         "Holds the truck against its demands (keys demands.*) over the scenario's spread: what it\n"
