@@ -105,24 +105,46 @@ static void every_example_names_a_command_that_works(void **state)
 
 /* ---- README ---- */
 
+/* the lines with which an answer begins */
+static void shows_the_beginning(const char *readme, const char *command)
+{
+    char sentence[120];
+    snprintf(sentence, sizeof sentence, "build/slewtime %s examples/daily.yaml", command);
+    char *shown = block_after(readme, sentence, "```");
+    outcome o = TOOL(command, "examples/daily.yaml");
+    assert_true(strlen(shown) > 100);
+    assert_int_equal(strncmp(o.out, shown, strlen(shown)), 0);
+    free_outcome(&o);
+    free(shown);
+}
+
 static void readme_shows_what_is_printed(void **state)
 {
     (void)state;
     char *readme = read_document("README.md");
-    char *shown = block_after(readme, "build/slewtime run examples/daily.yaml", "```");
+    shows_the_beginning(readme, "run");
+    shows_the_beginning(readme, "plan");
+    free(readme);
+}
+
+static void the_tour_shows_a_whole_run(void **state)
+{
+    (void)state;
+    char *tour = read_document("examples/README.md");
+    char *shown = block_after(tour, "build/slewtime run examples/daily.yaml", "```");
     outcome o = TOOL("run", "examples/daily.yaml");
     assert_string_equal(o.out, shown);
     free_outcome(&o);
     free(shown);
-    free(readme);
+    free(tour);
 }
 
 /* an excerpt: each of its lines is one of the output */
-static void readme_shows_lines_of_offset(void **state)
+static void the_tour_shows_lines_of_offset(void **state)
 {
     (void)state;
-    char *readme = read_document("README.md"), *rest = NULL;
-    char *shown = block_after(readme, "Some lines of its answer", "```");
+    char *tour = read_document("examples/README.md"), *rest = NULL;
+    char *shown = block_after(tour, "Some lines of its answer", "```");
     outcome o = TOOL("offset", "examples/daily.yaml");
     int count = 0;
     for (char *line = strtok_r(shown, "\n", &rest); line != NULL;
@@ -131,7 +153,7 @@ static void readme_shows_lines_of_offset(void **state)
     assert_true(count >= 5);
     free_outcome(&o);
     free(shown);
-    free(readme);
+    free(tour);
 }
 
 static void program_of_the_readme_compiles_and_runs(void **state)
@@ -177,7 +199,8 @@ int main(void)
         cmocka_unit_test(commands_of_the_documents_work),
         cmocka_unit_test(every_example_names_a_command_that_works),
         cmocka_unit_test(readme_shows_what_is_printed),
-        cmocka_unit_test(readme_shows_lines_of_offset),
+        cmocka_unit_test(the_tour_shows_a_whole_run),
+        cmocka_unit_test(the_tour_shows_lines_of_offset),
         cmocka_unit_test(program_of_the_readme_compiles_and_runs),
     };
     return cmocka_run_group_tests(tests, enter, leave_directory);
