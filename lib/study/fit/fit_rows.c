@@ -27,15 +27,15 @@ static const double SDS = 3;
 
 /* ---- readings ---- */
 
-/* a controller tells its stored times to its clock */
+/* a controller tells its stored times to its clock, and counts them from its look at the sensor */
 static double sd_of(const slew_trial *t, int row, slew_measure measure)
 {
     const slew_timing *own = &t->question->timings->row[row];
     const slew_measured *measured = &own->measured[measure];
-    double clock = t->work->setup.controller.clock;
+    double clock = t->work->setup.controller.clock, sample = t->work->setup.controller.sample;
     if (own->to.kind != SLEW_PLACE_STOW_POINT || measured->sd_given)
         return measured->sd;
-    return fmax(clock / sqrt(12), LEAST_CLOCK);
+    return fmax(hypot(clock, sample) / sqrt(12), LEAST_CLOCK);
 }
 
 static void take_readings(slew_trial *t)

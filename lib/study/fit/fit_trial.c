@@ -37,30 +37,28 @@ static slew_timing as_it_was(const slew_trial *t, const double *value, const sle
                              const slew_timing *row)
 {
     slew_timing own = *row;
-    if (isnan(own.temperature) && own.to.kind != SLEW_PLACE_STOW_POINT)
+    if (isnan(own.temperature))
         own.temperature = setup->environment.temperature;
     own.temperature -= offset_of(t, value, SLEW_FIT_TEMPERATURE_OFFSET);
     own.supply -= offset_of(t, value, SLEW_FIT_SUPPLY_OFFSET);
     return own;
 }
 
-/* the controller's stored time of one axis, with the row's conditions while it was taught */
+/* The controller's stored time of one axis, taught as the scenario says: whatever the day was like,
+ * the point that has this time there is where its replay comes to rest. Neither rounded to the
+ * controller's clock nor waiting for its next look at the sensor, but half of that: both would
+ * leave nothing to derive. */
 static slew_status teach(slew_trial *t, const slew_timing *row, slew_timed *out, slew_error *error)
 {
-    const slew_layer before = t->work->teach;
-    const struct {
-        const char *path;
-        double value;
-    } conditions[] = {{"supply.main.voltage", row->supply},
-                      {"environment.temperature", row->temperature}};
+    slew_controller_settings *controller = &t->work->setup.controller;
+    const slew_controller_settings before = *controller;
     double stored[SLEW_AXES];
     *out = (slew_timed){.value = {NAN, NAN, NAN}};
-    for (int i = 0; i < 2; i++)
-        if (!isnan(conditions[i].value))
-            slew_scenario_set_number(t->work, SLEW_LAYER_TEACH, slew_key_find(conditions[i].path),
-                                     conditions[i].value);
+    controller->clock = 0;
+    controller->latency += controller->sample / 2;
+    controller->sample = 0;
     slew_status status = slew_teach(t->work, stored, error);
-    t->work->teach = before;
+    *controller = before;
     if (status != SLEW_OK && error)
         error->line = row->line;
     if (status == SLEW_OK)
@@ -71,9 +69,9 @@ static slew_status teach(slew_trial *t, const slew_timing *row, slew_timed *out,
 static slew_status simulate(slew_trial *t, const double *value, const slew_setup *setup,
                             const slew_timing *row, slew_timed *out, slew_error *error)
 {
-    const slew_timing own = as_it_was(t, value, setup, row);
     if (row->to.kind == SLEW_PLACE_STOW_POINT)
-        return teach(t, &own, out, error);
+        return teach(t, row, out, error);
+    const slew_timing own = as_it_was(t, value, setup, row);
     slew_status status = slew_timing_simulate(setup, &own, out, error);
     for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++)
         out->value[m] += offset_of(t, value, SLEW_FIT_BIAS - (int)m);

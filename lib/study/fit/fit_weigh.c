@@ -11,10 +11,6 @@
 /* derivatives by a condition are taken over this share of its sd, either way */
 static const double STEP = 0.5;
 
-/* of the supply while the point was taught, where a stored time does not tell it: a battery that is
- * charged or not; common practice [V of 12 V] */
-static const double TAUGHT_SUPPLY = 0.3;
-
 /* a reading that counts for nothing has its variance enlarged by the inverse of this */
 static const double NO_WEIGHT = 1e-6;
 
@@ -44,17 +40,12 @@ static condition measured(const slew_trial *t, slew_timing *row, slew_input inpu
 {
     static const char *const paths[] = {"supply.main.voltage", "nozzle.pressure",
                                         "environment.temperature"};
-    bool stored = row->to.kind == SLEW_PLACE_STOW_POINT;
     condition c = {place, *place, row->input_sd[input]};
     if (isnan(c.at))
         c.at = today;
     if (!isnan(c.sd))
         return c;
-    c.sd = slew_input_sd(input);
-    if (isnan(*place))
-        c.sd = !stored                      ? sd_of_days(t, paths[input], input)
-               : input == SLEW_INPUT_SUPPLY ? TAUGHT_SUPPLY * t->work->setup.supply.system / 12
-                                            : c.sd;
+    c.sd = isnan(*place) ? sd_of_days(t, paths[input], input) : slew_input_sd(input);
     return c;
 }
 
@@ -64,7 +55,8 @@ double slew_trial_temperature_sd(const slew_trial *t)
     double most = 0;
     for (int i = 0; i < t->question->timings->count; i++) {
         slew_timing row = t->question->timings->row[i];
-        most = fmax(most, measured(t, &row, SLEW_INPUT_TEMPERATURE, &row.temperature, 0).sd);
+        if (row.to.kind != SLEW_PLACE_STOW_POINT)
+            most = fmax(most, measured(t, &row, SLEW_INPUT_TEMPERATURE, &row.temperature, 0).sd);
     }
     return most;
 }
@@ -82,14 +74,13 @@ static condition angle(slew_timing *row, slew_place *place)
 static void list_conditions(const slew_trial *t, slew_timing *row, condition list[CONDITIONS])
 {
     slew_setup setup;
-    bool stored = row->to.kind == SLEW_PLACE_STOW_POINT;
-    slew_scenario_resolve(t->work, stored ? SLEW_OCCASION_TEACH : SLEW_OCCASION_STOW, &setup);
+    slew_scenario_resolve(t->work, SLEW_OCCASION_STOW, &setup);
     double water = setup.nozzle.flowing ? setup.nozzle.pressure : 0;
     list[0] = measured(t, row, SLEW_INPUT_SUPPLY, &row->supply, setup.supply.main.voltage);
     list[1] = measured(t, row, SLEW_INPUT_PRESSURE, &row->pressure, water);
     list[2] = angle(row, &row->from);
     list[3] = angle(row, &row->to);
-    if (stored || !(list[1].at > 0)) /* dry is dry */
+    if (!(list[1].at > 0)) /* dry is dry */
         list[1].sd = 0;
     list[1].sd = fmin(list[1].sd, list[1].at / 2);
 }
@@ -127,7 +118,7 @@ void slew_trial_conditions(slew_trial *t, const double *value)
     memset(t->condition, 0, sizeof t->condition);
     for (int i = 0; i < t->out->readings; i++) {
         slew_timing row = t->question->timings->row[t->out->reading[i].row];
-        if (slew_trial_first(t->out, i) < i)
+        if (slew_trial_first(t->out, i) < i || row.to.kind == SLEW_PLACE_STOW_POINT)
             continue;
         list_conditions(t, &row, list);
         for (int c = 0; c < CONDITIONS; c++)
