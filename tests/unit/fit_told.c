@@ -419,7 +419,7 @@ static void a_point_misread_costs_nothing(void **state)
     const slew_fit_figure *taught = figure_of(fit, slew_key_find(point));
     assert_false(taught->asked);
     near("point", taught->value, degrees(-16), degrees(0.15));
-    assert_true(taught->told > 0.9 && taught->sd < degrees(0.3));
+    assert_true(taught->told > 0.8 && taught->sd < degrees(0.45));
     for (int j = 0; j < fit->figures; j++)
         if (fit->figure[j].key >= 0)
             set_key(&start, SLEW_LAYER_FILE, slew_fit_name(fit->figure[j].key),
