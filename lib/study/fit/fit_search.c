@@ -19,8 +19,8 @@
 
 enum { ROUNDS_MAX = 40 };
 
-/* An assumed sd is worth so many readings: it is right to a factor of 2 in 95 % of the cases, or
- * about (an inverse gamma distribution of the variance). */
+/* An assumed sd is worth so many readings: it may well be off by a factor of 2 (an inverse gamma
+ * distribution of the variance). */
 static const double WORTH = 4;
 
 static const double MAD_OF_NORMAL = 0.6745; /* of a standard normal */
