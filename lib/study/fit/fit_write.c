@@ -142,6 +142,9 @@ static bool expect_figures(writer *w)
         slew_written_figure *f = &w->written.figure[j];
         const char *path = slew_key_at(f->key)->path;
         int at = place_in(truck, f->key);
+        if (place_in(&w->expected->day, f->key) < w->expected->day.count)
+            return refuse(w, path, "is drawn anew every day by spread.day, so it is not written",
+                          "spread.day without this key, or a fit without it");
         if (slew_scenario_set(w->expected, SLEW_LAYER_FILE, path, f->value, (slew_error_sink){0}) !=
             SLEW_OK)
             return refuse(w, path, "the fitted value can't be written", "");
@@ -189,7 +192,7 @@ static bool expect_pairs(writer *w)
         const slew_written_pair *p = &w->written.pair[i];
         int at = p->there ? p->place : all->count;
         if (at == SLEW_CORRELATIONS_MAX)
-            return refuse(w, "spread.correlation", "has no room for more pairs", "at most 32");
+            return refuse(w, "spread.correlation", "has no room for more pairs", "at most 128");
         if (p->there)
             all->item[at].coefficient = p->correlation.coefficient;
         else

@@ -8,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MAX = SLEW_PARAMETERS_MAX, STEPS_MAX = 200 };
+enum { MAX = SLEW_PARAMETERS_MAX, STEPS_MAX = 200, ANEW_MAX = 10 };
 
 /* a residual that is not there: a step that leads to it is not taken */
 static const double NO_RESIDUAL = 1e100;
@@ -23,6 +23,7 @@ typedef struct search {
     double at[MAX];  /* the parameters, those of GSL's vector apart */
     bool fixed[MAX]; /* held at a bound */
     int edge[MAX];
+    int anew;         /* how often a descent was begun where the last one ended */
     double *residual; /* at `at`; without weights, as the next three */
     double *jacobian;
     double *ahead, *behind;
@@ -220,7 +221,8 @@ static slew_status not_settled(slew_error *error)
                        "figures to start from that are nearer to the truth, or fewer keys");
 }
 
-/* after a descent: SLEW_OK and *settled, or what to do next is in `search` */
+/* After a descent: SLEW_OK and *settled, or what to do next is in `search`. A descent along a bound
+ * comes to rest by small steps where the way on leads inside: it is begun anew there. */
 static slew_status judge(search *s, double *weighted, slew_least *out, bool *settled,
                          slew_error *error)
 {
@@ -234,12 +236,14 @@ static slew_status judge(search *s, double *weighted, slew_least *out, bool *set
         return SLEW_ERROR_MEMORY;
     double fall = slew_information_step(&out->information, jacobian, residual, p->residuals, step);
     *settled = is_small(s, step, fall, out->sum);
-    return *settled || hold_one(s, step) ? SLEW_OK : not_settled(error);
+    if (*settled || hold_one(s, step) || s->anew++ < ANEW_MAX)
+        return SLEW_OK;
+    return not_settled(error);
 }
 
 static slew_status settle(search *s, double *weighted, slew_least *out, slew_error *error)
 {
-    for (int held = 0; held <= s->problem->parameters; held++) {
+    for (int held = 0; held <= s->problem->parameters + ANEW_MAX; held++) {
         bool settled = false;
         int steps = count_free(s) > 0 ? descend(s) : 0;
         if (steps < 0)
