@@ -195,14 +195,13 @@ void cli_card_cautions(cli_card_notes *notes)
 
 static void explain_readings(const cli_card *a, cli_card_notes *notes)
 {
-    char text[400];
+    char text[420];
     const slew_card_step *step = &a->card.step[0];
-    snprintf(
-        text, sizeof text,
-        "Time from drive-on to stop, home sensor or verdict; voltage and current half way. "
-        "Cable drop: battery's poles less controller. Lowest: since the stow began, without the "
-        "dip at switch-on. An axis at rest: R %.1f, E %.1f deg.",
-        cli_tenths(step->start[SLEW_ROTATION]), cli_tenths(step->start[SLEW_ELEVATION]));
+    snprintf(text, sizeof text,
+             "Time to hard stop, home sensor or report; voltage and current half way. Cable drop: "
+             "battery minus controller. Lowest: without the dip at the start. At rest: R %.1f, E "
+             "%.1f deg. Motors: cool, first move of the day; else note minutes of use and cases.",
+             cli_tenths(step->start[SLEW_ROTATION]), cli_tenths(step->start[SLEW_ELEVATION]));
     add_note(notes, text);
 }
 
@@ -242,7 +241,6 @@ void cli_card_explain(const cli_card *a, cli_card_notes *notes)
 {
     char text[420], what[CLI_CARD_WHAT_MAX];
     explain_readings(a, notes);
-    add_note(notes, "Motors: cool, first move of the day; else note minutes of use and the cases.");
     explain_bands(a, notes);
     explain_known(a, notes);
     for (int i = 0; i < a->card.steps; i++) {
