@@ -8,6 +8,7 @@
 #include "line/exit_code.h"
 #include "line/help.h"
 #include "line/output.h"
+#include "line/outputs.h"
 #include "line/report.h"
 #include "line/suggest.h"
 #include "slewtime/slewtime.h"
@@ -67,7 +68,8 @@ static int run(const cli_command *command, int count, char **words)
     options.spread_unused = command->draws_nothing && options.samples == 0;
     if (code == CLI_OK && options.help)
         cli_help_command(command);
-    else if (code == CLI_OK && (code = check_operands(command, &options)) == CLI_OK)
+    else if (code == CLI_OK && (code = check_operands(command, &options)) == CLI_OK &&
+             (code = cli_outputs_check(&options, command->name)) == CLI_OK)
         code = command->run != NULL
                    ? command->run(&options)
                    : cli_frame_ask(&options, command->name, command->answer_size, command->ask);

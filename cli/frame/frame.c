@@ -13,15 +13,6 @@
 
 /* ---- asking ---- */
 
-static int check_pose(const cli_options *options, const char *command)
-{
-    const cli_complaint complaint = {.expected = "two files", .help = command};
-    bool is_same = options->plot != NULL && strcmp(options->plot, options->pose) == 0;
-    if (is_same && strcmp(options->pose, "-") != 0)
-        return cli_complain(&complaint, "--plot and --pose both write %s", options->pose);
-    return cli_plot_check("--pose", options->pose);
-}
-
 int cli_frame_check(const cli_options *options, const char *command)
 {
     const cli_complaint complaint = {.expected = "one of them", .help = command};
@@ -29,7 +20,7 @@ int cli_frame_check(const cli_options *options, const char *command)
         return cli_complain(&complaint, "--json and --csv both ask for stdout");
     int code = options->plot != NULL ? cli_plot_check("--plot", options->plot) : CLI_OK;
     if (code == CLI_OK && options->pose != NULL)
-        code = check_pose(options, command);
+        code = cli_plot_check("--pose", options->pose);
     return code;
 }
 
