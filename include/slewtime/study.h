@@ -129,7 +129,8 @@ typedef struct slew_interval {
  * two sided, for example 0.95. E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209-212. */
 SLEW_API slew_interval slew_wilson(double k, double n, double confidence);
 
-/* Student's interval of a mean of n > 1 independent values. */
+/* Student's interval of a mean of n > 1 independent values; NaN: fewer, or no confidence between 0
+ * and 1. */
 SLEW_API slew_interval slew_mean_interval(const double *values, int n, double confidence);
 
 /* The share of all cases that lies between the extremes of n independent samples (sides 2), or on
