@@ -200,7 +200,7 @@ static void explain_readings(const cli_card *a, cli_card_notes *notes)
     snprintf(text, sizeof text,
              "Time to hard stop, home sensor or report; voltage and current half way. Cable drop: "
              "battery minus controller. Lowest: without the dip at the start. At rest: R %.1f, E "
-             "%.1f deg. Motors: cool, first move of the day; else note minutes of use and cases.",
+             "%.1f deg. Motors: cool, first move of the day.",
              cli_tenths(step->start[SLEW_ROTATION]), cli_tenths(step->start[SLEW_ELEVATION]));
     add_note(notes, text);
 }

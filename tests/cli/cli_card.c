@@ -105,7 +105,7 @@ static void motors_are_cool_or_noted(void **state)
     has(o.out,
         "motors used before: _____ min case R, E, degC             0; as the air  _______\n");
     has(o.out, "Motors: cool");
-    has(o.out, "minutes of use");
+    has(o.out, "motors used before: _____ min");
     free_outcome(&o);
     o = good(
         TOOL("card", daily, "--samples", "64", "--today", "elevation.motor.winding_rise=50 K"));

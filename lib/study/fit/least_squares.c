@@ -5,6 +5,7 @@
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_multifit_nlinear.h>
+#include <pthread.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -130,19 +131,33 @@ static size_t count_free(const search *s)
     return count;
 }
 
+static pthread_mutex_t one_at_a_time = PTHREAD_MUTEX_INITIALIZER;
+
+/* GSL's handler would end the program where memory is short. It belongs to the whole process, so it
+ * is off for this one call, of one thread at a time; nothing else here can call it. NULL: short. */
+static gsl_multifit_nlinear_workspace *get_workspace(const gsl_multifit_nlinear_fdf *functions)
+{
+    gsl_multifit_nlinear_parameters how = gsl_multifit_nlinear_default_parameters();
+    pthread_mutex_lock(&one_at_a_time);
+    gsl_error_handler_t *before = gsl_set_error_handler_off();
+    gsl_multifit_nlinear_workspace *w =
+        gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &how, functions->n, functions->p);
+    gsl_set_error_handler(before);
+    pthread_mutex_unlock(&one_at_a_time);
+    return w;
+}
+
 /* Moves s->at as far as it goes. Returns the number of steps; -1: memory is short. */
 static int descend(search *s)
 {
     double noise = pow(s->problem->precision, 2.0 / 3), start[MAX];
     size_t free_count = count_free(s);
-    gsl_multifit_nlinear_parameters how = gsl_multifit_nlinear_default_parameters();
     gsl_multifit_nlinear_fdf functions = {.f = residuals_for_gsl,
                                           .df = jacobian_for_gsl,
                                           .n = (size_t)s->problem->residuals,
                                           .p = free_count,
                                           .params = s};
-    gsl_multifit_nlinear_workspace *w =
-        gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &how, functions.n, functions.p);
+    gsl_multifit_nlinear_workspace *w = get_workspace(&functions);
     if (w == NULL)
         return -1;
     for (size_t j = 0; j < free_count; j++)

@@ -6,10 +6,10 @@
  */
 #include "error/error.h"
 #include "study/sampling/known.h"
+#include "study/sampling/sobol.h"
 #include "study/sampling/workers.h"
 
 #include <gsl/gsl_cdf.h>
-#include <gsl/gsl_qrng.h>
 #include <inttypes.h>
 #include <pthread.h>
 #include <stdio.h>
@@ -215,12 +215,13 @@ static bool fill_sobol(work *w)
 {
     int dimensions = w->out->dimensions;
     int64_t points = w->out->samples / w->sampling->shifts;
-    gsl_qrng *generator = gsl_qrng_alloc(gsl_qrng_sobol, (unsigned)dimensions);
+    gsl_qrng generator;
+    bool opened = slew_sobol_open(&generator, dimensions);
     w->sobol = malloc((size_t)points * (size_t)dimensions * sizeof *w->sobol);
-    for (int64_t i = 0; generator && w->sobol && i < points; i++)
-        gsl_qrng_get(generator, w->sobol + i * dimensions);
-    gsl_qrng_free(generator);
-    return generator != NULL && w->sobol != NULL;
+    for (int64_t i = 0; opened && w->sobol && i < points; i++)
+        gsl_qrng_get(&generator, w->sobol + i * dimensions);
+    slew_sobol_close(&generator);
+    return opened && w->sobol != NULL;
 }
 
 slew_sampling slew_sampling_default(void)
