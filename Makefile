@@ -87,8 +87,8 @@ check: all $(TESTS) $(SCRIPTS) ## run every test
 	    sh tests/run.sh $(TESTS) $(SCRIPTS)
 
 .PHONY: bench
-bench: $(BENCHES) ## measure against the reference solvers, in one run
-	@for b in $(BENCHES); do $$b || exit 1; done
+bench: $(BENCHES) $(TOOL) ## measure against the reference solvers, in one run; and questions
+	@for b in $(BENCHES); do SLEWTIME_TOOL=$(TOOL) $$b || exit 1; done
 
 # every answer of every command on every example, to see what a change does to them
 GOLDEN ?= $(BUILD)/golden
