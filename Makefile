@@ -95,8 +95,8 @@ check-faults: all $(FAULTS) $(SHIM) ## let memory, the disk, gnuplot fail everyw
 	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_BUILD=$(BUILD) SLEW_FAULTS=all sh tests/run.sh $(FAULTS)
 
 .PHONY: bench
-bench: $(BENCHES) ## measure against the reference solvers, in one run
-	@for b in $(BENCHES); do $$b || exit 1; done
+bench: $(BENCHES) $(TOOL) ## measure against the reference solvers, in one run; and questions
+	@for b in $(BENCHES); do SLEWTIME_TOOL=$(TOOL) $$b || exit 1; done
 
 # every answer of every command on every example, to see what a change does to them
 GOLDEN ?= $(BUILD)/golden
