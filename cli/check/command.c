@@ -24,7 +24,8 @@ static int find_all(cli_check *a, const cli_options *options)
     a->given = calloc((size_t)slew_key_count(), sizeof *a->given);
     if (a->given == NULL)
         return cli_no_memory();
-    cli_read_given(options, a->given);
+    if (cli_read_given(options, a->given) != CLI_OK)
+        return cli_no_memory(); /* it was read before */
     slew_status status = find_facts(a, &error);
     return status == SLEW_OK ? CLI_OK : cli_report_located(options, status, &error);
 }

@@ -35,13 +35,13 @@ int cli_read_scenario(const cli_options *options, slew_scenario *scenario)
     return cli_read_scenario_and(options, warnings, scenario);
 }
 
-void cli_read_given(const cli_options *options, bool *given)
+int cli_read_given(const cli_options *options, bool *given)
 {
     static slew_scenario again;
     const slew_reading reading = {.assignments = options->assignment,
                                   .assignment_count = options->assignment_count,
                                   .given = given};
-    slew_scenario_read_file(options->operand[0], &reading, &again);
+    return cli_code(slew_scenario_read_file(options->operand[0], &reading, &again));
 }
 
 void cli_locate(const cli_options *options, slew_error *error)

@@ -4,6 +4,7 @@
 
 #include "commands.h"
 #include "frame/frame.h"
+#include "line/exit_code.h"
 #include "line/report.h"
 #include "slewtime/slewtime.h"
 #include "tell/table.h"
@@ -11,6 +12,7 @@
 typedef struct keys {
     const char *pattern;    /* in the path or meaning of those that are wanted */
     slew_scenario *scratch; /* on which values are tried */
+    bool *short_of_memory;  /* while one was tried */
 } keys;
 
 static bool is_wanted(const keys *k, const slew_key *key)
@@ -31,8 +33,10 @@ static void keep_expected(void *context, const slew_error *error)
 static void say_range(const keys *k, const slew_key *key, char range[RANGE_MAX])
 {
     range[0] = '\0';
-    slew_scenario_set(k->scratch, SLEW_LAYER_FILE, key->path, "?",
-                      (slew_error_sink){keep_expected, range});
+    slew_status status = slew_scenario_set(k->scratch, SLEW_LAYER_FILE, key->path, "?",
+                                           (slew_error_sink){keep_expected, range});
+    if (status == SLEW_ERROR_MEMORY)
+        *k->short_of_memory = true;
     char *example = strstr(range, "for example");
     if (example != NULL)
         *example = '\0';
@@ -118,14 +122,16 @@ static int tell(const cli_options *options, const keys *k)
 
 static int run(const cli_options *options)
 {
+    bool short_of_memory = false;
     keys k = {.pattern = options->operand_count > 0 ? options->operand[0] : "",
-              .scratch = malloc(sizeof *k.scratch)};
+              .scratch = malloc(sizeof *k.scratch),
+              .short_of_memory = &short_of_memory};
     if (k.scratch == NULL)
         return cli_no_memory();
     slew_scenario_init(k.scratch);
     int code = tell(options, &k);
     free(k.scratch);
-    return code;
+    return code == CLI_OK && short_of_memory ? cli_no_memory() : code;
 }
 
 const cli_command cli_keys_command = {

@@ -126,10 +126,11 @@ typedef struct slew_machine {
 SLEW_API void slew_machine_start(const slew_scenario *scenario, const slew_prepared *prepared,
                                  slew_occasion occasion, slew_machine *machine);
 
-/* Goes on to `until` [s] (not before the present time) or to the next event, whichever is first.
- * true: *event is it, and the present time its own; events at one instant come one by one, in the
- * order of slew_run. false: `until` is reached; or nothing will happen any more and `until` is
- * INFINITY; or the machine stands still for good (holds, gave_up): then time stays. */
+/* Goes on to `until` [s] or to the next event, whichever is first. true: *event is it, and the
+ * present time its own; events at one instant come one by one, in the order of slew_run. false:
+ * `until` is reached, or lies before the present time, or is NaN; or nothing will happen any more
+ * and `until` is INFINITY; or the machine stands still for good (holds, gave_up): then time stays.
+ */
 SLEW_API bool slew_machine_advance(slew_machine *machine, double until, slew_event *event);
 
 /* What a trace shows of the present instant. */
@@ -147,7 +148,8 @@ SLEW_API bool slew_machine_is_ready(const slew_machine *machine);
  * before the next drive-on. A fault of the task before is cleared: the machine goes on after it.
  * What a command brings about is told by the next advances. Between tasks a brownout is no fault,
  * but its time counts: one that still lasts ends the next task. false: the machine stands still for
- * good (holds, gave_up), or more than 16 events wait to be told; nothing is done then. */
+ * good (holds, gave_up), more than 16 events wait to be told, or there is no such axis or
+ * direction; nothing is done then. */
 
 /* Lift, search and stored times (M6.7). stow.cancel_at counts from the start of the machine and,
  * once past, no more. */
@@ -186,7 +188,7 @@ SLEW_API slew_status slew_machine_change(slew_machine *machine, const slew_setup
 
 /* Sets the load torque from outside at the output of an axis [N m], positive against motion in the
  * + direction: wind, a hose, a hand. 0 at the start; kept when conditions change. M3.3
- * SLEW_ERROR_INPUT: no finite number. */
+ * SLEW_ERROR_INPUT: no finite number, or no such axis. */
 SLEW_API slew_status slew_machine_load(slew_machine *machine, int axis, double torque);
 
 /* ---- As bytes ---- */

@@ -213,9 +213,9 @@ typedef struct slew_plant {
 } slew_plant;
 
 /* Places the axes at rest at `angle` [rad], drives off, time 0. Sensors are closed within operate.
- * Angles must be within the stops (asserted). */
-SLEW_API void slew_plant_start(const slew_plant_model *model, const double angle[SLEW_AXES],
-                               slew_plant *plant);
+ * SLEW_ERROR_INPUT, with nothing done: no such angles, or beyond a stop. */
+SLEW_API slew_status slew_plant_start(const slew_plant_model *model, const double angle[SLEW_AXES],
+                                      slew_plant *plant);
 
 /* Goes on under other conditions, in motion too: time, angles, speeds and drives stay; whether an
  * axis at rest starts or holds is asked anew. A closed sensor stays closed within the new release;
@@ -225,14 +225,15 @@ SLEW_API void slew_plant_transfer(const slew_plant_model *from, const slew_plant
                                   slew_plant *plant);
 
 /* Sets one drive: +1 or -1 in the commanded direction, 0 off (then brake or coast). Takes effect at
- * the present time; whether an axis starts or holds is told by the next advance. */
-SLEW_API void slew_plant_drive(const slew_plant_model *model, slew_plant *plant, int axis,
+ * the present time; whether an axis starts or holds is told by the next advance. false, with
+ * nothing done: no such axis or direction. */
+SLEW_API bool slew_plant_drive(const slew_plant_model *model, slew_plant *plant, int axis,
                                int direction);
 
-/* Goes on to `until` [s] (not before the present time) or to the next event, whichever is first,
- * and says which. Events at one instant come one by one. Event times are located to 1e-9 s; the
- * motion does not depend on where earlier advances stopped. Once an axis does not hold, or the
- * plant gave up, it stands still and says so at once, whatever is asked. */
+/* Goes on to `until` [s] (the present time instead of an earlier one, or of NaN) or to the next
+ * event, whichever is first, and says which. Events at one instant come one by one. Event times are
+ * located to 1e-9 s; the motion does not depend on where earlier advances stopped. Once an axis
+ * does not hold, or the plant gave up, it stands still and says so at once, whatever is asked. */
 SLEW_API slew_plant_event slew_plant_advance(const slew_plant_model *model, slew_plant *plant,
                                              double until);
 

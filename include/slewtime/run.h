@@ -150,6 +150,9 @@ typedef struct slew_sample {
     bool closed[SLEW_AXES];    /* home sensor */
 } slew_sample;
 
+/* Samples closer together than this are refused [s]. */
+#define SLEW_LEAST_INTERVAL 1e-5
+
 /* Who looks on. The callbacks are called from slew_run itself, one at a time, in the order of time;
  * what they are given is theirs only during the call. They may do anything but write what the run
  * reads or fills (scenario, prepared, result): start other runs, step machines, ask to stop.
@@ -159,7 +162,7 @@ typedef struct slew_observer {
     void (*sample)(void *context, const slew_sample *sample); /* may be NULL; on the grid of
                                                                  `interval`, and just before and
                                                                  just after each jump */
-    double interval;                                          /* of samples, > 0 [s] */
+    double interval; /* of samples, SLEW_LEAST_INTERVAL or more [s] */
     void *context;
     bool (*stop)(void *context); /* may be NULL; asked after each event and sample: true ends the
                                     run, with SLEW_ERROR_STOPPED, before time goes on */
@@ -174,8 +177,8 @@ typedef struct slew_prepared {
 } slew_prepared;
 
 /* Teaches the stow point at the teaching conditions: the stored times [s].
- * SLEW_ERROR_TEACH with the reason when it can't be taught. Given times are returned as they are.
- */
+ * SLEW_ERROR_TEACH with the reason when it can't be taught. Given times are returned as they are;
+ * SLEW_ERROR_INPUT: one of them is no finite number. */
 SLEW_API slew_status slew_teach(const slew_scenario *scenario, double stored[SLEW_AXES],
                                 slew_error *error);
 
@@ -185,7 +188,8 @@ SLEW_API slew_status slew_prepare(const slew_scenario *scenario, slew_parts part
 
 /* Runs a prepared scenario from its start angles. `observer` may be NULL. Allocates nothing.
  * SLEW_ERROR_STOPPED: the observer asked to stop; SLEW_ERROR_PIECES: see there. *result then holds
- * what was known by then: parts without a verdict are SLEW_NOT_RUN. */
+ * what was known by then: parts without a verdict are SLEW_NOT_RUN. SLEW_ERROR_INPUT, with nothing
+ * done: an observer of samples whose interval is none. */
 SLEW_API slew_status slew_run_prepared(const slew_scenario *scenario, const slew_prepared *prepared,
                                        slew_parts parts, const slew_observer *observer,
                                        slew_result *result);

@@ -93,7 +93,8 @@ bool slew_machine_advance(slew_machine *m, double until, slew_event *event)
 {
     slew_observer keeper;
     slew_course c = course_of(m, &keeper);
-    assert(until >= m->time);
+    if (!(until >= m->time))
+        return false;
     while (m->told_count == 0)
         if (!slew_sequence_step(&c, until)) {
             if (isfinite(until) && !stands_for_good(m))
@@ -193,8 +194,8 @@ bool slew_machine_jog(slew_machine *m, int axis, int direction)
 {
     slew_observer keeper;
     slew_course c = course_of(m, &keeper);
-    assert(axis >= 0 && axis < SLEW_AXES && direction >= -1 && direction <= 1);
-    if (!listen(&c))
+    bool exists = axis >= 0 && axis < SLEW_AXES && direction >= -1 && direction <= 1;
+    if (!exists || !listen(&c))
         return false;
     if (m->task != SLEW_TASK_JOG)
         slew_sequence_drop(&c);

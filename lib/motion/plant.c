@@ -419,7 +419,7 @@ bool slew_plant_progress(const slew_plant_model *model, slew_plant *plant, doubl
 slew_plant_event slew_plant_advance(const slew_plant_model *model, slew_plant *plant, double until)
 {
     slew_plant_event event;
-    slew_plant_progress(model, plant, until, INFINITY, true, &event);
+    slew_plant_progress(model, plant, fmax(until, plant->time), INFINITY, true, &event);
     return event;
 }
 
@@ -430,13 +430,23 @@ static bool is_beyond(const slew_mark *mark, double angle)
     return angle > mark->angle || (angle == mark->angle && mark->on > 0);
 }
 
-void slew_plant_start(const slew_plant_model *model, const double angle[SLEW_AXES],
-                      slew_plant *plant)
+static bool is_between_stops(const slew_plant_model *model, const double angle[SLEW_AXES])
 {
+    bool between = true;
+    for (int j = 0; j < SLEW_AXES; j++)
+        between = between && angle[j] >= model->axis[j].stops.low &&
+                  angle[j] <= model->axis[j].stops.high;
+    return between;
+}
+
+slew_status slew_plant_start(const slew_plant_model *model, const double angle[SLEW_AXES],
+                             slew_plant *plant)
+{
+    if (!is_between_stops(model, angle))
+        return SLEW_ERROR_INPUT;
     memset(plant, 0, sizeof *plant);
     for (int j = 0; j < SLEW_AXES; j++) {
         const slew_plant_axis *axis = &model->axis[j];
-        assert(angle[j] >= axis->stops.low && angle[j] <= axis->stops.high);
         plant->angle[j] = angle[j];
         const slew_home *home = &axis->home;
         plant->closed[j] =
@@ -446,6 +456,7 @@ void slew_plant_start(const slew_plant_model *model, const double angle[SLEW_AXE
             plant->passed[j]++;
     }
     jump(model, plant);
+    return SLEW_OK;
 }
 
 /* true: the two sensors close and open at the same places */
@@ -492,12 +503,14 @@ void slew_plant_transfer(const slew_plant_model *from, const slew_plant_model *t
         keep_going(to, &old, plant);
 }
 
-void slew_plant_drive(const slew_plant_model *model, slew_plant *plant, int axis, int direction)
+bool slew_plant_drive(const slew_plant_model *model, slew_plant *plant, int axis, int direction)
 {
-    assert(direction >= -1 && direction <= 1);
+    if (axis < 0 || axis >= SLEW_AXES || direction < -1 || direction > 1)
+        return false;
     plant->drive[axis] = direction;
     begin_count(plant);
     jump(model, plant);
+    return true;
 }
 
 bool slew_plant_is_over(const slew_plant *plant)

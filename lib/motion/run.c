@@ -213,6 +213,9 @@ slew_status slew_run_prepared(const slew_scenario *scenario, const slew_prepared
 {
     slew_machine machine;
     run r = {.scenario = scenario, .prepared = prepared, .result = result, .machine = &machine};
+    if (observer != NULL && observer->sample != NULL &&
+        !(observer->interval >= SLEW_LEAST_INTERVAL))
+        return SLEW_ERROR_INPUT;
     if (parts == SLEW_DEPLOY_ONLY) {
         begin(&r, SLEW_OCCASION_DEPLOY, observer);
         skip_part(&r, &result->stow);
@@ -230,6 +233,9 @@ static slew_status explain(slew_status status, slew_error *error)
 {
     if (status == SLEW_ERROR_PIECES)
         return slew_error_set(error, status, "", slew_too_many_pieces, slew_fewer_pieces);
+    if (status == SLEW_ERROR_INPUT)
+        return slew_error_set(error, status, "", "the observer's samples are too close together",
+                              "an interval of 1e-5 s or more");
     if (status == SLEW_ERROR_STOPPED)
         return slew_error_set(error, status, "", "stopped", "");
     return status;

@@ -25,6 +25,8 @@ static const char *const output[OUTPUTS] = {"out.csv", "out.svg", "pose.svg"};
 static const asked command[] = {
     {.name = "check", .argument = {"check", "truck.yaml"}},
     {.name = "check-wrong", .argument = {"check", "truck.yaml", "--set", "supply.feed.lenth=3 m"}},
+    {.name = "keys", .argument = {"keys"}, .tells_still = true},
+    {.name = "keys-json", .argument = {"keys", "--json"}, .tells_still = true},
     {.name = "run", .argument = {"run", "truck.yaml", "--trace", "out.csv"}},
     {.name = "run-json", .argument = {"run", "truck.yaml", "--json"}},
     {.name = "run-csv", .argument = {"run", "truck.yaml", "--csv"}},

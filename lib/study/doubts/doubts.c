@@ -3,7 +3,6 @@
 
 #include <stdarg.h>
 #include <stdio.h>
-#include <stdlib.h>
 
 #include "keys/fields.h"
 
@@ -125,12 +124,9 @@ static int without_consequences(const slew_scenario *scenario, slew_doubt *list,
 
 int slew_scenario_doubts(const slew_scenario *scenario, slew_doubt list[SLEW_DOUBTS_MAX])
 {
+    slew_scenario trial;
     int count = find_all(scenario, list);
-    slew_scenario *trial = count > 1 ? malloc(sizeof *trial) : NULL;
-    if (trial != NULL)
-        count = without_consequences(scenario, list, count, trial);
-    free(trial);
-    return count;
+    return count > 1 ? without_consequences(scenario, list, count, &trial) : count;
 }
 
 /* ---- which one is why ---- */
@@ -155,11 +151,11 @@ static bool runs_with(const slew_scenario *scenario, slew_parts parts, const sle
 int slew_doubts_cause(const slew_scenario *scenario, slew_parts parts, const slew_doubt *list,
                       int count)
 {
-    int cause = -1;
-    slew_scenario *trial = count > 0 && !runs(scenario, parts) ? malloc(sizeof *trial) : NULL;
-    for (int i = 0; trial != NULL && i < count && cause < 0; i++)
-        if (runs_with(scenario, parts, &list[i], trial))
-            cause = i;
-    free(trial);
-    return cause;
+    slew_scenario trial;
+    if (count == 0 || runs(scenario, parts))
+        return -1;
+    for (int i = 0; i < count; i++)
+        if (runs_with(scenario, parts, &list[i], &trial))
+            return i;
+    return -1;
 }

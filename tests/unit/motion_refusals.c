@@ -1,0 +1,112 @@
+/*
+ * motion_refusals.c - what a program may hand over by mistake is refused, without an abort, a hang
+ * or a write beyond the end.
+ */
+#include "../support.h"
+
+static const int E = SLEW_ELEVATION;
+
+static slew_prepared prepared_daily(const slew_scenario *s)
+{
+    slew_prepared p;
+    assert_int_equal(slew_prepare(s, SLEW_STOW_AND_DEPLOY, &p, NULL), SLEW_OK);
+    return p;
+}
+
+static void a_plant_refuses_what_is_no_drive_and_no_place(void **state)
+{
+    (void)state;
+    const slew_scenario s = daily_scenario();
+    const slew_prepared p = prepared_daily(&s);
+    const double beyond[] = {0, degrees(120)}, none[] = {NAN, 0}, fine[] = {0, 0};
+    slew_plant plant = {.time = -1}, before;
+    assert_int_equal(slew_plant_start(&p.stow, beyond, &plant), SLEW_ERROR_INPUT);
+    assert_int_equal(slew_plant_start(&p.stow, none, &plant), SLEW_ERROR_INPUT);
+    assert_true(plant.time == -1);
+    assert_int_equal(slew_plant_start(&p.stow, fine, &plant), SLEW_OK);
+    before = plant;
+    assert_false(slew_plant_drive(&p.stow, &plant, 9, 1));
+    assert_false(slew_plant_drive(&p.stow, &plant, -1, 1));
+    assert_false(slew_plant_drive(&p.stow, &plant, E, 2));
+    assert_memory_equal(&plant, &before, sizeof plant);
+    assert_true(slew_plant_drive(&p.stow, &plant, E, 1));
+}
+
+static void time_that_is_none_does_not_pass(void **state)
+{
+    (void)state;
+    const slew_scenario s = daily_scenario();
+    const slew_prepared p = prepared_daily(&s);
+    slew_plant plant;
+    const double fine[] = {0, 0};
+    slew_plant_start(&p.stow, fine, &plant);
+    slew_plant_advance(&p.stow, &plant, 1);
+    slew_plant_advance(&p.stow, &plant, NAN);
+    slew_plant_advance(&p.stow, &plant, 0.5);
+    assert_true(plant.time == 1);
+}
+
+static void a_machine_refuses_what_is_no_axis_and_no_time(void **state)
+{
+    (void)state;
+    const slew_scenario s = daily_scenario();
+    const slew_prepared p = prepared_daily(&s);
+    slew_machine m;
+    slew_event event;
+    slew_machine_start(&s, &p, SLEW_OCCASION_STOW, &m);
+    assert_false(slew_machine_jog(&m, 9, 1));
+    assert_false(slew_machine_jog(&m, -1, 1));
+    assert_false(slew_machine_jog(&m, E, -3));
+    assert_int_equal(slew_machine_load(&m, 2, 1), SLEW_ERROR_INPUT);
+    assert_false(slew_machine_advance(&m, NAN, &event));
+    assert_false(slew_machine_advance(&m, -1, &event));
+    assert_true(m.time == 0);
+}
+
+static void ignore(void *context, const slew_sample *sample)
+{
+    (void)context;
+    (void)sample;
+}
+
+/* samples without end */
+static void an_interval_that_is_none_is_refused(void **state)
+{
+    (void)state;
+    static const double intervals[] = {0, -1, 1e-9, NAN};
+    const slew_scenario s = daily_scenario();
+    slew_result result;
+    slew_error error;
+    for (size_t i = 0; i < sizeof intervals / sizeof *intervals; i++) {
+        const slew_observer o = {.sample = ignore, .interval = intervals[i]};
+        assert_int_equal(slew_run(&s, SLEW_STOW_ONLY, &o, &result, &error), SLEW_ERROR_INPUT);
+        assert_non_null(strstr(error.message, "too close together"));
+    }
+    const slew_observer events_alone = {.interval = 0};
+    assert_int_equal(slew_run(&s, SLEW_STOW_ONLY, &events_alone, &result, &error), SLEW_OK);
+}
+
+static void stored_times_that_are_none_are_refused(void **state)
+{
+    (void)state;
+    slew_scenario s = daily_scenario();
+    slew_result result;
+    slew_error error;
+    s.stow.has_times = true;
+    s.stow.times[0] = 1;
+    s.stow.times[1] = NAN;
+    assert_int_equal(slew_run(&s, SLEW_STOW_ONLY, NULL, &result, &error), SLEW_ERROR_INPUT);
+    assert_string_equal(error.key, "stow.times");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_plant_refuses_what_is_no_drive_and_no_place),
+        cmocka_unit_test(time_that_is_none_does_not_pass),
+        cmocka_unit_test(a_machine_refuses_what_is_no_axis_and_no_time),
+        cmocka_unit_test(an_interval_that_is_none_is_refused),
+        cmocka_unit_test(stored_times_that_are_none_are_refused),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
