@@ -8,7 +8,7 @@
 #   offset.csv   one row for each choice, as `slewtime offset --csv` writes it: seconds_rotation,
 #                seconds_elevation, inside, and of each axis elevation_lowest_deg, elevation_p05_deg,
 #                elevation_median_deg, elevation_p95_deg, elevation_highest_deg
-#   drivers.csv  with `bars` alone: key, of (what is drawn, and for what), first, total (indices, 0
+#   drivers.csv  with `bars` alone: words, of (what is drawn, and for what), first, total (indices, 0
 #                to 1); the greatest total first
 # Variables, passed by -e, all optional: those of common.gp, and
 #   axis        'elevation' or 'rotation': whose seconds and angles are shown
@@ -124,7 +124,7 @@ if (bars > 0) {
              with boxxyerror fc rgb role_target fs solid 1 border lc rgb ink title 'spread left if only this varies', \
          '' every ::0::(bars - 1) using (0):0:(0):(100 * within(column('first'), column('total'))):(column(0) + 0.16):(column(0) + 0.34) \
              with boxxyerror fc rgb ink_elevation fs solid 1 border lc rgb ink title 'spread gone if this were fixed', \
-         '' every ::0::(bars - 1) using (0):(column(0) - 0.12):(brief(sprintf("%s, %s", stringcolumn('key'), stringcolumn('of')), 42)) \
+         '' every ::0::(bars - 1) using (0):(column(0) - 0.12):(brief(sprintf("%s, %s", stringcolumn('words'), stringcolumn('of')), 42)) \
              with labels left offset 0.2,0 font small noenhanced notitle, \
          '' every ::0::(bars - 1) using (100 * column('total')):(column(0) + 0.25):(sprintf("%.0f", 100 * column('total'))) \
              with labels left offset 0.6,0 font text notitle

@@ -32,6 +32,9 @@ void cli_vary_words(const slew_vary *vary, char words[CLI_VARY_NAME_MAX]);
 /* "V"; "" of a ratio. */
 const char *cli_vary_unit(const slew_vary *vary);
 
+/* The same as people write it: "°", "°C". */
+const char *cli_vary_sign(const slew_vary *vary);
+
 /* Digits after the point that tell `tolerance` (a share of the range) apart. */
 int cli_vary_decimals(const slew_vary *vary, double tolerance);
 

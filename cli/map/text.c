@@ -3,13 +3,14 @@
 #include <math.h>
 
 #include "answer.h"
+#include "single/reason.h"
 #include "tell/caution.h"
 #include "tell/table.h"
 #include "tell/units.h"
 
+/* the keys, at the end */
 static void print_varied(const cli_map *a)
 {
-    printf("%s\n  asked       %s\n", a->scenario->title, a->asked);
     for (int i = 0; i < a->count; i++) {
         char name[CLI_VARY_NAME_MAX];
         const slew_vary *v = &a->vary[i];
@@ -18,13 +19,28 @@ static void print_varied(const cli_map *a)
                slew_vary_in_unit(v, v->from), slew_vary_in_unit(v, v->to), cli_vary_unit(v),
                v->steps);
     }
+    printf("  asked       %s\n", a->asked);
+}
+
+/* in words, below the title */
+static void print_over(const cli_map *a)
+{
+    printf("\n%s\n", a->scenario->title);
+    for (int i = 0; i < a->count; i++) {
+        char words[CLI_VARY_NAME_MAX];
+        const slew_vary *v = &a->vary[i];
+        cli_vary_words(v, words);
+        printf("  over        %s: %.10g to %.10g\n", words, slew_vary_in_unit(v, v->from),
+               slew_vary_in_unit(v, v->to));
+    }
 }
 
 static void print_reason(const slew_error *reason)
 {
-    if (reason->message[0] != '\0')
-        printf("      because: %s%s%s\n", reason->key, reason->key[0] != '\0' ? ": " : "",
-               reason->message);
+    char words[300];
+    cli_reason_words(reason, words, sizeof words);
+    if (words[0] != '\0')
+        printf("      because: %s\n", words);
 }
 
 /* an angle, blank where there is none */
@@ -43,7 +59,7 @@ static void add_value(cli_table *t, const char *head, const slew_vary *v, double
                       int decimals)
 {
     char whole[60];
-    const char *unit = cli_vary_unit(v);
+    const char *unit = cli_vary_sign(v);
     snprintf(whole, sizeof whole, "\n%s%s%s", head, unit[0] != '\0' ? ", " : "", unit);
     cli_table_cell(t, whole, "%12.*f", decimals, slew_vary_in_unit(v, value));
 }
@@ -70,9 +86,9 @@ static void print_span(cli_table *t, const slew_map_span *s, const slew_vary *v,
     cli_table_cell(t, NULL, " ");
     add_value(t, "to", v, s->to, decimals);
     cli_table_text(t, "\n  outcome", "  %-46s", words);
-    add_places(t, "elevation, deg\nat to", s, SLEW_ELEVATION);
-    add_places(t, "rotation, deg\nat to", s, SLEW_ROTATION);
-    add_off(t, "  off by at\n  most, deg", 6, s->largest_off);
+    add_places(t, "elevation, °\nat to", s, SLEW_ELEVATION);
+    add_places(t, "rotation, °\nat to", s, SLEW_ROTATION);
+    add_off(t, "  off by at\n  most, °", 6, s->largest_off);
     cli_table_end_row(t);
     print_reason(&s->reason);
 }
@@ -82,7 +98,7 @@ static void print_line(const cli_map *a)
     const slew_vary *v = &a->vary[0];
     cli_table table = {.heads = 2};
     double range = slew_vary_in_unit(v, v->to) - slew_vary_in_unit(v, v->from);
-    printf("  boundaries  to %.2g %s\n\n", a->tolerance * range, cli_vary_unit(v));
+    printf("  boundaries  to %.2g %s\n\n", a->tolerance * range, cli_vary_sign(v));
     for (int i = 0; i < a->line.count; i++)
         print_span(&table, &a->line.span[i], v, cli_vary_decimals(v, a->tolerance));
 }
@@ -101,7 +117,7 @@ static void print_shares(const cli_map *a)
         cli_table_cell(&table, NULL, " %c", letters[k]);
         cli_table_text(&table, "  outcome", "  %-36s", slew_outcome_words((slew_outcome)k));
         cli_table_cell(&table, "share, %", "  %8.2f", cli_percent(map->share[k]));
-        add_off(&table, "off by at most, deg", 19, map->largest_off[k]);
+        add_off(&table, "off by at most, °", 19, map->largest_off[k]);
         cli_table_end_row(&table);
         print_reason(&map->reason[k]);
     }
@@ -144,24 +160,24 @@ static bool has_danger(const cli_map *a)
 
 const char *cli_map_dangers(const cli_map *a)
 {
-    return has_danger(a)
-               ? "some of these runs fault, are pressed on a stop or enter a keep-out zone"
-               : "";
+    return has_danger(a) ? "some of these runs fault, jam on a hard stop or enter a keep-out zone"
+                         : "";
 }
 
 void cli_map_text(const void *what)
 {
     const cli_map *a = what;
     char finding[300];
-    print_varied(a);
+    cli_map_finding(a, finding, sizeof finding);
+    printf("%s.\n", finding);
+    cli_caution(cli_map_dangers(a));
+    print_over(a);
     if (a->count == 1)
         print_line(a);
     else {
         print_shares(a);
         print_looks(&a->map);
     }
-    cli_map_finding(a, finding, sizeof finding);
-    printf("\n%s.\n", finding);
-    cli_caution(cli_map_dangers(a));
-    printf("Simulated: it does not replace a test on the truck.\n");
+    printf("\nSimulated: it does not replace a test on the truck.\n\n");
+    print_varied(a);
 }

@@ -4,6 +4,7 @@
 
 #include "answer.h"
 #include "tell/append.h"
+#include "tell/key_words.h"
 #include "tell/units.h"
 
 /* ---- names and numbers ---- */
@@ -34,16 +35,11 @@ int cli_vary_decimals(const slew_vary *vary, double share)
     return (int)fmin(fmax(decimals, 0), 12);
 }
 
-/* what people call a key, where that is shorter than its path */
-static const char *const plain[][2] = {
-    {"supply.main.voltage", "battery voltage"},
-    {"supply.feed.length", "feed cable length"},
-    {"supply.feed.joint_resistance", "resistance of each connection"},
-    {"environment.temperature", "outside temperature"},
-    {"stow.point.elevation", "stow point, elevation"},
-    {"stow.point.rotation", "stow point, rotation"},
-    {"nozzle.pressure", "nozzle pressure"},
-};
+const char *cli_vary_sign(const slew_vary *vary)
+{
+    const char *unit = cli_vary_unit(vary);
+    return strcmp(unit, "deg") == 0 ? "\u00B0" : strcmp(unit, "degC") == 0 ? "\u00B0C" : unit;
+}
 
 void cli_vary_words(const slew_vary *vary, char words[CLI_VARY_NAME_MAX])
 {
@@ -51,12 +47,9 @@ void cli_vary_words(const slew_vary *vary, char words[CLI_VARY_NAME_MAX])
         [SLEW_LAYER_TEACH] = " when taught",
         [SLEW_LAYER_TODAY] = " today",
         [SLEW_LAYER_DEPLOY_DAY] = " on the deploy day"};
-    const char *unit = cli_vary_unit(vary), *when = occasions[vary->layer];
-    const char *name = slew_key_at(vary->key)->path;
-    for (size_t i = 0; i < sizeof plain / sizeof *plain; i++)
-        if (strcmp(plain[i][0], name) == 0)
-            name = plain[i][1];
-    unit = strcmp(unit, "deg") == 0 ? "\u00B0" : strcmp(unit, "degC") == 0 ? "\u00B0C" : unit;
+    const char *unit = cli_vary_sign(vary), *when = occasions[vary->layer];
+    char name[CLI_KEY_WORDS_MAX];
+    cli_key_words(vary->key, name);
     snprintf(words, CLI_VARY_NAME_MAX, "%s%s%s%s", name, when != NULL ? when : "",
              unit[0] != '\0' ? ", " : "", unit);
 }
@@ -77,11 +70,11 @@ static void line_finding(const cli_map *a, char *text, size_t size)
             count++;
         }
     if (first == NULL)
-        snprintf(text, size, "All is well nowhere in this range");
+        snprintf(text, size, "Trouble-free nowhere in this range");
     else
-        snprintf(text, size, "All is well from %.*f to %.*f %s%s", decimals,
+        snprintf(text, size, "Trouble-free from %.*f to %.*f %s%s", decimals,
                  ceil(slew_vary_in_unit(v, first->from) * scale - 1e-6) / scale, decimals,
-                 floor(slew_vary_in_unit(v, first->to) * scale + 1e-6) / scale, cli_vary_unit(v),
+                 floor(slew_vary_in_unit(v, first->to) * scale + 1e-6) / scale, cli_vary_sign(v),
                  count > 1 ? ", and again beyond" : "");
 }
 
@@ -108,7 +101,7 @@ static void map_finding(const cli_map *a, char *text, size_t size)
     int first = largest_trouble(map, -1), second = largest_trouble(map, first);
     if (map->share[SLEW_OUTCOME_HARD_STOP] > 0 && first != SLEW_OUTCOME_HARD_STOP)
         second = SLEW_OUTCOME_HARD_STOP;
-    snprintf(text, size, "All is well in %.*f %% of this map (its area, not a probability)",
+    snprintf(text, size, "%.*f %% of this map is trouble-free (area of the map, not a probability)",
              percent_decimals(well), cli_percent(well));
     const int told[] = {first, second};
     for (int i = 0; i < 2; i++)

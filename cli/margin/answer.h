@@ -22,6 +22,10 @@ extern const char *const cli_margin_sides[SLEW_MARGIN_SIDES];
 /* Where the point is at that clearance [rad]. */
 double cli_margin_point(const slew_margin_side *side, int index, const slew_margin_step *step);
 
+/* A change of the scenario as it is called here: "homes from below", "taught at 0.5 V less". */
+void cli_margin_change_words(const cli_margin *a, slew_margin_change change, char *text,
+                             size_t size);
+
 /* What caution.h is to warn of; empty: nothing. */
 const char *cli_margin_dangers(const cli_margin *a);
 

@@ -69,10 +69,11 @@ const cli_command cli_margin_command = {
     .about =
         "Teaches the stow point at one clearance from a hard stop after the other and stows it\n"
         "over the scenario's spread: from truck to truck (teaching repeated) and from day to day.\n"
-        "Prints how often the controller faults on the stop, the axis is pressed on it though the\n"
-        "controller says stowed, meets it, or ends too short; the smallest clearance that is\n"
-        "enough, to 0.05 deg, at either stop; and how that moves with brake or coast, the\n"
-        "approach rule and the teaching voltage. Most samples are drawn where it gets tight, and\n"
+        "Prints the smallest clearance that is enough, to 0.05 deg, at either stop; how often the\n"
+        "controller faults on the stop, the axis is jammed against it though the controller\n"
+        "reports stowed, meets it, or rests too near or too far; and how the clearance\n"
+        "moves with brake or coast, the side to home from and the teaching voltage. Most are drawn "
+        "where it gets tight, and\n"
         "weighed, so that rare cases are counted; --wanted 0.00001 can be asked too, and then\n"
         "measures the tails that the spread assumes.\n",
     .examples = "Examples:\n"

@@ -16,7 +16,7 @@ static void say_need(const slew_margin_need *n, char *text, size_t size)
                  n->status == SLEW_ERROR_INPUT ? "not asked"
                  : n->samples == 0             ? "can't be taught"
                  : isinf(n->enough)            ? "none is enough"
-                                               : "too few samples");
+                                               : "too few simulated days");
 }
 
 static void set_headings(cli_plot *plot, const cli_margin *a)
@@ -28,8 +28,9 @@ static void set_headings(cli_plot *plot, const cli_margin *a)
         snprintf(text, sizeof text, "Clearance the %s needs: %s, at either stop",
                  slew_axis_word(a->question.axis), low);
     else
-        snprintf(text, sizeof text, "Clearance the %s needs: low stop %s, high stop %s",
-                 slew_axis_word(a->question.axis), low, high);
+        snprintf(text, sizeof text, "Clearance the %s needs: %s %s, %s %s",
+                 slew_axis_word(a->question.axis), cli_stop_in_words(a->question.axis, -1), low,
+                 cli_stop_in_words(a->question.axis, 1), high);
     cli_plot_set_text(plot, "heading_1", text);
     cli_plot_set_text(plot, "heading_2", a->scenario->title);
     cli_plot_set_text(plot, "origin", a->asked);

@@ -83,12 +83,16 @@ static void tell_side(cli_teller *t, const cli_margin *a, int index)
     cli_tell_close(t);
 }
 
-static void tell_changes(cli_teller *t, const slew_margin *m)
+static void tell_changes(cli_teller *t, const cli_margin *a)
 {
+    const slew_margin *m = &a->margin;
     cli_tell_open_list(t, "changes");
     for (int i = SLEW_MARGIN_NONE + 1; i < SLEW_MARGIN_CHANGE_COUNT; i++) {
         cli_tell_open(t, NULL);
+        char words[100];
+        cli_margin_change_words(a, (slew_margin_change)i, words, sizeof words);
         cli_tell_text(t, "change", slew_margin_change_words((slew_margin_change)i));
+        cli_tell_text(t, "words", words);
         for (int k = 0; k < SLEW_MARGIN_SIDES; k++)
             tell_need(t, cli_margin_sides[k], &m->change[i][k]);
         cli_tell_close(t);
@@ -108,6 +112,6 @@ void cli_margin_document(cli_teller *t, const void *what)
     cli_tell_boolean(t, "tails_assumed", a->question.wanted < SLEW_MARGIN_ASSUMED);
     for (int k = 0; k < SLEW_MARGIN_SIDES; k++)
         tell_side(t, a, k);
-    tell_changes(t, m);
+    tell_changes(t, a);
     cli_tell_provenance(t, a->scenario, &a->sampling, m->samples);
 }

@@ -5,6 +5,8 @@
 
 #include "answer.h"
 #include "frame/sampling.h"
+#include "single/outcome_sentence.h"
+#include "single/reason.h"
 #include "slewtime/slewtime.h"
 #include "tell/caution.h"
 #include "tell/table.h"
@@ -41,18 +43,18 @@ static void add_interval(cli_table *t, const char *head, const slew_share *s)
 
 static void print_step(cli_table *t, const slew_margin_step *p, double point)
 {
-    cli_table_cell(t, "clearance\ndeg", "%9.2f", cli_degrees(p->clearance));
-    cli_table_cell(t, "point\ndeg", "%9.2f", cli_degrees(point));
-    add_percent(t, "hard_stop\n%", 10, p->fault.value);
-    add_percent(t, "pressed\n%", 9, p->pressed.value);
+    cli_table_cell(t, "clearance\n°", "%9.2f", cli_degrees(p->clearance));
+    cli_table_cell(t, "point\n°", "%9.2f", cli_degrees(point));
+    add_percent(t, "fault on\nit, %", 10, p->fault.value);
+    add_percent(t, "jammed\n%", 9, p->pressed.value);
     add_percent(t, "\n%", 9, p->unsafe.value);
     add_interval(t, "either (95 % interval)", &p->unsafe);
-    add_percent(t, "   touches\n                            %", 9, p->touched.value);
+    add_percent(t, "     meets\n                         it, %", 9, p->touched.value);
     add_percent(t, " too near\n        %", 9, p->near_to.value);
     add_percent(t, "  too far\n        %", 9, p->short_of.value);
     add_percent(t, "  other\n      %", 7, p->other.value);
     if (p->untaught > 0)
-        cli_table_cell(t, NULL, "  can't be taught in %" PRId64 " of %" PRId64 " samples",
+        cli_table_cell(t, NULL, "  can't be taught on %" PRId64 " of %" PRId64 " simulated days",
                        p->untaught, p->samples);
     cli_table_end_row(t);
 }
@@ -60,27 +62,28 @@ static void print_step(cli_table *t, const slew_margin_step *p, double point)
 static void print_need(const cli_margin *a, const slew_margin_need *n)
 {
     if (isfinite(n->enough))
-        printf("Enough: %.2f deg. Fault or pressed is then below %g, at %.4g %% confidence: %.2g "
-               "(%.2g to %.2g).\n",
+        printf("Enough: %.2f°. A fault on the stop or a jam is then below %g, at %.4g %% "
+               "confidence:\n%.2g (%.2g to "
+               "%.2g).\n",
                cli_degrees(n->enough), a->question.wanted,
                cli_percent(a->scenario->demands.confidence), n->beyond.value, n->beyond.low,
                n->beyond.high);
     else if (n->samples == 0)
-        printf("The point can't be taught at any clearance up to %.2f deg.\n",
-               cli_degrees(n->limit));
+        printf("The point can't be taught at any clearance up to %.2f°.\n", cli_degrees(n->limit));
     else if (isinf(n->enough))
-        printf("No clearance up to %.2f deg, where the home sensor is, is enough: a steadier "
+        printf("No clearance up to %.2f°, where the home sensor is, is enough: a steadier "
                "supply,\na higher teaching voltage, or another stow point would have to help.\n",
                cli_degrees(n->limit));
     else {
-        printf("%" PRId64 " samples do not suffice to say what is enough (--samples %" PRId64
-               ").\n",
+        printf("Too few simulated days (%" PRId64 ") to state a clearance; --samples %" PRId64
+               " would do.\n",
                n->samples, 4 * (n->samples + n->untaught));
         if (isfinite(n->unseen))
-            printf("No sample is hit from %.2f deg on.\n", cli_degrees(n->unseen));
+            printf("From %.2f° on no stow jammed or faulted on the stop.\n",
+                   cli_degrees(n->unseen));
     }
     if (n->samples > 0 && n->untaught > 0)
-        printf("%" PRId64 " samples can't be taught at any clearance; they are left out.\n",
+        printf("%" PRId64 " simulated days can't be taught at any clearance; they are left out.\n",
                n->untaught);
 }
 
@@ -90,7 +93,7 @@ static void print_check(const cli_margin *a, const slew_margin_side *side)
     for (int i = 0; i < side->step_count && isfinite(side->need.enough); i++) {
         const slew_margin_step *p = &side->step[i];
         if (p->clearance >= side->need.enough - 1e-9 && p->unsafe.value >= a->question.wanted) {
-            printf("But at %.2f deg it is %.3g %%: more clearance is not always better here.\n",
+            printf("But at %.2f° it is %.3g %%: more clearance is not always better here.\n",
                    cli_degrees(p->clearance), cli_percent(p->unsafe.value));
             return;
         }
@@ -115,7 +118,7 @@ static void print_own(const cli_margin *a, const slew_margin_side *side, int ind
 {
     double own = (a->scenario->stow.point[a->question.axis] - side->stop) * (index == 0 ? 1 : -1);
     if (isfinite(side->need.enough) && own <= side->need.limit)
-        printf("The scenario's own point has %.2f deg: %s.\n", cli_degrees(own),
+        printf("The scenario's own stow point has %.2f°: %s.\n", cli_degrees(own),
                own >= side->need.enough - 1e-9 ? "enough room to the stop"
                                                : "not enough room to the stop");
 }
@@ -130,7 +133,7 @@ static void print_within(const cli_margin *a, const slew_margin_side *side)
         double within = 1 - p->unsafe.value - p->near_to.value - p->short_of.value - p->other.value;
         if (!(fabs(p->clearance - clearance) < 1e-9) || isnan(within))
             continue;
-        printf("At %.2f deg %.2f %% stow within %.4g deg of the point, %.2f %% too near, %.2f %% "
+        printf("At %.2f° %.2f %% stow within %.4g° of the stow point, %.2f %% too near, %.2f %% "
                "too far:\n%s (at least %.4g %% wanted).\n",
                cli_degrees(clearance), cli_percent(within),
                cli_degrees(a->scenario->stow.tolerance), cli_percent(p->near_to.value),
@@ -140,21 +143,31 @@ static void print_within(const cli_margin *a, const slew_margin_side *side)
     }
 }
 
+/* "Lower stop" */
+static const char *stop_of(const cli_margin *a, int index)
+{
+    static const char *const words[SLEW_AXES][SLEW_MARGIN_SIDES] = {{"Left stop", "Right stop"},
+                                                                    {"Lower stop", "Upper stop"}};
+    return words[a->question.axis][index];
+}
+
 static void print_side(const cli_margin *a, int index)
 {
     const slew_margin_side *side = &a->margin.side[index];
-    printf("\n%s side: %s stop at %.2f deg\n", index == 0 ? "Low" : "High",
-           slew_axis_word(a->question.axis), cli_degrees(side->stop));
+    printf("\n%s of the %s, at %.2f°\n", stop_of(a, index), slew_axis_word(a->question.axis),
+           cli_degrees(side->stop));
     if (side->need.status == SLEW_ERROR_INPUT) {
-        printf("The home sensor is within 0.25 deg of this stop: there is no clearance to ask "
+        printf("The home sensor is within 0.25° of this stop: there is no clearance to ask "
                "for.\n");
         return;
     }
     cli_table table = {.heads = 2};
     for (int i = 0; i < side->step_count; i++)
         print_step(&table, &side->step[i], cli_margin_point(side, index, &side->step[i]));
-    if (side->untaught.message[0] != '\0')
-        printf("What can't be taught: %s %s\n", side->untaught.key, side->untaught.message);
+    char reason[300];
+    cli_reason_words(&side->untaught, reason, sizeof reason);
+    if (reason[0] != '\0')
+        printf("What can't be taught: %s\n", reason);
     print_need(a, &side->need);
     print_within(a, side);
     print_check(a, side);
@@ -165,7 +178,7 @@ static void print_side(const cli_margin *a, int index)
 static void print_change_need(const slew_margin_need *n)
 {
     if (isfinite(n->enough))
-        printf("  %8.2f deg", cli_degrees(n->enough));
+        printf("  %11.2f°", cli_degrees(n->enough));
     else
         printf("  %12s", n->status != SLEW_OK ? "not asked"
                          : n->samples == 0    ? "not taught"
@@ -179,34 +192,47 @@ static bool is_asked(const slew_margin_need need[SLEW_MARGIN_SIDES])
     return need[0].status != SLEW_ERROR_INPUT || need[1].status != SLEW_ERROR_INPUT;
 }
 
-/* "controller.stop switched" with what that means here */
-static void name_change(const cli_margin *a, slew_margin_change change, char *text, size_t size)
+static const char *approach_words(int axis, slew_approach approach)
 {
+    static const char *const from[SLEW_AXES][2] = {{"homes from the left", "homes from the right"},
+                                                   {"homes from below", "homes from above"}};
+    return approach == SLEW_APPROACH_EITHER ? "homes from whichever side"
+                                            : from[axis][approach == SLEW_APPROACH_FALLING];
+}
+
+void cli_margin_change_words(const cli_margin *a, slew_margin_change change, char *text,
+                             size_t size)
+{
+    int axis = a->question.axis;
     slew_setup taught, today;
     slew_scenario_resolve(a->scenario, SLEW_OCCASION_TEACH, &taught);
     slew_scenario_resolve(a->scenario, SLEW_OCCASION_STOW, &today);
     bool brakes = today.controller.stop == SLEW_BRAKE;
-    const char *words = slew_margin_change_words(change);
     if (change == SLEW_MARGIN_NONE)
-        snprintf(
-            text, size, "%s: %s, approach %s, taught at %.4g V", words, brakes ? "brake" : "coast",
-            slew_approach_word(today.axis[a->question.axis].approach), taught.supply.main.voltage);
+        snprintf(text, size, "as it is: %s, %s, taught at %.4g V", brakes ? "brakes" : "coasts",
+                 approach_words(axis, today.axis[axis].approach), taught.supply.main.voltage);
     else if (change == SLEW_MARGIN_STOP)
-        snprintf(text, size, "%s: %s", words, brakes ? "coast" : "brake");
+        snprintf(text, size, "%s", brakes ? "coasts to a stop" : "brakes to a stop");
+    else if (change >= SLEW_MARGIN_EITHER && change <= SLEW_MARGIN_FALLING)
+        snprintf(text, size, "%s",
+                 approach_words(axis, change == SLEW_MARGIN_EITHER   ? SLEW_APPROACH_EITHER
+                                      : change == SLEW_MARGIN_RISING ? SLEW_APPROACH_RISING
+                                                                     : SLEW_APPROACH_FALLING));
     else
-        snprintf(text, size, "%s", words);
+        snprintf(text, size, "%s", slew_margin_change_words(change));
 }
 
 static void print_changes(const cli_margin *a)
 {
     char name[100];
-    printf("\nWhat if: the clearance that is enough                     low side     high side\n");
+    printf("\n%-57s  %12s  %12s\n", "What if: the clearance that is enough",
+           cli_stop_in_words(a->question.axis, -1), cli_stop_in_words(a->question.axis, 1));
     for (int i = 0; i < SLEW_MARGIN_CHANGE_COUNT; i++) {
         const slew_margin_need *need = a->margin.change[i];
         if (i != SLEW_MARGIN_NONE && !is_asked(need))
             continue;
-        name_change(a, (slew_margin_change)i, name, sizeof name);
-        printf("  %-51s", name);
+        cli_margin_change_words(a, (slew_margin_change)i, name, sizeof name);
+        printf("  %-55s", name);
         print_change_need(&need[0]);
         print_change_need(&need[1]);
         printf("\n");
@@ -221,20 +247,56 @@ const char *cli_margin_dangers(const cli_margin *a)
         for (int i = 0; i < a->margin.side[k].step_count; i++)
             strikes |= a->margin.side[k].step[i].unsafe.value > 0 ||
                        a->margin.side[k].step[i].other.value > 0;
-    return strikes ? "some of these stows fault, are pressed on the stop or have a keep-out zone "
-                     "near"
-                   : "";
+    return strikes ? "some of these stows fault, jam on the stop or have a keep-out zone near" : "";
 }
 
-void cli_margin_text(const void *what)
+/* ---- the answer ---- */
+
+/* how far the scenario's own point is from a stop [rad] */
+static double own_clearance(const cli_margin *a, int index)
 {
-    const cli_margin *a = what;
-    printf("%s\n", a->scenario->title);
-    printf("  axis        %s, stow tolerance %.4g deg\n", slew_axis_word(a->question.axis),
-           cli_degrees(a->scenario->stow.tolerance));
-    printf("  wanted      hard_stop fault or pressed on the stop: below %g; within tolerance: at "
-           "least %.4g %%\n",
-           a->question.wanted, cli_percent(a->scenario->demands.stow_on_target));
+    double from = a->scenario->stow.point[a->question.axis] - a->margin.side[index].stop;
+    return index == 0 ? from : -from;
+}
+
+static void answer_side(const cli_margin *a, int index)
+{
+    const slew_margin_need *n = &a->margin.side[index].need;
+    double own = own_clearance(a, index);
+    printf("%s: ", stop_of(a, index));
+    if (n->status == SLEW_ERROR_INPUT)
+        printf("the home sensor is next to it, there is no clearance to ask for.\n");
+    else if (isfinite(n->enough) && own <= n->limit)
+        printf("the stow point needs %.2f° of clearance and has %.2f°: %s.\n",
+               cli_degrees(n->enough), cli_degrees(own),
+               own >= n->enough - 1e-9 ? "enough room" : "NOT ENOUGH ROOM");
+    else if (isfinite(n->enough))
+        printf("a stow point needs %.2f° of clearance.\n", cli_degrees(n->enough));
+    else if (n->samples == 0)
+        printf("the stow point can't be taught at any clearance.\n");
+    else if (isinf(n->enough))
+        printf("no clearance up to %.2f° is enough.\n", cli_degrees(n->limit));
+    else
+        printf("too few simulated days to state a clearance; --samples %" PRId64 " would do.\n",
+               4 * (n->samples + n->untaught));
+}
+
+static void print_answer(const cli_margin *a)
+{
+    for (int k = 0; k < SLEW_MARGIN_SIDES; k++)
+        answer_side(a, k);
+    int nearer = own_clearance(a, 0) <= own_clearance(a, 1) ? 0 : 1;
+    print_within(a, &a->margin.side[nearer]);
+    cli_caution(cli_margin_dangers(a));
+}
+
+/* ---- the end: keys and method ---- */
+
+static void print_end(const cli_margin *a)
+{
+    printf("\njammed: on the stop, but reported stowed. meets it: on the way, after homing.\n"
+           "too near, too far: stowed, but nearer to the stop or further from it than the stow "
+           "tolerance.\nSimulated: it does not replace a test on the truck.\n\n");
     cli_print_spread(a->scenario);
     printf("  asked       %s\n", a->asked);
     printf("  drawn       a third as days come, the rest where it gets tight, each weighed\n");
@@ -244,13 +306,20 @@ void cli_margin_text(const void *what)
             "nobody\n              has seen: how far a voltage or a temperature can really go "
             "decides\n",
             a->question.wanted);
+}
+
+void cli_margin_text(const void *what)
+{
+    const cli_margin *a = what;
+    print_answer(a);
+    printf("\n%s\n", a->scenario->title);
+    printf("  axis          %s, stow tolerance %.4g°\n", slew_axis_word(a->question.axis),
+           cli_degrees(a->scenario->stow.tolerance));
+    printf("  allowed risk  of a fault on the stop or a jam: below %g; within tolerance: at least "
+           "%.4g %%\n",
+           a->question.wanted, cli_percent(a->scenario->demands.stow_on_target));
     for (int k = 0; k < SLEW_MARGIN_SIDES; k++)
         print_side(a, k);
     print_changes(a);
-    printf(
-        "\npressed: on the stop, but reported stowed. touches: meets the stop after homing.\n"
-        "too near, too far: stowed, but nearer to the stop or further from it than the tolerance "
-        "allows.\n");
-    cli_caution(cli_margin_dangers(a));
-    printf("Simulated: it does not replace a test on the truck.\n");
+    print_end(a);
 }

@@ -4,6 +4,7 @@
 #include "answer.h"
 #include "single/outcome_sentence.h"
 #include "tell/append.h"
+#include "tell/key_words.h"
 #include "tell/units.h"
 
 enum { ROOM = CLI_OFFSET_TEXT_MAX };
@@ -18,7 +19,7 @@ static void add_axis(char *text, int axis)
 static void add_target(const cli_offset *a, int axis, char *text)
 {
     const slew_range *target = &a->scenario->deploy.target[axis];
-    cli_append(text, ROOM, "%.4g to %.4g deg", cli_degrees(target->low), cli_degrees(target->high));
+    cli_append(text, ROOM, "%.4g° to %.4g°", cli_degrees(target->low), cli_degrees(target->high));
 }
 
 static void add_inside(const slew_offset_choice *c, char *text)
@@ -32,12 +33,9 @@ static void add_inside(const slew_offset_choice *c, char *text)
 
 static void add_usual_fault(const slew_usual_fault *f, char *text)
 {
-    const char *word = slew_fault_word(f->fault), *words = cli_fault_in_words(f->fault);
-    cli_append(text, ROOM, "%s", word);
-    if (strcmp(word, words) != 0)
-        cli_append(text, ROOM, " (%s)", words);
     if (f->axis != SLEW_NO_AXIS)
-        cli_append(text, ROOM, " of the %s", slew_axis_word(f->axis));
+        cli_append(text, ROOM, "%s ", slew_axis_word(f->axis));
+    cli_append(text, ROOM, "%s", cli_fault_in_words(f->fault));
     cli_append(text, ROOM, " in the %s", f->in_stow ? "stow" : "deploy");
 }
 
@@ -47,21 +45,22 @@ static void say_never_moves(const cli_offset *a, int axis, char *text)
     const slew_usual_fault *f = &best->usual_fault;
     bool own = f->fault != SLEW_FAULT_NONE && f->axis == axis;
     add_axis(text, axis);
-    cli_append(text, ROOM, " never moves%s, in no sample of any choice. Likely reason: ",
+    cli_append(text, ROOM, " never moves%s, on no simulated day with any choice. Likely reason: ",
                a->offset.moves[axis] ? " in the deploy" : "");
     if (own && f->fault == SLEW_FAULT_HARD_STOP)
-        cli_append(text, ROOM,
-                   "it stands on a stop and is driven against it; the signs of the seconds or the "
-                   "wires of its motor are the wrong way round.");
+        cli_append(
+            text, ROOM,
+            "it rests on a hard stop and is driven against it; the signs of the seconds or the "
+            "wires of its motor are the wrong way round.");
     else if (own)
         cli_append(text, ROOM,
-                   "it is driven and does not start (fault %s): too little torque at the voltage "
+                   "its motor is on and does not start it (%s): too little torque at the voltage "
                    "that is left for its friction, load or cold grease, or it is blocked.",
-                   slew_fault_word(f->fault));
+                   cli_fault_in_words(f->fault));
     else if (f->fault != SLEW_FAULT_NONE) {
-        cli_append(text, ROOM, "the fault ");
+        cli_append(text, ROOM, "a fault ends the run before: ");
         add_usual_fault(f, text);
-        cli_append(text, ROOM, " ends the run before.");
+        cli_append(text, ROOM, ".");
     } else if (best->no_verdict.value > 0)
         cli_append(text, ROOM,
                    "an axis does not hold against its load, which ends the run before.");
@@ -87,7 +86,7 @@ static void say_faults(const cli_offset *a, slew_finer_step step, char *text)
     const slew_usual_fault *f = &c->usual_fault;
     if (left)
         add_no_seconds(a, text);
-    cli_append(text, ROOM, "%s: %.2f %% of the cases, most often ",
+    cli_append(text, ROOM, "%s: %.2f %% of the simulated days, most often ",
                left ? " Faults are what is left then" : "Faults are what keeps it from the target",
                cli_percent(c->fault.value));
     add_usual_fault(f, text);
@@ -106,12 +105,12 @@ static void say_never_inside(const cli_offset *a, int axis, char *text)
     add_axis(text, axis);
     cli_append(text, ROOM, " is never inside ");
     add_target(a, axis, text);
-    cli_append(text, ROOM,
-               ", in no sample of any choice. The nearest, %+.2f s, rests at %.2f deg (median)",
-               c->seconds[axis], cli_degrees(median));
+    cli_append(
+        text, ROOM,
+        ", on no simulated day with any choice. The nearest, %+.2f s, rests at %.2f° (median)",
+        c->seconds[axis], cli_degrees(median));
     if (miss != 0)
-        cli_append(text, ROOM, ", %.2f deg %s", cli_degrees(fabs(miss)),
-                   miss < 0 ? "below" : "above");
+        cli_append(text, ROOM, ", %.2f° %s", cli_degrees(fabs(miss)), miss < 0 ? "below" : "above");
     if (!a->has_finer)
         cli_append(text, ROOM, ".");
     else if (isnan(a->finer.needed[axis]))
@@ -125,7 +124,7 @@ static void say_not_driven(const cli_offset *a, int axis, char *text)
     const slew_offset_choice *best = a->best;
     add_axis(text, axis);
     cli_append(text, ROOM,
-               " is driven by no choice: it rests where the stow leaves it, at %.2f deg (median), "
+               " is moved by no choice: it rests where the stow leaves it, at %.2f° (median), "
                "and that is outside ",
                cli_degrees(best->angle[axis].median));
     add_target(a, axis, text);
@@ -165,7 +164,7 @@ static const char *remedy_of(int key)
     static const struct {
         const char *part, *remedy;
     } rows[] = {
-        {"supply.feed", "a thicker or shorter cable, with fewer and better joints"},
+        {"supply.feed", "a thicker or shorter cable, with fewer and better connections"},
         {"supply.shared_load", "less other equipment on the same cable, or a thicker one"},
         {"supply.", "a steadier supply voltage"},
         {"environment.temperature", "a grease that stiffens less in the cold"},
@@ -195,10 +194,12 @@ static void add_driver(const cli_offset *a, int axis, char *text)
         return;
     }
     const slew_driver *first = &d->driver[d->order[axis][0]];
+    char words[CLI_KEY_WORDS_MAX];
+    cli_key_words(first->drawn.key, words);
     cli_append(text, ROOM,
-               " What drives it most is %s of the %s, %.0f %% of its variance: %s would help, or a "
-               "wider target.",
-               slew_key_at(first->drawn.key)->path, cli_offset_of_word(&first->drawn),
+               " What changes it most is the %s of the %s, %.0f %% of its variance: %s would help, "
+               "or a wider target.",
+               words, cli_offset_of_word(&first->drawn),
                cli_percent(fmin(first->total[axis].value, 1)), remedy_of(first->drawn.key));
 }
 
@@ -208,13 +209,13 @@ static void say_too_wide(const cli_offset *a, int axis, char *text)
     const slew_range *target = &a->scenario->deploy.target[axis];
     const slew_summary *angle = &any->angle[axis];
     add_no_seconds(a, text);
-    cli_append(
-        text, ROOM,
-        " The %s then spreads over %.2f deg from 5 to 95 %% and over %.2f deg at all, the target "
-        "is "
-        "%.4g deg wide.",
-        slew_axis_word(axis), cli_degrees(angle->p95 - angle->p05),
-        cli_degrees(angle->highest - angle->lowest), cli_degrees(target->high - target->low));
+    cli_append(text, ROOM,
+               " The %s then spreads over %.2f° from 5 to 95 %% and over %.2f° at all; the target "
+               "is %.4g° "
+               "wide.",
+               slew_axis_word(axis), cli_degrees(angle->p95 - angle->p05),
+               cli_degrees(angle->highest - angle->lowest),
+               cli_degrees(target->high - target->low));
     if (any->fault.value > 0) {
         cli_append(text, ROOM, " In %.2f %% the controller faults, most often ",
                    cli_percent(any->fault.value));
@@ -238,10 +239,10 @@ static void say_keepout(const cli_offset *a, char *text)
     const slew_offset_choice *best = a->best;
     const slew_usual_box *usual = &best->usual_box;
     if (usual->box >= 0)
-        cli_append(text, ROOM, "Most often it is %s: in %.2f %% of the cases",
+        cli_append(text, ROOM, "Most often it is %s: in %.2f %% of the simulated days",
                    a->scenario->keepout.box[usual->box].name, cli_percent(usual->share.value));
     else
-        cli_append(text, ROOM, "A zone is entered in %.2f %% of the cases",
+        cli_append(text, ROOM, "A keep-out zone is entered in %.2f %% of the simulated days",
                    cli_percent(best->keepout.value));
     cli_append(text, ROOM, "%s.",
                all_enter_alike(&a->offset) ? "; so with every other choice" : "");
@@ -258,10 +259,11 @@ void cli_offset_say(const cli_offset *a, const slew_advice *advice, char text[CL
         say_faults(a, advice->step, text);
         break;
     case SLEW_ADVICE_NO_VERDICT:
-        cli_append(text, ROOM,
-                   "An axis does not hold against its load in %.2f %% of the cases: friction and "
-                   "gear let the barrel sink.",
-                   cli_percent(a->best->no_verdict.value));
+        cli_append(
+            text, ROOM,
+            "An axis does not hold against its load in %.2f %% of the simulated days: friction and "
+            "gear let the barrel sink.",
+            cli_percent(a->best->no_verdict.value));
         break;
     case SLEW_ADVICE_NEVER_INSIDE:
         say_never_inside(a, advice->axis, text);

@@ -12,6 +12,7 @@
 typedef struct cli_offset {
     const slew_scenario *scenario;
     slew_scenario asked_of; /* the same with what is wanted among its demands */
+    bool all;               /* rows of the choices, not the best alone */
     double wanted;          /* share inside the target */
     slew_sampling sampling;
     slew_offset offset;

@@ -87,6 +87,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     cli_offset *a = answer;
     slew_error error = {0};
     cli_progress progress;
+    a->all = options->all;
     a->asked_of = *scenario;
     a->scenario = &a->asked_of;
     a->no_drivers = "stopped before";
@@ -125,17 +126,17 @@ const cli_command cli_offset_command = {
     .least = 1,
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_WANTED) |
-               CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS,
+               CLI_BIT(CLI_ALL) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS,
     .summary = "which deploy seconds, for a target window, over the spread",
     .about =
         "Tries every pair of deploy.choices over the scenario's spread: from truck to truck\n"
         "(teaching repeated) and from day to day (stored times kept, the deploy on a day of its\n"
-        "own). Prints how often each lands inside the target, enters a keep-out zone, meets a "
-        "hard\n"
-        "stop or faults; the best one with every demand it fails (keys demands.*, --wanted for\n"
-        "demands.deploy_inside), told from fresh samples; what to change where none is good\n"
-        "enough; which finer seconds would do; and which varied key drives where the axes rest\n"
-        "(variance-based indices).\n"
+        "own). Prints the best one with every demand it fails (keys demands.*, --wanted for\n"
+        "demands.deploy_inside), told from fresh simulated days; what to change where none is "
+        "good\n"
+        "enough; how often the best five (--all: each) rest inside the target, enter a keep-out\n"
+        "zone, meet a hard stop or fault; which finer seconds would do; and what changes the\n"
+        "final angles most (variance-based indices).\n"
         "--csv is the table of the choices alone, --json has everything.\n",
     .examples = "Examples:\n"
                 "  slewtime offset truck.yaml --plot offset.png\n"

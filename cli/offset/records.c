@@ -3,6 +3,7 @@
 #include "slewtime/slewtime.h"
 #include "tell/caution.h"
 #include "tell/csv.h"
+#include "tell/key_words.h"
 
 static void tell_provenance(cli_teller *t, const cli_offset *a)
 {
@@ -86,7 +87,10 @@ static void tell_index(cli_teller *t, const void *what)
 {
     const cli_offset_rank *r = what;
     const slew_driver *driver = &r->drivers->driver[r->drivers->order[r->axis][r->place]];
+    char words[CLI_KEY_WORDS_MAX];
+    cli_key_words(driver->drawn.key, words);
     cli_tell_text(t, "key", slew_key_at(driver->drawn.key)->path);
+    cli_tell_text(t, "words", words);
     cli_tell_text(t, "of", cli_offset_of_word(&driver->drawn));
     cli_tell_share(t, "first", &driver->first[r->axis]);
     cli_tell_share(t, "total", &driver->total[r->axis]);

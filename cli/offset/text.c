@@ -4,8 +4,11 @@
 
 #include "answer.h"
 #include "frame/sampling.h"
+#include "single/outcome_sentence.h"
 #include "slewtime/slewtime.h"
+#include "tell/append.h"
 #include "tell/caution.h"
+#include "tell/key_words.h"
 #include "tell/table.h"
 #include "tell/units.h"
 #include "tell/utf8.h"
@@ -22,7 +25,7 @@ static void print_sentence(const char *text)
 static void print_target(const slew_scenario *s)
 {
     for (int j = 0; j < SLEW_AXES; j++)
-        printf("  target      %-9s %.4g to %.4g deg\n", slew_axis_word(j),
+        printf("  target      %-9s %.4g° to %.4g°\n", slew_axis_word(j),
                cli_degrees(s->deploy.target[j].low), cli_degrees(s->deploy.target[j].high));
 }
 
@@ -56,23 +59,50 @@ static void print_choice(cli_table *t, const slew_offset_choice *c, bool best)
     add_missed(t, "keep-\nout %", 6, &of[SLEW_DEMAND_KEEPOUT]);
     add_missed(t, "hard \nstop %", 6, &of[SLEW_DEMAND_STOP]);
     add_missed(t, "other \nfault %", 7, &of[SLEW_DEMAND_FAULT]);
-    cli_table_text(t, "elevation at rest, deg\n  5 %", " %7.2f", cli_degrees(e->p05));
+    cli_table_text(t, "  elevation at rest, °\n  5 %", " %7.2f", cli_degrees(e->p05));
     cli_table_cell(t, "\nmedian   ", " %7.2f", cli_degrees(e->median));
     cli_table_text(t, "\n 95 %", " %7.2f", cli_degrees(e->p95));
     cli_table_cell(t, "rotation\nmedian   ", " %7.2f", cli_degrees(r->median));
     cli_table_end_row(t);
 }
 
+enum { SHOWN = 5 };
+
+/* the place of the best choice that is not shown yet, of equals the first; -1: none */
+static int next_best(const cli_offset *a, const bool *shown)
+{
+    const slew_offset_choice *choice = a->offset.choice;
+    int best = -1;
+    for (int i = 0; i < a->offset.count; i++)
+        if (!shown[i] &&
+            (best < 0 || slew_offset_is_better(a->scenario, &choice[i], &choice[best])))
+            best = i;
+    return best;
+}
+
+/* the best ones by merit, in the order in which the file has them */
+static void pick_best(const cli_offset *a, bool *shown)
+{
+    for (int k = 0; k < SHOWN && k < a->offset.count; k++)
+        shown[next_best(a, shown)] = true;
+}
+
 static void print_choices(const cli_offset *a)
 {
+    bool shown[SLEW_CHOICES_MAX * SLEW_CHOICES_MAX] = {false};
     cli_table table = {.heads = 2};
-    printf("%s\n", a->scenario->title);
+    int left_out = 0;
+    printf("\n%s\n", a->scenario->title);
     print_target(a->scenario);
-    cli_print_spread(a->scenario);
-    printf("  wanted      inside the target in %.10g %% of the cases\n", cli_percent(a->wanted));
-    printf("  asked       %s\n\n", a->asked);
+    printf("\n");
+    pick_best(a, shown);
     for (int i = 0; i < a->offset.count; i++)
-        print_choice(&table, &a->offset.choice[i], i == a->offset.best);
+        if (a->all || shown[i])
+            print_choice(&table, &a->offset.choice[i], i == a->offset.best);
+        else
+            left_out++;
+    if (left_out > 0)
+        printf("  --all adds %d more.\n", left_out);
 }
 
 /* ---- what was found ---- */
@@ -82,10 +112,10 @@ static void print_usual_fault(const slew_offset_choice *best)
     const slew_usual_fault *f = &best->usual_fault;
     if (f->fault == SLEW_FAULT_NONE)
         return;
-    printf("Most faults: %s%s%s in the %s, %.2f %% of the cases.\n", slew_fault_word(f->fault),
-           f->axis != SLEW_NO_AXIS ? " of the " : "",
-           f->axis != SLEW_NO_AXIS ? slew_axis_word(f->axis) : "", f->in_stow ? "stow" : "deploy",
-           cli_percent(f->share.value));
+    printf("Most faults: %s%s%s in the %s, %.2f %% of the simulated days.\n",
+           f->axis != SLEW_NO_AXIS ? slew_axis_word(f->axis) : "",
+           f->axis != SLEW_NO_AXIS ? " " : "", cli_fault_in_words(f->fault),
+           f->in_stow ? "stow" : "deploy", cli_percent(f->share.value));
 }
 
 static bool advises(const cli_offset *a, slew_advice_kind kind)
@@ -104,24 +134,37 @@ static void print_extremes(const cli_offset *a)
     if (isnan(bounded))
         return;
     snprintf(text, sizeof text,
-             "The extremes of the best choice, rotation %.2f to %.2f deg and elevation %.2f to "
-             "%.2f deg, bound at least %.3f %% of all cases for each axis (95 %% confidence).",
+             "The extremes of the best choice, rotation %.2f° to %.2f° and elevation %.2f° to "
+             "%.2f°, bound at least %.3f %% of all days for each axis (95 %% confidence).",
              cli_degrees(angle[SLEW_ROTATION].lowest), cli_degrees(angle[SLEW_ROTATION].highest),
              cli_degrees(angle[SLEW_ELEVATION].lowest), cli_degrees(angle[SLEW_ELEVATION].highest),
              floor(1e5 * bounded) / 1e3);
     print_sentence(text);
 }
 
-static void print_advice(const cli_offset *a)
+/* the first piece of advice, which says what to do; -1: none but that it is enough */
+static int first_advice(const cli_offset *a)
+{
+    for (int i = 0; i < a->advice_count; i++)
+        if (a->advice[i].kind != SLEW_ADVICE_ENOUGH)
+            return i;
+    return -1;
+}
+
+static void print_piece(const cli_offset *a, int index)
 {
     char text[CLI_OFFSET_TEXT_MAX];
+    cli_offset_say(a, &a->advice[index], text);
+    print_sentence(text);
+}
+
+static void print_more_advice(const cli_offset *a)
+{
     if (!advises(a, SLEW_ADVICE_FAULTS))
         print_usual_fault(a->best);
-    for (int i = 0; i < a->advice_count; i++)
-        if (a->advice[i].kind != SLEW_ADVICE_ENOUGH) {
-            cli_offset_say(a, &a->advice[i], text);
-            print_sentence(text);
-        }
+    for (int i = first_advice(a) + 1; i > 0 && i < a->advice_count; i++)
+        if (a->advice[i].kind != SLEW_ADVICE_ENOUGH)
+            print_piece(a, i);
 }
 
 /* which samples tell what */
@@ -131,10 +174,11 @@ static void print_samples(const cli_offset *a)
     if (a->offset.fresh == 0)
         return;
     snprintf(text, sizeof text,
-             "The table is of the samples that chose; what is said of the best, the runner-up and "
+             "The table is of the simulated days that chose; what is said of the best, the "
+             "runner-up and "
              "finer seconds is of %" PRId64 " fresh ones.",
              a->offset.fresh);
-    print_sentence(text);
+    cli_paragraph("  told of", 14, text);
 }
 
 static void print_if_any(const char *text)
@@ -152,23 +196,31 @@ static void print_caution(const slew_judgment *j)
     cli_caution(all[0] != '\0' && left[0] == '\0' ? "see above" : left);
 }
 
-static void print_finding(const cli_offset *a)
+/* what a chief is to hear */
+static void print_answer(const cli_offset *a)
 {
-    char text[CLI_OFFSET_TEXT_MAX], trucks[CLI_JUDGED_MAX];
-    printf("\n");
+    char text[CLI_OFFSET_TEXT_MAX];
     cli_offset_say_headline(a, text);
     print_sentence(text);
     cli_offset_say_incurable(a, text);
     print_if_any(text);
+    printf("Inside the target in %.2f %% of the simulated days.\n",
+           cli_percent(a->best->inside.value));
+    if (first_advice(a) >= 0)
+        print_piece(a, first_advice(a));
     print_caution(&a->best->judged);
-    printf("Inside the target in %.2f %% of the cases.\n", cli_percent(a->best->inside.value));
-    cli_trucks_words(&a->trucks, a->scenario, trucks);
-    print_if_any(trucks);
+}
+
+static void print_reasons(const cli_offset *a)
+{
+    char text[CLI_OFFSET_TEXT_MAX], trucks[CLI_JUDGED_MAX];
+    printf("\n");
     cli_offset_say_why(a, text);
     print_sentence(text);
-    print_advice(a);
+    print_more_advice(a);
+    cli_trucks_words(&a->trucks, a->scenario, trucks);
+    print_if_any(trucks);
     print_extremes(a);
-    print_samples(a);
 }
 
 /* ---- finer choices ---- */
@@ -219,16 +271,19 @@ static void print_finer(const cli_offset *a)
 static void add_index(cli_table *t, const char *head, const slew_share *s, double most)
 {
     double half = cli_percent(s->high - s->low) / 2;
-    cli_table_cell(t, head, "   %3.0f +-%2.0f", cli_percent(fmax(fmin(s->value, most), 0)),
+    cli_table_cell(t, head, "    %5.0f +-%2.0f", cli_percent(fmax(fmin(s->value, most), 0)),
                    fmax(ceil(half), 1));
 }
 
 static void add_driver(cli_table *t, const slew_driver *driver, int axis)
 {
-    cli_table_text(t, "What drives where the axes rest, % of the variance", "    %-36s %-10s",
-                   slew_key_at(driver->drawn.key)->path, cli_offset_of_word(&driver->drawn));
-    add_index(t, "alone  ", &driver->first[axis], fmin(driver->total[axis].value, 1));
-    add_index(t, "with others", &driver->total[axis], 1);
+    char words[CLI_KEY_WORDS_MAX];
+    cli_key_words(driver->drawn.key, words);
+    cli_table_text(t, "What changes the final angles most,\n% of the variance", "    %-36s %-10s",
+                   words, cli_offset_of_word(&driver->drawn));
+    add_index(t, "gone if it\nwere fixed", &driver->first[axis],
+              fmin(driver->total[axis].value, 1));
+    add_index(t, "left if only\nit varies", &driver->total[axis], 1);
 }
 
 static void print_drivers_of(cli_table *t, const cli_offset *a, int axis)
@@ -236,11 +291,11 @@ static void print_drivers_of(cli_table *t, const cli_offset *a, int axis)
     const slew_drivers *d = &a->drivers;
     int told = cli_offset_told_drivers(d, axis);
     if (!cli_offset_varies(a, axis)) {
-        printf("  %s does not vary: it rests at %.2f deg.\n", slew_axis_word(axis),
+        printf("  %s does not vary: it rests at %.2f°.\n", slew_axis_word(axis),
                cli_degrees(d->mean[axis]));
         return;
     }
-    printf("  %s, %.2f deg on average, standard deviation %.2f deg\n", slew_axis_word(axis),
+    printf("  %s, %.2f° on average, standard deviation %.2f°\n", slew_axis_word(axis),
            cli_degrees(d->mean[axis]), cli_degrees(d->deviation[axis]));
     for (int i = 0; i < told; i++) {
         add_driver(t, &d->driver[d->order[axis][i]], axis);
@@ -254,9 +309,9 @@ static void print_drivers_of(cli_table *t, const cli_offset *a, int axis)
 static void print_drivers(const cli_offset *a)
 {
     const slew_drivers *d = &a->drivers;
-    cli_table table = {.heads = 1};
+    cli_table table = {.heads = 2};
     if (a->no_drivers != NULL) {
-        printf("\nWhat drives the spread is not told: %s.\n", a->no_drivers);
+        printf("\nWhat changes the final angles most is not told: %s.\n", a->no_drivers);
         return;
     }
     printf("\n");
@@ -264,22 +319,35 @@ static void print_drivers(const cli_offset *a)
     cli_table_heads(&table);
     for (int j = 0; j < SLEW_AXES; j++)
         print_drivers_of(&table, a, j);
-    printf("  best choice, %" PRId64 " base points in %d repeats: %" PRId64
-           " runs; +- is the 95 %% interval\n",
-           d->base * d->repeats, d->repeats, d->runs);
-    printf(
-        "  alone: what falls away if it were known; with others: what is left if all else were\n");
+    printf("  of the best choice; +- is the 95 %% interval\n");
     if (a->scenario->correlation.count > 0)
-        print_sentence("  Some keys go together (spread.correlation): each is told here by its "
+        print_sentence("  Some of these go together (correlated): each is told here by its "
                        "independent part, in the order of the file.");
+}
+
+/* ---- the end: keys and method ---- */
+
+static void print_end(const cli_offset *a)
+{
+    const slew_drivers *d = &a->drivers;
+    printf("\nSimulated: it does not replace a test on the truck.\n\n");
+    cli_print_spread(a->scenario);
+    printf("  wanted      inside the target in %.10g %% of the simulated days\n",
+           cli_percent(a->wanted));
+    if (a->no_drivers == NULL)
+        printf("  variance    %" PRId64 " base points in %d repeats: %" PRId64 " runs\n",
+               d->base * d->repeats, d->repeats, d->runs);
+    print_samples(a);
+    printf("  asked       %s\n", a->asked);
 }
 
 void cli_offset_text(const void *what)
 {
     const cli_offset *a = what;
+    print_answer(a);
     print_choices(a);
-    print_finding(a);
+    print_reasons(a);
     print_finer(a);
     print_drivers(a);
-    printf("\nSimulated: it does not replace a test on the truck.\n");
+    print_end(a);
 }

@@ -96,7 +96,7 @@ static void add_inside(const cli_offset *a, const slew_offset_choice *other, cha
                lead->value > 0 ? "less" : "more");
     if (!a->best->judged.certain)
         cli_append(text, ROOM,
-                   " (95 %% interval %.2f to %.2f): %" PRId64 " samples %s the two apart",
+                   " (95 %% interval %.2f to %.2f): %" PRId64 " simulated days %s the two apart",
                    cli_percent(lead->value > 0 ? lead->low : -lead->high),
                    cli_percent(lead->value > 0 ? lead->high : -lead->low),
                    a->offset.fresh > 0 ? a->offset.fresh : a->offset.samples,
@@ -149,7 +149,7 @@ static void add_merit(const cli_offset *a, const slew_offset_choice *other, char
         cli_append(text, ROOM, " The medians of the best one are nearer to the target.");
         break;
     case SLEW_MERIT_ROOM:
-        cli_append(text, ROOM, " It has less room within the target: %.2f against %.2f deg.",
+        cli_append(text, ROOM, " It has less room within the target: %.2f° against %.2f°.",
                    cli_degrees(other->room), cli_degrees(a->best->room));
         break;
     case SLEW_MERIT_MEDIANS:

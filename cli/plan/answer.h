@@ -11,6 +11,7 @@
 
 typedef struct cli_plan {
     const slew_scenario *scenario;
+    bool all; /* rows, confirmed or not */
     slew_plan plan;
     slew_plan_advice advice;
     slew_scenario recommended; /* or with the best setting, where nothing is */
@@ -21,7 +22,7 @@ typedef struct cli_plan {
 
 enum { CLI_PLAN_LINE_MAX = 1000 };
 
-/* "rotation 0 s, elevation 6 s"; "rotation 0 deg, elevation -16 deg". */
+/* "rotation 0 s, elevation 6 s"; "rotation 0°, elevation -16°". */
 void cli_plan_add_seconds(const slew_plan_setting *setting, char *text, size_t size);
 void cli_plan_add_point(const slew_plan_setting *setting, char *text, size_t size);
 

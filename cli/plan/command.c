@@ -23,6 +23,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     slew_error error = {0};
     cli_progress progress;
     a->scenario = scenario;
+    a->all = options->all;
     cli_warn_of_known(options, scenario);
     a->sampling = cli_sampling(options, "plan", &progress);
     slew_status status = slew_plan_run(scenario, &a->sampling, &a->plan, &error);
@@ -52,17 +53,18 @@ const cli_command cli_plan_command = {
     .least = 1,
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) |
-               CLI_PICTURE_OPTIONS,
+               CLI_BIT(CLI_ALL) | CLI_PICTURE_OPTIONS,
     .summary = "what to set, teach, wire or fit so that it all works",
     .about =
         "Holds the truck against its demands (keys demands.*) over the scenario's spread: what it\n"
         "does today; the best stow point (within stow.range) and deploy seconds (of\n"
         "deploy.choices); and a ranked table of single changes, each with the best point and\n"
-        "seconds of its own: approach, home order, search direction, lift first, orders of the\n"
-        "moves, finer seconds, deploy on the same day, teaching at the middle of the supply's\n"
-        "spread, the next two conductors, an auxiliary battery. What meets all demands comes\n"
-        "first, then what costs least. Settings are found with few samples, and what is told of\n"
-        "the first rows comes from fresh ones. --csv is the table of changes.\n",
+        "seconds of its own: side to home from, orders of homing and moving, search direction,\n"
+        "lift first, finer seconds and seconds beyond the choices, deploy on the same day,\n"
+        "teaching at the middle of the supply's spread, the next two conductors, an auxiliary\n"
+        "battery. What meets all demands comes first, then what costs least. Settings are found\n"
+        "with few simulated days, and what is told of the first rows comes from fresh ones; --all\n"
+        "shows the other rows too. --csv is the table of changes.\n",
     .examples = "Examples:\n"
                 "  slewtime plan truck.yaml --plot plan.png\n"
                 "  slewtime plan truck.yaml --set demands.deploy_inside=99% --json\n"

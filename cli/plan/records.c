@@ -32,9 +32,11 @@ typedef struct place {
 
 static void tell_change(cli_teller *t, const slew_plan_change *c)
 {
-    char words[120];
-    slew_plan_words(c, words, sizeof words);
-    cli_tell_text(t, "change", words);
+    char change[120], words[120];
+    slew_plan_words(c, change, sizeof change);
+    slew_plan_plain(c, words, sizeof words);
+    cli_tell_text(t, "change", change);
+    cli_tell_text(t, "words", words);
     cli_tell_text(t, "key", c->key < 0 ? NULL : slew_key_at(c->key)->path);
     cli_tell_text(t, "layer", c->kind == SLEW_PLAN_TAUGHT_AT ? "teach" : NULL);
 }

@@ -24,7 +24,7 @@ static void print_risk(const slew_plan_setting *p)
     if (j->of[SLEW_DEMAND_KEEPOUT].asked)
         printf("keep-out zone entered in %.2f %%, ",
                cli_percent(j->of[SLEW_DEMAND_KEEPOUT].missed.value));
-    printf("hard stop met in %.2f %% of the cases.\n",
+    printf("hard stop met in %.2f %% of the simulated days.\n",
            cli_percent(j->of[SLEW_DEMAND_STOP].missed.value));
 }
 
@@ -32,7 +32,7 @@ static void name_changes(const slew_plan_together *t, char *text, size_t size)
 {
     char words[120];
     for (int i = 0; i < t->count; i++) {
-        slew_plan_words(&t->change[i], words, sizeof words);
+        slew_plan_plain(&t->change[i], words, sizeof words);
         cli_append(text, size, "%s%s", i > 0 ? " + " : "", words);
     }
 }
@@ -40,9 +40,14 @@ static void name_changes(const slew_plan_together *t, char *text, size_t size)
 static void print_nearest(const slew_plan_together *t)
 {
     char text[600] = "", judged[CLI_JUDGED_MAX];
+    const slew_judgment *j = &t->best.judgment;
+    int64_t enough = cli_judged_enough(j);
     name_changes(t, text, sizeof text);
-    cli_judged_words(&t->best.judgment, judged);
-    printf("Nearest: %s: %s.\n", text, judged);
+    cli_judged_words(j, judged);
+    if (j->meets == SLEW_NOT_TOLD && enough > 0)
+        printf("Nearest: %s: too few simulated days to say, %" PRId64 " would do.\n", text, enough);
+    else
+        printf("Nearest: %s: %s.\n", text, judged);
 }
 
 static void print_answer(const cli_plan *a)
@@ -59,9 +64,6 @@ static void print_answer(const cli_plan *a)
         print_risk(&a->advice.setting);
     else if (p->together.count > 0)
         print_nearest(&p->together);
-    cli_trucks_words(&a->trucks, a->scenario, judged);
-    if (judged[0] != '\0')
-        cli_print_wrapped(judged, LINE);
     cli_judged_dangers(&p->today.judgment, judged);
     cli_caution(judged);
 }
@@ -77,7 +79,7 @@ static double as_demanded(slew_demand demand, double missed)
 static void add_state(cli_table *t, const char *head, const slew_judgment *j, slew_demand d)
 {
     static const char *const words[] = {
-        [SLEW_MEETS] = "met", [SLEW_MEETS_NOT] = "NOT MET", [SLEW_NOT_TOLD] = "not told"};
+        [SLEW_MEETS] = "met", [SLEW_MEETS_NOT] = "NOT MET", [SLEW_NOT_TOLD] = "too few"};
     cli_table_cell(t, head, "%12.2f", as_demanded(d, j->of[d].missed.value));
     cli_table_text(t, NULL, "  %-8s", words[j->of[d].meets]);
 }
@@ -110,7 +112,7 @@ static void print_setting(const char *name, const slew_plan_setting *p)
     cli_plan_add_seconds(p, text, sizeof text);
     double moved = hypot(p->moved[SLEW_ROTATION], p->moved[SLEW_ELEVATION]);
     if (moved > 0)
-        cli_append(text, sizeof text, "; the point moved by %.4g deg", cli_degrees(moved));
+        cli_append(text, sizeof text, "; the point moved by %.4g°", cli_degrees(moved));
     printf("  %-12s %s\n", name, text);
 }
 
@@ -132,12 +134,12 @@ static void print_row(cli_table *t, const char *name, const char *cost, const sl
     const char *answer = p->judgment.meets == SLEW_MEETS       ? "yes"
                          : p->judgment.meets == SLEW_MEETS_NOT ? "no"
                                                                : "?";
-    cli_table_text(t, "\nchange, alone", "  %-40s", name);
+    cli_table_text(t, "\nchange, alone", "  %-43s", name);
     cli_table_text(t, "\ncost", " %-8s", cost);
     cli_table_text(t, "meets\nall", "  %-5s", p->confirmed ? answer : "~");
     add_shares(t, &p->judgment);
-    cli_table_cell(t, "  stow point\nrot. deg", "%10.2f", cli_degrees(p->point[SLEW_ROTATION]));
-    cli_table_cell(t, "\nel. deg", "%9.2f", cli_degrees(p->point[SLEW_ELEVATION]));
+    cli_table_cell(t, "  stow point\nrot. °", "%10.2f", cli_degrees(p->point[SLEW_ROTATION]));
+    cli_table_cell(t, "\nel. °", "%9.2f", cli_degrees(p->point[SLEW_ELEVATION]));
     cli_table_cell(t, "    seconds\nrot.", "%7.4g", p->seconds[SLEW_ROTATION]);
     cli_table_cell(t, "\nel.", "%7.4g", p->seconds[SLEW_ELEVATION]);
     cli_table_end_row(t);
@@ -149,7 +151,7 @@ static void print_together(cli_table *t, const slew_plan_together *all)
     char words[120];
     printf("Together:\n");
     for (int i = 0; i < all->count; i++) {
-        slew_plan_words(&all->change[i], words, sizeof words);
+        slew_plan_plain(&all->change[i], words, sizeof words);
         if (i + 1 < all->count)
             printf("  %s\n", words);
         else
@@ -157,38 +159,105 @@ static void print_together(cli_table *t, const slew_plan_together *all)
     }
 }
 
+static void explain_rows(const cli_plan *a, int left_out)
+{
+    if (left_out > 0)
+        printf("--all adds %d more changes, seen with %" PRId64 " simulated days only.\n", left_out,
+               a->plan.screened);
+    else
+        printf("~: seen with %" PRId64 " simulated days only, not confirmed.\n", a->plan.screened);
+    printf("Each change has the best point and seconds of its own. A conductor's ampacity and its "
+           "fuse are\nnot checked here: code and manufacturer decide.\n");
+}
+
 static void print_changes(const cli_plan *a)
 {
     const slew_plan *p = &a->plan;
     char words[120];
+    int left_out = 0;
     cli_table table = {.heads = 2};
     print_row(&table, "none: today", "", &p->today);
     if (p->best.judgment.samples > 0)
         print_row(&table, "none: best point and seconds", "", &p->best);
     for (int i = 0; i < p->count; i++) {
-        slew_plan_words(&p->row[i].change, words, sizeof words);
-        print_row(&table, words, slew_plan_cost_word(p->row[i].cost), &p->row[i].best);
+        bool shown = a->all || p->row[i].best.confirmed;
+        left_out += !shown;
+        slew_plan_plain(&p->row[i].change, words, sizeof words);
+        if (shown)
+            print_row(&table, words, slew_plan_cost_word(p->row[i].cost), &p->row[i].best);
     }
     if (p->together.count > 0)
         print_together(&table, &p->together);
-    printf("~: seen with %" PRId64 " samples only, not confirmed. Each change has the best point "
-           "and seconds of its own.\nA conductor's ampacity and its fuse are not checked here.\n",
-           p->screened);
+    explain_rows(a, left_out);
+}
+
+/* ---- the end: keys and method ---- */
+
+typedef struct keys {
+    int count;
+    char text[900];
+} keys;
+
+#define ADD_KEY(keys, ...)                                                                         \
+    (cli_append((keys)->text, sizeof(keys)->text, "%s", (keys)->count++ > 0 ? "; " : ""),          \
+     cli_append((keys)->text, sizeof(keys)->text, __VA_ARGS__))
+
+/* point and seconds that are not today's */
+static void add_setting(const cli_plan *a, const slew_plan_setting *p, keys *k)
+{
+    const slew_plan_setting *today = &a->plan.today;
+    for (int j = 0; j < SLEW_AXES; j++) {
+        if (p->point[j] != today->point[j])
+            ADD_KEY(k, "stow.point.%s=%.4g deg", slew_axis_word(j), cli_degrees(p->point[j]));
+        if (p->seconds[j] != today->seconds[j])
+            ADD_KEY(k, "deploy.seconds.%s=%.4g s", slew_axis_word(j), p->seconds[j]);
+    }
+}
+
+/* of what is recommended, else of what comes nearest */
+static void print_keys(const cli_plan *a)
+{
+    const slew_plan_advice *d = &a->advice;
+    const slew_plan_together *near = &a->plan.together;
+    const slew_plan_change *change = d->is_there ? d->change : near->change;
+    int count = d->is_there ? d->count : near->count;
+    keys k = {0};
+    char key[120];
+    for (int i = 0; i < count; i++) {
+        slew_plan_to_set(&change[i], key, sizeof key);
+        ADD_KEY(&k, "%s", key);
+    }
+    if (d->is_there || near->count > 0)
+        add_setting(a, d->is_there ? &d->setting : &near->best, &k);
+    if (k.count > 0)
+        cli_paragraph("  to set      ", 14, k.text);
+}
+
+static void print_end(const cli_plan *a)
+{
+    printf("Simulated: it does not replace a test on the truck. Clear overhead, nobody near.\n\n");
+    print_keys(a);
+    cli_print_spread(a->scenario);
+    printf("  asked       %s\n", a->asked);
 }
 
 void cli_plan_text(const void *what)
 {
     const cli_plan *a = what;
+    char trucks[CLI_JUDGED_MAX];
     print_answer(a);
     printf("\n%s\n", a->scenario->title);
-    cli_print_spread(a->scenario);
-    printf("  asked       %s\n", a->asked);
     print_setting("today", &a->plan.today);
     if (a->plan.best.judgment.samples > 0)
         print_setting("best setting", &a->plan.best);
     printf("\n");
     print_demands(a);
+    cli_trucks_words(&a->trucks, a->scenario, trucks);
+    if (trucks[0] != '\0') {
+        printf("\n");
+        cli_print_wrapped(trucks, LINE);
+    }
     printf("\n");
     print_changes(a);
-    printf("Simulated: it does not replace a test on the truck. Clear overhead, nobody near.\n");
+    print_end(a);
 }

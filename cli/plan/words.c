@@ -15,8 +15,8 @@ void cli_plan_add_seconds(const slew_plan_setting *p, char *text, size_t size)
 
 void cli_plan_add_point(const slew_plan_setting *p, char *text, size_t size)
 {
-    cli_append(text, size, "rotation %.4g deg, elevation %.4g deg",
-               cli_degrees(p->point[SLEW_ROTATION]), cli_degrees(p->point[SLEW_ELEVATION]));
+    cli_append(text, size, "rotation %.4g°, elevation %.4g°", cli_degrees(p->point[SLEW_ROTATION]),
+               cli_degrees(p->point[SLEW_ELEVATION]));
 }
 
 const char *cli_plan_demand_words(slew_demand demand)
@@ -46,8 +46,8 @@ static bool has_other_seconds(const cli_plan *a, const slew_plan_setting *p)
 static void add_change(const slew_plan_change *c, char *text)
 {
     char words[160];
-    slew_plan_words(c, words, sizeof words);
-    cli_append(text, CLI_PLAN_LINE_MAX, "%s%s%s; ", c->kind == SLEW_PLAN_KEY ? "set " : "", words,
+    slew_plan_plain(c, words, sizeof words);
+    cli_append(text, CLI_PLAN_LINE_MAX, "%s%s; ", words,
                c->cost == SLEW_PLAN_COST_WIRING ? " (ampacity and fuse not checked)" : "");
 }
 
@@ -69,12 +69,14 @@ static void say_nothing_found(const slew_judgment *untold, char text[CLI_PLAN_LI
                    "Nothing that was tried meets all demands: do not rely on this setup.");
     else if (enough > 0)
         cli_append(text, CLI_PLAN_LINE_MAX,
-                   "So many samples do not tell whether anything meets all: %" PRId64
+                   "Too few simulated days to say whether anything meets all demands: %" PRId64
                    " would do (--samples).",
                    enough);
     else
-        cli_append(text, CLI_PLAN_LINE_MAX,
-                   "So many samples do not tell whether anything meets all, nor would more.");
+        cli_append(
+            text, CLI_PLAN_LINE_MAX,
+            "Too few simulated days to say whether anything meets all demands, nor would more "
+            "do.");
 }
 
 static void add_point(const slew_plan_advice *d, char *text)
@@ -89,7 +91,7 @@ static void add_point(const slew_plan_advice *d, char *text)
         cli_append(text, CLI_PLAN_LINE_MAX, "; ");
     }
     if (has_moved(p))
-        cli_append(text, CLI_PLAN_LINE_MAX, "that is %.2f deg from the wished point; ",
+        cli_append(text, CLI_PLAN_LINE_MAX, "that is %.2f° from the wished point; ",
                    cli_degrees(hypot(p->moved[SLEW_ROTATION], p->moved[SLEW_ELEVATION])));
 }
 

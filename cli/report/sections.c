@@ -197,7 +197,7 @@ static void write_together(FILE *html, const json_t *together)
     json_t *change;
     json_array_foreach(json_object_get(together, "changes"), i, change)
         snprintf(all + strlen(all), sizeof all - strlen(all), "%s%s", i > 0 ? " + " : "",
-                 cli_report_text(change, "change"));
+                 cli_report_text(change, "words"));
     if (all[0] != '\0')
         write_row(html, together, all, cli_report_text(together, "cost"));
 }
@@ -219,7 +219,7 @@ static void write_changes(FILE *html, const cli_report *r)
               html);
         write_row(html, cli_report_at(said, "today"), "none: today", "");
         json_array_foreach(json_object_get(said, "changes"), i, row) if (i < CHANGES_SHOWN)
-            write_row(html, row, cli_report_text(row, "change"), cli_report_text(row, "cost"));
+            write_row(html, row, cli_report_text(row, "words"), cli_report_text(row, "cost"));
         write_together(html, cli_report_at(said, "together"));
         fputs("</tbody></table></div>\n", html);
         cli_html(html, "p class=\"small\"",

@@ -87,9 +87,9 @@ int64_t cli_judged_enough(const slew_judgment *j)
 static void add_untold(const slew_judgment *j, char text[ROOM])
 {
     int64_t enough = cli_judged_enough(j);
-    cli_append(text, ROOM, "not told with so many samples, ");
+    cli_append(text, ROOM, "too few simulated days to say, ");
     if (enough < 0)
-        cli_append(text, ROOM, "nor with more: ");
+        cli_append(text, ROOM, "nor would more do: ");
     else
         cli_append(text, ROOM, "%" PRId64 " would do: ", enough);
     cli_judged_add_all(j, SLEW_NOT_TOLD, text, ROOM);
@@ -99,7 +99,7 @@ const char *cli_judged_short(const slew_judgment *j)
 {
     static const char *const words[] = {[SLEW_MEETS] = "meets all demands",
                                         [SLEW_MEETS_NOT] = "does not meet the demands",
-                                        [SLEW_NOT_TOLD] = "not told"};
+                                        [SLEW_NOT_TOLD] = "too few simulated days to say"};
     return words[j->meets];
 }
 
@@ -133,7 +133,7 @@ static void add_dangers(const slew_judgment *j, bool all, char text[ROOM])
         if (is_danger(j, d) && (all || !is_told(j, d)))
             cli_append(text, ROOM, "%s%s in %.2f %%", text[0] != '\0' ? ", " : "",
                        words_of((slew_demand)d), cli_percent(j->of[d].missed.value));
-    cli_append(text, ROOM, "%s", text[0] != '\0' ? " of the cases" : "");
+    cli_append(text, ROOM, "%s", text[0] != '\0' ? " of the simulated days" : "");
 }
 
 void cli_judged_dangers(const slew_judgment *j, char text[ROOM])
@@ -195,7 +195,7 @@ void cli_trucks_words(const slew_trucks *trucks, const slew_scenario *scenario, 
     text[0] = '\0';
     if (trucks->trucks == 0)
         return;
-    cli_append(text, ROOM, "Truck by truck (spread.truck, what is not known about this one):");
+    cli_append(text, ROOM, "Truck by truck (for what is not known about this one):");
     add_trucks(&trucks->of[SLEW_DEMAND_DEPLOY], "deploy inside the target",
                slew_demand_limit(&scenario->demands, SLEW_DEMAND_DEPLOY), text);
     add_trucks(&trucks->of[SLEW_DEMAND_STOW], "stow within tolerance",

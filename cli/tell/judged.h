@@ -14,7 +14,7 @@ void cli_tell_judgment(cli_teller *teller, const void *judgment);
 
 /* What a headline says of a setting: "meets all demands"; "does not meet the demands: enters a
  * keep-out zone in 8.40 % (at most 0.1 %); ..." with every demand that is not met, strike risk
- * first; "not told with so many samples, 20000 would do: ...". Begins small, ends without a stop.
+ * first; "too few simulated days to say, 20000 would do: ...". Begins small, ends without a stop.
  */
 void cli_judged_words(const slew_judgment *judgment, char text[CLI_JUDGED_MAX]);
 
@@ -22,13 +22,13 @@ void cli_judged_words(const slew_judgment *judgment, char text[CLI_JUDGED_MAX]);
 int64_t cli_judged_enough(const slew_judgment *judgment);
 
 /* The same as cli_judged_words in a word or two: "meets all demands", "does not meet the demands",
- * "not told". */
+ * "too few simulated days to say". */
 const char *cli_judged_short(const slew_judgment *judgment);
 
 /* The record of a slew_trucks, null under the word of a demand that was not asked. */
 void cli_tell_trucks(cli_teller *teller, const void *trucks);
 
-/* "Truck by truck (spread.truck, what is not known about this one): 95 % of such trucks deploy
+/* "Truck by truck (for what is not known about this one): 95 % of such trucks deploy
  * inside the target on 93.10 to 99.00 % of their days; 87 % of them (82 to 91) on at least 95 %.",
  * and the same of the stow. Empty if no truck was drawn. */
 void cli_trucks_words(const slew_trucks *trucks, const slew_scenario *scenario,
@@ -42,8 +42,8 @@ void cli_judged_add(const slew_judgment *judgment, slew_demand demand, char *tex
 int cli_judged_add_all(const slew_judgment *judgment, slew_meets meets, char *text, size_t size);
 
 /* What caution.h is to warn of with a setting whose barrel can strike something, or whose
- * controller can fault: "enters a keep-out zone in 8.40 %, faults in 0.02 % of the cases", even
- * within its limit. Empty if nothing of that kind was seen. */
+ * controller can fault: "enters a keep-out zone in 8.40 %, faults in 0.02 % of the simulated days",
+ * even within its limit. Empty if nothing of that kind was seen. */
 void cli_judged_dangers(const slew_judgment *judgment, char text[CLI_JUDGED_MAX]);
 
 /* The same of what the words of a headline (cli_judged_words) do not name. */

@@ -22,16 +22,16 @@ extern "C" {
 /* Of several that are true at once the last one in this list is told. */
 #define SLEW_OUTCOMES(X)                                                                           \
     X(OK, "ok", "all is well")                                                                     \
-    X(BELOW_FLOOR, "below_floor", "voltage below the floor")                                       \
-    X(OFF_TARGET, "off_target", "deployed off target")                                             \
-    X(OFF_POINT, "off_point", "stowed off target")                                                 \
-    X(PRESSED, "pressed", "pressed on a stop, reported as done")                                   \
-    X(KEEPOUT, "keepout", "keep-out entered")                                                      \
+    X(BELOW_FLOOR, "below_floor", "below the minimum voltage")                                     \
+    X(OFF_TARGET, "off_target", "deployed outside the target")                                     \
+    X(OFF_POINT, "off_point", "stowed off the stow point")                                         \
+    X(PRESSED, "pressed", "jammed against a stop, reported as done")                               \
+    X(KEEPOUT, "keepout", "keep-out zone entered")                                                 \
     X(HOME_NOT_FOUND, "home_not_found", "fault: home not found")                                   \
     X(HARD_STOP, "hard_stop", "fault: hard stop")                                                  \
-    X(OVERLOAD, "overload", "fault: overload")                                                     \
-    X(TIMEOUT, "timeout", "fault: timeout")                                                        \
-    X(UNDERVOLTAGE, "undervoltage", "fault: undervoltage")                                         \
+    X(OVERLOAD, "overload", "fault: stalled")                                                      \
+    X(TIMEOUT, "timeout", "fault: move took too long")                                             \
+    X(UNDERVOLTAGE, "undervoltage", "fault: brownout")                                             \
     X(CANCELLED, "cancelled", "fault: cancelled")                                                  \
     X(DOES_NOT_HOLD, "does_not_hold", "does not hold")                                             \
     X(UNTAUGHT, "untaught", "can't be taught")                                                     \

@@ -105,6 +105,10 @@ SLEW_API void slew_offset_free(slew_offset *offset);
 SLEW_API slew_merit slew_offset_decides(const slew_scenario *scenario, const slew_offset_choice *a,
                                         const slew_offset_choice *b);
 
+/* true: `a` is better in the first merit in which they differ. */
+SLEW_API bool slew_offset_is_better(const slew_scenario *scenario, const slew_offset_choice *a,
+                                    const slew_offset_choice *b);
+
 /* true: it is inside as often as wanted. */
 SLEW_API bool slew_offset_is_enough(const slew_offset_choice *choice, double wanted);
 

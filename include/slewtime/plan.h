@@ -35,7 +35,8 @@ SLEW_API const char *slew_plan_cost_word(slew_plan_cost cost);
     X(NONE, "as it is")             /* point and seconds alone */                                  \
     X(KEY, "key")                   /* a key set in the file and in each layer that says it */     \
     X(TAUGHT_AT, "taught at")       /* a key set while teaching */                                 \
-    X(FINER, "seconds every 0.5 s") /* choices between the ends of the present ones */
+    X(FINER, "seconds every 0.5 s") /* choices between the ends of the present ones */             \
+    X(BEYOND, "seconds beyond the choices") /* further steps at both ends of the present ones */
 
 #define SLEW_PLAN_KIND_ENUM(name, words) SLEW_PLAN_##name,
 typedef enum slew_plan_kind {
@@ -52,6 +53,13 @@ typedef struct slew_plan_change {
 
 /* "stow.home_order: rotation, elevation", into `text`, always terminated. */
 SLEW_API void slew_plan_words(const slew_plan_change *change, char *text, size_t size);
+
+/* The same as something to do, without a key: "home rotation first, then elevation". */
+SLEW_API void slew_plan_plain(const slew_plan_change *change, char *text, size_t size);
+
+/* What has to be set for it: "stow.home_order=rotation, elevation"; "teach.supply.main.voltage=13
+ * V"; "deploy.choices in steps of 0.5 s"; "" of SLEW_PLAN_NONE. */
+SLEW_API void slew_plan_to_set(const slew_plan_change *change, char *text, size_t size);
 
 /* Applies the change alone. false: it is like that already, or not possible. */
 SLEW_API bool slew_plan_apply(slew_scenario *scenario, const slew_plan_change *change);

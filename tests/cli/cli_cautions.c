@@ -61,7 +61,7 @@ static void map_has_it(void **state)
     (void)state;
 #define VOLTS "--vary", "today.supply.main.voltage=12.9V:13.1V:2"
 #define POINT "--vary", "stow.point.elevation=-12 deg:-11 deg:2"
-    const char seen[] = "some of these runs fault, are pressed on a stop or enter a keep-out zone";
+    const char seen[] = "some of these runs fault, jam on a hard stop or enter a keep-out zone";
     is_cautious(TOOL("map", "truck.yaml", VOLTS, BLIND, "--json"), seen);
     is_calm(TOOL("map", "truck.yaml", VOLTS, "--json"));
     is_at_the_foot(TOOL("map", "truck.yaml", VOLTS, BLIND, PLOT), seen);
@@ -73,7 +73,7 @@ static void map_has_it(void **state)
 static void margin_has_it(void **state)
 {
     (void)state;
-    const char seen[] = "some of these stows fault, are pressed on the stop";
+    const char seen[] = "some of these stows fault, jam on the stop";
     is_cautious(TOOL("margin", "truck.yaml", VARY, "--samples", "64", "--wanted", "0.1", "--json"),
                 seen);
     is_at_the_foot(TOOL("margin", "truck.yaml", VARY, "--samples", "64", "--wanted", "0.1", PLOT),
@@ -92,7 +92,7 @@ static void fit_has_it(void **state)
 static void offset_has_it(void **state)
 {
     (void)state;
-    const char seen[] = "enters a keep-out zone in 100.00 % of the cases";
+    const char seen[] = "enters a keep-out zone in 100.00 % of the simulated days";
     const char order[] = "stow.home_order=rotation,elevation";
     is_cautious(TOOL("offset", mast, "--samples", "200", "--json"), seen);
     is_calm(TOOL("offset", mast, "--samples", "200", "--set", order, "--json"));
@@ -104,7 +104,7 @@ static void plan_has_it(void **state)
 {
     (void)state;
     is_cautious(TOOL("plan", mast, "--samples", "200", "--json"),
-                "enters a keep-out zone in 100.00 % of the cases");
+                "enters a keep-out zone in 100.00 % of the simulated days");
     is_at_the_foot(TOOL("plan", mast, "--samples", "200", PLOT),
                    "Caution: enters a keep-out zone.");
 }

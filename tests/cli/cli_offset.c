@@ -47,8 +47,7 @@ static void trucks_are_told_apart_from_days(void **state)
     outcome o = TOOL("offset", daily, "--samples", "256");
     outcome days = TOOL("offset", "varied.yaml", "--samples", "64");
     outcome json = TOOL("offset", daily, "--samples", "256", "--json");
-    has(o.out,
-        "Truck by truck (spread.truck, what is not known about this one): 95 % of such trucks");
+    has(o.out, "Truck by truck (for what is not known about this one): 95 % of such trucks");
     has(o.out, "% of their days");
     has_not(days.out, "Truck by truck");
     json_t *whole = json_of(&json);

@@ -101,8 +101,8 @@ static void a_zone_that_every_choice_enters_heads_the_answer(void **state)
     says_in_all(o.out, "No deploy seconds cure that: all choices are alike in it. `slewtime plan` "
                        "tries what else could.");
     has(o.out, "Caution: see above. Before a try on the truck: clear overhead, nobody near");
-    has(o.out,
-        "Most often it is light mast: in 100.00 % of the cases; so with every other choice.");
+    has(o.out, "Most often it is light mast: in 100.00 % of the simulated days; so with every "
+               "other choice.");
     free_outcome(&o);
 }
 
@@ -192,10 +192,10 @@ static void a_demand_is_set_like_any_key(void **state)
     outcome o =
         TOOL("offset", "beside.yaml", "--samples", "400", "--set", "demands.keepout_entered=1");
     has(o.out, "Best: rotation +0.00 s, elevation +2.00 s");
-    has(o.out, "Caution: enters a keep-out zone in 100.00 % of the cases.");
+    has(o.out, "Caution: enters a keep-out zone in 100.00 % of the simulated days.");
     free_outcome(&o);
     o = TOOL("offset", "beside.yaml", "--samples", "64", "--wanted", "99%");
-    has(o.out, "wanted      inside the target in 99 % of the cases");
+    has(o.out, "wanted      inside the target in 99 % of the simulated days");
     free_outcome(&o);
     REFUSES(2, SAYS("--wanted 100%", "95%"), "offset", "beside.yaml", "--wanted", "100%");
 }

@@ -19,10 +19,11 @@ static void text_says_the_answer_first(void **state)
     outcome o = TOOL("plan", mast, "--samples", "4000");
     assert_int_equal(o.code, 0);
     assert_int_equal(strncmp(o.out, "Today: does not meet the demands: enters a keep-out", 50), 0);
-    has(o.out, "\nDo: set stow.home_order: rotation, elevation; keep the deploy at rotation 0 s, "
-               "elevation 5 s.\nThen: keep-out zone entered in 0.00 %, hard stop met in 0.00 %");
-    has(o.out, "\nCaution: enters a keep-out zone in 100.00 % of the cases.");
-    has(o.out, "ampacity and its fuse are not checked here");
+    has(o.out, "\nDo: home rotation first, then elevation; keep the deploy at rotation 0 s, "
+               "elevation 5 s.\nThen: keep-out zone entered in 0.00 %, hard stop met in 0.00 % of "
+               "the simulated days.");
+    has(o.out, "\nCaution: enters a keep-out zone in 100.00 % of the simulated days.");
+    has(o.out, "ampacity and its fuse are\nnot checked here: code and manufacturer decide.");
     has(o.out, "does not replace a test on the truck");
     free_outcome(&o);
 }
@@ -34,7 +35,7 @@ static void trucks_are_told_apart_from_days(void **state)
     outcome o = TOOL("plan", daily, "--samples", "64");
     outcome days = TOOL("plan", mast, "--samples", "64");
     outcome json = TOOL("plan", daily, "--samples", "64", "--json");
-    has(o.out, "\nTruck by truck (spread.truck, what is not known about this one): 95 % of such");
+    has(o.out, "\nTruck by truck (for what is not known about this one): 95 % of such");
     has(o.out, "% of their days");
     has_not(days.out, "Truck by truck");
     has(json.out, "\"by_truck\": {\n");
@@ -44,12 +45,47 @@ static void trucks_are_told_apart_from_days(void **state)
     free_outcome(&json);
 }
 
+/* key paths, seed and hash stand below all tables, and only there */
+static void keys_stand_at_the_end(void **state)
+{
+    (void)state;
+    static const char *const paths[] = {"supply.", "stow.", "elevation.", "rotation.",
+                                        "spread.", "seed ", "deploy."};
+    outcome o = TOOL("plan", mast, "--samples", "4000");
+    char *end = strstr(o.out, "\n  to set      stow.home_order=rotation, elevation\n");
+    assert_non_null(end);
+    has(end, "\n  varies      ");
+    has(end, "\n  asked       4000 samples");
+    *end = '\0';
+    for (size_t i = 0; i < sizeof paths / sizeof *paths; i++)
+        has_not(o.out, paths[i]);
+    free_outcome(&o);
+}
+
+/* what is confirmed, and all the rest with --all */
+static void all_shows_the_rows_seen_with_few_days(void **state)
+{
+    (void)state;
+    outcome few = TOOL("plan", daily, "--samples", "500");
+    outcome all = TOOL("plan", daily, "--samples", "500", "--all");
+    has(few.out, "\n  teach at 13 V battery voltage  ");
+    has(few.out, "\n--all adds ");
+    has_not(few.out, "  ~  ");
+    has_not(all.out, "\n--all adds ");
+    has(all.out, "\n  fit a feed cable of 4 AWG  ");
+    has(all.out, "\n  raise the barrel for 1 s before it homes  ");
+    has(all.out, "  ~  ");
+    assert_true(strlen(all.out) > strlen(few.out));
+    free_outcome(&few);
+    free_outcome(&all);
+}
+
 static void few_samples_say_so(void **state)
 {
     (void)state;
     outcome o = TOOL("plan", mast, "--samples", "100");
     assert_int_equal(o.code, 0);
-    has(o.out, "So many samples do not tell whether anything meets all: ");
+    has(o.out, "Too few simulated days to say whether anything meets all demands: ");
     has(o.out, " would do (--samples).\n");
     has_not(o.out, "\nDo: ");
     free_outcome(&o);
@@ -81,8 +117,6 @@ static void what_it_says_works_by_set(void **state)
 static void a_point_that_moves_says_how_far(void **state)
 {
     (void)state;
-    char daily[600];
-    snprintf(daily, sizeof daily, "%s/examples/daily.yaml", root);
     outcome o = TOOL("plan", daily, "--samples", "100", "--set", "stow.range.elevation.low=-18deg",
                      "--set", "stow.range.elevation.high=-8deg");
     assert_int_equal(o.code, 0);
@@ -96,12 +130,15 @@ static void json_and_csv_rank_the_changes(void **state)
     outcome o = TOOL("plan", mast, "--samples", "4000", "--json");
     assert_int_equal(o.code, 0);
     has(o.out, "\"change\": \"stow.home_order: rotation, elevation\"");
+    has(o.out, "\"words\": \"home rotation first, then elevation\"");
+    has(o.out, "\"advice\": \"Do: home rotation first, then elevation; keep");
     has(o.out, "\"recommended\"");
     has(o.out, "\"curves\"");
     free_outcome(&o);
     o = TOOL("plan", mast, "--samples", "100", "--csv");
-    has(o.out, "rank,change,key,layer,cost,point_rotation_deg");
-    has(o.out, "\n1,\"stow.home_order: rotation, elevation\",stow.home_order,,setting,");
+    has(o.out, "rank,change,words,key,layer,cost,point_rotation_deg");
+    has(o.out, "\n1,\"stow.home_order: rotation, elevation\",\"home rotation first, then "
+               "elevation\",stow.home_order,,setting,");
     free_outcome(&o);
 }
 
@@ -120,6 +157,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_says_the_answer_first),
         cmocka_unit_test(trucks_are_told_apart_from_days),
+        cmocka_unit_test(keys_stand_at_the_end),
+        cmocka_unit_test(all_shows_the_rows_seen_with_few_days),
         cmocka_unit_test(few_samples_say_so),
         cmocka_unit_test(what_it_says_works_by_set),
         cmocka_unit_test(a_point_that_moves_says_how_far),

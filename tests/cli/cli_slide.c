@@ -294,10 +294,11 @@ static void distances_are_drawn(void **state)
 static void what_is_asked_is_answered(void **state)
 {
     (void)state;
-    SHOWS("All is well from 12.03 to 13.74 V", "--plot", "map", "@daily.yaml", "--vary",
+    SHOWS("Trouble-free from 12.03 to 13.74 V", "--plot", "map", "@daily.yaml", "--vary",
           "today.supply.main.voltage=9V:15V:16");
-    SHOWS("of this map (its area, not a probability)", "--plot", "map", "@daily.yaml", "--vary",
-          "stow.point.elevation=-16deg:-4deg:6", "--vary", "today.supply.main.voltage=9V:15V:6");
+    SHOWS("of this map is trouble-free (area of the map, not a probability)", "--plot", "map",
+          "@daily.yaml", "--vary", "stow.point.elevation=-16deg:-4deg:6", "--vary",
+          "today.supply.main.voltage=9V:15V:6");
     SHOWS("battery voltage today, V", "--plot", "map", "@daily.yaml", "--vary",
           "today.supply.main.voltage=9V:15V:8");
     SHOWS("chosen", "--plot", "offset", "@daily.yaml", SOME);

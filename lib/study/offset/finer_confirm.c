@@ -1,8 +1,8 @@
 /* finer_confirm.c - see finer_confirm.h. */
 #include "study/offset/finer_confirm.h"
 
+#include "slewtime/offset.h"
 #include "study/offset/landing.h"
-#include "study/offset/ranking.h"
 #include "study/sampling/stowed_ensemble.h"
 
 #include <stdlib.h>
@@ -71,7 +71,7 @@ static slew_status go_back(const asking *a, const slew_offset_choice *coarser,
         for (int j = 0; j < SLEW_AXES; j++)
             found->seconds[j] = between(first.seconds[j], coarser->seconds[j], back[i], step[j]);
         slew_status status = simulate(a, found, 1);
-        if (status != SLEW_OK || slew_landing_is_better(a->scenario, found, coarser))
+        if (status != SLEW_OK || slew_offset_is_better(a->scenario, found, coarser))
             return status;
     }
     *found = *coarser;
@@ -94,7 +94,7 @@ static slew_status keep_better(const asking *a, const slew_offset_choice *best, 
         slew_offset_choice *coarser = &all[k], *found = &all[k + 1];
         const double step[SLEW_AXES] = {out->step[0] / parts[k], out->step[1] / parts[k]};
         bool gives_way =
-            !is_same(found, coarser) && !slew_landing_is_better(a->scenario, found, coarser);
+            !is_same(found, coarser) && !slew_offset_is_better(a->scenario, found, coarser);
         out->held_back[k] = gives_way;
         if (gives_way)
             status = go_back(a, coarser, step, found);

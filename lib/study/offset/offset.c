@@ -1,6 +1,6 @@
 /* offset.c - every deploy choice over everything that varies. */
+#include "slewtime/offset.h"
 #include "study/offset/landing.h"
-#include "study/offset/ranking.h"
 #include "study/offset/target.h"
 #include "study/sampling/stowed_ensemble.h"
 #include "study/sampling/summary.h"
@@ -70,7 +70,7 @@ static int best_but(const slew_scenario *scenario, const slew_offset *out, int l
     int best = -1;
     for (int i = 0; i < out->count; i++)
         if (i != left_out &&
-            (best < 0 || slew_landing_is_better(scenario, &out->choice[i], &out->choice[best])))
+            (best < 0 || slew_offset_is_better(scenario, &out->choice[i], &out->choice[best])))
             best = i;
     return best;
 }

@@ -1,5 +1,5 @@
-/* ranking.c - see ranking.h. */
-#include "study/offset/ranking.h"
+/* ranking.c - which of two choices is the better one, by slew_merit. */
+#include "slewtime/offset.h"
 
 static const double alike = 1e-9; /* shares [1] and angles [rad] that differ by less */
 
@@ -85,8 +85,8 @@ slew_merit slew_offset_decides(const slew_scenario *scenario, const slew_offset_
     return compare(scenario, a, b, &is_better);
 }
 
-bool slew_landing_is_better(const slew_scenario *scenario, const slew_offset_choice *a,
-                            const slew_offset_choice *b)
+bool slew_offset_is_better(const slew_scenario *scenario, const slew_offset_choice *a,
+                           const slew_offset_choice *b)
 {
     bool is_better;
     compare(scenario, a, b, &is_better);

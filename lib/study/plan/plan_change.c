@@ -3,35 +3,7 @@
 
 #include "slewtime/physics.h"
 
-#include <stdio.h>
-
 static const double fine_step = 0.5; /* of seconds [s] */
-
-#define WORD(name, word) word,
-const char *slew_plan_cost_word(slew_plan_cost cost)
-{
-    static const char *const words[] = {SLEW_PLAN_COSTS(WORD)};
-    return (unsigned)cost < SLEW_PLAN_COST_COUNT ? words[cost] : "?";
-}
-
-static const char *kind_words(slew_plan_kind kind)
-{
-    static const char *const words[] = {SLEW_PLAN_KINDS(WORD)};
-    return (unsigned)kind < SLEW_PLAN_KIND_COUNT ? words[kind] : "?";
-}
-#undef WORD
-
-void slew_plan_words(const slew_plan_change *c, char *text, size_t size)
-{
-    char value[80];
-    if (c->key < 0) {
-        snprintf(text, size, "%s", kind_words(c->kind));
-        return;
-    }
-    slew_key_format_number(c->key, c->value, value, sizeof value);
-    snprintf(text, size, "%s%s: %s", c->kind == SLEW_PLAN_TAUGHT_AT ? "teach " : "",
-             slew_key_at(c->key)->path, value);
-}
 
 /* ---- applying one ---- */
 
@@ -50,29 +22,64 @@ static bool set_everywhere(slew_scenario *s, const slew_plan_change *c)
            set_layer(s, SLEW_LAYER_DEPLOY_DAY, c);
 }
 
+static slew_range ends_of(const slew_deploy *d, int axis)
+{
+    slew_range ends = {INFINITY, -INFINITY};
+    for (int i = 0; i < d->choice_count[axis]; i++) {
+        ends.low = fmin(ends.low, d->choices[axis][i]);
+        ends.high = fmax(ends.high, d->choices[axis][i]);
+    }
+    return ends;
+}
+
 /* every half second from the least to the greatest choice; false: there is nothing between */
 static bool refine(slew_deploy *d, int axis)
 {
-    double low = INFINITY, high = -INFINITY;
-    for (int i = 0; i < d->choice_count[axis]; i++) {
-        low = fmin(low, d->choices[axis][i]);
-        high = fmax(high, d->choices[axis][i]);
-    }
-    int count = (int)floor((high - low) / fine_step + 1e-9) + 1;
+    slew_range ends = ends_of(d, axis);
+    int count = (int)floor((ends.high - ends.low) / fine_step + 1e-9) + 1;
     if (count > SLEW_CHOICES_MAX || count <= d->choice_count[axis])
         return false;
     d->choice_count[axis] = count;
     for (int i = 0; i < count; i++)
-        d->choices[axis][i] = low + i * fine_step;
+        d->choices[axis][i] = ends.low + i * fine_step;
     return true;
 }
 
-static bool refine_both(slew_deploy *d)
+/* the smallest step between two choices; infinite: there is one choice */
+static double step_of(const slew_deploy *d, int axis)
 {
-    bool finer[SLEW_AXES];
+    double step = INFINITY;
+    for (int i = 0; i < d->choice_count[axis]; i++)
+        for (int k = 0; k < i; k++) {
+            double apart = fabs(d->choices[axis][i] - d->choices[axis][k]);
+            step = apart > 1e-9 ? fmin(step, apart) : step;
+        }
+    return step;
+}
+
+/* as many steps beyond each end as make their range twice as far, and none to the other side of 0;
+ * false: there is no step */
+static bool reach_further(slew_deploy *d, int axis)
+{
+    const slew_range ends = ends_of(d, axis);
+    double step = step_of(d, axis), reach = ends.high - ends.low;
+    int before = d->choice_count[axis];
+    for (double by = step; by <= reach + 1e-9 && d->choice_count[axis] + 2 <= SLEW_CHOICES_MAX;
+         by += step) {
+        if (ends.low < 0 || ends.low - by >= 0)
+            d->choices[axis][d->choice_count[axis]++] = ends.low - by;
+        if (ends.high > 0 || ends.high + by <= 0)
+            d->choices[axis][d->choice_count[axis]++] = ends.high + by;
+    }
+    return d->choice_count[axis] > before;
+}
+
+static bool on_both(bool (*change)(slew_deploy *, int), slew_deploy *d)
+{
+    bool changed = false;
     for (int j = 0; j < SLEW_AXES; j++)
-        finer[j] = refine(d, j);
-    return finer[SLEW_ROTATION] || finer[SLEW_ELEVATION];
+        changed |= change(d, j);
+    return changed;
 }
 
 bool slew_plan_apply(slew_scenario *s, const slew_plan_change *c)
@@ -83,7 +90,9 @@ bool slew_plan_apply(slew_scenario *s, const slew_plan_change *c)
     case SLEW_PLAN_TAUGHT_AT:
         return slew_scenario_set_number(s, SLEW_LAYER_TEACH, c->key, c->value) == SLEW_OK;
     case SLEW_PLAN_FINER:
-        return refine_both(&s->deploy);
+        return on_both(refine, &s->deploy);
+    case SLEW_PLAN_BEYOND:
+        return on_both(reach_further, &s->deploy);
     default:
         return true;
     }
@@ -192,6 +201,7 @@ int slew_plan_changes(const slew_scenario *scenario, slew_plan_change out[SLEW_P
     add_key(&l, "stow.lift_first", 1, SLEW_PLAN_COST_SETTING);
     add_key(&l, "stow.lift_first", 2, SLEW_PLAN_COST_SETTING);
     add(&l, SLEW_PLAN_FINER, NULL, 0, SLEW_PLAN_COST_SETTING);
+    add(&l, SLEW_PLAN_BEYOND, NULL, 0, SLEW_PLAN_COST_SETTING);
     if (scenario->day.count > 0)
         add_key(&l, "deploy.same_day", 1, SLEW_PLAN_COST_SETTING);
     for (int j = 0; j < SLEW_AXES; j++)

@@ -1,0 +1,54 @@
+/* key_words.c - see key_words.h. */
+#include "key_words.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "slewtime/scenario.h"
+
+/* where people do not say the parts of the path */
+static const char *const plain[][2] = {
+    {"supply.system", "system voltage"},
+    {"supply.floor", "minimum voltage"},
+    {"supply.main.voltage", "battery voltage"},
+    {"supply.main.resistance", "battery resistance"},
+    {"supply.shared_load", "other load"},
+    {"supply.feed.gauge", "feed cable size"},
+    {"supply.feed.area", "feed cable size"},
+    {"supply.feed.per_length", "feed cable resistance"},
+    {"supply.feed.length", "feed cable length"},
+    {"supply.feed.stranding", "feed cable stranding"},
+    {"supply.feed.joints", "number of connections"},
+    {"supply.feed.joint_resistance", "resistance of each connection"},
+    {"supply.auxiliary.fitted", "auxiliary battery"},
+    {"supply.auxiliary.voltage", "auxiliary battery voltage"},
+    {"supply.auxiliary.resistance", "auxiliary battery resistance"},
+    {"environment.temperature", "outside temperature"},
+    {"environment.tilt", "tilt of the truck"},
+    {"environment.tilt_direction", "direction of the truck's tilt"},
+    {"stow.point.elevation", "stow point, elevation"},
+    {"stow.point.rotation", "stow point, rotation"},
+    {"rotation.start", "rotation angle before the stow"},
+    {"elevation.start", "elevation angle before the stow"},
+    {"rotation.stops.low", "left hard stop"},
+    {"rotation.stops.high", "right hard stop"},
+    {"elevation.stops.low", "lower hard stop"},
+    {"elevation.stops.high", "upper hard stop"},
+    {"rotation.motor.no_load_speed", "rotation motor no-load speed"},
+    {"elevation.motor.no_load_speed", "elevation motor no-load speed"},
+    {"rotation.load.friction", "rotation friction"},
+    {"elevation.load.friction", "elevation friction"},
+};
+
+void cli_key_words(int key, char words[CLI_KEY_WORDS_MAX])
+{
+    const char *path = slew_key_at(key)->path;
+    for (size_t i = 0; i < sizeof plain / sizeof *plain; i++)
+        if (strcmp(plain[i][0], path) == 0) {
+            snprintf(words, CLI_KEY_WORDS_MAX, "%s", plain[i][1]);
+            return;
+        }
+    snprintf(words, CLI_KEY_WORDS_MAX, "%s", path);
+    for (char *c = words; *c != '\0'; c++)
+        *c = *c == '.' || *c == '_' ? ' ' : *c;
+}
