@@ -121,7 +121,7 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                            "example gap=0.5mm,remanence=5%"),
     [CLI_SENSE] = TEXT("--sense", "V,SERIES,CLOSED", sense,
                        "line of the sensor: its supply, the resistor in series, and the\n"
-                       "closed sensor with its wires, for example 12V,1kohm,1.67kohm"),
+                       "closed sensor with its wires, for example 12V,3.3kohm,820ohm"),
     [CLI_DROP] = TEXT("--drop", "SHARE", drop,
                       "drop in the feed that a conductor is chosen for, as a share of\n"
                       "the nominal voltage, for example 5%; otherwise 3 % and 10 %"),

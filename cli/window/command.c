@@ -73,7 +73,7 @@ const cli_command cli_window_command = {
     .examples = "Examples:\n"
                 "  slewtime window truck.yaml --axis rotation\n"
                 "  slewtime window truck.yaml --axis rotation --tolerance gap=1mm,remanence=5%\n"
-                "  slewtime window truck.yaml --sense 12V,1kohm,1.67kohm --plot window.png\n"
+                "  slewtime window truck.yaml --sense 12V,3.3kohm,820ohm --plot window.png\n"
                 "  slewtime window truck.yaml --set 'elevation.home.magnet.gap=4 mm' --json\n",
     .cautions = true,
     .unneeded = unneeded,

@@ -453,7 +453,7 @@ static void what_it_refuses(void **state)
     REFUSES(2, SAYS("--json and --csv"), "card", daily, "--json", "--csv");
     REFUSES(2, SAYS("--samples 0", "1 or more"), "card", daily, "--samples", "0");
     REFUSES(2, SAYS("--plot card.txt"), "card", daily, "--plot", "card.txt");
-    REFUSES(2, SAYS("home_not_found on rotation", "truck.yaml:"), "card", "truck.yaml", "--teach",
+    REFUSES(2, SAYS("rotation, home sensor not found", "truck.yaml:"), "card", "truck.yaml", "--teach",
             "rotation.home.present=no");
     REFUSES(2, SAYS("card needs SCENARIO"), "card");
     REFUSES(3, SAYS("none.yaml"), "card", "none.yaml");

@@ -106,7 +106,7 @@ static void what_cannot_be_taught_is_said(void **state)
     assert_int_equal(o.code, 0);
     has(o.out, "can't be taught in 32 of 32 samples");
     has_not(o.out, "nan");
-    has(o.out, "home_not_found on rotation");
+    has(o.out, "rotation, home sensor not found");
     has(o.out, "The point can't be taught at any clearance");
     has(o.out, "not taught");
     free_outcome(&o);
