@@ -99,7 +99,7 @@ do for [round = 1 : 60] {
 set lmargin at screen 0.095; set rmargin at screen (slide ? 0.77 : 0.83)
 @name_y; set bmargin at screen (slide ? 0.2 : 0.14)
 set arrow 1 from own_length, graph 0 to own_length, graph 1 nohead @line_wanted front
-set label 4 sprintf('this feed: %.4g '.length_unit, own_length) at own_length, graph 0.97 left offset 0.7,0 font text front
+set label 4 sprintf('this feed: %.3g '.length_unit, own_length) at own_length, graph 0.97 left offset 0.7,0 font text front
 if (exists("floor_voltage")) {
     set object 1 rectangle from graph 0, graph 0 to graph 1, first floor_voltage behind fc rgb role_wrong fs transparent solid 0.08 noborder
     set label 5 sprintf('minimum voltage %.4g V', floor_voltage) at graph 0.012, first floor_voltage \

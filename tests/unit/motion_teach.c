@@ -311,7 +311,7 @@ static void fault_on_the_way_is_told_with_its_reason(void **state)
 
     s = daily_scenario();
     s.setup.controller.move_limit = 1.0;
-    refused(&s, "stow.point.elevation", "timeout");
+    refused(&s, "stow.point.elevation", "elevation, the move took too long");
 }
 
 static void load_that_is_not_held_is_refused(void **state)
