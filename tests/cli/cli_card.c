@@ -158,7 +158,7 @@ static void point_target_and_floor_are_told(void **state)
     has(o.out, "30° to 50°");
     has(o.out, "minimum voltage 11.5 V");
     free_outcome(&o);
-    o = TOOL("card", "truck.yaml", "--json"); /* whose floor is the default of its system */
+    o = TOOL("card", "truck.yaml", "--json");
     has(o.out, "minimum voltage 11.5 V");
     free_outcome(&o);
 }
