@@ -90,7 +90,7 @@ void cli_feed_measured_how(const cli_feed *a);
 /* Voltages and needs when it is cold, as it is, and hot. */
 void cli_feed_climates(const cli_feed *a);
 
-/* The conductors near the one that is enough, or all. */
+/* The conductors near the one that is named, or all. */
 void cli_feed_conductors(const cli_feed *a);
 
 /* One other thing changed at a time. */

@@ -157,7 +157,7 @@ const cli_command cli_feed_command = {
         "and the thinnest that keeps the minimum voltage while running as often as demanded, both\n"
         "confirmed on fresh samples. Then the voltage at the controller at rest, running, "
         "starting\n"
-        "and stalled, and the conductors near the one that is enough. With --all also how length,\n"
+        "and stalled, and the conductors near the one named. With --all also how length,\n"
         "connections, other load, cold, heat and an auxiliary battery change it. Running is\n"
         "steady, where the load holds each axis back most between its hard stops. The drop is "
         "that\n"

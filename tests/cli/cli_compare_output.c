@@ -216,7 +216,7 @@ static void its_title_says_the_finding(void **state)
     has(text, "they differ in today.supply.main.voltage, teach.rotation.home.present, "
               "stow.point.elevation");
     has(text, "B  close");
-    has(text, "home sensor not");
+    has(text, "searching for home: rotation, home");
     has(text, "Close-up: how elevation comes to where it is stowed");
     has(text, "6.92 s ↓"); /* the run's first trouble: the keep-out is entered */
     free(text);
