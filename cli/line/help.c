@@ -13,8 +13,7 @@ static void print_exit_codes(bool requires)
     printf("Exit codes:\n"
            "  0  completed\n");
     if (requires)
-        printf(
-            "  1  with --require ok: a fault, a miss, or trouble on the way\n");
+        printf("  1  with --require ok: a fault, a miss, or trouble on the way\n");
     printf("  2  the scenario or the command line is wrong, or the stow point can't be taught\n"
            "  3  something outside failed: a file, gnuplot, memory\n");
 }
