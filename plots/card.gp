@@ -81,7 +81,7 @@ set label 3 'truck, monitor' at 0, 5.6 left
 set label 4 'date' at 55, 5.6 left
 set label 5 'by' at 76, 5.6 left
 set label 6 'weather, temperature' at 0, 7.4 left
-set label 7 'supply voltage at the source, V' at 55, 7.4 left
+set label 7 'battery voltage, V' at 55, 7.4 left
 set label 8 'what to do' at 0.6, head + 0.8 left
 set label 9 'read' at 32, head + 0.8 left
 set label 10 'expected' at 59, head + 0.8 right

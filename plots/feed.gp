@@ -15,11 +15,13 @@
 #   own_size, own_length             the scenario's own conductor and length [m]
 #   weather     what the band around its curve spans: its voltage when it is cold, as it is and hot
 #   floor_voltage                    drawn as a line [V]
+#   length_unit, length_size         in which lengths are shown, 'ft', and how many m it has
 # The picture goes to stdout.
 
 if (!exists("ladder"))    ladder = 'AWG'
 if (!exists("sizes"))     { sizes = 5; size_1 = '2 AWG'; size_2 = '6 AWG'; size_3 = '10 AWG'; \
                             size_4 = '14 AWG'; size_5 = '18 AWG' }
+if (!exists("length_unit")) { length_unit = 'm'; length_size = 1.0 }
 if (!exists("own_size"))  own_size = 'conductor'
 if (!exists("weather"))   weather = 'cold to hot'
 if (!exists("heading_1")) heading_1 = 'Voltage at the controller while running'
@@ -28,8 +30,9 @@ load system("dirname '".ARG0."'")."/common.gp"
 
 set datafile missing ''
 stats 'feed.csv' using 'length_m' nooutput
-longest = STATS_max
-if (!exists("own_length")) own_length = longest / 2
+longest = STATS_max / length_size
+own_length = exists("own_length") ? own_length / length_size : longest / 2
+shown(m) = m / length_size
 
 least(a, b) = a < b ? a : b
 most(a, b) = a > b ? a : b
@@ -52,15 +55,15 @@ y_high = high + 0.05 * (high - low)
 
 set xrange [0 : longest]
 set yrange [y_low : y_high]
-set xlabel 'length of the feed cable, one way, m'
+set xlabel 'length of the feed cable, one way, '.length_unit
 y_name = 'controller voltage while running, V'
 
 if (format eq 'dumb') {
     set title wrap(heading_1, columns - 4)
     set ylabel y_name
     set key outside below
-    plot 'feed.csv' using 'length_m':(own('lowest_running_V')) with lines title own_size, \
-         for [i = 1 : sizes] '' using 'length_m':(of(value('size_'.i), 'lowest_running_V')) with lines \
+    plot 'feed.csv' using (shown(column('length_m'))):(own('lowest_running_V')) with lines title own_size, \
+         for [i = 1 : sizes] '' using (shown(column('length_m'))):(of(value('size_'.i), 'lowest_running_V')) with lines \
              title value('size_'.i), \
          exists("floor_voltage") ? floor_voltage : NaN with lines title 'minimum voltage'
     exit
@@ -74,8 +77,8 @@ do for [i = 1 : names] {
     at_x[i] = 0; at_y[i] = y_high
     called[i] = i == names ? 'this: '.own_size : value('size_'.i)
     leave(x, v) = v == v && v >= y_low && x > at_x[i] ? (at_x[i] = x, at_y[i] = v, v) : v
-    if (i == names) { stats 'feed.csv' using 'length_m':(leave(column('length_m'), own('lowest_running_V'))) nooutput
-    } else { stats 'feed.csv' using 'length_m':(leave(column('length_m'), of(called[i], 'lowest_running_V'))) nooutput }
+    if (i == names) { stats 'feed.csv' using (shown(column('length_m'))):(leave(shown(column('length_m')), own('lowest_running_V'))) nooutput
+    } else { stats 'feed.csv' using (shown(column('length_m'))):(leave(shown(column('length_m')), of(called[i], 'lowest_running_V'))) nooutput }
     order[i] = i
 }
 pitch = 1.25 * pixels(text_points) / H / (panel_top - (slide ? 0.2 : 0.14)) * (y_high - y_low)
@@ -96,7 +99,7 @@ do for [round = 1 : 60] {
 set lmargin at screen 0.095; set rmargin at screen (slide ? 0.77 : 0.83)
 @name_y; set bmargin at screen (slide ? 0.2 : 0.14)
 set arrow 1 from own_length, graph 0 to own_length, graph 1 nohead @line_wanted front
-set label 4 sprintf('this feed: %.4g m', own_length) at own_length, graph 0.97 left offset 0.7,0 font text front
+set label 4 sprintf('this feed: %.3g '.length_unit, own_length) at own_length, graph 0.97 left offset 0.7,0 font text front
 if (exists("floor_voltage")) {
     set object 1 rectangle from graph 0, graph 0 to graph 1, first floor_voltage behind fc rgb role_wrong fs transparent solid 0.08 noborder
     set label 5 sprintf('minimum voltage %.4g V', floor_voltage) at graph 0.012, first floor_voltage \
@@ -111,13 +114,13 @@ do for [i = 1 : names] {
 }
 set label 3 'gray: this feed at '.weather at screen 24.0 / W, (slide ? 0.03 : 0.02) left font small tc rgb ink_quiet
 
-plot 'feed.csv' using 'length_m': \
+plot 'feed.csv' using (shown(column('length_m'))): \
          (least(least(own('lowest_running_V'), own('weather_cold_feed_lowest_running_V')), \
                 own('weather_hot_feed_lowest_running_V'))): \
          (most(most(own('lowest_running_V'), own('weather_cold_feed_lowest_running_V')), \
                own('weather_hot_feed_lowest_running_V'))) \
          with filledcurves @fill_between notitle, \
-     '' using 'length_m':(own('lowest_running_V')) with lines lw 6 * thick lc rgb ink notitle, \
-     for [i = 1 : sizes] '' using 'length_m':(of(value('size_'.i), 'lowest_running_V')) with linespoints lw 2.5 * thick \
+     '' using (shown(column('length_m'))):(own('lowest_running_V')) with lines lw 6 * thick lc rgb ink notitle, \
+     for [i = 1 : sizes] '' using (shown(column('length_m'))):(of(value('size_'.i), 'lowest_running_V')) with linespoints lw 2.5 * thick \
          dt i + 1 pt symbol_of(i) ps 1.4 * dot pi 5 lc rgb ink_of(i) notitle, \
      exists("floor_voltage") ? floor_voltage : NaN with lines lc rgb role_wrong lw 4 * thick dt (12,4) notitle

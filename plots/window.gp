@@ -15,6 +15,7 @@
 #   operate_flux, release_flux       of the switch [mT]
 #   has_cases                        1: with the extremes of the tolerances
 #   has_home                         0: no search meets an edge
+#   name_either, name_rising, name_falling    what the rules are called: 'from the left'
 #   own_rule, own_start              the rows of the lower panel: 'falling', 'left'
 # The picture goes to stdout.
 
@@ -22,6 +23,7 @@ if (!exists("has_flux"))     has_flux = 0
 if (!exists("has_cases"))    has_cases = 0
 if (!exists("has_home"))     has_home = 1
 if (!exists("own_rule"))     own_rule = 'falling'
+if (!exists("name_either"))  { name_either = 'either'; name_rising = 'rising'; name_falling = 'falling' }
 if (!exists("own_start"))    own_start = 'left'
 if (!exists("heading_1"))    heading_1 = 'Where the home sensor closes and opens'
 if (has_flux && !exists("operate_flux")) { printerr "window.gp: the variable operate_flux is missing: at which the switch closes [mT]"; exit status 2 }
@@ -79,7 +81,7 @@ if (format eq 'dumb') {
         set xlabel 'speed, °/s'
         set ylabel "home\n°"
         plot 'window.csv' using 'speed_deg_per_s':(column('found') > 0 && stringcolumn('start') ne 'inside' ? column('acted_low_deg') : NaN) \
-                 with points title 'home is acted on'
+                 with points title 'home is taken'
     }
     exit
 }
@@ -185,10 +187,10 @@ if (!has_flux && operate > 0) {
 }
 if (has_home && !slide) {
     set lmargin at screen 0.56; set rmargin at screen 0.98
-    plot NaN @rule_either title 'either', \
-         NaN @rule_rising title 'rising', \
-         NaN @rule_falling title 'falling', \
-         NaN with boxes fillstyle solid lc rgb ink_quiet title 'acted on', \
+    plot NaN @rule_either title name_either, \
+         NaN @rule_rising title name_rising, \
+         NaN @rule_falling title name_falling, \
+         NaN with boxes fillstyle solid lc rgb ink_quiet title 'home taken', \
          NaN with boxes fillstyle solid lc rgb role_warning title 'comes to rest'
 }
 unset multiplot

@@ -25,7 +25,7 @@ typedef struct cli_card_line {
     bool first;
     const char *read; /* "controller, V"; "": nothing to write */
     char what[CLI_CARD_WHAT_MAX];
-    char expected[32];
+    char expected[48];
     char from[16], to[16]; /* of the band; "" where the verdict stands in `expected` */
 } cli_card_line;
 
@@ -46,7 +46,7 @@ void cli_card_explain(const cli_card *a, cli_card_notes *notes);
 /* Likewise: stow point, deploy target and minimum voltage, on which the figures depend. */
 void cli_card_settings(const cli_card *a, cli_card_notes *notes);
 
-/* "rotation left, stop to stop", "stow from rotation -30.0 deg". */
+/* "rotation left, stop to stop", "stow from rotation -30.0°". */
 void cli_card_what(const slew_card_step *step, char text[CLI_CARD_WHAT_MAX]);
 
 /* A reading in people's unit, and that: degrees for angles. */

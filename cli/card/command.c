@@ -52,9 +52,10 @@ const cli_command cli_card_command = {
         "Prints a check card: each axis from stop to stop and to its home sensor, both ways; stow\n"
         "from three starts; deploy. Each reading has what the scenario predicts, the band over "
         "its\n"
-        "spread in which a sound truck should be, and room to write. --plot makes it an A4 page.\n"
+        "spread in which a healthy truck should be, and room to write. --plot makes it an A4 "
+        "page.\n"
         "--csv is the same travels as a blank table that fit reads once it is filled in, in part\n"
-        "or whole. Without --samples 2048 samples are drawn.\n",
+        "or whole. Without --samples 2048 trucks and days are simulated.\n",
     .examples = "Examples:\n"
                 "  slewtime card truck.yaml                      a page of text\n"
                 "  slewtime card truck.yaml --plot card.pdf      the same to print\n"

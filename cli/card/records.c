@@ -16,7 +16,7 @@ void cli_card_table(FILE *stream, const void *what)
     fprintf(
         stream,
         "# Check card: %s\n# asked: %s\n"
-        "# Fill in what was measured, and supply_V (the source with the drives off),\n"
+        "# Fill in what was measured, and supply_V (the battery with the motors off),\n"
         "# pressure_bar and temperature_degC where they are not those of the scenario.\n"
         "# winding_rise_K: 0 on the first move of the day, else about twice the rise of the\n"
         "# motor's case above the air (the rise over motor.magnet_share).\n"

@@ -1,6 +1,10 @@
 /* text.c - a check card as a page of text. */
 #include "answer.h"
+
+#include <string.h>
+
 #include "tell/table.h"
+#include "tell/utf8.h"
 
 enum { COLUMNS = 80 };
 
@@ -12,16 +16,22 @@ static void print_notes(const cli_card_notes *notes)
 
 static void print_head(const cli_card *a)
 {
-    printf("Check card for a visit to the truck\n%s\n  %s\n", a->scenario->title, a->asked);
+    printf("Check card for a visit to the truck\n%s\n", a->scenario->title);
     printf("truck, monitor ______________________________  date ____________  by ___________\n"
-           "weather, temperature ________________________  supply at the source, V _________\n");
+           "weather, temperature ________________________  battery voltage, V ______________\n");
+}
+
+/* the width in bytes that is so many letters wide */
+static int padded(int letters, const char *text)
+{
+    return letters + (int)strlen(text) - cli_utf8_count(text);
 }
 
 /* a verdict takes the place of the band too */
 static void print_line(cli_table *t, const cli_card_line *line)
 {
-    cli_table_text(t, "what to do", "%-30s", line->what);
-    cli_table_text(t, "read", "%-15s", line->read);
+    cli_table_text(t, "what to do", "%-*s", padded(30, line->what), line->what);
+    cli_table_text(t, "read", "%-*s", padded(15, line->read), line->read);
     if (line->to[0] != '\0') {
         cli_table_cell(t, "expected", "%8s", line->expected);
         cli_table_text(t, "   band from - to", "  %6s to %6s", line->from, line->to);
@@ -46,4 +56,5 @@ void cli_card_text(const void *what)
     print_notes(&notes);
     for (int i = 0; i < count; i++)
         print_line(&table, &lines[i]);
+    printf("(%s)\n", a->asked);
 }

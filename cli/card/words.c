@@ -21,8 +21,8 @@ static const struct {
     [SLEW_CARD_VOLTAGE] = {"controller, V", "V", 2},
     [SLEW_CARD_CURRENT] = {"current, A", "A", 1},
     [SLEW_CARD_DROP] = {"cable drop, V", "V", 2},
-    [SLEW_CARD_ROTATION] = {"rotation, deg", "deg", 1},
-    [SLEW_CARD_ELEVATION] = {"elevation, deg", "deg", 1},
+    [SLEW_CARD_ROTATION] = {"rotation, °", "deg", 1},
+    [SLEW_CARD_ELEVATION] = {"elevation, °", "deg", 1},
     [SLEW_CARD_LOWEST] = {"lowest, V", "V", 2},
     [SLEW_CARD_STORED] = {"stored time, s", "s", 2},
 };
@@ -56,13 +56,13 @@ void cli_card_what(const slew_card_step *step, char text[CLI_CARD_WHAT_MAX])
     if (step->kind == SLEW_CARD_DEPLOY)
         snprintf(text, CLI_CARD_WHAT_MAX, "deploy after the first stow");
     else if (step->kind == SLEW_CARD_STOW)
-        snprintf(text, CLI_CARD_WHAT_MAX, "stow from rotation %.1f deg",
+        snprintf(text, CLI_CARD_WHAT_MAX, "stow from rotation %.1f°",
                  cli_tenths(step->start[SLEW_ROTATION]));
     else if (row->to.kind == SLEW_PLACE_STOW_POINT)
         snprintf(text, CLI_CARD_WHAT_MAX, "%s %s, as stored", slew_axis_word(row->axis),
                  slew_direction_word(row->axis, row->direction));
     else if (row->direction == 0)
-        snprintf(text, CLI_CARD_WHAT_MAX, "drives off, at rest");
+        snprintf(text, CLI_CARD_WHAT_MAX, "motors off, at rest");
     else
         snprintf(text, CLI_CARD_WHAT_MAX, "%s %s, stop to %s", slew_axis_word(row->axis),
                  slew_direction_word(row->axis, row->direction),
@@ -74,10 +74,11 @@ static void what_more(const slew_card_step *step, char text[CLI_CARD_WHAT_MAX])
 {
     text[0] = '\0';
     if (step->kind == SLEW_CARD_STOW)
-        snprintf(text, CLI_CARD_WHAT_MAX, "  and elevation %.1f deg",
+        snprintf(text, CLI_CARD_WHAT_MAX, "  and elevation %.1f°",
                  cli_tenths(step->start[SLEW_ELEVATION]));
     else if (step->kind == SLEW_CARD_TRAVEL && step->agrees < 1)
-        snprintf(text, CLI_CARD_WHAT_MAX, "  stalls in %.2g %% of cases", 100 * (1 - step->agrees));
+        snprintf(text, CLI_CARD_WHAT_MAX, "  stalls in %.2g %% of the days",
+                 100 * (1 - step->agrees));
 }
 
 static cli_card_line *add_line(cli_card_line *lines, int *count)
@@ -87,18 +88,26 @@ static cli_card_line *add_line(cli_card_line *lines, int *count)
     return line;
 }
 
+static const char *verdict_in_words(const slew_card_step *step)
+{
+    return step->says == SLEW_NOT_RUN ? "nothing" : slew_verdict_word(step->says);
+}
+
 static void add_verdict(const cli_card *a, const slew_card_step *step, cli_card_line *lines,
                         int *count)
 {
     cli_card_line *line = add_line(lines, count);
-    const char *word =
-        step->says == SLEW_FAULTED ? slew_fault_word(step->fault) : slew_verdict_word(step->says);
-    line->read = "it says";
+    line->read = "reports";
     if (a->card.varies && !isnan(step->agrees))
-        snprintf(line->expected, sizeof line->expected, "%.14s in %.3g %%", word,
+        snprintf(line->expected, sizeof line->expected, "%s in %.3g %%", verdict_in_words(step),
                  100 * step->agrees);
     else
-        snprintf(line->expected, sizeof line->expected, "%.14s", word);
+        snprintf(line->expected, sizeof line->expected, "%s", verdict_in_words(step));
+    if (step->says != SLEW_FAULTED)
+        return;
+    line = add_line(lines, count);
+    line->read = "fault";
+    snprintf(line->expected, sizeof line->expected, "%s", slew_fault_in_words(step->fault));
 }
 
 static void add_reading(const slew_card_reading *r, cli_card_line *line)
@@ -106,7 +115,7 @@ static void add_reading(const slew_card_reading *r, cli_card_line *line)
     line->read = READS[r->read].label;
     number(line->expected, sizeof line->expected, r->read, r->expected);
     snprintf(line->from, sizeof line->from, "no");
-    snprintf(line->to, sizeof line->to, "case");
+    snprintf(line->to, sizeof line->to, "band");
     if (isnan(r->from))
         return;
     number(line->from, sizeof line->from, r->read, r->from);
@@ -146,10 +155,12 @@ static double case_rise(const cli_card *a, int axis)
 /* what the motors are like before the first reading */
 static void add_motors(const cli_card *a, cli_card_line *lines, int *count)
 {
-    double left = case_rise(a, SLEW_ROTATION), up = case_rise(a, SLEW_ELEVATION);
+    slew_unit_system units = a->scenario->units;
+    double left = cli_measured(units, CLI_MEASURE_TEMPERATURE_STEP, case_rise(a, SLEW_ROTATION));
+    double up = cli_measured(units, CLI_MEASURE_TEMPERATURE_STEP, case_rise(a, SLEW_ELEVATION));
     cli_card_line *line = add_line(lines, count);
     line->first = true;
-    line->read = "case R, E, degC";
+    line->read = units == SLEW_UNITS_US ? "case R, E, °F" : "case R, E, °C";
     snprintf(line->what, sizeof line->what, "motors used before: _____ min");
     if (left > 0 || up > 0)
         snprintf(line->expected, sizeof line->expected, "air +%.0f, air +%.0f", left, up);
@@ -185,44 +196,45 @@ static void add_note(cli_card_notes *notes, const char *text)
 void cli_card_cautions(cli_card_notes *notes)
 {
     add_note(notes, "CAUTION: a monitor can move without warning and crush. Keep people clear of "
-                    "it, and isolate its power before any work on it.");
+                    "it; disconnect and lock out its power before any work on it.");
     add_note(notes,
              "Water that flows pushes monitor and truck back: secure both, raise the pressure "
-             "slowly. Batteries: acid, gas, burns; no sparks, no loose metal near the poles.");
-    add_note(notes, "Follow the maker's instructions and local codes; leave licensed work to those "
-                    "who hold the licence. Simulated: it does not replace a test on the truck.");
+             "slowly. Batteries: acid, gas, burns; no sparks or loose metal near terminals.");
+    add_note(notes, "Follow the manufacturer's instructions and local codes; leave licensed work "
+                    "to license holders. Simulated: it does not replace a test on the truck.");
 }
 
 static void explain_readings(const cli_card *a, cli_card_notes *notes)
 {
     char text[420];
     const slew_card_step *step = &a->card.step[0];
-    snprintf(text, sizeof text,
-             "Time to hard stop, home sensor or report; voltage and current half way. Cable drop: "
-             "battery minus controller. Lowest: without the dip at the start. At rest: R %.1f, E "
-             "%.1f deg. Motors: cool, first move of the day.",
-             cli_tenths(step->start[SLEW_ROTATION]), cli_tenths(step->start[SLEW_ELEVATION]));
+    snprintf(
+        text, sizeof text,
+        "Time to hard stop, home sensor or report; voltage and current half way. Cable drop: "
+        "battery minus controller. Lowest: without the dip at the start. Park the other axis at "
+        "R %.1f°, E %.1f°. Motors: cool, first move of the day.",
+        cli_tenths(step->start[SLEW_ROTATION]), cli_tenths(step->start[SLEW_ELEVATION]));
     add_note(notes, text);
 }
 
 static void explain_bands(const cli_card *a, cli_card_notes *notes)
 {
     char text[500], sd[80], refused[80] = "";
-    snprintf(sd, sizeof sd, "%.2f s, %.2f V, %.1f A, %.1f deg", slew_card_sd(SLEW_CARD_SECONDS),
+    snprintf(sd, sizeof sd, "%.2f s, %.2f V, %.1f A, %.1f°", slew_card_sd(SLEW_CARD_SECONDS),
              slew_card_sd(SLEW_CARD_VOLTAGE), slew_card_sd(SLEW_CARD_CURRENT),
              cli_degrees(slew_card_sd(SLEW_CARD_ROTATION)));
     if (a->card.refused > 0)
-        snprintf(refused, sizeof refused, " %" PRId64 " cases can't run and do not count.",
+        snprintf(refused, sizeof refused, " %" PRId64 " can't run and do not count.",
                  a->card.refused);
     bool has_spread = a->scenario->truck.count + a->scenario->day.count > 0;
     if (a->card.varies)
         snprintf(text, sizeof text,
-                 "Band: 95 %% of what sound trucks show that end as expected, errors in (sd %s). "
-                 "All inside: %.0f %% of sound trucks.%s",
+                 "Band: 95 %% of what healthy trucks show that end as expected, errors in (sd %s). "
+                 "All inside: %.0f %% of healthy trucks.%s",
                  sd, 100 * a->card.passes, refused);
     else
         snprintf(text, sizeof text,
-                 "Band: %s, so it is 95 %% of the instrument alone (sd %s); a sound truck on "
+                 "Band: %s, so it is 95 %% of the instrument alone (sd %s); a healthy truck on "
                  "another day may lie outside.",
                  has_spread ? "all that varies is known" : "the scenario has no spread", sd);
     add_note(notes, text);
@@ -260,16 +272,14 @@ void cli_card_settings(const cli_card *a, cli_card_notes *notes)
     slew_setup today;
     slew_scenario_resolve(s, SLEW_OCCASION_STOW, &today);
     if (s->stow.has_point)
-        cli_append(text, sizeof text,
-                   " stow point rotation %.4g deg, elevation %.4g deg, within %.3g deg;",
+        cli_append(text, sizeof text, " stow point rotation %.4g°, elevation %.4g°, within %.3g°;",
                    cli_degrees(s->stow.point[SLEW_ROTATION]),
                    cli_degrees(s->stow.point[SLEW_ELEVATION]), cli_degrees(s->stow.tolerance));
     if (s->deploy.given && isfinite(target[SLEW_ELEVATION].low))
-        cli_append(text, sizeof text,
-                   " deploy target rotation %.4g to %.4g deg, elevation %.4g to %.4g deg;",
-                   cli_degrees(target[SLEW_ROTATION].low), cli_degrees(target[SLEW_ROTATION].high),
-                   cli_degrees(target[SLEW_ELEVATION].low),
-                   cli_degrees(target[SLEW_ELEVATION].high));
+        cli_append(
+            text, sizeof text, " deploy target rotation %.4g° to %.4g°, elevation %.4g° to %.4g°;",
+            cli_degrees(target[SLEW_ROTATION].low), cli_degrees(target[SLEW_ROTATION].high),
+            cli_degrees(target[SLEW_ELEVATION].low), cli_degrees(target[SLEW_ELEVATION].high));
     cli_append(text, sizeof text, " minimum voltage %.4g V.", today.supply.floor);
     add_note(notes, text);
 }

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "single/outcome_sentence.h"
 #include "tell/provenance.h"
 #include "tell/table.h"
 #include "tell/units.h"
@@ -33,11 +34,15 @@ static void print_file(const slew_scenario *s, const slew_prepared *prepared)
         print_order("deploy", s->deploy.seconds, s->deploy.order);
     printf("  supply   %.2f V at the controller at rest, %.1f mohm before it\n",
            prepared->stow.line_voltage, 1000 * prepared->stow.line_resistance);
-    char hash[CLI_HASH_MAX];
-    cli_provenance_hash(s, hash);
-    printf("  scenario %s\n", hash);
-    printf("  keep-out %d\n", s->keepout.count);
-    printf("  layers   teach %d, today %d, deploy_day %d keys; spread %d + %d keys\n",
+    if (s->keepout.count > 0)
+        printf("  keep-out zones %d\n", s->keepout.count);
+}
+
+static void print_origin(const slew_scenario *s)
+{
+    char origin[CLI_PROVENANCE_MAX];
+    cli_provenance_words(s, NULL, 0, origin);
+    printf("(%s; keys: teach %d, today %d, deploy_day %d, spread %d + %d)\n", origin,
            s->teach.count, s->today.count, s->deploy_day.count, s->truck.count, s->day.count);
 }
 
@@ -74,7 +79,7 @@ static void print_way(int axis, int direction, const slew_axis_way *way)
     bool runs = way->slowest.state == SLEW_SPEED_RUNS || way->slowest.state == SLEW_SPEED_RUNS_ON;
     printf("    %-5s ", slew_direction_word(axis, direction));
     if (runs)
-        printf("%5.1f deg/s where it is slowest, %.1f A, %.2f V; ", cli_degrees(way->slowest.speed),
+        printf("%5.1f °/s where it is slowest, %.1f A, %.2f V; ", cli_degrees(way->slowest.speed),
                way->slowest.current, way->slowest.voltage);
     else
         printf("does not get past its heaviest place (%s, %.1f A); ",
@@ -82,7 +87,7 @@ static void print_way(int axis, int direction, const slew_axis_way *way)
     if (isfinite(way->travel))
         printf("%.1f s from stop to stop\n", way->travel);
     else
-        printf("not from stop to stop: %s\n", slew_fault_word(way->fault));
+        printf("not from stop to stop: %s\n", slew_fault_in_words(way->fault));
 }
 
 static double most_running(const slew_axis_facts *f)
@@ -92,25 +97,25 @@ static double most_running(const slew_axis_facts *f)
 
 static void print_currents(const slew_axis_facts *f, double threshold)
 {
-    printf("    draws up to %.1f A running, %.1f A at drive-on and stalled; threshold %.4g A is "
-           "%s\n",
+    printf("    draws up to %.1f A running, %.1f A at motor on and stalled; stall threshold %.4g A "
+           "is %s\n",
            most_running(f), f->stalled, threshold,
            threshold >= f->stalled        ? "NOT below the stalled current"
            : threshold <= most_running(f) ? "NOT above the running current"
                                           : "between them");
 }
 
-static void print_places(const slew_axis_facts *f)
+static void print_places(int axis, const slew_axis_facts *f)
 {
     printf("    %s (backward efficiency %.0f %%)\n",
            f->backward_efficiency < 0 ? "locks itself"
                                       : "does not lock itself: its load can turn it",
            cli_percent(f->backward_efficiency));
-    printf("    home at %.4g deg, %.4g deg from the low stop, %.4g deg from the high stop\n",
-           cli_degrees(f->home), cli_degrees(f->home_from_stop[0]),
-           cli_degrees(f->home_from_stop[1]));
+    printf("    home at %.4g°, %.4g° from the %s, %.4g° from the %s\n", cli_degrees(f->home),
+           cli_degrees(f->home_from_stop[0]), cli_stop_in_words(axis, -1),
+           cli_degrees(f->home_from_stop[1]), cli_stop_in_words(axis, 1));
     if (isfinite(f->point_from_home))
-        printf("    stow point %+.4g deg from home, %.4g deg from the nearer stop\n",
+        printf("    stow point %+.4g° from home, %.4g° from the nearer stop\n",
                cli_degrees(f->point_from_home), cli_degrees(f->point_from_stop));
 }
 
@@ -122,7 +127,7 @@ static void print_axis(const cli_check *a, int axis)
     for (int i = 0; i < 2; i++)
         print_way(axis, 2 * i - 1, &f->way[i]);
     print_currents(f, a->single.prepared.stow_setup.controller.stall_current);
-    print_places(f);
+    print_places(axis, f);
 }
 
 /* ---- what it hangs on ---- */
@@ -138,9 +143,9 @@ static void print_value(cli_table *table, const slew_hang *h, int index, const c
     cli_table_text(table, "  left to its default", "  %-34s",
                    index == 1 ? slew_key_at(h->key)->path : "");
     cli_table_text(table, " tried", " %-16s", value);
-    cli_table_number(table, "stow\nmoves\ndeg", 7, 2, cli_degrees(o->moves[0]));
+    cli_table_number(table, "stow\nmoves\n°", 7, 2, cli_degrees(o->moves[0]));
     if (deploys)
-        cli_table_number(table, "deploy\nmoves\ndeg", 7, 2, cli_degrees(o->moves[1]));
+        cli_table_number(table, "deploy\nmoves\n°", 7, 2, cli_degrees(o->moves[1]));
     cli_table_number(table, "ends in\na fault\n%", 8, 1, cli_percent(o->fails));
     if (a->hangs.samples > 0)
         cli_table_number(table, deploys ? "\ninside\n%" : "on\ntarget\n%", 8, 1,
@@ -169,7 +174,7 @@ static void print_hangs(const cli_check *a)
     const slew_hangs *hangs = &a->hangs;
     cli_table table = {.heads = 3};
     if (hangs->count == 0) {
-        printf("\nNo key left to its default moves an end by 0.02 deg.\n");
+        printf("\nNo key left to its default moves an end by 0.02°.\n");
         return;
     }
     printf("\nThe answers hang on these defaults. How far the ends move%s, each by itself:\n",
@@ -181,12 +186,65 @@ static void print_hangs(const cli_check *a)
     print_measures(hangs);
 }
 
+/* ---- the answer ---- */
+
+/* seconds of the slower way, or that there is none */
+static void print_travel(const char *before, int axis, const slew_axis_facts *f)
+{
+    double slower = fmax(f->way[0].travel, f->way[1].travel);
+    if (isfinite(f->way[0].travel) && isfinite(f->way[1].travel))
+        printf("%s%s %.1f s", before, slew_axis_word(axis), slower);
+    else
+        printf("%s%s does NOT get there", before, slew_axis_word(axis));
+}
+
+static bool notices_a_stall(const cli_check *a, int axis)
+{
+    const slew_axis_facts *f = &a->axis[axis];
+    double threshold = a->single.prepared.stow_setup.controller.stall_current;
+    return threshold < f->stalled && threshold > most_running(f);
+}
+
+static void print_stall(const cli_check *a)
+{
+    double threshold = a->single.prepared.stow_setup.controller.stall_current;
+    bool rotation = notices_a_stall(a, SLEW_ROTATION),
+         elevation = notices_a_stall(a, SLEW_ELEVATION);
+    if (rotation && elevation)
+        printf("A stall is noticed on both axes (threshold %.4g A).\n", threshold);
+    else
+        printf("The stall threshold of %.4g A does NOT lie between running and stalled current: "
+               "%s.\n",
+               threshold,
+               rotation    ? "elevation"
+               : elevation ? "rotation"
+                           : "both axes");
+}
+
+static void print_answer(const cli_check *a)
+{
+    const slew_hangs *hangs = &a->hangs;
+    printf("%s: ok\n", a->path);
+    printf("%s. ", a->single.scenario->stow.has_times ? "The stored times are given"
+                                                      : "The stow point can be taught");
+    print_travel("From stop to stop: ", SLEW_ROTATION, &a->axis[SLEW_ROTATION]);
+    print_travel(", ", SLEW_ELEVATION, &a->axis[SLEW_ELEVATION]);
+    printf(".\n");
+    print_stall(a);
+    if (hangs->count > 0)
+        printf("%d key%s left to %s default%s an end by up to %.2g°: measure as told below.\n",
+               hangs->count, hangs->count > 1 ? "s" : "", hangs->count > 1 ? "their" : "its",
+               hangs->count > 1 ? "s move" : " moves", cli_degrees(hangs->item[0].moves));
+    printf("\n%s\n", a->single.scenario->title);
+}
+
 void cli_check_text(const void *what)
 {
     const cli_check *a = what;
-    printf("%s: ok\n", a->path);
+    print_answer(a);
     print_file(a->single.scenario, &a->single.prepared);
     for (int axis = 0; axis < SLEW_AXES; axis++)
         print_axis(a, axis);
     print_hangs(a);
+    print_origin(a->single.scenario);
 }

@@ -20,6 +20,7 @@ typedef struct cli_feed {
     const slew_scenario *scenario;
     slew_feed_question question;
     slew_feed_answer answer;
+    bool all;                             /* every row of the tables */
     slew_ladder ladder[CLI_FEED_LADDERS]; /* shown: gauges, and class 2 or 5 in mm2 */
     slew_feed_sweep sweep;                /* for a table or picture */
     char lacking[400];      /* keys that a run lacks: there is no work then; empty: none */
@@ -68,22 +69,32 @@ const char *cli_feed_finding_lines(const cli_feed *a, char text[CLI_FEED_TEXT_MA
 /* Said beside every size that is named. */
 extern const char cli_feed_not_checked[];
 
-/* "On 10 AWG or 6 mm2 this truck works without a fault, ...": what the whole days say. */
+/* "10 AWG or 6 mm2 is the thinnest that ...": what the whole days say. */
 void cli_feed_say_work(const cli_feed *a, char text[CLI_FEED_TEXT_MAX]);
 
 /* The same as the title of a picture. */
 void cli_feed_title(const cli_feed *a, char text[CLI_FEED_TEXT_MAX]);
 
-/* What the next thinner sizes, and the scenario's own, fail of. */
+/* What the scenario's own size, and the next thinner gauge, fail of. */
 void cli_feed_say_thinner(const cli_feed *a, char text[CLI_FEED_TEXT_MAX]);
 
-/* ---- The tables of the text ---- */
+/* ---- The text ---- */
+
+/* One axis where its load holds it back most: "elevation up at 0.0°". */
+void cli_feed_place(const slew_feed_place *place, int axis, char text[CLI_FEED_TEXT_MAX]);
+
+/* What a measurement tells, the answer first. */
+void cli_feed_measurement(const cli_feed *a);
+void cli_feed_measured_how(const cli_feed *a);
 
 /* Voltages and needs when it is cold, as it is, and hot. */
 void cli_feed_climates(const cli_feed *a);
 
-/* Each conductor, and one other thing changed at a time. */
-void cli_feed_tables(const cli_feed *a);
+/* The conductors near the one that is named, or all. */
+void cli_feed_conductors(const cli_feed *a);
+
+/* One other thing changed at a time. */
+void cli_feed_changes(const cli_feed *a);
 
 /* ---- The ways of telling it, for cli_frame ---- */
 

@@ -112,6 +112,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     cli_feed *a = answer;
     slew_error error = {0};
     a->scenario = scenario;
+    a->all = options->all;
     a->ladder[0] = SLEW_LADDER_AWG;
     a->ladder[1] = options->iec_class == CLI_CLASS_2 ? SLEW_LADDER_CLASS_2 : SLEW_LADDER_CLASS_5;
     if (check_measured(options) != CLI_OK || read_question(options, &a->question) != CLI_OK)
@@ -147,28 +148,30 @@ const cli_command cli_feed_command = {
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_ONLY) | CLI_BIT(CLI_DROP) |
                CLI_BIT(CLI_CLASS) | CLI_BIT(CLI_MEASURED_VOLTAGE) | CLI_BIT(CLI_MEASURED_DROP) |
-               CLI_BIT(CLI_MEASURED_CURRENT) | CLI_BIT(CLI_AXIS) | CLI_BIT(CLI_JSON) |
-               CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS,
+               CLI_BIT(CLI_MEASURED_CURRENT) | CLI_BIT(CLI_AXIS) | CLI_BIT(CLI_ALL) |
+               CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS,
     .summary = "voltage at the controller under load; which conductor suffices",
     .about =
         "First the whole work: taught, stowed and deployed on every size over the spread and on\n"
-        "its coldest, weakest day, the thinnest on which the truck works without a fault, and the\n"
-        "thinnest that keeps the minimum voltage while running as often as demanded; confirmed\n"
-        "on fresh samples. Then the voltage at the controller at rest, while each axis runs and "
-        "both, while they\n"
-        "start and when they are stalled; how conductor, length, joints, other loads, cold, heat\n"
-        "and an auxiliary battery change it; and the thinnest conductor that keeps the floor, or\n"
-        "a given drop, while running. Running is steady, where the load holds each axis back most\n"
-        "between its stops. The drop is that of conductors and joints, as a share of the nominal\n"
-        "system voltage. Gauges are stranded as the scenario says; mm2 sizes have the largest\n"
-        "resistance that IEC 60228 allows. Conditions are today's, with --only deploy those of\n"
-        "the deploy.\n"
+        "its coldest, weakest day. Names the thinnest on which the truck works without a fault,\n"
+        "and the thinnest that keeps the minimum voltage while running as often as demanded, both\n"
+        "confirmed on fresh samples. Then the voltage at the controller at rest, running, "
+        "starting\n"
+        "and stalled, and the conductors near the one named. With --all also how length,\n"
+        "connections, other load, cold, heat and an auxiliary battery change it. Running is\n"
+        "steady, where the load holds each axis back most between its hard stops. The drop is "
+        "that\n"
+        "of conductors and connections, as a share of the nominal voltage. Gauges are stranded as\n"
+        "the scenario says; mm2 sizes have the largest resistance that IEC 60228 allows.\n"
+        "Conditions are today's, with --only deploy those of the deploy.\n"
         "A file for a wiring check on paper may leave out stow, deploy, start, home and search:\n"
         "then the whole work is left out, and the answer is of the steady points alone.\n"
         "Only voltage is looked at. Whether a conductor may carry its current, and how it is\n"
-        "fused, is for the codes and the maker's instructions: the thinnest here can be too thin\n"
-        "for its fuse. Batteries deliver hundreds of amperes into a short circuit: isolate them\n"
-        "before work on the feed.\n",
+        "fused, is for the codes and the manufacturer's instructions: the thinnest here can be "
+        "too\n"
+        "thin for its fuse. Batteries deliver hundreds of amperes into a short circuit: "
+        "disconnect\n"
+        "and lock them out before work on the feed cable.\n",
     .examples = "Examples:\n"
                 "  slewtime feed truck.yaml --plot feed.png\n"
                 "  slewtime feed truck.yaml --set 'supply.feed.length=15 m' --drop 5% --class 2\n"

@@ -42,22 +42,27 @@ static void set_headings(cli_plot *plot, const cli_feed *a)
 {
     const slew_feed_climate *c = a->answer.climate;
     char title[CLI_FEED_TEXT_MAX], text[400], origin[CLI_PROVENANCE_MAX];
+    char here[CLI_MEASURE_MAX];
     cli_feed_title(a, title);
     cli_plot_set_text(plot, "heading_1", title);
     cli_plot_set_text(plot, "heading_2", cli_feed_not_checked);
-    snprintf(text, sizeof text, "%.200s   |   %.4g degC; %s at the worst place of the travel",
-             a->scenario->title, cli_celsius(c[SLEW_FEED_AS_IT_IS].temperature),
-             a->answer.together ? "both axes" : "one axis");
+    cli_measure_words(a->scenario->units, CLI_MEASURE_TEMPERATURE, 0,
+                      c[SLEW_FEED_AS_IT_IS].temperature, here);
+    snprintf(text, sizeof text, "%.200s   |   %s; %s at the worst place of the travel",
+             a->scenario->title, here, a->answer.together ? "both axes" : "one axis");
     cli_plot_set_text(plot, "heading_3", text);
     cli_provenance_words(a->scenario, NULL, 0, origin);
     cli_plot_set_text(plot, "origin", origin);
 }
 
-static void set_weather(cli_plot *plot, const slew_feed_climate *c)
+static void set_weather(cli_plot *plot, const cli_feed *a)
 {
-    char text[100];
-    snprintf(text, sizeof text, "%.4g to %.4g degC", cli_celsius(c[SLEW_FEED_COLD].temperature),
-             cli_celsius(c[SLEW_FEED_HOT].temperature));
+    const slew_feed_climate *c = a->answer.climate;
+    slew_unit_system units = a->scenario->units;
+    char text[100], hot[CLI_MEASURE_MAX];
+    cli_measure_words(units, CLI_MEASURE_TEMPERATURE, 0, c[SLEW_FEED_HOT].temperature, hot);
+    snprintf(text, sizeof text, "%.0f to %s",
+             cli_measured(units, CLI_MEASURE_TEMPERATURE, c[SLEW_FEED_COLD].temperature), hot);
     cli_plot_set_text(plot, "weather", text);
 }
 
@@ -66,7 +71,11 @@ bool cli_feed_fill(cli_plot *plot, const void *what)
     const cli_feed *a = what;
     set_headings(plot, a);
     set_sizes(plot, a);
-    set_weather(plot, a->answer.climate);
+    set_weather(plot, a);
+    cli_plot_set_text(plot, "length_unit",
+                      cli_measure_unit(a->scenario->units, CLI_MEASURE_LENGTH));
+    cli_plot_set(plot, "length_size=%.9g",
+                 1 / cli_measured(a->scenario->units, CLI_MEASURE_LENGTH, 1));
     cli_plot_set(plot, "own_length=%.9g", a->answer.setup.supply.feed.length);
     cli_plot_set(plot, "floor_voltage=%.9g", a->answer.setup.supply.floor);
     return cli_plot_table(plot, "feed.csv", cli_feed_table, a);

@@ -1,4 +1,7 @@
 /* tables.c - cold and hot, conductors and other changes as tables; see answer.h. */
+#include <stdlib.h>
+#include <string.h>
+
 #include "answer.h"
 #include "slewtime/slewtime.h"
 #include "tell/table.h"
@@ -41,9 +44,13 @@ static void print_thinnest(const cli_feed *a, const char *name, int which, slew_
 void cli_feed_climates(const cli_feed *a)
 {
     char name[40];
-    printf("\n  %-30s", "Copper, motor, grease: degC");
+    slew_unit_system units = a->scenario->units;
+    snprintf(name, sizeof name, "Copper, motor, grease: %s",
+             cli_measure_unit(units, CLI_MEASURE_TEMPERATURE));
+    printf("\n  %-*s", 30 + 1, name); /* the degree sign has two bytes */
     for (int i = 0; i < COLUMNS; i++)
-        printf(" %11.1f", cli_celsius(a->answer.climate[columns[i]].temperature));
+        printf(" %11.0f", cli_measured(units, CLI_MEASURE_TEMPERATURE,
+                                       a->answer.climate[columns[i]].temperature));
     printf("\n");
     print_voltages(a, "lowest while running, V", slew_feed_lowest_running);
     print_voltages(a, "lowest starting or stalled, V", slew_feed_lowest_standing);
@@ -73,7 +80,7 @@ static void add_figures(cli_table *t, const slew_feed_trial *trial, bool togethe
         else
             cli_table_cell(t, heads[d], "%10s", "stalls");
     cli_table_cell(t, "starting  \nlowest ", "%10.2f", slew_feed_lowest_standing(f, together));
-    cli_table_text(t, "keeps the\n floor", "   %s", trial->keeps ? "yes" : "no");
+    cli_table_text(t, "keeps the\n minimum", "   %s", trial->keeps ? "yes" : "no");
 }
 
 /* the first row may be one without figures */
@@ -95,13 +102,30 @@ static void print_row(cli_table *t, const slew_feed_trial *trial, bool together)
     cli_table_end_row(t);
 }
 
-static void print_ladder(cli_table *t, const cli_feed *a, slew_ladder ladder)
+/* the index in its ladder of the size that the answer names first; 0: of none */
+static int named_size(const cli_feed *a, int k)
 {
+    const slew_feed_work *w = &a->work;
+    int found = w->count == 0 ? -1 : w->keeps[k] >= 0 ? w->keeps[k] : w->runs[k];
+    int steady = a->answer.climate[SLEW_FEED_AS_IT_IS].floor.thinnest[a->ladder[k]];
+    return found >= 0 ? w->size[found].index : steady >= 0 ? steady : 0;
+}
+
+/* near the size that the answer names, or the scenario's own */
+static void print_ladder(cli_table *t, const cli_feed *a, int k)
+{
+    enum { NEAR = 2 };
     const slew_feed *feed = &a->answer.setup.supply.feed;
+    slew_ladder ladder = a->ladder[k];
+    char own[40];
+    cli_feed_own_size(a, own);
     for (int i = 0; i < slew_ladder_count(ladder); i++) {
         char size[40];
         cli_feed_size(ladder, i, size);
-        cli_table_text(t, NULL, "  %-9s%9.4g  ", size,
+        bool is_own = strcmp(size, own) == 0;
+        if (!a->all && !is_own && abs(i - named_size(a, k)) > NEAR)
+            continue;
+        cli_table_text(t, NULL, "%c %-9s%9.4g  ", is_own ? '*' : ' ', size,
                        1000 * slew_ladder_resistance(ladder, i, feed->stranding));
         print_row(t, &a->answer.ladder[ladder][i], a->answer.together);
     }
@@ -122,20 +146,29 @@ static void print_levels(cli_table *t, const cli_feed *a, const slew_feed_level 
     }
 }
 
-void cli_feed_tables(const cli_feed *a)
+void cli_feed_conductors(const cli_feed *a)
+{
+    cli_table table;
+    print_heads(&table, "Conductor     ohm/km");
+    for (int k = 0; k < CLI_FEED_LADDERS; k++)
+        print_ladder(&table, a, k);
+    printf("*: as the scenario has it. ohm/km: of one conductor at %s; mm2 by the largest that\n"
+           "IEC 60228 class %d allows.\n",
+           a->scenario->units == SLEW_UNITS_US ? "68 °F" : "20 °C",
+           a->ladder[1] == SLEW_LADDER_CLASS_2 ? 2 : 5);
+}
+
+void cli_feed_changes(const cli_feed *a)
 {
     const slew_feed_answer *answer = &a->answer;
     const bool fitted = answer->setup.supply.auxiliary_fitted;
+    slew_unit_system units = a->scenario->units;
+    const unit length = {cli_measure_unit(units, CLI_MEASURE_LENGTH),
+                         1 / cli_measured(units, CLI_MEASURE_LENGTH, 1)};
     cli_table table;
-    print_heads(&table, "Conductor     ohm/km");
-    print_ladder(&table, a, a->ladder[0]);
-    print_ladder(&table, a, a->ladder[1]);
-    printf(
-        "ohm/km: of one conductor at 20 degC; mm2 by the largest that IEC 60228 class %d allows.\n",
-        a->ladder[1] == SLEW_LADDER_CLASS_2 ? 2 : 5);
     print_heads(&table, "One thing changed");
-    print_levels(&table, a, answer->length, "length", (unit){"m", 1});
-    print_levels(&table, a, answer->joints, "all joints", (unit){"mohm", 1e-3});
+    print_levels(&table, a, answer->length, "length", length);
+    print_levels(&table, a, answer->joints, "connections", (unit){"mohm", 1e-3});
     print_levels(&table, a, answer->shared, "other load", (unit){"A", 1});
     cli_table_text(&table, NULL, "%c %-22s", fitted ? ' ' : '*', "no auxiliary battery");
     print_row(&table, &answer->auxiliary.without, answer->together);

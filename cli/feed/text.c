@@ -1,6 +1,7 @@
 /* text.c - the answer of `feed` as text; see answer.h. */
 #include "answer.h"
 #include "slewtime/slewtime.h"
+#include "tell/append.h"
 #include "tell/provenance.h"
 #include "tell/table.h"
 #include "tell/units.h"
@@ -18,42 +19,50 @@ static const slew_feed_figures *own_figures(const cli_feed *a)
 
 /* ---- what was asked ---- */
 
+/* "connections" of a feed cable: lugs, splices, connectors */
 static void print_feed(const cli_feed *a)
 {
     const slew_feed *feed = &a->answer.setup.supply.feed;
     const slew_feed_figures *f = own_figures(a);
-    char size[40];
+    char size[40], length[CLI_MEASURE_MAX];
     cli_feed_own_size(a, size);
-    printf("  feed        %s, %.4g m one way: %.1f mohm; ", size, feed->length,
-           cli_milliohms(f->conductors));
+    cli_measure_words(a->scenario->units, CLI_MEASURE_LENGTH, 1, feed->length, length);
+    printf("  feed cable  %s, %s one way: %.1f mohm; ", size, length, cli_milliohms(f->conductors));
     if (feed->joints > 0)
-        printf("%.4g joints of %.4g mohm: %.1f mohm\n", feed->joints,
+        printf("%.4g connections (lugs, splices) of %.4g mohm: %.1f mohm\n", feed->joints,
                cli_milliohms(feed->joint_resistance), cli_milliohms(f->joints));
     else
-        printf("no joints\n");
+        printf("no connections\n");
 }
 
-static void print_place(const slew_feed_place *place, int axis)
+void cli_feed_place(const slew_feed_place *place, int axis, char text[CLI_FEED_TEXT_MAX])
 {
-    printf("%s ", slew_axis_word(axis));
-    if (place->anywhere) {
-        printf("anywhere");
-        return;
-    }
-    printf("%s", slew_direction_word(axis, place->direction));
-    for (int j = 0; j < SLEW_AXES; j++)
-        if (!isnan(place->angle[j]))
-            printf("%s %s %.1f deg", j == SLEW_ELEVATION && !isnan(place->angle[0]) ? "," : " at",
-                   slew_axis_word(j), cli_degrees(place->angle[j]));
+    snprintf(text, CLI_FEED_TEXT_MAX, "%s %s", slew_axis_word(axis),
+             place->anywhere ? "anywhere" : slew_direction_word(axis, place->direction));
+    const char *before = " at";
+    for (int j = 0; j < SLEW_AXES && !place->anywhere; j++)
+        if (!isnan(place->angle[j])) {
+            cli_append(text, CLI_FEED_TEXT_MAX, "%s %s %.1f°", before, slew_axis_word(j),
+                       cli_degrees(place->angle[j]));
+            before = ",";
+        }
 }
 
 static void print_places(const slew_feed_figures *f)
 {
+    char rotation[CLI_FEED_TEXT_MAX], elevation[CLI_FEED_TEXT_MAX];
+    cli_feed_place(&f->place[SLEW_ROTATION], SLEW_ROTATION, rotation);
+    cli_feed_place(&f->place[SLEW_ELEVATION], SLEW_ELEVATION, elevation);
     printf("  running     steady, each axis where its load holds it back most between its stops:\n"
-           "              ");
-    print_place(&f->place[SLEW_ROTATION], SLEW_ROTATION);
-    printf("\n              ");
-    print_place(&f->place[SLEW_ELEVATION], SLEW_ELEVATION);
+           "              %s; %s\n",
+           rotation, elevation);
+}
+
+static void print_not_checked(const cli_feed *a)
+{
+    printf("%s", cli_feed_not_checked);
+    if (isfinite(a->answer.short_circuit))
+        printf(" A dead short draws %.0f A to clear.", a->answer.short_circuit);
     printf("\n");
 }
 
@@ -61,16 +70,15 @@ static void print_places(const slew_feed_figures *f)
 static void print_answer(const cli_feed *a)
 {
     char text[CLI_FEED_TEXT_MAX];
+    if (a->lacking[0] != '\0') {
+        cli_feed_finding(a, text);
+        cli_print_wrapped(text, WIDE);
+    }
     cli_feed_say_work(a, text);
     cli_print_wrapped(text, WIDE);
     cli_feed_say_thinner(a, text);
     if (text[0] != '\0')
         cli_print_wrapped(text, WIDE);
-    cli_print_wrapped(cli_feed_not_checked, WIDE);
-    if (isfinite(a->answer.short_circuit))
-        printf("A dead short at the controller draws %.0f A: the fuse has to clear that.\n",
-               a->answer.short_circuit);
-    printf("\n");
 }
 
 static void print_asked(const cli_feed *a)
@@ -78,20 +86,20 @@ static void print_asked(const cli_feed *a)
     const slew_setup *setup = &a->answer.setup;
     const slew_supply *supply = &setup->supply;
     bool deploys = a->question.occasion == SLEW_OCCASION_DEPLOY;
-    char origin[CLI_PROVENANCE_MAX];
-    cli_provenance_words(a->scenario, NULL, 0, origin);
-    printf("%s\n  asked       %s\n", a->scenario->title, origin);
-    printf("  conditions  %s, %.1f degC; %s\n", deploys ? "on deploy day" : "today",
-           cli_celsius(setup->environment.temperature),
+    char temperature[CLI_MEASURE_MAX];
+    cli_measure_words(a->scenario->units, CLI_MEASURE_TEMPERATURE, 0,
+                      setup->environment.temperature, temperature);
+    printf("\n%s\n  conditions  %s, %s; %s\n", a->scenario->title,
+           deploys ? "on deploy day" : "today", temperature,
            a->answer.together ? "both axes at once count, too" : "one axis at a time counts");
-    printf("  source      %.4g V open circuit, %.4g mohm; other equipment %.4g A\n",
-           supply->main.voltage, cli_milliohms(supply->main.resistance), supply->shared_load);
+    printf("  battery     %.4g V at rest, %.4g mohm; other load %.4g A\n", supply->main.voltage,
+           cli_milliohms(supply->main.resistance), supply->shared_load);
     print_feed(a);
-    printf("  auxiliary   %s: %.4g V, %.4g mohm\n",
+    printf("  auxiliary   battery %s: %.4g V, %.4g mohm\n",
            supply->auxiliary_fitted ? "fitted" : "not fitted", supply->auxiliary.voltage,
            cli_milliohms(supply->auxiliary.resistance));
     print_places(own_figures(a));
-    printf("  floor       %.4g V at the controller while running\n", supply->floor);
+    printf("  minimum     %.4g V wished for at the controller while running\n", supply->floor);
     if (!deploys && a->scenario->deploy_day.count > 0)
         printf("  (when it deploys %d keys differ: --only deploy asks for that)\n",
                a->scenario->deploy_day.count);
@@ -132,9 +140,9 @@ static void print_states(const cli_feed *a)
     for (int d = 0; d < SLEW_FEED_DRIVES; d++)
         print_state(&table, a, standing[d], cli_feed_drives(d), &f->standing[d], "");
     printf("%%: of the nominal %.0f V. A motor at rest draws the same whether it is about to start "
-           "or\n"
-           "stalled. Starting that is over in about %.2g s, and is a bound, up to 20 %% too sharp\n"
-           "(inductance is left out); stalled it lasts until the controller gives up.\n",
+           "or\nstalled. Starting, that is over in about %.2g s, and overstated by up to 20 %% "
+           "(motor\n"
+           "inductance is left out); stalled, it lasts until the controller gives up.\n",
            a->answer.setup.supply.system, 3 * fmax(f->settling[0], f->settling[1]));
 }
 
@@ -146,12 +154,12 @@ static void print_battery_at_rest(const slew_battery *battery, const slew_feed_s
         printf("At rest it stands by: %.2f V come through the feed, it has %.4g V.\n",
                idle->voltage, battery->voltage);
     else if (idle->line >= 0)
-        printf("At rest it discharges: it carries %.2f A of the other equipment, for its %.4g V\n"
+        printf("At rest it discharges: it carries %.2f A of the other load, for its %.4g V\n"
                "are more than the feed brings.\n",
                idle->auxiliary, battery->voltage);
     else
         printf("At rest it discharges: %.2f A, of which %.2f A run back through the feed into the\n"
-               "main source, and the rest into the other equipment.\n",
+               "battery of the truck, and the rest into the other load.\n",
                idle->auxiliary, -idle->line);
 }
 
@@ -184,21 +192,22 @@ static void print_auxiliary(const cli_feed *a)
            cli_milliohms(supply->auxiliary.resistance),
            supply->auxiliary_fitted ? "fitted" : "not fitted");
     if (t->status != SLEW_OK) {
-        printf("Not possible on a source and a feed without any resistance.\n");
+        printf("Not possible on a battery and a feed cable without any resistance.\n");
         return;
     }
     print_battery(&supply->auxiliary, &t->figures, answer->together);
     if (isinf(answer->auxiliary.need_with.resistance))
         printf(
-            "With it any conductor keeps the floor, as long as the battery lasts: the feed then\n"
-            "only has to charge it.\n");
+            "With it any conductor keeps the minimum voltage, as long as the battery lasts: the\n"
+            "feed cable then only has to charge it.\n");
     else if (cli_feed_thinnest(a, &answer->auxiliary.need_with, size))
-        printf("With it %s keeps the floor.\n", size);
+        printf("With it %s keeps the minimum voltage.\n", size);
     if (supply->auxiliary.voltage < 0.75 * supply->system)
         printf("For a system of %.0f V give supply.auxiliary.voltage its own value.\n",
                supply->system);
-    printf("The isolator is ideal: it lets current out of the battery only, without a drop. The\n"
-           "battery is never charged and never empties here; a real one does both.\n");
+    printf(
+        "The battery isolator is ideal: it lets current out of the battery only, without a drop.\n"
+        "The battery is never charged and never empties here; a real one does both.\n");
 }
 
 /* ---- what it comes to ---- */
@@ -216,15 +225,17 @@ static void print_settings(const cli_feed *a, const slew_feed_need *need)
     }
 }
 
-static void print_limits(const slew_feed_need *need)
+static void print_limits(const cli_feed *a, const slew_feed_need *need)
 {
+    char length[CLI_MEASURE_MAX];
+    cli_measure_words(a->scenario->units, CLI_MEASURE_LENGTH, 0, need->length, length);
     if (need->resistance < 0 || isinf(need->resistance))
         return;
-    printf("The whole feed may have %.1f mohm", cli_milliohms(need->resistance));
+    printf("The whole feed cable may have %.1f mohm", cli_milliohms(need->resistance));
     if (need->length >= 0 && isfinite(need->length))
-        printf("; its conductor may be %.3g m long", need->length);
+        printf("; it may be %s long", length);
     if (need->joint >= 0 && isfinite(need->joint))
-        printf(";\neach joint may have %.3g mohm", cli_milliohms(need->joint));
+        printf("; each connection may have %.3g mohm", cli_milliohms(need->joint));
     printf(".\n");
 }
 
@@ -257,96 +268,71 @@ static void print_brownouts(const cli_feed *a, const slew_feed_need *need)
 static void print_fusing(const slew_feed_answer *a)
 {
     printf("\nFor fusing, as information: with both motors stalled up to %.1f A flow through the "
-           "feed,\na dead short at its end draws about %.0f A.",
+           "feed\ncable, a dead short at its end draws about %.0f A.",
            a->most_stall, a->short_circuit);
     if (a->short_circuit < near_the_load * a->most_stall)
-        printf(" That is little more:\na fuse may be slow to tell the two apart.");
-    printf(
-        "\nOnly voltage is looked at here: whether a conductor may carry its current, and how it "
-        "is\nfused, is for the codes and the maker's instructions.\n");
+        printf(" That is little more: a fuse may be slow\nto tell the two apart.");
+    printf("\nOnly voltage is looked at: whether a conductor may carry its current, and how it is "
+           "fused, is\nfor the codes and the manufacturer's instructions.\n");
 }
 
-static void print_advice(const cli_feed *a)
+static void print_steady(const cli_feed *a)
 {
     const slew_feed_answer *answer = &a->answer;
     const slew_feed_need *need = &answer->climate[SLEW_FEED_AS_IT_IS].floor;
     slew_feed_need worst = cli_feed_worst_floor(answer);
-    char finding[CLI_FEED_TEXT_MAX], size[100];
+    slew_unit_system units = a->scenario->units;
+    char finding[CLI_FEED_TEXT_MAX], size[100], hot[CLI_MEASURE_MAX];
     const char *second = cli_feed_finding_lines(a, finding);
+    cli_measure_words(units, CLI_MEASURE_TEMPERATURE, 0, answer->climate[SLEW_FEED_HOT].temperature,
+                      hot);
     printf("\nSteady, with the battery as it is:\n%s\n%s%s", finding, second,
            second[0] != '\0' ? "\n" : "");
     if (cli_feed_thinnest(a, &worst, size))
-        printf("From %.4g to %.4g degC: %s.\n",
-               cli_celsius(answer->climate[SLEW_FEED_COLD].temperature),
-               cli_celsius(answer->climate[SLEW_FEED_HOT].temperature), size);
-    print_limits(need);
+        printf("From %.0f to %s: %s.\n",
+               cli_measured(units, CLI_MEASURE_TEMPERATURE,
+                            answer->climate[SLEW_FEED_COLD].temperature),
+               hot, size);
+    print_limits(a, need);
     print_brownouts(a, need);
-    print_settings(a, need);
-    print_fusing(answer);
-    printf("Simulated: it does not replace a test on the truck.\n");
 }
 
-/* ---- what a measurement tells ---- */
+/* ---- the whole ---- */
 
-static void print_share(const cli_feed *a, const slew_feed_joint *j)
+/* what follows the answer where nothing was measured */
+static void print_rest(const cli_feed *a)
 {
-    const slew_feed *feed = &a->answer.setup.supply.feed;
-    double excess = j->joints - own_figures(a)->joints;
-    if (j->joints < 0) {
-        printf(
-            "That is less than the conductors have (%.1f mohm): the feed is shorter, thicker or\n"
-            "colder than the scenario says, or the measurement is not of it.\n",
-            cli_milliohms(j->conductors));
-        return;
+    print_states(a);
+    cli_feed_conductors(a);
+    if (a->all) {
+        cli_feed_climates(a);
+        cli_feed_changes(a);
+        print_auxiliary(a);
     }
-    printf("The conductors have %.1f mohm of it, which leaves %.1f mohm for the joints",
-           cli_milliohms(j->conductors), cli_milliohms(j->joints));
-    if (!isnan(j->each))
-        printf(":\n%.2f mohm for each of %.4g (the scenario says %.4g mohm)",
-               cli_milliohms(j->each), feed->joints, cli_milliohms(feed->joint_resistance));
-    printf(".\n");
-    if (excess > 0)
-        printf("Or one of them is bad, with %.1f mohm more than the scenario says.\n",
-               cli_milliohms(excess));
-}
-
-static void print_drop(const cli_feed *a)
-{
-    const slew_feed_joint *j = &a->joint;
-    printf("\n%.4g V at %.4g A stand for %.2f mohm.\n", j->state.drop, j->state.line,
-           cli_milliohms(j->resistance));
-    printf("Measured over one joint: that is the joint.\n"
-           "Measured from the source to the controller and back, it is the whole feed.\n");
-    print_share(a, j);
-}
-
-static void print_voltage(const cli_feed *a)
-{
-    const slew_feed_joint *j = &a->joint;
-    printf("\n%.4g V at the controller, measured while running: ", j->state.voltage);
-    print_place(&own_figures(a)->place[a->axis], a->axis);
-    printf(".\nThe motor then draws %.2f A, the feed carries %.2f A and has %.1f mohm.\n",
-           j->state.current, j->state.line, cli_milliohms(j->resistance));
-    print_share(a, j);
-    printf("Measured where the motor draws less, it means more resistance than that.\n");
+    print_steady(a);
+    print_fusing(&a->answer);
+    if (!a->all)
+        printf("--all adds every size, cold and heat, length, connections, other load and an "
+               "auxiliary battery.\n");
+    print_settings(a, &a->answer.climate[SLEW_FEED_AS_IT_IS].floor);
 }
 
 void cli_feed_text(const void *what)
 {
     const cli_feed *a = what;
-    print_answer(a);
+    char origin[CLI_PROVENANCE_MAX];
+    if (a->measured == CLI_FEED_NOTHING)
+        print_answer(a);
+    else
+        cli_feed_measurement(a);
+    print_not_checked(a);
     print_asked(a);
-    if (a->measured == CLI_FEED_DROP)
-        print_drop(a);
-    else if (a->measured == CLI_FEED_VOLTAGE)
-        print_voltage(a);
-    else {
-        print_states(a);
-        cli_feed_climates(a);
-        cli_feed_tables(a);
-        print_auxiliary(a);
-        print_advice(a);
-        return;
-    }
-    printf("Simulated: it does not replace a test on the truck.\n");
+    if (a->measured == CLI_FEED_NOTHING)
+        print_rest(a);
+    else
+        cli_feed_measured_how(a);
+    if (a->lacking[0] != '\0')
+        cli_paragraph("The whole work is left out, as the file lacks ", 2, a->lacking);
+    cli_provenance_words(a->scenario, NULL, 0, origin);
+    printf("Simulated: it does not replace a test on the truck.\n(%s)\n", origin);
 }

@@ -3,6 +3,7 @@
 
 #include "answer.h"
 #include "slewtime/slewtime.h"
+#include "tell/units.h"
 
 /* ---- sizes ---- */
 
@@ -111,18 +112,19 @@ static void say_hopeless(const slew_feed_answer *a, char *text, size_t size)
     const slew_feed_trial *ideal = &a->ideal;
     int axis = ideal->status == SLEW_OK ? blocked_axis(&ideal->figures, a->together) : SLEW_NO_AXIS;
     if (axis != SLEW_NO_AXIS)
-        snprintf(text, size,
-                 "The %s motor can't move its load on any conductor: even the source's own voltage "
-                 "is not enough at the worst place.",
-                 slew_axis_word(axis));
+        snprintf(
+            text, size,
+            "The %s motor can't move its load on any conductor: even the battery's full voltage "
+            "is not enough at the worst place.",
+            slew_axis_word(axis));
     else if (supply->floor > supply->main.voltage)
         snprintf(text, size,
-                 "No conductor can keep %.4g V: the source itself has %.4g V without any load.",
+                 "No conductor can keep %.4g V: the battery itself has %.4g V without any load.",
                  supply->floor, supply->main.voltage);
     else
         snprintf(text, size,
-                 "No conductor can keep %.4g V: the source's own resistance leaves %.2f V even "
-                 "without any feed.",
+                 "No conductor can keep %.4g V: the battery's own resistance leaves %.2f V even "
+                 "without any cable.",
                  supply->floor, slew_feed_lowest_running(&ideal->figures, a->together));
 }
 
@@ -137,7 +139,8 @@ static void say_trouble(const cli_feed *c, char *text, size_t size)
         snprintf(text, size, "On %s the %s motor %s.", own, slew_axis_word(axis),
                  f->moves[axis] ? "does not start from rest" : "stalls");
     else
-        snprintf(text, size, "%s is not enough: %.2f V while running (%s), floor %.4g V.", own,
+        snprintf(text, size,
+                 "%s misses the minimum voltage: %.2f V while running (%s), wanted %.4g V.", own,
                  f->running[lowest].voltage, cli_feed_drives(lowest), a->setup.supply.floor);
 }
 
@@ -145,18 +148,21 @@ static void say_cure(const cli_feed *c, char *text, size_t size)
 {
     const slew_feed_answer *a = &c->answer;
     const slew_feed_need *need = &a->climate[0].floor;
-    char thinnest[100];
+    char thinnest[100], length[CLI_MEASURE_MAX];
+    cli_measure_words(c->scenario->units, CLI_MEASURE_LENGTH, 1, a->setup.supply.feed.length,
+                      length);
     if (need->length < 0)
         snprintf(text, size,
-                 "No conductor can: the joints alone have %.3g mohm, the whole feed may have %.3g.",
+                 "No conductor can: the connections alone have %.3g mohm, the whole feed may have "
+                 "%.3g mohm.",
                  1000 * a->climate[0].own.figures.joints, 1000 * need->resistance);
     else if (cli_feed_thinnest(c, need, thinnest))
-        snprintf(text, size, "At %.4g m, steady, it takes %s.", a->setup.supply.feed.length,
-                 thinnest);
+        snprintf(text, size, "At %s, steady, it takes %s.", length, thinnest);
     else
-        snprintf(text, size,
-                 "No single conductor up to 4/0 AWG or 120 mm2 is enough: a shorter feed, several "
-                 "in parallel or a battery at the monitor would have to help.");
+        snprintf(
+            text, size,
+            "No single conductor up to 4/0 AWG or 120 mm2 keeps it: a shorter feed, several in "
+            "parallel or a battery at the monitor would have to help.");
 }
 
 static void say_good(const cli_feed *c, char *text, size_t size)
@@ -165,17 +171,19 @@ static void say_good(const cli_feed *c, char *text, size_t size)
     const slew_feed_figures *f = &a->climate[0].own.figures;
     const slew_feed_need *need = &a->climate[0].floor;
     int lowest = cli_feed_lowest_drives(f, a->together);
-    char own[40], thinnest[100], length[60] = "";
+    char own[40], thinnest[100], length[80] = "", longest[CLI_MEASURE_MAX], here[CLI_MEASURE_MAX];
+    slew_unit_system units = c->scenario->units;
     cli_feed_own_size(c, own);
+    cli_measure_words(units, CLI_MEASURE_LENGTH, 1, a->setup.supply.feed.length, here);
+    cli_measure_words(units, CLI_MEASURE_LENGTH, 0, need->length, longest);
     if (isfinite(need->length))
-        snprintf(length, sizeof length, ", and would up to %.3g m", need->length);
+        snprintf(length, sizeof length, ", and would up to %s", longest);
     int used = snprintf(text, size, "%s keeps %.4g V (%.2f V, %s)%s.", own, a->setup.supply.floor,
                         f->running[lowest].voltage, cli_feed_drives(lowest), length);
     if (isinf(need->resistance))
         snprintf(text + used, size - (size_t)used, " Any would, as long as the battery lasts.");
     else if (cli_feed_thinnest(c, need, thinnest))
-        snprintf(text + used, size - (size_t)used, " At %.4g m, steady, it takes %s.",
-                 a->setup.supply.feed.length, thinnest);
+        snprintf(text + used, size - (size_t)used, " At %s, steady, it takes %s.", here, thinnest);
 }
 
 void cli_feed_finding(const cli_feed *c, char text[CLI_FEED_TEXT_MAX])

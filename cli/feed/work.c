@@ -7,8 +7,7 @@
 #include "tell/append.h"
 #include "tell/units.h"
 
-const char cli_feed_not_checked[] = "Ampacity and fuse are NOT checked here: the code and the "
-                                    "manufacturer decide.";
+const char cli_feed_not_checked[] = "Ampacity and fuse NOT checked: code and manufacturer decide.";
 
 static void name_size(const cli_feed *a, int index, char text[40])
 {
@@ -46,15 +45,6 @@ static double share_below(const slew_feed_size *size)
     return cli_percent((double)size->hits[SLEW_FEED_LIMITED_BY_FLOOR] / (double)size->samples);
 }
 
-/* no sequence to run: what is known is of a steady point alone */
-static void say_left_out(const cli_feed *a, char text[CLI_FEED_TEXT_MAX])
-{
-    cli_append(text, CLI_FEED_TEXT_MAX,
-               "A wiring check on paper: the voltage at one steady operating point. Left out is "
-               "whether the truck teaches, stows and deploys on a size, as the file lacks %s.",
-               a->lacking);
-}
-
 void cli_feed_say_work(const cli_feed *a, char text[CLI_FEED_TEXT_MAX])
 {
     const slew_feed_work *w = &a->work;
@@ -63,8 +53,10 @@ void cli_feed_say_work(const cli_feed *a, char text[CLI_FEED_TEXT_MAX])
     name_both(a, w->runs, runs);
     name_both(a, w->keeps, keeps);
     text[0] = '\0';
-    if (a->lacking[0] != '\0')
-        say_left_out(a, text);
+    if (a->lacking[0] != '\0') /* no sequence to run: what is known is of a steady point alone */
+        cli_append(text, CLI_FEED_TEXT_MAX,
+                   "A wiring check on paper, at one steady operating point: teaching, stow and "
+                   "deploy are left out.");
     else if (runs[0] == '\0')
         cli_append(text, CLI_FEED_TEXT_MAX,
                    "No size up to 4/0 AWG or 120 mm2 makes this truck work without a fault: the "
@@ -76,8 +68,8 @@ void cli_feed_say_work(const cli_feed *a, char text[CLI_FEED_TEXT_MAX])
     else
         cli_append(text, CLI_FEED_TEXT_MAX,
                    "%s is the thinnest on which this truck works without a fault. No size keeps "
-                   "%.4g V often enough: even on 4/0 AWG it is missed in %.3g %% of the simulated "
-                   "days, so look at the battery first.",
+                   "%.4g V often enough: 4/0 AWG misses it in %.3g %% of the simulated days; look "
+                   "at the battery first.",
                    runs, floor, share_below(thickest(a)));
 }
 
@@ -102,9 +94,8 @@ void cli_feed_title(const cli_feed *a, char text[CLI_FEED_TEXT_MAX])
 /* "12 AWG: brownout in 44 of 512 simulated days" */
 static void say_limit(const cli_feed *a, int index, char text[CLI_FEED_TEXT_MAX])
 {
-    static const char *const words[] = {"works", "the stow point can't be taught",
-                                        "the controller drops out (brownout)", "another fault",
-                                        "below the minimum voltage while running"};
+    static const char *const words[] = {"works", "the stow point can't be taught", "brownout",
+                                        "another fault", "below the minimum voltage"};
     const slew_feed_size *size = &a->work.size[index];
     char name[40];
     name_size(a, index, name);
@@ -125,9 +116,7 @@ void cli_feed_say_thinner(const cli_feed *a, char text[CLI_FEED_TEXT_MAX])
     if (a->lacking[0] != '\0')
         return;
     say_limit(a, 0, text);
-    for (int k = 0; k < 2; k++) {
-        int found = w->keeps[k] >= 0 ? w->keeps[k] : w->runs[k], thinner = found - 1;
-        if (thinner > 0 && w->size[thinner].ladder == w->size[found].ladder)
-            say_limit(a, thinner, text);
-    }
+    int found = w->keeps[0] >= 0 ? w->keeps[0] : w->runs[0], thinner = found - 1;
+    if (thinner > 0 && w->size[thinner].ladder == w->size[found].ladder)
+        say_limit(a, thinner, text);
 }

@@ -11,20 +11,19 @@ enum { NAME_WIDTH = 24 };
 static void print_exit_codes(bool requires)
 {
     printf("Exit codes:\n"
-           "  0  the question was answered\n");
+           "  0  completed\n");
     if (requires)
-        printf(
-            "  1  with --require ok: the machine faulted, missed, or was in trouble on the way\n");
-    printf("  2  the scenario or the command line is wrong, or the point can't be taught\n"
+        printf("  1  with --require ok: a fault, a miss, or trouble on the way\n");
+    printf("  2  the scenario or the command line is wrong, or the stow point can't be taught\n"
            "  3  something outside failed: a file, gnuplot, memory\n");
 }
 
 static const char cautions[] =
     "Cautions:\n"
-    "  A monitor can move without warning and crush. Keep people clear of it, and isolate\n"
-    "  its power before any work on it. Simulated times and angles do not replace a test on\n"
-    "  the truck. Follow the maker's instructions and local codes; leave licensed work to\n"
-    "  those who hold the licence.\n";
+    "  A monitor can move without warning and crush. Keep people clear of it; disconnect and\n"
+    "  lock out its power before any work on it. Simulated times and angles do not replace a\n"
+    "  test on the truck. Follow the manufacturer's instructions and local codes; leave work\n"
+    "  that takes a license to those who hold one.\n";
 
 /* ---- options ---- */
 
@@ -74,7 +73,7 @@ void cli_help_command(const cli_command *command)
 
 void cli_help(const cli_command *const *commands, int count)
 {
-    printf("slewtime %s - stow and deploy by time: where a motorised monitor really ends\n\n",
+    printf("slewtime %s - stow and deploy by time: where a motorized monitor really ends\n\n",
            slew_version());
     printf("Usage: slewtime COMMAND SCENARIO [options]\n\nCommands:\n");
     for (int i = 0; i < count; i++)

@@ -70,8 +70,8 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                       "that fails is told; of feed, nozzle and speed: things as\nthey are then"),
     [CLI_REQUIRE] = WORD("--require", "ok", require,
                          "exit with 1 unless all is well: the verdict is given,\n"
-                         "on target, holding, not pressed on a stop, clear of the\n"
-                         "keep-out, above the floor"),
+                         "on target, holding, not jammed against a stop, no\n"
+                         "keep-out zone entered, minimum voltage kept"),
     [CLI_JSON] = FLAG("--json", json, "the result as JSON"),
     [CLI_CSV] = FLAG("--csv", csv, "the result as CSV"),
     [CLI_TRACE] = TEXT("--trace", "FILE.csv", trace,
@@ -121,7 +121,7 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                            "example gap=0.5mm,remanence=5%"),
     [CLI_SENSE] = TEXT("--sense", "V,SERIES,CLOSED", sense,
                        "line of the sensor: its supply, the resistor in series, and the\n"
-                       "closed sensor with its wires, for example 12V,1kohm,1.67kohm"),
+                       "closed sensor with its wires, for example 12V,3.3kohm,820ohm"),
     [CLI_DROP] = TEXT("--drop", "SHARE", drop,
                       "drop in the feed that a conductor is chosen for, as a share of\n"
                       "the nominal voltage, for example 5%; otherwise 3 % and 10 %"),
@@ -129,9 +129,9 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                        "mm2 sizes of IEC 60228 class 5, flexible (default), or 2"),
     [CLI_MEASURED_VOLTAGE] = TEXT("--measured-voltage", "VOLT", measured_voltage,
                                   "measured at the controller while AXIS runs, for example\n"
-                                  "11.2V: which joint resistance explains it"),
+                                  "11.2V: which resistance of the connections explains it"),
     [CLI_MEASURED_DROP] = TEXT("--measured-drop", "VOLT", measured_drop,
-                               "measured over a joint, or out and back over the whole feed,\n"
+                               "measured over a connection, or out and back over the whole feed,\n"
                                "for example 0.6V: which resistance it stands for"),
     [CLI_MEASURED_CURRENT] = TEXT("--measured-current", "AMP", measured_current,
                                   "the current at the measured drop, for example 12A"),

@@ -9,15 +9,7 @@
 
 const char *cli_fault_in_words(slew_fault fault)
 {
-    static const char *const words[SLEW_FAULT_COUNT] = {
-        [SLEW_FAULT_HOME_NOT_FOUND] = "home sensor not found",
-        [SLEW_FAULT_HARD_STOP] = "driven into a hard stop",
-        [SLEW_FAULT_OVERLOAD] = "stalled away from the hard stops",
-        [SLEW_FAULT_TIMEOUT] = "the move took too long",
-        [SLEW_FAULT_UNDERVOLTAGE] = "brownout",
-        [SLEW_FAULT_CANCELLED] = "cancelled",
-    };
-    return words[fault] != NULL ? words[fault] : slew_fault_word(fault);
+    return slew_fault_in_words(fault);
 }
 
 const char *cli_stop_in_words(int axis, int direction)

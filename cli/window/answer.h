@@ -20,6 +20,7 @@ typedef struct cli_sense {
 typedef struct cli_window {
     const slew_scenario *scenario;
     int axis;
+    bool all; /* every rule in the table, not the own one alone */
     slew_setup today;
     cli_sense sense;
     slew_window window;
@@ -46,10 +47,14 @@ void cli_window_rules(const cli_window *answer, char *text, size_t size);
 /* "left", "below", "inside" */
 const char *cli_window_start_word(int axis, slew_window_start start);
 
-/* "9 mm", of a figure of a magnet */
-void cli_window_say_figure(int figure, double value, char *text, size_t size);
+/* "0.354 in" or "9 mm", of a figure of a magnet */
+void cli_window_say_figure(const cli_window *answer, int figure, double value, char *text,
+                           size_t size);
 
-/* The rule of the scenario's own search: "falling". */
+/* Where an approach rule homes from: "from above", "from whichever side". */
+const char *cli_window_rule_words(int axis, slew_approach rule);
+
+/* That of the scenario's own search. */
 const char *cli_window_own_rule(const cli_window *answer);
 
 bool cli_window_has(const cli_window *answer, slew_window_remark remark);

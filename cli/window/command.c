@@ -36,6 +36,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     slew_error error = {0};
     slew_window_question question;
     a->scenario = scenario;
+    a->all = options->all;
     int code = read_options(options, a, &question);
     if (code != CLI_OK)
         return code;
@@ -59,7 +60,8 @@ const cli_command cli_window_command = {
     .least = 1,
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_AXIS) | CLI_BIT(CLI_TOLERANCE) |
-               CLI_BIT(CLI_SENSE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS,
+               CLI_BIT(CLI_SENSE) | CLI_BIT(CLI_ALL) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) |
+               CLI_PICTURE_OPTIONS,
     .summary = "where a home sensor closes and opens, and what that makes of home",
     .about =
         "Works out the angles at which a home sensor closes and opens from its magnet: the\n"
@@ -67,13 +69,14 @@ const cli_command cli_window_command = {
         "and highest value of each that varies: --tolerance, or the scenario's spread). Says\n"
         "when it is too weak or too wide. Then lets the controller search for home by each\n"
         "approach rule, from either side and from inside the window, at three supply voltages\n"
-        "and all phases of its sampling grid, and prints where home is acted on and where the\n"
-        "axis comes to rest. For the visit to the truck: where a multimeter finds the sensor\n"
+        "and all phases of its sampling grid, and tells how well home repeats. --all prints where\n"
+        "each rule takes home and where the axis comes to rest. For the visit to the truck: where "
+        "a multimeter finds the sensor\n"
         "closed, and the voltage on its line. All of it as the axis is today.\n",
     .examples = "Examples:\n"
                 "  slewtime window truck.yaml --axis rotation\n"
                 "  slewtime window truck.yaml --axis rotation --tolerance gap=1mm,remanence=5%\n"
-                "  slewtime window truck.yaml --sense 12V,1kohm,1.67kohm --plot window.png\n"
+                "  slewtime window truck.yaml --sense 12V,3.3kohm,820ohm --plot window.png\n"
                 "  slewtime window truck.yaml --set 'elevation.home.magnet.gap=4 mm' --json\n",
     .cautions = true,
     .unneeded = unneeded,

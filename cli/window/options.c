@@ -16,7 +16,7 @@ static const char tolerance_form[] = "KEY=TOLERANCE, several with commas between
                                      "gap=0.5mm,remanence=5%,operate_flux=1mT";
 static const char sense_form[] =
     "SUPPLY,SERIES,CLOSED: supply of the line, resistor in series, resistance of the closed sensor "
-    "with its wires, for example 12V,1kohm,1.67kohm";
+    "with its wires, for example 12V,3.3kohm,820ohm";
 
 /* ---- parts and quantities ---- */
 

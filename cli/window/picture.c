@@ -15,8 +15,7 @@ static void set_headings(cli_plot *plot, const cli_window *a)
     char text[SLEW_TITLE_MAX + 40], origin[CLI_PROVENANCE_MAX];
     cli_window_finding(a, text, sizeof text);
     if (cli_window_has_edges(a) && cli_window_has(a, SLEW_WINDOW_MAY_NEVER_CLOSE))
-        snprintf(text, sizeof text,
-                 "Closes within %.2f deg of home; with its tolerances maybe never",
+        snprintf(text, sizeof text, "Closes within %.2f° of home; with its tolerances maybe never",
                  cli_degrees(a->window.home.operate));
     cli_plot_set_text(plot, "heading_1", text);
     cli_window_rules(a, text, sizeof text);
@@ -59,6 +58,11 @@ static void set_window(cli_plot *plot, const cli_window *a)
     cli_plot_set(plot, "operate=%.9g", closes ? cli_degrees(fmin(operate, everywhere)) : -1.0);
     cli_plot_set(plot, "release=%.9g", cli_degrees(fmin(release, everywhere)));
     cli_plot_set(plot, "has_home=%d", is_found(w));
+    for (int rule = 0; rule < SLEW_WINDOW_RULES; rule++) {
+        char name[20];
+        snprintf(name, sizeof name, "name_%s", slew_approach_word((slew_approach)rule));
+        cli_plot_set_text(plot, name, cli_window_rule_words(a->axis, (slew_approach)rule));
+    }
     if (own != NULL) {
         cli_plot_set_text(plot, "own_rule", slew_approach_word(own->rule));
         cli_plot_set_text(plot, "own_start", cli_window_start_word(a->axis, own->start));

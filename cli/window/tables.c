@@ -9,7 +9,7 @@
 /* ---- edges ---- */
 
 static const char edge_heads[] = "  closes   opens  over the\n"
-                                 "     deg     deg  magnet, mT";
+                                 "       °       °  magnet, mT";
 
 static void add_edges(cli_table *t, const char *name, const slew_window_case *c)
 {
@@ -28,7 +28,7 @@ static void print_extreme(cli_table *t, const cli_window *a, const char *name,
         char value[32];
         if (isnan(a->window.figure[i].low))
             continue;
-        cli_window_say_figure(i, slew_window_figure(&c->magnet, i), value, sizeof value);
+        cli_window_say_figure(a, i, slew_window_figure(&c->magnet, i), value, sizeof value);
         cli_table_cell(t, NULL, "%s%s %s", before, slew_window_figure_word(i), value);
         before = ", ";
     }
@@ -103,7 +103,7 @@ static void add_acted(cli_table *t, const slew_window *w, double voltage,
     char head[80], speed[24] = "";
     double moves = cli_degrees(speed_at(w, voltage));
     if (!isnan(moves))
-        snprintf(speed, sizeof speed, "%6.2f deg/s", moves);
+        snprintf(speed, sizeof speed, "%6.2f °/s", moves);
     snprintf(head, sizeof head, "    at %6.2f V   \n    %s\n     from      to", voltage, speed);
     if (row == NULL || row->runs == 0)
         add_range(t, head, (slew_range){0, 0}, "-");
@@ -122,7 +122,7 @@ static void print_home_row(cli_table *t, const cli_window *a, slew_approach rule
     const slew_window *w = &a->window;
     slew_window_row all = {.rests = {NAN, NAN}};
     cli_table_cell(t, NULL, "%c ", rule == a->today.axis[a->axis].approach ? '*' : ' ');
-    cli_table_text(t, "\n\napproach", "%-8s ", slew_approach_word(rule));
+    cli_table_text(t, "\n\nhomed", "%-20s", cli_window_rule_words(a->axis, rule));
     cli_table_text(t, "\n\nstart", "%-7s", cli_window_start_word(a->axis, start));
     for (int i = 0; i < w->speeds; i++) {
         const slew_window_row *row = row_of(w, rule, start, w->voltage[i]);
@@ -136,28 +136,34 @@ static void print_home_row(cli_table *t, const cli_window *a, slew_approach rule
     add_range(t, "  comes to rest\n  at all of them\n     from      to", all.rests,
               all.found == 0 ? "-" : NULL);
     cli_table_cell(t, "\nfound\n%", "  %5.1f", percent_of(all.found, all.runs));
-    cli_table_cell(t, "\nunseen\n%", " %6.1f", percent_of(all.unseen, all.runs));
+    cli_table_cell(t, "\nmissed\n%", " %6.1f", percent_of(all.unseen, all.runs));
     cli_table_end_row(t);
+}
+
+/* its own rule alone, unless all are asked for */
+static void print_home_rows(cli_table *t, const cli_window *a)
+{
+    for (int rule = 0; rule < SLEW_WINDOW_RULES; rule++)
+        for (int start = 0; start < SLEW_WINDOW_STARTS; start++)
+            if (a->all || rule == (int)a->today.axis[a->axis].approach)
+                print_home_row(t, a, (slew_approach)rule, (slew_window_start)start);
 }
 
 void cli_window_print_home(const cli_window *a)
 {
     cli_table table = {.heads = 3};
-    char text[160];
     if (!cli_window_has_edges(a))
         return;
-    printf("\nWhere the controller takes home, deg: sampled every %.4g ms in all phases, acted on "
+    printf("\nWhere the controller takes home, °: sampled every %.4g ms in all phases, acting "
            "%.4g ms later\n\n",
            1000 * a->today.controller.sample, 1000 * a->today.controller.latency);
-    for (int rule = 0; rule < SLEW_WINDOW_RULES; rule++)
-        for (int start = 0; start < SLEW_WINDOW_STARTS; start++)
-            print_home_row(&table, a, (slew_approach)rule, (slew_window_start)start);
-    cli_window_rules(a, text, sizeof text);
-    printf("\n%s%s\n", text, text[0] != '\0' ? "." : "");
-    printf("(* the scenario's own rule. From place to rest lies the %s after the drive goes off. "
-           "With\neither, a search that begins inside ends where it stands.)\n",
-           a->today.controller.stop == SLEW_BRAKE ? "braking" : "coasting");
+    print_home_rows(&table, a);
+    printf("(%sFrom place to rest lies the %s after the motor goes off.%s)\n",
+           a->all ? "* as the scenario homes. " : "",
+           a->today.controller.stop == SLEW_BRAKE ? "braking" : "coasting",
+           a->all ? " From\nwhichever side, a search that begins inside ends where the axis rests."
+                  : " --all adds the other rules.");
     if (!a->window.voltage_given)
-        printf("The spread says nothing of the supply: the voltages around its own are common "
+        printf("The spread says nothing of the battery: the voltages around its own are common "
                "practice.\n");
 }

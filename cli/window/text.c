@@ -1,4 +1,5 @@
 /* text.c - the answer of `slewtime window` as text. */
+#include <ctype.h>
 #include <inttypes.h>
 #include <math.h>
 
@@ -12,7 +13,7 @@ static double milli(double value)
     return 1000 * value;
 }
 
-/* ---- head ---- */
+/* ---- what was asked ---- */
 
 static void print_tolerances(const cli_window *a)
 {
@@ -22,8 +23,8 @@ static void print_tolerances(const cli_window *a)
         slew_range range = a->window.figure[i];
         if (isnan(range.low))
             continue;
-        cli_window_say_figure(i, range.low, low, sizeof low);
-        cli_window_say_figure(i, range.high, high, sizeof high);
+        cli_window_say_figure(a, i, range.low, low, sizeof low);
+        cli_window_say_figure(a, i, range.high, high, sizeof high);
         printf("%s%s %s to %s", told++ == 0 ? "  tolerance   " : ", ", slew_window_figure_word(i),
                low, high);
     }
@@ -33,32 +34,40 @@ static void print_tolerances(const cli_window *a)
 static void print_magnet(const cli_window *a)
 {
     const slew_magnet *m = &a->window.own.magnet;
+    char figure[SLEW_WINDOW_FIGURES][32];
     if (!m->given) {
         bool other = a->today.axis[!a->axis].home.magnet.given;
-        printf("  magnet      none given: the window is as the scenario says%s%s\n",
+        printf("  magnet      none given: the home window is as the scenario says%s%s\n",
                other ? "; another axis has one: --axis " : "",
                other ? slew_axis_word(!a->axis) : "");
         return;
     }
-    printf(
-        "  magnet      %.4g T, %.4g mm across, %.4g mm long, on a radius of %.4g mm, gap %.4g mm\n"
-        "  switch      closes at %.4g mT, opens at %.4g mT\n",
-        m->remanence, milli(m->diameter), milli(m->length), milli(m->radius), milli(m->gap),
-        milli(m->operate_flux), milli(m->release_flux));
+    for (int i = 0; i < SLEW_WINDOW_FIGURES; i++)
+        cli_window_say_figure(a, i, slew_window_figure(m, i), figure[i], sizeof figure[i]);
+    printf("  magnet      %s, %s across, %s long, on a radius of %s, gap %s\n"
+           "  switch      closes at %s, opens at %s\n",
+           figure[0], figure[1], figure[2], figure[3], figure[4], figure[5], figure[6]);
     print_tolerances(a);
 }
 
-static void print_head(const cli_window *a)
+static void print_asked(const cli_window *a)
 {
     const slew_axis_setup *axis = &a->today.axis[a->axis];
-    char origin[CLI_PROVENANCE_MAX], text[160];
-    cli_provenance_words(a->scenario, NULL, 0, origin);
-    cli_window_finding(a, text, sizeof text);
-    printf("%s\n  asked       home sensor of the %s at %.4g deg today, approach %s, %s\n",
+    printf("\n%s\n  asked       home sensor of the %s at %.4g° today, homed %s\n",
            a->scenario->title, slew_axis_word(a->axis), cli_degrees(axis->home.angle),
-           cli_window_own_rule(a), origin);
+           cli_window_own_rule(a));
     print_magnet(a);
-    printf("\n%s.\n", text);
+}
+
+/* what a chief could read aloud */
+static void print_answer(const cli_window *a)
+{
+    char text[400];
+    cli_window_finding(a, text, sizeof text);
+    printf("Home sensor of the %s: %c%s.\n", slew_axis_word(a->axis),
+           (char)tolower((unsigned char)text[0]), text + 1);
+    cli_window_rules(a, text, sizeof text);
+    printf("%s%s", text, text[0] != '\0' ? ".\n" : "");
 }
 
 /* ---- the field ---- */
@@ -72,11 +81,13 @@ static void print_field(const cli_window *a)
     printf("\nOver the magnet it has %.2f times what the switch needs; ",
            w->own.flux / m->operate_flux);
     if (w->largest_gap > 0)
-        printf("it closes up to a gap of %.2f mm.\n", milli(w->largest_gap));
+        printf("it closes up to a gap of %.3g %s.\n",
+               cli_measured(a->scenario->units, CLI_MEASURE_SMALL_LENGTH, w->largest_gap),
+               cli_measure_unit(a->scenario->units, CLI_MEASURE_SMALL_LENGTH));
     else
         printf("no gap is small enough.\n");
     if (isfinite(w->turns_at))
-        printf("From %.2f deg on the field points the other way, %.3g mT at most, at %.1f deg.\n",
+        printf("From %.2f° on the field points the other way, %.3g mT at most, at %.1f°.\n",
                cli_degrees(w->turns_at), milli(w->lobe_flux), cli_degrees(w->lobe_at));
 }
 
@@ -89,7 +100,7 @@ static void print_weak(const cli_window *a)
         printf("  ! Too weak: the search runs to the stops and ends with home not found. Less gap, "
                "a\n    stronger magnet, or a more sensitive switch.\n");
     if (cli_window_has(a, SLEW_WINDOW_OFF_CENTRE))
-        printf("  ! But at %.2f deg to either side it has %.4g mT, enough to close: so near to the "
+        printf("  ! But at %.2f° to either side it has %.4g mT, enough to close: so near to the "
                "face of\n    a flat magnet its rim is stronger than its middle. The switch has two "
                "windows then;\n    the simulation has none. More gap.\n",
                cli_degrees(w->beside_at), milli(w->beside_flux));
@@ -113,8 +124,8 @@ static void print_wide(const cli_window *a)
                    cli_stop_in_words(a->axis, side));
     if (cli_window_has(a, SLEW_WINDOW_STOW_POINT))
         printf(
-            "  ! The stow point lies inside the window and home is taken from either side: the "
-            "next\n    search ends where the axis stands. Approach rising or falling, or another "
+            "  ! The stow point lies inside the home window, and homing is from whichever side: "
+            "the next\n    search ends where the axis rests. Home from one side, or take another "
             "point.\n");
 }
 
@@ -123,18 +134,16 @@ static void print_strange(const cli_window *a)
     const slew_window *w = &a->window;
     if (cli_window_has(a, SLEW_WINDOW_OTHER_POLE))
         printf(
-            "  ! A switch that takes either pole (a reed contact) closes again around %.1f deg, "
+            "  ! A switch that takes either pole (a reed contact) closes again around %.1f°, "
             "where\n    the field the other way has %.3g mT. Take one that needs its own pole.\n",
             cli_degrees(w->lobe_at), milli(fabs(w->lobe_flux)));
     if (cli_window_has(a, SLEW_WINDOW_WHOLE_TURN))
         printf("  ! Between its stops the axis turns so far that it meets the magnet a second "
                "time; the\n    simulation does not know that.\n");
     if (cli_window_has(a, SLEW_WINDOW_UNSEEN) && cli_window_has_edges(a))
-        printf("  ! So narrow or so fast that it is crossed between two samples in some runs: "
-               "see below.\n");
+        printf("  ! So narrow or so fast that it is missed between two samples in some runs.\n");
     if (cli_window_has(a, SLEW_WINDOW_NOT_FOUND) && cli_window_has_edges(a))
-        printf("  ! By its own rule, %s, home is not found in some runs: see below.\n",
-               cli_window_own_rule(a));
+        printf("  ! Homed %s, home is not found in some runs.\n", cli_window_own_rule(a));
 }
 
 /* ---- at the truck ---- */
@@ -148,11 +157,11 @@ static void print_continuity(const cli_window *a)
         return;
     printf("\nWith a multimeter on the sensor, the axis turned slowly:\n");
     for (int d = 1; d >= -1; d -= 2)
-        printf("  going %-6s closes at %7.2f deg, opens at %7.2f deg\n",
-               slew_direction_word(a->axis, d), at - d * near + 0.0, at + d * far + 0.0);
-    printf(
-        "  closed      from %.2f to %.2f deg; as it came from there to %.2f and %.2f; else open\n",
-        at - near, at + near, at - far, at + far);
+        printf("  going %-6s closes at %7.2f°, opens at %7.2f°\n", slew_direction_word(a->axis, d),
+               at - d * near + 0.0, at + d * far + 0.0);
+    printf("  closed      from %.2f° to %.2f°; from there to %.2f° and %.2f° it holds its last "
+           "state\n",
+           at - near, at + near, at - far, at + far);
 }
 
 static void print_sense(const cli_window *a)
@@ -191,18 +200,21 @@ static void print_yaml(const cli_window *a)
 void cli_window_text(const void *what)
 {
     const cli_window *a = what;
-    print_head(a);
-    cli_window_print_edges(a);
-    print_field(a);
+    char origin[CLI_PROVENANCE_MAX];
+    print_answer(a);
     print_weak(a);
     print_wide(a);
     print_strange(a);
+    print_asked(a);
+    cli_window_print_edges(a);
+    print_field(a);
     print_continuity(a);
     print_sense(a);
     cli_window_print_home(a);
     print_yaml(a);
-    printf(
-        "\nIsolate the power of the monitor before any work on it. The field of steel nearby, and "
-        "of a\nmagnet that has grown old or hot, is left out. Simulated: it does not replace a "
-        "test on the\ntruck.\n");
+    printf("\nDisconnect and lock out power before any work on the monitor. Steel nearby, and a "
+           "magnet that has\ngrown old or hot, are left out. Simulated: it does not replace a "
+           "test on the truck.\n");
+    cli_provenance_words(a->scenario, NULL, 0, origin);
+    printf("(%s)\n", origin);
 }

@@ -14,10 +14,24 @@ const char *cli_window_start_word(int axis, slew_window_start start)
     return words[axis][start];
 }
 
-void cli_window_say_figure(int figure, double value, char *text, size_t size)
+const char *cli_window_rule_words(int axis, slew_approach rule)
 {
-    static const char *const units[SLEW_WINDOW_FIGURES] = {"T", "mm", "mm", "mm", "mm", "mT", "mT"};
-    snprintf(text, size, "%.4g %s", figure == 0 ? value : 1000 * value, units[figure]);
+    static const char *const words[SLEW_AXES][SLEW_WINDOW_RULES] = {
+        {"from whichever side", "from the left", "from the right"},
+        {"from whichever side", "from below", "from above"}};
+    return words[axis][rule];
+}
+
+void cli_window_say_figure(const cli_window *a, int figure, double value, char *text, size_t size)
+{
+    slew_unit_system units = a->scenario->units;
+    if (figure == 0)
+        snprintf(text, size, "%.4g T", value);
+    else if (figure >= SLEW_WINDOW_FIGURES - 2)
+        snprintf(text, size, "%.4g mT", 1000 * value);
+    else
+        snprintf(text, size, "%.3g %s", cli_measured(units, CLI_MEASURE_SMALL_LENGTH, value),
+                 cli_measure_unit(units, CLI_MEASURE_SMALL_LENGTH));
 }
 
 bool cli_window_has(const cli_window *a, slew_window_remark remark)
@@ -33,7 +47,7 @@ bool cli_window_has_edges(const cli_window *a)
 
 const char *cli_window_own_rule(const cli_window *a)
 {
-    return slew_approach_word(a->today.axis[a->axis].approach);
+    return cli_window_rule_words(a->axis, a->today.axis[a->axis].approach);
 }
 
 /* ---- findings ---- */
@@ -52,20 +66,24 @@ void cli_window_finding(const cli_window *a, char *text, size_t size)
     else if (isinf(w->home.operate))
         snprintf(text, size, "Never opens: closed at every angle");
     else if (isinf(w->home.release))
-        snprintf(text, size, "Closes within %.2f deg of home and then never opens",
+        snprintf(text, size, "Closes within %.2f° of home and then never opens",
                  cli_degrees(w->home.operate));
     else
-        snprintf(text, size, "Closes within %.2f deg of home and opens beyond %.2f deg",
+        snprintf(text, size, "Closes within %.2f° of home and opens beyond %.2f°",
                  cli_degrees(w->home.operate), cli_degrees(w->home.release));
 }
 
 void cli_window_rules(const cli_window *a, char *text, size_t size)
 {
+    const slew_approach own = a->today.axis[a->axis].approach;
     text[0] = '\0';
-    for (int i = SLEW_WINDOW_RULES - 1; i >= 0 && cli_window_has_edges(a); i--) {
-        slew_range range = a->window.rests[i];
+    for (int i = 0; i < SLEW_WINDOW_RULES && cli_window_has_edges(a); i++) {
+        /* the scenario's own rule first */
+        int rule = i == 0 ? (int)own : i <= (int)own ? i - 1 : i;
+        slew_range range = a->window.rests[rule];
         if (!isnan(range.low))
-            cli_append(text, size, "%s%.2f deg with %s", text[0] == '\0' ? "Home moves by " : ", ",
-                       cli_degrees(range.high - range.low), slew_approach_word((slew_approach)i));
+            cli_append(text, size, "%s%.2f°%s %s", text[0] == '\0' ? "Home repeats within " : ", ",
+                       cli_degrees(range.high - range.low), text[0] == '\0' ? " when homed" : "",
+                       cli_window_rule_words(a->axis, (slew_approach)rule));
     }
 }

@@ -68,6 +68,9 @@ SLEW_API const char *slew_axis_word(int axis);
 SLEW_API const char *slew_direction_word(int axis, int direction);
 SLEW_API const char *slew_approach_word(slew_approach approach);
 
+/* A fault as people read it: "home sensor not found", "brownout"; "?" as above. */
+SLEW_API const char *slew_fault_in_words(slew_fault fault);
+
 typedef struct slew_event {
     double time; /* since the start of the run [s] */
     slew_event_kind kind;

@@ -51,7 +51,7 @@ typedef struct slew_battery {
 
 typedef struct slew_supply {
     double system;      /* nominal, 12 or 24 [V] */
-    double floor;       /* advisory voltage floor under load; not given: 11.5 or 23 [V] */
+    double floor;       /* minimum voltage under load, told; not given: 10.5 or 22 [V] */
     slew_battery main;  /* main source */
     double shared_load; /* constant current of other equipment at the far end, >= 0 [A] */
     slew_feed feed;

@@ -253,7 +253,7 @@ static void fill_in(slew_setup *setup)
 {
     double times = setup->supply.system > 18 ? 2 : 1;
     if (isnan(setup->supply.floor))
-        setup->supply.floor = 11.5 * times;
+        setup->supply.floor = times > 1 ? 22 : 10.5;
     if (isnan(setup->controller.brownout_voltage))
         setup->controller.brownout_voltage = 9 * times;
     for (int axis = 0; axis < SLEW_AXES; axis++) {

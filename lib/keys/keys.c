@@ -131,9 +131,9 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
     {NUMBER(CONDITION, name ".start", axis[at].start, "angle", "deg", ANY,                         \
         REQUIRED, REQUIRED, "10 deg", "where the axis is when stowing begins")},                   \
     {NUMBER(CONDITION, name ".stops.low", axis[at].stops.low, "angle", "deg", ANY,                 \
-        REQUIRED, REQUIRED, "-20 deg", "hard stop on the low side")},                              \
+        REQUIRED, REQUIRED, "-20 deg", "lower or left hard stop")},                              \
     {NUMBER(CONDITION, name ".stops.high", axis[at].stops.high, "angle", "deg", ANY,               \
-        REQUIRED, REQUIRED, "90 deg", "hard stop on the high side")},                              \
+        REQUIRED, REQUIRED, "90 deg", "upper or right hard stop")},                              \
     {YES_NO(CONDITION, name ".reversed", axis[at].reversed, "no",                                  \
         "the motor is wired the wrong way round")},                                                \
     {NUMBER(CONDITION, name ".motor.rated_voltage", axis[at].motor.rated_voltage, "voltage", "V",  \
@@ -212,7 +212,7 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
 
 #define AXIS_SENSOR(name, at, words, direction)                                                    \
     {NUMBER(CONDITION, name ".home.angle", axis[at].home.angle, "angle", "deg", ANY,               \
-        REQUIRED, REQUIRED, "0 deg", "centre of the home sensor's window")},                       \
+        REQUIRED, REQUIRED, "0 deg", "center of the home window")},                       \
     {NUMBER(CONDITION, name ".home.operate", axis[at].home.operate, "angle", "deg", ABOVE(0),      \
         DEFAULT, DEFAULT("3 deg"), "3 deg", "the sensor closes within it"),                        \
      .effect = SLEW_EFFECT_WINDOW},                                                                \
@@ -240,7 +240,7 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
     {CHOICE(CONDITION, name ".search", axis[at].search, words, DIRECTIONS,                         \
         REQUIRED, REQUIRED, direction, "first direction of the search")},                          \
     {CHOICE(CONDITION, name ".approach", axis[at].approach, APPROACH_WORDS, APPROACHES,            \
-        DEFAULT, DEFAULT("falling"), "falling", "direction in which the home edge counts")},       \
+        DEFAULT, DEFAULT("falling"), "falling", "sensor edge used as home: met turning up or right (rising), down or left (falling)")},       \
     {NUMBER(CONDITION, name ".overrun", axis[at].overrun, "time", "ms", AT_LEAST(0),               \
         DEFAULT, DEFAULT("300 ms"), "300 ms", "driven on past the opening edge, then back")}
 
@@ -258,14 +258,15 @@ static const slew_key_row KEYS[] = {
     {NUMBER(CONDITION, "supply.system", supply.system, "voltage", "V", BETWEEN(12, 24),
         DEFAULT, DEFAULT("12 V"), "24 V", "nominal voltage, 12 V or 24 V"), .bounds_only = true},
     {NUMBER(CONDITION, "supply.floor", supply.floor, "voltage", "V", AT_LEAST(0),
-        RULE, RULE("11.5 V, at 24 V: 23 V"), "11.5 V",
-        "advisory voltage floor at the controller under load")},
+        RULE, RULE("10.5 V, at 24 V: 22 V"), "11.2 V",
+        "minimum voltage at the controller while running: told, no fault; the default is the low "
+        "end of a device's range in ISO 16750-2 (code D, at 24 V code G), no advice")},
     {NUMBER(CONDITION, "supply.main.voltage", supply.main.voltage, "voltage", "V", ABOVE(0),
         REQUIRED, REQUIRED, "13.4 V", "open circuit")},
     {NUMBER(CONDITION, "supply.main.resistance", supply.main.resistance,
         "resistance", "mohm", AT_LEAST(0), NONE, NONE, "10 mohm", "internal")},
     {NUMBER(CONDITION, "supply.shared_load", supply.shared_load, "current", "A", AT_LEAST(0),
-        NONE, NONE, "6 A", "constant current of other equipment at the far end")},
+        NONE, NONE, "6 A", "constant current of the other load, at the controller")},
     {NUMBER(CONDITION, "supply.feed.gauge", supply.feed.gauge, "wire gauge", "AWG",
         BETWEEN(-3, 40), RULE, RULE("required, unless area or per_length is given"), "8 AWG",
         "size of the conductor by gauge"), .effect = SLEW_EFFECT_GAUGE},
@@ -281,9 +282,9 @@ static const slew_key_row KEYS[] = {
     {NUMBER(CONDITION, "supply.feed.stranding", supply.feed.stranding, "share", "%", AT_LEAST(0),
         DEFAULT, DEFAULT("2 %"), "2 %", "extra length of the strands")},
     {NUMBER(CONDITION, "supply.feed.joints", supply.feed.joints, "plain number", "", AT_LEAST(0),
-        NONE, NONE, "8", "connectors and slip-ring contacts in the whole loop")},
+        NONE, NONE, "8", "connections in the whole loop: lugs, splices, connectors, slip rings")},
     {NUMBER(CONDITION, "supply.feed.joint_resistance", supply.feed.joint_resistance,
-        "resistance", "mohm", AT_LEAST(0), NONE, NONE, "1.5 mohm", "of one joint")},
+        "resistance", "mohm", AT_LEAST(0), NONE, NONE, "1.5 mohm", "of one connection")},
     {YES_NO(CONDITION, "supply.auxiliary.fitted", supply.auxiliary_fitted, "no",
         "a battery behind an ideal isolator at the controller")},
     {NUMBER(CONDITION, "supply.auxiliary.voltage", supply.auxiliary.voltage,
@@ -327,7 +328,7 @@ static const slew_key_row KEYS[] = {
     {NUMBER(CONDITION, "controller.drive_drop", controller.drive_drop, "voltage", "V", AT_LEAST(0),
         DEFAULT, DEFAULT("0.6 V"), "0.6 V", "constant drop of the switches")},
     {CHOICE(CONDITION, "controller.stop", controller.stop, "brake | coast", STOP_MODES,
-        DEFAULT, DEFAULT("brake"), "coast", "what drive-off does to the motor")},
+        DEFAULT, DEFAULT("brake"), "coast", "what motor off does to the motor")},
     {NUMBER(CONDITION, "controller.sample", controller.sample, "time", "ms", AT_LEAST(0),
         DEFAULT, DEFAULT("5 ms"), "5 ms", "grid on which the home sensors are looked at")},
     {NUMBER(CONDITION, "controller.latency", controller.latency, "time", "ms", AT_LEAST(0),
@@ -335,7 +336,7 @@ static const slew_key_row KEYS[] = {
     {NUMBER(CONDITION, "controller.clock", controller.clock, "time", "ms", AT_LEAST(0),
         DEFAULT, DEFAULT("10 ms"), "10 ms", "taught times are rounded to it")},
     {NUMBER(CONDITION, "controller.pause", controller.pause, "time", "ms", BETWEEN(0, 3600),
-        DEFAULT, DEFAULT("500 ms"), "500 ms", "from drive-off to the next drive-on")},
+        DEFAULT, DEFAULT("500 ms"), "500 ms", "from motor off to the next motor on")},
     {NUMBER(CONDITION, "controller.move_limit", controller.move_limit, "time", "s", ABOVE(0),
         DEFAULT, DEFAULT("60 s"), "60 s", "longest drive")},
     {NUMBER(CONDITION, "controller.stall.current", controller.stall_current,
@@ -345,10 +346,10 @@ static const slew_key_row KEYS[] = {
         "without a break until a stall is declared")},
     {NUMBER(CONDITION, "controller.stall.blank", controller.stall_blank,
         "time", "ms", AT_LEAST(0), DEFAULT, DEFAULT("200 ms"), "200 ms",
-        "after drive-on, not looked at")},
+        "after motor on, not looked at")},
     {NUMBER(CONDITION, "controller.brownout.voltage", controller.brownout_voltage,
         "voltage", "V", AT_LEAST(0), RULE, RULE("9 V, at 24 V: 18 V"), "9 V",
-        "below which all drives go off")},
+        "brownout: below it the controller drops out and all motors go off")},
     {NUMBER(CONDITION, "controller.brownout.dwell", controller.brownout_dwell,
         "time", "ms", AT_LEAST(0), DEFAULT, DEFAULT("50 ms"), "50 ms",
         "without a break until it acts")},
@@ -425,19 +426,19 @@ static const slew_key_row KEYS[] = {
     {SHARE("demands.stow_on_target", stow_on_target, "95 %",
         "stows that end within tolerance of the point, at least")},
     {SHARE("demands.keepout_entered", keepout_entered, "0.1 %",
-        "cases in which a keep-out zone is entered, at most")},
+        "days on which a keep-out zone is entered, at most")},
     {SHARE("demands.hard_stop", hard_stop, "0.1 %",
-        "cases stopped by a hard stop or pressed on it, at most")},
+        "days stopped by a hard stop or jammed against it, at most")},
     {SHARE("demands.other_fault", other_fault, "0.1 %",
-        "cases that end in another fault, at most")},
+        "days that end in another fault, at most")},
     {SHARE("demands.below_floor", below_floor, "5 %",
-        "cases below the voltage floor while running, at most")},
+        "days below the minimum voltage while running, at most")},
     {NUMBER(THE_REST, "demands.confidence", demands.confidence, "share", "%", BETWEEN(0.5, 0.999999),
         DEFAULT, DEFAULT("95 %"), "95 %", "with which a demand has to be met")},
 
     {STRUCTURE("keepout", SLEW_STRUCTURE_KEEPOUT,
         "[{name: mast, rotation: {low: -25 deg, high: 25 deg}}]",
-        "boxes that the barrel should not enter; a missing axis spans all")},
+        "keep-out zones that the barrel should not enter; a missing axis spans all")},
     {STRUCTURE("teach", SLEW_STRUCTURE_TEACH, "{supply.main.voltage: 12.6 V}",
         "what differs while the point is taught")},
     {STRUCTURE("today", SLEW_STRUCTURE_TODAY, "{rotation.home.present: no}",

@@ -151,9 +151,10 @@ static slew_status check(const slew_setup *setup, const slew_plant_model *model,
         if (slew_magnet_check(&setup->axis[j].home.magnet, j, error) != SLEW_OK)
             return SLEW_ERROR_INPUT;
     if (setup->supply.auxiliary_fitted && !(model->line_resistance > 0))
-        return slew_error_set(error, SLEW_ERROR_INPUT, "supply.feed.length",
-                              "a main source without any resistance beside an auxiliary battery",
-                              "a source or feed resistance above 0, for example a length of 9 m");
+        return slew_error_set(
+            error, SLEW_ERROR_INPUT, "supply.feed.length",
+            "a battery without any resistance beside an auxiliary battery",
+            "a resistance of battery or feed above 0, for example a length of 9 m");
     double rest =
         slew_plant_isolator_feeds_line(model) ? model->joint_voltage : model->line_voltage;
     if (!(rest >= setup->controller.drive_drop))

@@ -59,8 +59,8 @@ static slew_status refuse_fault(const slew_teaching *t, const char *during)
                  during);
     else
         snprintf(message, sizeof message, "while teaching, %s: %s%s%s", during,
-                 slew_fault_word(m->fault), m->fault_axis == SLEW_NO_AXIS ? "" : " on ",
-                 m->fault_axis == SLEW_NO_AXIS ? "" : slew_axis_word(m->fault_axis));
+                 m->fault_axis == SLEW_NO_AXIS ? "" : slew_axis_word(m->fault_axis),
+                 m->fault_axis == SLEW_NO_AXIS ? "" : ", ", slew_fault_in_words(m->fault));
     if (m->fault_axis != SLEW_NO_AXIS)
         snprintf(key, sizeof key, "stow.point.%s", slew_axis_word(m->fault_axis));
     return slew_error_set(t->error, SLEW_ERROR_TEACH, key, message, way_out(m->fault));

@@ -5,6 +5,15 @@
 static const char *const event_words[] = {SLEW_EVENT_KINDS(WORD)};
 static const char *const fault_words[] = {SLEW_FAULTS(WORD)};
 #undef WORD
+static const char *const faults_in_words[SLEW_FAULT_COUNT] = {
+    [SLEW_FAULT_NONE] = "none",
+    [SLEW_FAULT_HOME_NOT_FOUND] = "home sensor not found",
+    [SLEW_FAULT_HARD_STOP] = "driven into a hard stop",
+    [SLEW_FAULT_OVERLOAD] = "stalled away from the hard stops",
+    [SLEW_FAULT_TIMEOUT] = "the move took too long",
+    [SLEW_FAULT_UNDERVOLTAGE] = "brownout",
+    [SLEW_FAULT_CANCELLED] = "cancelled",
+};
 static const char *const verdict_words[] = {"not_run", "stowed", "deployed", "fault"};
 static const char *const approach_words[] = {"either", "rising", "falling"};
 static const char *const axis_words[SLEW_AXES] = {"rotation", "elevation"};
@@ -21,6 +30,11 @@ const char *slew_event_word(slew_event_kind kind)
 const char *slew_fault_word(slew_fault fault)
 {
     return PICK(fault_words, (int)fault);
+}
+
+const char *slew_fault_in_words(slew_fault fault)
+{
+    return PICK(faults_in_words, (int)fault);
 }
 
 const char *slew_verdict_word(slew_verdict verdict)

@@ -38,11 +38,14 @@ static const char *text_of(const json_t *object, const char *name)
 
 /* ---- text ---- */
 
+/* in letters */
 static size_t longest_line(const char *text)
 {
-    size_t longest = 0;
-    for (; *text != '\0'; text += strcspn(text, "\n"), text += *text == '\n')
-        longest = strcspn(text, "\n") > longest ? strcspn(text, "\n") : longest;
+    size_t longest = 0, letters = 0;
+    for (; *text != '\0'; text++) {
+        letters = *text == '\n' ? 0 : letters + ((*text & 0xC0) != 0x80);
+        longest = letters > longest ? letters : longest;
+    }
     return longest;
 }
 
@@ -103,13 +106,12 @@ static void motors_are_cool_or_noted(void **state)
     (void)state;
     outcome o = good(TOOL("card", daily, "--samples", "64"));
     has(o.out,
-        "motors used before: _____ min case R, E, degC             0; as the air  _______\n");
+        "motors used before: _____ min case R, E, °F               0; as the air  _______\n");
     has(o.out, "Motors: cool");
-    has(o.out, "motors used before: _____ min");
     free_outcome(&o);
     o = good(
         TOOL("card", daily, "--samples", "64", "--today", "elevation.motor.winding_rise=50 K"));
-    has(o.out, "case R, E, degC           air +0, air +25  _______\n");
+    has(o.out, "case R, E, °F             air +0, air +45  _______\n");
     free_outcome(&o);
     o = good(TOOL("card", daily, "--samples", "64", "--csv"));
     has(o.out, ",temperature_degC,winding_rise_K,seconds_s,");
@@ -132,8 +134,8 @@ static void a_drive_to_a_stop_is_warned_of(void **state)
     }
     /* from the right the search for home, right first, runs onto the stop; from the left it does
      * not */
-    const char *right = strstr(o.out, "stow from rotation 85.0 deg");
-    const char *left = strstr(o.out, "stow from rotation -85.0 deg");
+    const char *right = strstr(o.out, "stow from rotation 85.0°");
+    const char *left = strstr(o.out, "stow from rotation -85.0°");
     assert_true(right != NULL && left != NULL);
     assert_memory_equal(right - strlen(warning), warning, strlen(warning));
     assert_memory_not_equal(left - strlen(warning), warning, strlen(warning));
@@ -151,12 +153,12 @@ static void point_target_and_floor_are_told(void **state)
 {
     (void)state;
     outcome o = good(TOOL("card", daily));
-    has(o.out, "Set: stow point rotation 0 deg, elevation -16 deg, within 2 deg;");
+    has(o.out, "Set: stow point rotation 0°, elevation -16°, within 2°;");
     has(o.out, "deploy target");
-    has(o.out, "30 to 50 deg");
+    has(o.out, "30° to 50°");
     has(o.out, "minimum voltage 11.5 V");
     free_outcome(&o);
-    o = TOOL("card", "truck.yaml", "--json"); /* whose floor is the default of its system */
+    o = TOOL("card", "truck.yaml", "--json");
     has(o.out, "minimum voltage 11.5 V");
     free_outcome(&o);
 }
@@ -165,26 +167,25 @@ static void text_has_cautions_room_to_write_and_bands(void **state)
 {
     (void)state;
     outcome o = good(TOOL("card", daily));
-    static const char *const parts[] = {
-        "truck, monitor ____",
-        "date ____",
-        "by ____",
-        "weather, temperature ____",
-        "supply at the source, V ____",
-        "can move without warning and crush",
-        "Keep people clear",
-        "isolate its power",
-        "Batteries:",
-        "Water that flows pushes",
-        "maker's instructions",
-        "does not replace a test on the truck",
-        "Band: 95 % of what sound trucks show that end as expected, errors in",
-        "elevation down, as stored     stored time, s     2.31 ",
-        "drives off, at rest           controller, V     13.04 ",
-        "rotation left, stop to home   time, s ",
-        "stow from rotation 85.0 deg ",
-        "it says                   stowed in 100 %  ____",
-        "deploy after the first stow "};
+    static const char *const parts[] = {"truck, monitor ____",
+                                        "date ____",
+                                        "by ____",
+                                        "weather, temperature ____",
+                                        "battery voltage, V ____",
+                                        "can move without warning and crush",
+                                        "Keep people clear",
+                                        "lock out its power",
+                                        "Batteries:",
+                                        "Water that flows pushes",
+                                        "manufacturer's instructions",
+                                        "does not replace a test on the truck",
+                                        "Band: 95 % of what healthy trucks show",
+                                        "elevation down, as stored     stored time, s     2.31 ",
+                                        "motors off, at rest           controller, V     13.04 ",
+                                        "rotation left, stop to home   time, s ",
+                                        "stow from rotation 85.0° ",
+                                        "reports                   stowed in 100 %  ____",
+                                        "deploy after the first stow "};
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
         has(o.out, parts[i]);
     free_outcome(&o);
@@ -219,7 +220,9 @@ static void what_is_left_out_is_said(void **state)
     outcome o = good(TOOL("card", "truck.yaml", "--today", "rotation.home.present=no"));
     has(o.out, "Left out: rotation left, stop to home: the home sensor of this axis never\n");
     has(o.out, "Left out: deploy after the first stow: the stow before it does not end in");
-    has(o.out, "home_not_found");
+    has(o.out, "reports                             fault");
+    has(o.out, "home sensor not found");
+    has_not(o.out, "home_not_found");
     free_outcome(&o);
     o = good(TOOL("card", "truck.yaml", "--today", "rotation.home.present=no", "--csv"));
     has_not(o.out, "rotation,left,high_stop,,home");
@@ -428,7 +431,7 @@ static void page_has_what_the_text_has(void **state)
     has(svg, "without warning and crush");
     has(svg, "weather, temperature");
     has(svg, ">rotation right, stop to home<");
-    has(svg, ">  and elevation 42.0 deg<");
+    has(svg, ">  and elevation 42.0°<");
     has(svg, "deployed in 100 %");
     has(svg, "seed 1, scenario ");
     free(svg);
@@ -455,8 +458,8 @@ static void what_it_refuses(void **state)
     REFUSES(2, SAYS("--json and --csv"), "card", daily, "--json", "--csv");
     REFUSES(2, SAYS("--samples 0", "1 or more"), "card", daily, "--samples", "0");
     REFUSES(2, SAYS("--plot card.txt"), "card", daily, "--plot", "card.txt");
-    REFUSES(2, SAYS("home_not_found on rotation", "truck.yaml:"), "card", "truck.yaml", "--teach",
-            "rotation.home.present=no");
+    REFUSES(2, SAYS("rotation, home sensor not found", "truck.yaml:"), "card", "truck.yaml",
+            "--teach", "rotation.home.present=no");
     REFUSES(2, SAYS("card needs SCENARIO"), "card");
     REFUSES(3, SAYS("none.yaml"), "card", "none.yaml");
 }

@@ -19,14 +19,27 @@ static void text_tells_what_follows_for_each_axis(void **state)
     outcome o = TOOL("check", daily);
     assert_int_equal(o.code, 0);
     assert_string_equal(o.err, "");
-    has(o.out, "daily.yaml: ok\n");
-    has(o.out, "\n  elevation today\n    down    8.7 deg/s where it is slowest, 1.6 A");
+    has(o.out,
+        "daily.yaml: ok\n"
+        "The stow point can be taught. From stop to stop: rotation 31.2 s, elevation 13.3 s.\n"
+        "A stall is noticed on both axes (threshold 13 A).\n"
+        "1 key left to its default moves an end by up to 0.0");
+    has(o.out, "\n  elevation today\n    down    8.7 °/s where it is slowest, 1.6 A");
     has(o.out, "13.3 s from stop to stop\n");
-    has(o.out, "draws up to 2.8 A running, 18.6 A at drive-on and stalled; threshold 13 A is "
+    has(o.out, "draws up to 2.8 A running, 18.6 A at motor on and stalled; stall threshold 13 A is "
                "between them\n");
     has(o.out, "locks itself (backward efficiency -78 %)\n");
-    has(o.out, "home at 0 deg, 20 deg from the low stop, 90 deg from the high stop\n");
-    has(o.out, "stow point -16 deg from home, 4 deg from the nearer stop\n");
+    has(o.out, "home at 0°, 20° from the lower stop, 90° from the upper stop\n");
+    has(o.out, "stow point -16° from home, 4° from the nearer stop\n");
+    free_outcome(&o);
+}
+
+static void a_stall_that_is_not_noticed_is_said_first(void **state)
+{
+    (void)state;
+    outcome o = TOOL("check", daily, "--today", "controller.stall.current=25 A", "--quiet");
+    has(o.out, "\nThe stall threshold of 25 A does NOT lie between running and stalled current: "
+               "both axes.\n");
     free_outcome(&o);
 }
 
@@ -137,6 +150,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_tells_what_follows_for_each_axis),
+        cmocka_unit_test(a_stall_that_is_not_noticed_is_said_first),
         cmocka_unit_test(text_tells_what_follows_from_a_data_sheet),
         cmocka_unit_test(text_says_what_the_answers_hang_on),
         cmocka_unit_test(json_tells_the_same),

@@ -215,8 +215,8 @@ static void the_others_are_answered(void **state)
     (void)state;
     outcome o = TOOL("compare", "truck.yaml", "--beside", "dead", DEAD);
     assert_int_equal(o.code, 0);
-    has(o.out, "\nB can't be taught: while teaching, searching for home: home_not_found on "
-               "rotation.\n");
+    has(o.out, "\nB can't be taught: while teaching, searching for home: rotation, home sensor not "
+               "found.\n");
     row_is(&o, "  elevation rests at", "elevation rests at ° -12.03 -");
     row_is(&o, "* teach.rotation", "* teach.rotation.home.present yes no");
     has(o.err, "slewtime:truck.yaml:28:21: ");

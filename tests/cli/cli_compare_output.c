@@ -75,7 +75,7 @@ static void json_says_what_cannot_be_taught(void **state)
     json_t *whole =
         load(TOOL("compare", "truck.yaml", "--json", "--quiet", "--beside", "dead", DEAD));
     json_t *second = json_array_get(json_object_get(whole, "scenarios"), 1);
-    has(text_of(second, "error"), "home_not_found on rotation");
+    has(text_of(second, "error"), "rotation, home sensor not found");
     assert_string_equal(text_of(second, "finding"), "can't be taught");
     assert_int_equal(strlen(text_of(second, "scenario")), 16);
     assert_null(json_object_get(second, "stow"));
@@ -168,7 +168,7 @@ static void csv_quotes_names_and_leaves_empty_what_was_not_run(void **state)
     outcome o =
         TOOL("compare", "truck.yaml", "--csv", "--quiet", "--beside", "dead, \"old\"", DEAD);
     has(o.out, "\nB,\"dead, \"\"old\"\"\",truck.yaml,\"while teaching, searching for home: "
-               "home_not_found on rotation\",,,,");
+               "rotation, home sensor not found\",,,,");
     free_outcome(&o);
 }
 
@@ -216,7 +216,7 @@ static void its_title_says_the_finding(void **state)
     has(text, "they differ in today.supply.main.voltage, teach.rotation.home.present, "
               "stow.point.elevation");
     has(text, "B  close");
-    has(text, "home_not_found on");
+    has(text, "searching for home: rotation, home");
     has(text, "Close-up: how elevation comes to where it is stowed");
     has(text, "6.92 s ↓"); /* the run's first trouble: the keep-out is entered */
     free(text);

@@ -90,9 +90,10 @@ static void a_directory_is_2(void **state)
 static void a_failed_teaching_is_2(void **state)
 {
     (void)state;
-    REFUSES(2, SAYS("home_not_found on rotation", "truck.yaml:28:21: error: stow.point.rotation"),
+    REFUSES(2,
+            SAYS("rotation, home sensor not found", "truck.yaml:28:21: error: stow.point.rotation"),
             "run", "truck.yaml", "--teach", "rotation.home.present=no", "--json");
-    REFUSES(2, SAYS("home_not_found on rotation"), "check", "truck.yaml", "--teach",
+    REFUSES(2, SAYS("rotation, home sensor not found"), "check", "truck.yaml", "--teach",
             "rotation.home.present=no");
 }
 

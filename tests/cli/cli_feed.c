@@ -35,14 +35,14 @@ static const char *word(json_t *object, const char *path)
 static void text_tells_voltages_and_conductors(void **state)
 {
     (void)state;
-    outcome o = TOOL("feed", "truck.yaml");
+    outcome o = TOOL("feed", "truck.yaml", "--all");
     assert_int_equal(o.code, 0);
     assert_string_equal(o.err, "");
     has(o.out, "Bench monitor");
-    has(o.out, "conditions  today, 20.0 degC; one axis at a time counts");
-    has(o.out, "8 AWG, 6 m one way: 25.2 mohm; no joints");
-    has(o.out, "elevation up at elevation 0.0 deg");
-    has(o.out, "11.5 V at the controller while running");
+    has(o.out, "conditions  today, 68 °F; one axis at a time counts");
+    has(o.out, "8 AWG, 19.7 ft one way: 25.2 mohm; no connections");
+    has(o.out, "elevation up at elevation 0.0°");
+    has(o.out, "11.5 V wished for at the controller while running");
     has(o.out, "\n  idle                     13.00      0.00     0.00");
     has(o.out, "thinnest with a drop of 3 %");
     has(o.out, "thinnest with a drop of 10 %");
@@ -52,7 +52,7 @@ static void text_tells_voltages_and_conductors(void **state)
     has(o.out, "8 AWG keeps 11.5 V (");
     has(o.out, "--set 'supply.feed.gauge=");
     has(o.out, "For fusing, as information");
-    has(o.out, "for the codes and the maker's instructions");
+    has(o.out, "for the codes and the manufacturer's instructions");
     has(o.out, "does not replace a test on the truck");
     free_outcome(&o);
 }
@@ -64,8 +64,8 @@ static void the_answer_comes_first(void **state)
     outcome o = TOOL("feed", "truck.yaml");
     assert_int_equal(o.code, 0);
     has(o.out, "is the thinnest that does the whole work and keeps 11.5 V while running.");
-    has(o.out, "Ampacity and fuse are NOT checked here");
-    has(o.out, "A dead short at the controller draws ");
+    has(o.out, "Ampacity and fuse NOT checked: code and manufacturer decide.");
+    has(o.out, "A dead short draws ");
     assert_true(strstr(o.out, "thinnest that does") < strstr(o.out, "Bench monitor"));
     has_not(o.out, "is enough");
     free_outcome(&o);
@@ -182,10 +182,32 @@ static void csv_has_resistances_where_no_state_is_known(void **state)
     free_outcome(&o);
 }
 
+/* what does not matter for the size named stands behind --all; lengths as the scenario has them */
+static void tables_are_short_unless_all_is_asked(void **state)
+{
+    (void)state;
+    outcome o = TOOL("feed", "truck.yaml"), all = TOOL("feed", "truck.yaml", "--all");
+    has(o.out, "\n* 8 AWG ");
+    has_not(o.out, "\n  4/0 AWG");
+    has_not(o.out, "One thing changed");
+    has(o.out, "--all adds every size");
+    has(all.out, "\n  4/0 AWG");
+    has(all.out, "*             19.69 ft ");
+    has(all.out, "Copper, motor, grease: °F               -4          68         140\n");
+    has_not(all.out, "--all adds");
+    assert_true(strstr(o.out, "(scenario ") > strstr(o.out, "does not replace a test"));
+    free_outcome(&o);
+    free_outcome(&all);
+    o = TOOL("feed", "truck.yaml", "--units", "si");
+    has(o.out, "8 AWG, 6.0 m one way");
+    has(o.out, "today, 20 °C;");
+    free_outcome(&o);
+}
+
 static void options_change_the_question(void **state)
 {
     (void)state;
-    outcome o = TOOL("feed", "truck.yaml", "--drop", "5 %", "--class", "2");
+    outcome o = TOOL("feed", "truck.yaml", "--all", "--drop", "5 %", "--class", "2");
     has(o.out, "thinnest with a drop of 5 %");
     has_not(o.out, "thinnest with a drop of 3 %");
     has(o.out, "IEC 60228 class 2");
@@ -205,7 +227,7 @@ static void conductor_by_its_resistance_is_fine(void **state)
     (void)state;
     outcome o = TOOL("feed", "truck.yaml", "--set", "supply.feed.per_length=2.1 ohm/km");
     assert_int_equal(o.code, 0);
-    has(o.out, "2.1 ohm/km, 6 m one way: 25.2 mohm");
+    has(o.out, "2.1 ohm/km, 19.7 ft one way: 25.2 mohm");
     has(o.out, "2.1 ohm/km keeps 11.5 V");
     has(o.out, "\n  14 AWG ");
     free_outcome(&o);
@@ -224,13 +246,13 @@ static void says(const char *setting, const char *part)
 static void what_no_conductor_can_do_is_said(void **state)
 {
     (void)state;
-    says("supply.floor=13.2 V", "No conductor can keep 13.2 V:\nthe source itself has 13 V");
-    says("supply.floor=12.99 V", "the source's own resistance leaves 12.9");
+    says("supply.floor=13.2 V", "No conductor can keep 13.2 V:\nthe battery itself has 13 V");
+    says("supply.floor=12.99 V", "the battery's own resistance leaves 12.9");
     says("elevation.load.mass=900 kg", "The elevation motor can't move its load on any conductor");
     says("rotation.load.friction=9000 N.m",
          "The rotation motor can't move its load on any conductor");
-    says("supply.feed.length=9000 m", "No single conductor up to 4/0 AWG or 120 mm2 is enough");
-    says("supply.feed.length=200 m", "8 AWG is not enough: 1");
+    says("supply.feed.length=9000 m", "No single conductor up to 4/0 AWG or 120 mm2 keeps it");
+    says("supply.feed.length=200 m", "8 AWG misses the minimum voltage: 1");
     says("supply.auxiliary.fitted=yes", "Any would, as long as the battery lasts.");
 }
 
@@ -239,18 +261,18 @@ static void joints_can_be_the_trouble(void **state)
     (void)state;
     outcome o = TOOL("feed", "truck.yaml", "--set", "supply.feed.joints=4", "--set",
                      "supply.feed.joint_resistance=200 mohm");
-    has(o.out, "No conductor can: the joints alone have 800 mohm");
+    has(o.out, "No conductor can: the connections alone have 800 mohm");
     free_outcome(&o);
 }
 
 static void battery_that_discharges_is_said(void **state)
 {
     (void)state;
-    outcome o = TOOL("feed", "truck.yaml", "--set", "supply.auxiliary.fitted=yes", "--set",
+    outcome o = TOOL("feed", "truck.yaml", "--all", "--set", "supply.auxiliary.fitted=yes", "--set",
                      "supply.auxiliary.voltage=13.6 V");
-    has(o.out, "run back through the feed into the\nmain source");
+    has(o.out, "run back through the feed into the\nbattery of the truck");
     free_outcome(&o);
-    o = TOOL("feed", "truck.yaml", "--set", "supply.auxiliary.voltage=12.9 V", "--set",
+    o = TOOL("feed", "truck.yaml", "--all", "--set", "supply.auxiliary.voltage=12.9 V", "--set",
              "supply.shared_load=10 A");
     has(o.out, "At rest it discharges: it carries ");
     free_outcome(&o);
@@ -277,10 +299,10 @@ static void measured_drop_is_a_resistance(void **state)
                      "--set", "supply.feed.joints=2");
     assert_int_equal(o.code, 0);
     has(o.out, "0.6 V at 12 A stand for 50.00 mohm.");
-    has(o.out, "leaves 24.8 mohm for the joints:\n12.39 mohm for each of 2");
+    has(o.out, "leaves 24.8 mohm for the connections:\n12.39 mohm for each of 2");
     free_outcome(&o);
     o = TOOL("feed", "truck.yaml", "--measured-drop", "100 mV", "--measured-current", "12 A");
-    has(o.out, "That is less than the conductors have (25.2 mohm)");
+    has(o.out, "That is less than the cable itself has (25.2 mohm)");
     free_outcome(&o);
 }
 
@@ -297,7 +319,7 @@ static void measured_voltage_is_a_resistance(void **state)
     json_decref(whole);
     free_outcome(&o);
     o = TOOL("feed", "truck.yaml", "--measured-voltage", "12.5V");
-    has(o.out, "12.5 V at the controller, measured while running: elevation up at elevation 0.0");
+    has(o.out, "12.5 V at the controller while running (elevation up at elevation 0.0°)");
     free_outcome(&o);
 }
 
@@ -343,7 +365,7 @@ static void what_it_refuses(void **state)
     REFUSES(2, SAYS("--drop \"-3 %\"", "out of range"), "feed", "truck.yaml", "--drop", "-3 %");
     REFUSES(2, SAYS("--drop \"5 V\"", "for example 3%"), "feed", "truck.yaml", "--drop", "5 V");
     REFUSES(2, SAYS("--class 4", "2|5"), "feed", "truck.yaml", "--class", "4");
-    REFUSES(2, SAYS("not below the main source's voltage", "0.6 V"), "feed", "truck.yaml",
+    REFUSES(2, SAYS("not below the battery voltage", "0.6 V"), "feed", "truck.yaml",
             "--measured-drop", "14 V", "--measured-current", "12 A");
     REFUSES(2, SAYS("without a current"), "feed", "truck.yaml", "--measured-drop", "0.6 V",
             "--measured-current", "0 A");
@@ -353,7 +375,7 @@ static void what_it_refuses(void **state)
     REFUSES(2, SAYS("belong together"), "feed", "truck.yaml", "--measured-current", "2 A");
     REFUSES(2, SAYS("two measurements"), "feed", "truck.yaml", "--measured-drop", "0.6 V",
             "--measured-current", "2 A", "--measured-voltage", "12 V");
-    REFUSES(2, SAYS("not below the main source's"), "feed", "truck.yaml", "--measured-voltage",
+    REFUSES(2, SAYS("not below the battery voltage"), "feed", "truck.yaml", "--measured-voltage",
             "13 V");
     REFUSES(2, SAYS("can't run at its worst place"), "feed", "truck.yaml", "--measured-voltage",
             "1 V");
@@ -378,7 +400,7 @@ static void help_has_the_cautions(void **state)
 {
     (void)state;
     outcome o = TOOL("feed", "--help");
-    has(o.out, "can be too thin\nfor its fuse");
+    has(o.out, "can be too\nthin for its fuse");
     has(o.out, "hundreds of amperes into a short circuit");
     has(o.out, "move without warning and crush");
     free_outcome(&o);
@@ -394,6 +416,7 @@ int main(void)
         cmocka_unit_test(recommended_setting_runs_above_the_floor),
         cmocka_unit_test(csv_has_a_row_for_each_conductor_and_length),
         cmocka_unit_test(csv_has_resistances_where_no_state_is_known),
+        cmocka_unit_test(tables_are_short_unless_all_is_asked),
         cmocka_unit_test(options_change_the_question),
         cmocka_unit_test(conductor_by_its_resistance_is_fine),
         cmocka_unit_test(what_no_conductor_can_do_is_said),

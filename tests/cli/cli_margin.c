@@ -114,7 +114,7 @@ static void what_cannot_be_taught_is_said(void **state)
     has(o.out, "can't be taught on 32 of 32 simulated days");
     has_not(o.out, "nan");
     has_not(o.out, "home_not_found");
-    has(o.out, "home sensor not found on rotation");
+    has(o.out, "rotation, home sensor not found");
     has(o.out, "The point can't be taught at any clearance");
     has(o.out, "not taught");
     free_outcome(&o);

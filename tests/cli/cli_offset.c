@@ -213,7 +213,7 @@ static void what_it_refuses(void **state)
     REFUSES(2, SAYS("--samples 0", "1 or more"), "offset", "varied.yaml", "--samples", "0");
     REFUSES(2, SAYS("--samples many", "10000"), "offset", "varied.yaml", "--samples", "many");
     REFUSES(2, SAYS("--json and --csv"), "offset", "varied.yaml", "--json", "--csv");
-    REFUSES(2, SAYS("home_not_found on rotation", "varied.yaml:"), "offset", "varied.yaml",
+    REFUSES(2, SAYS("rotation, home sensor not found", "varied.yaml:"), "offset", "varied.yaml",
             "--teach", "rotation.home.present=no");
     /* no truck of the spread can be taught */
     char text[4000];
@@ -222,7 +222,7 @@ static void what_it_refuses(void **state)
         "%sspread:\n  truck:\n    rotation.load.friction: {uniform: {low: 5 N.m, high: 6 N.m}}\n",
         TRUCK);
     write_file("trucks.yaml", text);
-    REFUSES(2, SAYS("home_not_found on rotation", "trucks.yaml:"), "offset", "trucks.yaml",
+    REFUSES(2, SAYS("rotation, home sensor not found", "trucks.yaml:"), "offset", "trucks.yaml",
             "--teach", "rotation.home.present=no", "--samples", "64");
     write_file("stows.yaml", "");
     REFUSES(2, SAYS("stows.yaml", "empty"), "offset", "stows.yaml");

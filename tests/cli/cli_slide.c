@@ -193,7 +193,7 @@ static void check(const char *option, const char *const *words)
         check_texts(name, &d, is_slide ? 0.035 * 1080 : 0);
         if (is_slide) {
             assert_true(d.width == 1920 && d.height == 1080);
-            has_not(svg, "scenario f168fc41189d9b9a");
+            has_not(svg, "scenario 9ab7d57376f77e22");
             has_not(svg, "seed 1");
         }
         free(svg);

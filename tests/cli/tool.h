@@ -29,9 +29,9 @@
 static const char TRUCK[] =
     "format: 1\n"
     "title: Bench monitor, \"invented\" for these tests\n"
-    "supply:\n"
-    "  main: {voltage: 13 V, resistance: 12 mohm}\n"
-    "  feed: {gauge: 8 AWG, length: 6 m}\n"
+    "supply: {floor: 11.5 V,\n"
+    "  main: {voltage: 13 V, resistance: 12 mohm},\n"
+    "  feed: {gauge: 8 AWG, length: 6 m}}\n"
     "controller: {stall: {current: 12 A}}\n"
     "rotation:\n"
     "  start: -20 deg\n"

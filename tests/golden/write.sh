@@ -89,7 +89,7 @@ tell feed/deploy feed examples/warm-stow-cold-deploy.yaml --only deploy
 tell speed/varied speed examples/foam-trailer.yaml --vary supply.main.voltage=6V:15V:18 --at elevation=0deg
 tell nozzle/tip nozzle --tip 1.75in --pressure 80psi
 tell nozzle/flow nozzle examples/reaction-arm.yaml --flow 1000gpm --pressure 100psi
-tell window/sense window examples/weak-magnet.yaml --axis rotation --sense 12V,600ohm,1kohm
+tell window/sense window examples/weak-magnet.yaml --axis rotation --sense 12V,3.3kohm,820ohm
 tell window/gap window examples/weak-magnet.yaml --axis rotation --tolerance gap=0.3mm,remanence=3%
 tell fit/five fit $daily examples/stopwatch.csv --key elevation.motor.no_load_speed \
     --key elevation.gear.efficiency --key supply.feed.joint_resistance --bias

@@ -92,6 +92,18 @@ static void defaults_serve_codes_c_d_g_and_h(void **state)
     }
 }
 
+/* a floor that is left out is the low end of what code D, at 24 V code G, asks of a device */
+static void default_floor_is_the_low_end_of_codes_d_and_g(void **state)
+{
+    (void)state;
+    for (int i = 0; i < CODES; i++) {
+        slew_setup setup;
+        const slew_scenario s = at_terminals(range[i].nominal, range[i].high);
+        slew_scenario_resolve(&s, SLEW_OCCASION_STOW, &setup);
+        assert_true((setup.supply.floor == range[i].low) == (strchr("DG", range[i].code) != NULL));
+    }
+}
+
 /* and over the whole of a range the monitor is the faster the more it gets */
 static void deploy_goes_the_further_the_higher_the_voltage(void **state)
 {
@@ -113,7 +125,7 @@ static void deploy_goes_the_further_the_higher_the_voltage(void **state)
  */
 
 /* A fire apparatus' low-voltage alarm: 11.8 V (23.6 V) for more than 120 s, after NFPA 1901; from
- * memory. As the floor it is told as soon as a motor runs; the 11.5 V of common practice are not
+ * memory. As the floor it is told as soon as a motor runs; the 11.5 V of the daily machine are not
  * yet reached. */
 static void alarm_voltage_as_the_floor_is_told_before_the_usual_one(void **state)
 {
@@ -162,6 +174,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_code_is_met_as_the_brownout_threshold_says),
         cmocka_unit_test(defaults_serve_codes_c_d_g_and_h),
+        cmocka_unit_test(default_floor_is_the_low_end_of_codes_d_and_g),
         cmocka_unit_test(deploy_goes_the_further_the_higher_the_voltage),
         cmocka_unit_test(alarm_voltage_as_the_floor_is_told_before_the_usual_one),
         cmocka_unit_test(emptier_battery_gives_less_under_load),

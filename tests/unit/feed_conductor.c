@@ -347,12 +347,12 @@ static void impossible_measurements_are_refused(void **state)
     slew_feed_joint j;
     slew_error error;
     (void)state;
-    refuses_voltage(13.4, "not below the main source");
-    refuses_voltage(NAN, "not below the main source");
+    refuses_voltage(13.4, "not below the battery voltage");
+    refuses_voltage(NAN, "not below the battery voltage");
     refuses_voltage(1.0, "can't run");
     refuses_drop(0.6, 0.0, "without a current");
     refuses_drop(0.6, -3.0, "without a current");
-    refuses_drop(13.4, 12.0, "not below the main source");
+    refuses_drop(13.4, 12.0, "not below the battery voltage");
     refuses_drop(-0.1, 12.0, "below zero");
     setup.supply.auxiliary_fitted = true;
     setup.supply.shared_load = 0.0;

@@ -12,6 +12,7 @@ static slew_scenario truck(void)
         "title: Invented 24 V truck on a long cable\n"
         "supply:\n"
         "  system: 24 V\n"
+        "  floor: 23 V\n"
         "  main: {voltage: 26.4 V, resistance: 12 mohm}\n"
         "  feed: {area: 10 mm2, length: 25 m, joints: 6, joint_resistance: 1 mohm}\n"
         "controller: {stall: {current: 12 A}}\n"

@@ -139,7 +139,7 @@ static void nothing_can_be_taught(void **state)
     for (int side = LOW; side <= HIGH; side++) {
         assert_int_equal(m.side[side].need.samples, 0);
         assert_int_equal(m.side[side].need.untaught, 64);
-        assert_non_null(strstr(m.side[side].untaught.message, "home_not_found"));
+        assert_non_null(strstr(m.side[side].untaught.message, "home sensor not found"));
     }
 }
 

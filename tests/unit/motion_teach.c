@@ -310,10 +310,10 @@ static void dead_sensor_while_teaching_is_refused(void **state)
     slew_scenario s = daily_scenario();
     (void)state;
     s.setup.axis[R].home.present = false;
-    refused(&s, "stow.point.rotation", "home_not_found");
+    refused(&s, "stow.point.rotation", "searching for home: rotation, home sensor not found");
     s = daily_scenario();
     set_key(&s, SLEW_LAYER_TEACH, "elevation.home.present", 0.0);
-    refused(&s, "stow.point.elevation", "home_not_found");
+    refused(&s, "stow.point.elevation", "searching for home: elevation, home sensor not found");
 }
 
 static void fault_on_the_way_is_told_with_its_reason(void **state)
@@ -321,15 +321,15 @@ static void fault_on_the_way_is_told_with_its_reason(void **state)
     slew_scenario s = point_scenario(0.0, -19.9);
     (void)state;
     s.setup.controller.clock = 1.6; /* rounds up, into the stop */
-    refused(&s, "stow.point.elevation", "driving to the point: hard_stop on elevation");
+    refused(&s, "stow.point.elevation", "driving to the point: elevation, driven into a hard stop");
 
     s = daily_scenario();
     s.setup.controller.brownout_voltage = 13.2;
-    refused(&s, "stow.point", "searching for home: undervoltage");
+    refused(&s, "stow.point", "searching for home: brownout");
 
     s = daily_scenario();
     s.setup.controller.move_limit = 1.0;
-    refused(&s, "stow.point.elevation", "timeout");
+    refused(&s, "stow.point.elevation", "elevation, the move took too long");
 }
 
 static void load_that_is_not_held_is_refused(void **state)
@@ -372,7 +372,7 @@ static void brownout_dwell_runs_on_while_the_second_axis_is_taught(void **state)
     s.setup.controller.brownout_voltage = 20.0;
     s.setup.controller.brownout_dwell = 11.5; /* over while elevation is driven to the point */
     assert_int_equal(slew_teach(&s, stored, &error), SLEW_ERROR_TEACH);
-    assert_non_null(strstr(error.message, "undervoltage"));
+    assert_non_null(strstr(error.message, "brownout"));
     s.setup.controller.brownout_dwell = 60.0;
     assert_int_equal(slew_teach(&s, stored, &error), SLEW_OK);
 }

@@ -74,7 +74,7 @@ static void a_size_in_a_layer_replaces_the_files(void **state)
 static void floor_and_brownout_double_at_24_volts(void **state)
 {
     (void)state;
-    static const char *const old = "  floor: 11.5 V\n";
+    static const char *const old = "  floor: 10.5 V\n";
     char *text = edit(old, "");
     char *at = strstr(text, "  brownout: {voltage: 9 V, dwell: 50 ms}");
     memset(at, ' ', strlen("  brownout: {voltage: 9 V, dwell: 50 ms}"));
@@ -82,13 +82,13 @@ static void floor_and_brownout_double_at_24_volts(void **state)
     free(text);
     assert_int_equal(o.status, SLEW_OK);
     slew_setup s = on(SLEW_OCCASION_STOW);
-    assert_true(s.supply.floor == 11.5 && s.controller.brownout_voltage == 9);
+    assert_true(s.supply.floor == 10.5 && s.controller.brownout_voltage == 9);
     int system = slew_key_find("supply.system");
     assert_int_equal(slew_scenario_set_number(&o.scenario, SLEW_LAYER_TODAY, system, 24), SLEW_OK);
     s = on(SLEW_OCCASION_STOW);
-    assert_true(s.supply.floor == 23 && s.controller.brownout_voltage == 18);
+    assert_true(s.supply.floor == 22 && s.controller.brownout_voltage == 18);
     s = on(SLEW_OCCASION_TEACH);
-    assert_true(s.supply.floor == 11.5 && s.controller.brownout_voltage == 9);
+    assert_true(s.supply.floor == 10.5 && s.controller.brownout_voltage == 9);
 }
 
 static void given_ones_stay_as_they_are(void **state)
@@ -96,7 +96,7 @@ static void given_ones_stay_as_they_are(void **state)
     (void)state;
     read_layers("{supply.system: 24 V}", "{}");
     slew_setup s = on(SLEW_OCCASION_STOW);
-    assert_true(s.supply.floor == 11.5 && s.controller.brownout_voltage == 9);
+    assert_true(s.supply.floor == 10.5 && s.controller.brownout_voltage == 9);
 }
 
 static void backward_efficiency_follows_the_forward_one(void **state)

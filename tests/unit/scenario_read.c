@@ -37,7 +37,7 @@ static void supply(void **state)
     (void)state;
     const slew_supply *s = &o.scenario.setup.supply;
     equals(s->system, 12);
-    equals(s->floor, 11.5);
+    equals(s->floor, 10.5);
     equals(s->main.voltage, 13.4);
     equals(s->main.resistance, 0.010);
     equals(s->shared_load, 6);

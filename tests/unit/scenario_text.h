@@ -24,7 +24,7 @@ static const char *const FULL =
     "title: Roof monitor of a rural water tender, stowed under the folding light mast\n"
     "supply:\n"
     "  system: 12 V\n"
-    "  floor: 11.5 V\n"
+    "  floor: 10.5 V\n"
     "  main: {voltage: 13.4 V, resistance: 10 mohm}\n"
     "  shared_load: 6 A\n"
     "  feed:\n"

@@ -20,7 +20,7 @@ static const char travels[] = "timed travels, for slewtime fit";
 static const assumption ALL[] = {
     {".motor.viscous_share", TO, 0.1, 0.5, free_run},
     {".motor.breakaway", TO, 1, 1.5, "the current at which it begins to turn"},
-    {".motor.inertia", TIMES, 0.5, 2, "the rotor's inertia, from its maker"},
+    {".motor.inertia", TIMES, 0.5, 2, "the rotor's inertia, from its manufacturer"},
     {".motor.no_load_current", TIMES, 0.5, 1.5, "the current of the gearmotor running free"},
     {".gear.backward_efficiency", TIMES, 0.7, 1.3, travels},
     {".load.friction", TO, 0, 10, travels},
@@ -34,7 +34,7 @@ static const assumption ALL[] = {
     {"controller.drive_resistance", TO, 0.010, 0.040,
      "the voltage from supply to motor at a known current"},
     {"controller.drive_drop", TO, 0.2, 1.2, "the voltage from supply to motor at a known current"},
-    {"controller.stop", TO, SLEW_BRAKE, SLEW_COAST, "how far it runs on after drive-off"},
+    {"controller.stop", TO, SLEW_BRAKE, SLEW_COAST, "how far it runs on after motor off"},
     {"controller.latency", TO, 0.005, 0.050, "the controller's data"},
     {"controller.sample", TO, 0.001, 0.020, "the controller's data"},
     {"controller.clock", TO, 0.001, 0.100, "the controller's data"},

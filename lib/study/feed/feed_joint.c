@@ -28,7 +28,7 @@ slew_status slew_feed_explain_drop(const slew_setup *setup, double drop, double 
         return refuse(error, "the measured drop is below zero",
                       "the voltage over the joint or the feed, for example 0.6 V");
     if (!(drop < setup->supply.main.voltage))
-        return refuse(error, "the measured drop is not below the main source's voltage",
+        return refuse(error, "the measured drop is not below the battery voltage",
                       "less than supply.main.voltage, for example 0.6 V");
     *out = (slew_feed_joint){.resistance = drop / current,
                              .state = {.voltage = NAN, .line = current, .drop = drop}};
@@ -59,7 +59,7 @@ slew_status slew_feed_explain_voltage(const slew_setup *setup, int drives, doubl
     const slew_supply *supply = &setup->supply;
     slew_feed_state state;
     if (!(voltage < supply->main.voltage))
-        return refuse(error, "the measured voltage is not below the main source's",
+        return refuse(error, "the measured voltage is not below the battery voltage",
                       "less than supply.main.voltage, measured at the controller under load");
     slew_status status = run_at(setup, drives, voltage, &state, error);
     if (status != SLEW_OK)
