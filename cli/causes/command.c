@@ -178,7 +178,7 @@ const cli_command cli_causes_command = {
         "What can be seen is listed by `slewtime causes SCENARIO --about 'nothing wrong'`.\n",
     .examples = "Examples:\n"
                 "  slewtime causes truck.yaml --plot causes.png\n"
-                "  slewtime causes truck.yaml --about 'corroded joint in the feed'\n"
+                "  slewtime causes truck.yaml --about 'corroded connection in the feed'\n"
                 "  slewtime causes truck.yaml --seen seen.yaml\n"
                 "  slewtime causes truck.yaml --seen seen.yaml --catalogue own.yaml --json\n"
                 "  slewtime causes truck.yaml --draw 7\n"

@@ -54,7 +54,7 @@ static bool open_edits(edits *e, const writer *w)
     size_t room = 1;
     for (size_t i = 0; i < w->assignment_count; i++)
         room += 2 * strlen(w->assignment[i].text) + 8;
-    size_t count = w->assignment_count + 2 * SLEW_PARAMETERS_MAX + SLEW_CORRELATIONS_MAX;
+    size_t count = w->assignment_count + 2 * SLEW_PARAMETERS_MAX + SLEW_CORRELATIONS_MAX + 1;
     *e = (edits){.edit = calloc(count, sizeof *e->edit), .room = malloc(room)};
     return e->edit != NULL && e->room != NULL;
 }
@@ -64,6 +64,7 @@ static void list_edits(edits *e, const writer *w)
     char *room = e->room;
     for (size_t i = 0; i < w->assignment_count; i++)
         room = add_assignment(e, &w->assignment[i], room);
+    e->edit[e->count++] = (slew_edit){"", "fitted", "yes", false};
     for (int j = 0; j < w->written.figures; j++) {
         const slew_written_figure *f = &w->written.figure[j];
         const char *path = slew_key_at(f->key)->path;
@@ -122,6 +123,7 @@ static int place_in(const slew_spread *spread, int key)
 static bool expect_figures(writer *w)
 {
     slew_spread *truck = &w->expected->truck;
+    w->expected->fitted = true;
     for (int j = 0; j < w->written.figures; j++) {
         slew_written_figure *f = &w->written.figure[j];
         const char *path = slew_key_at(f->key)->path;
