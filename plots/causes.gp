@@ -5,99 +5,100 @@
 # Reads from the current directory
 #   signatures.csv  one row for each cause as the list "causes" of --json has it: name, and of
 #                   what it looks like signature_X_p05, _median and _p95 of the numbers X
-#                   stow.seconds [s], stow.elevation [deg] and lowest_voltage [V], and
+#                   stow.seconds [s], stow.rotation, stow.elevation [deg] and lowest_voltage [V], and
 #                   signature_X_word of the choices X stow.says and stow.fault
-# Variables, passed by -e, all optional
-#   format          'png' (1600 wide), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
+# Variables, passed by -e, all optional: those of common.gp, and
 #   rows            how many rows there are
-#   start           elevation where the stow begins [deg]: marked
-#   heading_1, heading_2             what was found, and on what truck
-#   origin                           which scenario and samples, small in the corner
+#   start           elevation where the stow begins [deg]: marked; a slide has eight rows at most
 # The picture goes to stdout.
 
-if (!exists("format"))    format = 'png'
-if (!exists("columns"))   columns = 100
 if (!exists("heading_1")) heading_1 = 'What each cause looks like'
-if (!exists("heading_2")) heading_2 = ''
-if (!exists("origin"))    origin = ''
+if (!exists("rows")) { rows = int(system("sed 1d signatures.csv | wc -l")) }
+all_rows = rows
+slide_rows = 8
+sheet_height = 330 + 32 * rows
+load system("dirname '".ARG0."'")."/common.gp"
 
-set encoding utf8
-set datafile separator comma
-set datafile columnheaders
-if (!exists("rows")) { stats 'signatures.csv' using (1) nooutput; rows = int(STATS_records) }
-stats 'signatures.csv' using 'signature_lowest_voltage_median' nooutput name 'volts'
-
+if (slide && rows > slide_rows) { rows = slide_rows }
 # name_at: by its number alone gnuplot takes a name with a comma whole
 do for [i = 1:2] { stats 'signatures.csv' using (head = columnhead(i), 0) nooutput; eval head.'_at = '.i }
 
 # rows count from the top; of a number of the signature its 5 %, 50 % and 95 %
 row(shift) = column(0) + 1 + shift
 of(name, part) = column(name.'_'.part)
-what(k) = 'signature_'.word('stow.seconds stow.elevation lowest_voltage', k + 1)
-# what the controller says, in one word
+what(k) = 'signature_'.word('stow.seconds stow.rotation stow.elevation lowest_voltage', k + 1)
+units(k) = word('"after, s" "rotation, °" "elevation, °" "lowest, V"', k + 1)
+# what the controller says, in plain words
+plain(w) = w eq 'home_not_found' ? 'home not found' : w eq 'hard_stop' ? 'hard stop' : w
 fault(x) = stringcolumn('signature_stow.fault_word')
-says(x) = fault(0) eq '' || fault(0) eq 'none' ? stringcolumn('signature_stow.says_word') : fault(0)
+says(x) = fault(0) eq '' || fault(0) eq 'none' ? stringcolumn('signature_stow.says_word') : 'fault: '.plain(fault(0))
 
-high = 310 + 32 * rows
-if (format eq 'png') set terminal pngcairo size 1600,high font 'sans,18' background 'white'
-if (format eq 'svg') set terminal svg size 1600,high font 'sans,18' background 'white'
-if (format eq 'pdf') set terminal pdfcairo size 32cm,(high/50.0)cm font 'sans,14' background 'white'
-if (format eq 'dumb') set terminal dumb size columns, rows + 8
+array low[4]; array high[4]
+note(k, v) = v == v ? (low[k] = v < low[k] ? v : low[k], high[k] = v > high[k] ? v : high[k], v) : 0
+do for [k = 1:4] { low[k] = 1e9; high[k] = -1e9 }
+do for [part in '_p05 _p95'] {
+    stats 'signatures.csv' using (note(2, column(what(1).part))):(note(3, column(what(2).part))) nooutput
+}
+stats 'signatures.csv' using (note(4, column('signature_lowest_voltage_p05'))):(note(4, column('signature_lowest_voltage_p95'))) nooutput
 
 set yrange [rows + 0.6 : 0.4]
-set border 1
-set key noautotitle; unset key
 
 if (format eq 'dumb') {
-    set title heading_1 noenhanced
-    set xlabel 'elevation at rest, deg'
+    set terminal dumb size columns, rows + 8 noenhanced
+    set title wrap(heading_1, columns - 4)
+    set xlabel 'elevation at rest, °'
     set offsets 0, 0, 0, 0
-    plot 'signatures.csv' using (of(what(1), 'median')):(row(0)):yticlabels(name_at) with points pt 7
+    plot 'signatures.csv' using 'signature_stow.elevation_median':(row(0)):yticlabels(name_at) with points pt 7 notitle
     exit
 }
 
-top = 1 - 150.0 / high
-bottom = 120.0 / high
+top = panel_top - 0.4 * pixels(text_points) / H
+bottom = (slide ? 190.0 : 120.0) / H
 set multiplot
-set label 1 heading_1 at screen 0.02, 1 - 42.0 / high left font ',26' noenhanced
-set label 2 heading_2 at screen 0.02, 1 - 82.0 / high left font ',18' noenhanced textcolor rgb '#444444'
 set tmargin at screen top; set bmargin at screen bottom
-set tics nomirror
-set grid xtics ytics lt 1 lw 1 lc rgb '#dddddd'
-set ytics scale 0
-set style fill solid 1.0 border lc rgb '#0072b2'
+set border 1
+set grid xtics ytics lt 1 lw 1 lc rgb ink_grid
 
-# names and verdicts on the left, then three panels with the same rows
-do for [k = 0:2] {
-    set lmargin at screen 0.435 + 0.191 * k; set rmargin at screen 0.435 + 0.191 * k + 0.165
+# names and verdicts on the left, then panels with the same rows: four, on a slide the elevation
+left = slide ? 0.70 : 0.455
+first = slide ? 2 : 0
+last = slide ? 2 : 3
+wide = (0.985 - left) / (last - first + 1)
+do for [k = first:last] {
+    set lmargin at screen left + wide * (k - first); set rmargin at screen left + wide * (k - first + 1) - 0.022
     unset logscale x
-    set autoscale x
-    set xtics auto
     unset arrow
-    if (k == 0) { set logscale x; set xrange [0.03 : 130]; set xtics ('0.1' 0.1, '1' 1, '10' 10, '60' 60) }
-    if (k == 0) { set xlabel 'says so after, s' }
-    if (k == 1) { set xlabel 'elevation rests at, deg' }
-    if (k == 1) { set xtics 40 }
-    if (k == 2) { set xlabel 'lowest voltage, V' }
-    if (k == 2) { set xtics volts_max - volts_min > 1.5 ? 1 : 0.5 }
-    if (k == 1 && exists("start")) { set arrow 1 from first start, graph 0 to first start, graph 1 nohead dt 2 lw 2 lc rgb '#777777' back }
-    if (k == 1 && exists("start")) { set label 5 'start' at first start, graph 1.018 center font ',15' textcolor rgb '#444444' }
+    unset xtics
+    if (k == 0) { set logscale x; set xrange [0.03 : 130]; set xtics ('0.1' 0.1, '1' 1, '10' 10, '60' 60) nomirror out font small
+    } else {
+        step = tic_step((slide ? 0.9 : 1.7) * (high[k + 1] - low[k + 1]))
+        pad = 0.05 * (high[k + 1] > low[k + 1] ? high[k + 1] - low[k + 1] : 1)
+        set xrange [low[k + 1] - pad : high[k + 1] + pad]
+        set xtics step * floor(low[k + 1] / step), step nomirror out font small
+    }
+    set xlabel units(k)
+    if (k == 2 && exists("start")) {
+        set arrow 1 from first start, graph 0 to first start, graph 1 nohead dt 2 lw 2 lc rgb ink_faint back
+        set label 5 'start' at first start, screen top + 0.6 * pixels(small_points) / H center font small tc rgb ink_quiet
+    }
     set format y ''
-    set ytics 1, 1, rows
-    if (k == 0) { set label 3 'cause' at screen 0.02, top + 16.0 / high left font ',18' }
-    if (k == 0) { set label 4 'controller says' at screen 0.305, top + 16.0 / high left font ',18' }
-    plot 'signatures.csv' using (of(what(k), 'median')):(row(0)):(of(what(k), 'p05')):(of(what(k), 'p95')):(row(-0.28)):(row(0.28)) \
-             with boxxyerror fc rgb '#7fb8d8' lw 1, \
-         '' using (of(what(k), 'median')):(row(0)) with points pt 7 ps 1.3 lc rgb '#000000'
-    if (k == 0) { unset label 1; unset label 2; unset label 3; unset label 4 } else { unset label 5 }
+    set ytics 1, 1, rows scale 0
+    if (k == first) {
+        set label 3 'cause' at screen 24.0 / W, top + 0.6 * pixels(small_points) / H left font text
+        set label 4 'controller reports' at screen (slide ? 0.44 : 0.30), top + 0.6 * pixels(small_points) / H left font text
+    }
+    plot 'signatures.csv' every ::::rows - 1 using (of(what(k), 'median')):(row(0)):(of(what(k), 'p05')):(of(what(k), 'p95')):(row(-0.28)):(row(0.28)) \
+             with boxxyerror fc rgb role_good fs solid 0.6 border lc rgb role_good lw 1, \
+         '' every ::::rows - 1 using (of(what(k), 'median')):(row(0)) with points pt 7 ps 1.2 * dot lc rgb ink
+    unset label
 }
 
 # the words, on a scale of their own
 set lmargin at screen 0; set rmargin at screen 1
 unset xtics; unset ytics; unset border; unset grid; unset logscale x; unset xlabel; unset arrow
 set xrange [0 : 1]
-set label 6 'bar: 5 to 95 % of the samples; dot: the middle one' at screen 0.02, 34.0 / high left font ',15' textcolor rgb '#444444'
-set label 99 origin at screen 0.985, 14.0 / high right font ',14' noenhanced textcolor rgb '#444444'
-plot 'signatures.csv' using (0.02):(row(0)):name_at with labels left font ',16' noenhanced, \
-     '' using (0.305):(row(0)):(says(0)) with labels left font ',16' noenhanced
+some = slide && rows < all_rows ? sprintf('%d of %d causes; the sheet has all', rows, all_rows) : 'bar: 5 to 95 % of the simulated days; dot: the middle one'
+set label 6 some at screen 24.0 / W, (slide ? 28.0 : 34.0) / H left font small tc rgb ink_quiet
+plot 'signatures.csv' every ::::rows - 1 using (24.0 / W):(row(0)):name_at with labels left font small noenhanced, \
+     '' every ::::rows - 1 using (slide ? 0.44 : 0.30):(row(0)):(brief(says(0), fits(small_points, (left - (slide ? 0.44 : 0.30)) * W, 0.57))) with labels left font small noenhanced
 unset multiplot

@@ -9,34 +9,24 @@
 #               columns ladder, size, length_m, idle_voltage_V, and what is left while running, as it
 #               is, cold and hot: lowest_running_V, weather_cold_feed_lowest_running_V,
 #               weather_hot_feed_lowest_running_V
-# Variables, passed by -e, all optional
-#   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
+# Variables, passed by -e, all optional: those of common.gp, and
 #   ladder      'AWG', 'class 5' or 'class 2': whose sizes are shown
 #   sizes, size_1, size_2 ...        how many, up to 5, and which, thickest first
 #   own_size, own_length             the scenario's own conductor and length [m]
 #   weather     what the band around its curve spans: its voltage when it is cold, as it is and hot
 #   floor_voltage                    drawn as a line [V]
-#   heading_1, heading_2, heading_3  what was found, in two lines, and on what truck
-#   origin                           which scenario, small in the corner
 # The picture goes to stdout.
 
-if (!exists("format"))    format = 'png'
-if (!exists("columns"))   columns = 100
-if (!exists("lines"))     lines = 26
 if (!exists("ladder"))    ladder = 'AWG'
 if (!exists("sizes"))     { sizes = 5; size_1 = '2 AWG'; size_2 = '6 AWG'; size_3 = '10 AWG'; \
                             size_4 = '14 AWG'; size_5 = '18 AWG' }
 if (!exists("own_size"))  own_size = 'conductor'
 if (!exists("weather"))   weather = 'cold to hot'
 if (!exists("heading_1")) heading_1 = 'Voltage at the controller while running'
-if (!exists("heading_2")) heading_2 = ''
-if (!exists("heading_3")) heading_3 = ''
-if (!exists("origin"))    origin = ''
+findings = 2
+load system("dirname '".ARG0."'")."/common.gp"
 
-set encoding utf8
-set datafile separator comma
 set datafile missing ''
-set datafile columnheaders
 stats 'feed.csv' using 'length_m' nooutput
 longest = STATS_max
 if (!exists("own_length")) own_length = longest / 2
@@ -57,58 +47,77 @@ low = exists("floor_voltage") ? floor_voltage : 0.9 * high
 note(v) = v == v ? (low = least(low, v), v) : high
 stats 'feed.csv' using (note(own('lowest_running_V'))) nooutput
 low = most(low, exists("floor_voltage") ? 0.75 * floor_voltage : high / 2)
-
-if (format eq 'png') set terminal pngcairo size 1600,1000 font 'sans,20' background 'white'
-if (format eq 'svg') set terminal svg size 1600,1000 font 'sans,20' background 'white'
-if (format eq 'pdf') set terminal pdfcairo size 32cm,20cm font 'sans,16' background 'white'
-if (format eq 'dumb') set terminal dumb size columns, lines
+y_low = low - (slide ? 0.34 : 0.18) * (high - low)
+y_high = high + 0.05 * (high - low)
 
 set xrange [0 : longest]
-set yrange [low - 0.12 * (high - low) : high + 0.05 * (high - low)]
-set xlabel 'length of the feed, one way, m'
-set ylabel 'at the controller while running, V'
-set border 3
-set tics nomirror
-set grid ytics lc rgb '#dddddd'
+set yrange [y_low : y_high]
+set xlabel 'length of the feed cable, one way, m'
+y_name = 'controller voltage while running, V'
 
 if (format eq 'dumb') {
-    set title heading_1 noenhanced
+    set title wrap(heading_1, columns - 4)
+    set ylabel y_name
     set key outside below
     plot 'feed.csv' using 'length_m':(own('lowest_running_V')) with lines title own_size, \
          for [i = 1 : sizes] '' using 'length_m':(of(value('size_'.i), 'lowest_running_V')) with lines \
              title value('size_'.i), \
-         exists("floor_voltage") ? floor_voltage : NaN with lines title 'floor'
+         exists("floor_voltage") ? floor_voltage : NaN with lines title 'minimum voltage'
     exit
 }
 
-set label 1 heading_1 at screen 0.03, 0.96 left font ',26' noenhanced
-set label 2 heading_2 at screen 0.03, 0.91 left font ',26' noenhanced
-set label 3 heading_3 at screen 0.03, 0.862 left font ',16' noenhanced textcolor rgb '#444444'
-set label 99 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
-set lmargin at screen 0.1; set rmargin at screen 0.735
-set tmargin at screen 0.82; set bmargin at screen 0.12
-set key at screen 0.75, 0.82 left top Left reverse vertical samplen 3.5 spacing 1.35 noenhanced
-
-set arrow 1 from own_length, graph 0 to own_length, graph 1 nohead dt 3 lw 3 lc rgb '#555555' front
-set label 4 sprintf('this feed: %.4g m', own_length) at own_length, graph 0.96 left offset 0.7,0 \
-    font ',20' front
-if (exists("floor_voltage")) {
-    set label 5 sprintf('floor %.4g V', floor_voltage) at graph 0.012, first floor_voltage \
-        left offset 0,-0.7 font ',22' textcolor rgb '#c00000' front
+# each line is called by its name where it leaves the picture, at the right or below; names that would
+# stand on each other are moved apart
+names = sizes + 1
+array at_x[names]; array at_y[names]; array called[names]; array order[names]
+do for [i = 1 : names] {
+    at_x[i] = 0; at_y[i] = y_high
+    called[i] = i == names ? 'this: '.own_size : value('size_'.i)
+    leave(x, v) = v == v && v >= y_low && x > at_x[i] ? (at_x[i] = x, at_y[i] = v, v) : v
+    if (i == names) { stats 'feed.csv' using 'length_m':(leave(column('length_m'), own('lowest_running_V'))) nooutput
+    } else { stats 'feed.csv' using 'length_m':(leave(column('length_m'), of(called[i], 'lowest_running_V'))) nooutput }
+    order[i] = i
+}
+pitch = 1.25 * pixels(text_points) / H / (panel_top - (slide ? 0.2 : 0.14)) * (y_high - y_low)
+array place[names]
+do for [i = 1 : names] { place[i] = at_x[i] > 0.99 * longest ? at_y[i] : NaN }
+do for [round = 1 : 60] {
+    do for [i = 1 : names] {
+        do for [j = 1 : names] {
+            if (i != j && abs(place[i] - place[j]) < pitch && (place[i] > place[j] || (place[i] == place[j] && i < j))) {
+                lack = (pitch - (place[i] - place[j])) / 2
+                place[i] = place[i] + lack; place[j] = place[j] - lack
+            }
+        }
+        if (place[i] < y_low) { place[i] = y_low }
+    }
 }
 
-colours = '#0072b2 #d55e00 #009e73 #cc79a7 #8a6d00'
-dashes = '2 4 5 3 6'
-points = '5 7 9 11 13'
+set lmargin at screen 0.095; set rmargin at screen (slide ? 0.77 : 0.83)
+@name_y; set bmargin at screen (slide ? 0.2 : 0.14)
+set arrow 1 from own_length, graph 0 to own_length, graph 1 nohead @line_wanted front
+set label 4 sprintf('this feed: %.4g m', own_length) at own_length, graph 0.97 left offset 0.7,0 font text front
+if (exists("floor_voltage")) {
+    set object 1 rectangle from graph 0, graph 0 to graph 1, first floor_voltage behind fc rgb role_wrong fs transparent solid 0.08 noborder
+    set label 5 sprintf('minimum voltage %.4g V', floor_voltage) at graph 0.012, first floor_voltage \
+        left offset 0,-0.9 font text tc rgb ink_trouble front
+}
+do for [i = 1 : names] {
+    if (place[i] == place[i]) {
+        set label (10 + i) called[i] at graph 1, first place[i] left offset 0.8,0 noenhanced font (i == names ? bold : text) tc rgb (i == names ? ink : ink_of(i))
+    } else {
+        set label (10 + i) called[i] at first at_x[i], first y_low left offset 0.6,0.7 noenhanced font (i == names ? bold : text) tc rgb (i == names ? ink : ink_of(i)) front
+    }
+}
+set label 3 'gray: this feed at '.weather at screen 24.0 / W, (slide ? 0.03 : 0.02) left font small tc rgb ink_quiet
 
 plot 'feed.csv' using 'length_m': \
          (least(least(own('lowest_running_V'), own('weather_cold_feed_lowest_running_V')), \
                 own('weather_hot_feed_lowest_running_V'))): \
          (most(most(own('lowest_running_V'), own('weather_cold_feed_lowest_running_V')), \
                own('weather_hot_feed_lowest_running_V'))) \
-         with filledcurves fc rgb '#d4d4d4' title 'this, '.weather, \
-     '' using 'length_m':(own('lowest_running_V')) with lines lw 6 lc rgb '#000000' title 'this: '.own_size, \
-     for [i = 1 : sizes] '' using 'length_m':(of(value('size_'.i), 'lowest_running_V')) with linespoints lw 3 \
-         dt int(word(dashes, i)) pt int(word(points, i)) ps 1.6 pi 5 lc rgb word(colours, i) \
-         title value('size_'.i), \
-     exists("floor_voltage") ? floor_voltage : NaN with lines lw 4 lc rgb '#c00000' title 'floor'
+         with filledcurves @fill_between notitle, \
+     '' using 'length_m':(own('lowest_running_V')) with lines lw 6 * thick lc rgb ink notitle, \
+     for [i = 1 : sizes] '' using 'length_m':(of(value('size_'.i), 'lowest_running_V')) with linespoints lw 2.5 * thick \
+         dt i + 1 pt symbol_of(i) ps 1.4 * dot pi 5 lc rgb ink_of(i) notitle, \
+     exists("floor_voltage") ? floor_voltage : NaN with lines lc rgb role_wrong lw 4 * thick dt (12,4) notitle

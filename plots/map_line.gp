@@ -1,4 +1,4 @@
-# map_line.gp - which outcome from where to where, over one varied key, and where the axes rest.
+# map_line.gp - which outcome from where to where, over one varied key, and where an axis rests.
 #
 #   slewtime map truck.yaml --vary today.supply.main.voltage=9V:15V --plot line.png
 #
@@ -6,109 +6,117 @@
 #   spans.csv   from, to, code: one row for each interval and the number of its outcome
 #   line.csv    one row for each point, as `slewtime map --csv` writes it: the varied key,
 #               rotation_deg, elevation_deg
-# Variables, passed by -e, all but the first optional
+# Variables, passed by -e, all but the first optional: those of common.gp, and
 #   x_column    the column of line.csv that has the varied key, 'today.supply.main.voltage_V'
-#   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   x_low, x_high, x_name            the varied key
+#   axis        'elevation' or 'rotation': which is drawn
+#   goal, goal_low, goal_high        what its angle is to be inside, and between which angles [deg]
+#   stop_low, stop_high              the hard stops of that axis [deg]
 #   own_x       what the scenario itself says: marked
-#   present     numbers of the outcomes that the legend has; text_3 and so on, their words, are not
-#               optional then
-#   heading_1, heading_2             what was found, and on what truck
-#   origin                           which scenario and samples, small in the corner
-#   caution                          what can be struck, in the corner above
+#   present      numbers of the outcomes that the legend has; text_3 and so on, their words, are not
+#                optional then
 # The picture goes to stdout.
 
 if (!exists("x_column")) { printerr "map_line.gp: the variable x_column is missing: the column of line.csv that has the varied key"; exit status 2 }
-if (!exists("format"))    format = 'png'
-if (!exists("columns"))   columns = 100
-if (!exists("lines"))     lines = 30
 if (!exists("heading_1")) heading_1 = 'Which outcome where'
-if (!exists("heading_2")) heading_2 = ''
-if (!exists("origin"))    origin = ''
 if (!exists("x_name"))    x_name = 'varied key'
+if (!exists("axis"))      axis = 'elevation'
+if (!exists("goal"))      goal = ''
+if (!exists("stop_low"))  stop_low = -1e6
+if (!exists("stop_high")) stop_high = 1e6
 if (!exists("present"))   present = ''
 n = words(present)
 do for [i = 1 : n] {
     if (!exists('text_'.word(present, i))) { printerr 'map_line.gp: the variable text_'.word(present, i).' is missing: the words of that outcome'; exit status 2 }
 }
+load system("dirname '".ARG0."'")."/common.gp"
 
-set encoding utf8
-set datafile separator comma
-set datafile columnheaders
 if (!exists("x_low") || !exists("x_high")) { stats 'line.csv' using (column(x_column)) nooutput; x_low = STATS_min; x_high = STATS_max }
-
-# one shade for each outcome, in the order of their numbers, as in map.gp
-red   = '255 214 250 235 230 120 150  60 190  90 100 170 140 200 170'
-green = '255 232 232 205 150 160 110  10  90  70  80 120 140 200 170'
-blue  = '255 244 150 110  20  60 160  20 130 110 160  60 140 200 170'
-dark  = '  0   0   0   0   0   0   1   1   1   1   1   1   1   0   0'
-rgb(k) = int(word(red, k + 1)) * 65536 + int(word(green, k + 1)) * 256 + int(word(blue, k + 1))
-shade(k) = sprintf('#%06x', rgb(k))
-ink(k) = word(dark, int(k) + 1) + 0 ? 0xffffff : 0x000000
-letter(k) = substr('ABCDEFGHIJKLMNP', k + 1, k + 1)
-
-if (format eq 'png') set terminal pngcairo size 1600,1000 font 'sans,20' background 'white'
-if (format eq 'svg') set terminal svg size 1600,1000 font 'sans,20' background 'white'
-if (format eq 'pdf') set terminal pdfcairo size 32cm,20cm font 'sans,16' background 'white'
-if (format eq 'dumb') set terminal dumb size columns, lines
-
+angle = axis.'_deg'
+stats 'line.csv' using (column(angle)) nooutput
+low = STATS_min; high = STATS_max
+if (strlen(goal)) { low = goal_low < low ? goal_low : low; high = goal_high > high ? goal_high : high }
+span = high > low ? high - low : 1
+y_low = low - 0.1 * span; y_high = high + 0.1 * span
+# a hard stop near the curve is shown with room below it
+if (stop_low > y_low - 0.1 * span) { y_low = stop_low - 0.06 * span }
+if (stop_high < y_high + 0.1 * span) { y_high = stop_high + 0.06 * span }
 set xrange [x_low : x_high]
 set xlabel x_name noenhanced
-set tics out nomirror front
-unset key
+y_name = axis.' at rest, °'
+middle(a, b) = (column(a) + column(b)) / 2
+tiny = 0.025 * (x_high - x_low)
+wide_enough(value) = column('to') - column('from') > tiny ? value : NaN
+code(any) = int(column('code'))
 
+edge = exists("goal_low") ? "goal_low with lines dt 2 notitle, goal_high with lines dt 2 notitle, " : ""
 if (format eq 'dumb') {
-    set title heading_1 noenhanced
-    set ylabel 'elevation at rest, deg'
-    plot 'line.csv' using (column(x_column)):'elevation_deg' with points
+    set title wrap(heading_1, columns - 4)
+    set ylabel axis."\nat rest\n°"
+    set yrange [y_low - 0.15 * span : y_high + 0.15 * span]
+    do for [i = 1 : n] {
+        k = int(word(present, i))
+        set label i letter_of(k).'  '.value('text_'.k) at screen 0.02, screen 0.02 + 1.0 / lines * (n - i)
+    }
+    set bmargin n + 3
+    plot @edge 'line.csv' using (column(x_column)):(column(angle)) with points pt '*' notitle, \
+         'spans.csv' using (middle('from', 'to')):(y_high + 0.01 * span):(letter_of(code(0))) with labels notitle
     exit
 }
 
 set multiplot
-set label 1 heading_1 at screen 0.03, 0.955 left font ',24' noenhanced
-set label 2 heading_2 at screen 0.03, 0.905 left font ',18' noenhanced textcolor rgb '#444444'
-set label 99 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
-if (exists("caution")) { set label 98 caution at screen 0.985, 0.984 right font ',12' noenhanced textcolor rgb '#a03000' }
-do for [i = 1 : n] {
-    k = int(word(present, i))
-    y = 0.83 - 0.058 * (i - 1)
-    set object (10 + i) rectangle from screen 0.64, y - 0.02 to screen 0.675, y + 0.02 \
-        fillcolor rgb shade(k) fillstyle solid border lc rgb '#000000' front
-    set label (10 + i) letter(k) at screen 0.6575, y center font ',20' textcolor rgb ink(k) front
-    set label (40 + i) value('text_'.k) at screen 0.684, y left font ',16' noenhanced
-}
+set lmargin at screen (slide ? 0.1 : 0.08); set rmargin at screen (slide ? 0.625 : 0.635)
+strip = 1.6 * pixels(text_points) / H
+bottom = slide ? 0.15 : 0.1
+
+# the legend, right of the strip; a text goes on in a second line where it has to
+legend_left = slide ? 0.645 : 0.655
+legend_wide = fits(text_points, (0.99 - legend_left - 0.04) * W, 0.59)
+row = 1.25 * pixels(text_points) / H
+legend_y = room - row
+legend(k) = sprintf("set object %d rectangle from screen legend_left, legend_y - 0.6 * row to screen legend_left + 0.03, legend_y + 0.6 * row fc rgb shade(%d) fs solid border lc rgb ink front; set label %d letter_of(%d) at screen legend_left + 0.015, legend_y center font bold tc rgb letter_ink(%d) front; set label %d wrap(value('text_%d'), legend_wide) at screen legend_left + 0.038, legend_y left font text noenhanced; legend_y = legend_y - row * (0.6 + lines_of(value('text_%d'), legend_wide))", 10 + k, k, 10 + k, k, k, 40 + k, k, k)
+legend_rows = slide && n > 8 ? 8 : n
+do for [i = 1 : legend_rows] { eval legend(int(word(present, i))) }
 if (exists("own_x")) {
-    y = 0.83 - 0.058 * n
-    set arrow 1 from screen 0.64, y to screen 0.675, y nohead dt 2 lw 3 front
-    set label 71 'this scenario' at screen 0.684, y left font ',16'
-    set arrow 2 from own_x, graph 0 to own_x, graph 1 nohead dt 2 lw 3 front
+    set arrow 1 from screen legend_left, legend_y to screen legend_left + 0.03, legend_y nohead @line_wanted front
+    set label 71 'this truck' at screen legend_left + 0.038, legend_y left font text
 }
-set lmargin at screen 0.09; set rmargin at screen 0.62
 
-# the intervals
-set tmargin at screen 0.86; set bmargin at screen 0.68
+# the intervals, a strip of letters
+set tmargin at screen room; set bmargin at screen room - strip
 set yrange [0 : 1]
-unset ytics
-set format x ''
+unset ytics; unset xtics; unset grid
 unset xlabel
-tiny = 0.02 * (x_high - x_low)
-middle(a, b) = (a + b) / 2
-plot 'spans.csv' using (middle(column('from'), column('to'))):(0.5):'from':'to':(0):(1):(rgb(int(column('code')))) with boxxyerror \
-         lc rgb variable fillstyle solid border lc rgb '#000000' notitle, \
-     '' using (column('to') - column('from') > tiny ? middle(column('from'), column('to')) : NaN):(0.5):(letter(int(column('code')))):(ink(column('code'))) \
-         with labels font ',30' textcolor rgb variable notitle
+set border 15
+plot 'spans.csv' using (middle('from', 'to')):(0.5):'from':'to':(0):(1):(shade_rgb(code(0))) with boxxyerror \
+         lc rgb variable fillstyle solid border lc rgb ink notitle, \
+     '' using (wide_enough(middle('from', 'to'))):(0.5):(letter_of(code(0))):(letter_ink(code(0))) \
+         with labels font bold textcolor rgb variable notitle
 
-# where the axes rest
+# where the axis rests, behind it the same intervals
 unset label; unset object; unset arrow 1
-set tmargin at screen 0.66; set bmargin at screen 0.12
+set border 3
+room = room - strip - 0.3 * pixels(text_points) / H
+panel_top = room - 1.7 * pixels(text_points) / H
+@name_y; set bmargin at screen bottom
 set xlabel x_name noenhanced
-set format x '% h'
-set ytics nomirror
-set yrange [* : *]
-set offsets 0, 0, graph 0.08, graph 0.08
-set ylabel 'at rest, deg'
-set grid ytics lc rgb '#dddddd'
-set key at screen 0.64, 0.4 left Left reverse samplen 2
-plot 'line.csv' using (column(x_column)):'elevation_deg' with linespoints lc rgb '#0072b2' lw 3 pt 7 ps 0.6 title 'elevation', \
-     '' using (column(x_column)):'rotation_deg' with lines lc rgb '#000000' lw 3 dt 3 title 'rotation'
+set xtics nomirror out font small
+set ytics nomirror out font small
+set grid ytics lc rgb ink_grid lt 1 lw 1
+set yrange [y_low : y_high]
+if (strlen(goal)) {
+    set object 1 rectangle from graph 0, first goal_low to graph 1, first goal_high behind @fill_target
+    set label 1 goal at graph 0.01, first goal_high left offset 0,-0.8 font text tc rgb ink_quiet front
+}
+if (stop_low > y_low) {
+    set object 2 rectangle from graph 0, first y_low to graph 1, first stop_low front @fill_stop
+    set label 2 'hard stop' at graph 0.99, first stop_low right offset 0,0.7 font text front
+}
+if (stop_high < y_high) {
+    set object 3 rectangle from graph 0, first stop_high to graph 1, first y_high front @fill_stop
+    set label 3 'hard stop' at graph 0.99, first stop_high right offset 0,-0.8 font text front
+}
+if (exists("own_x")) { set arrow 2 from own_x, graph 0 to own_x, graph 1 nohead @line_wanted front }
+plot 'spans.csv' using (column('from') > x_low ? column('from') : NaN):(y_low):(0):(y_high - y_low) with vectors nohead lc rgb ink_faint lw 1.5 dt 2 notitle, \
+     'line.csv' using (column(x_column)):(column(angle)) with points lc rgb ink_elevation pt 7 ps 1.2 * dot notitle
 unset multiplot

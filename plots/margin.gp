@@ -5,34 +5,21 @@
 #
 # Reads from the current directory
 #   margin.csv  one row for each side and clearance, as `slewtime margin --csv` writes it
-# Variables, passed by -e, all but the first optional
+# Variables, passed by -e, all but the first optional: those of common.gp, and
 #   wanted      probability that fault or pressed is to stay below
-#   format      'png' (1600 x 1000), 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   enough_low, enough_high          the clearance found at either stop [deg]
 #   stop_low, stop_high              the stops [deg]
 #   has_low, has_high                0: that side has no rows
-#   heading_1, heading_2             what was found, and on what truck and spread
-#   origin                           which scenario and samples, small in the corner
-#   caution                          what can be struck, in the corner above
+#   own_low, own_high                how far this truck's stow point is from them [deg]
+#   name_low, name_high              what they are called: 'lower stop'
 # The picture goes to stdout.
 
 if (!exists("wanted")) { printerr "margin.gp: the variable wanted is missing: the allowed risk, 0.001"; exit status 2 }
-if (!exists("format"))    format = 'png'
-if (!exists("columns"))   columns = 100
-if (!exists("lines"))     lines = 24
 if (!exists("has_low"))   has_low = 1
 if (!exists("has_high"))  has_high = 1
 if (!exists("heading_1")) heading_1 = 'The clearance a stow point needs'
-if (!exists("heading_2")) heading_2 = ''
-if (!exists("origin"))    origin = ''
-
-set encoding utf8
-set datafile separator comma
-set datafile columnheaders
-if (format eq 'png') set terminal pngcairo size 1600,1000 font 'sans,20' background 'white'
-if (format eq 'svg') set terminal svg size 1600,1000 font 'sans,20' background 'white'
-if (format eq 'pdf') set terminal pdfcairo size 32cm,20cm font 'sans,16' background 'white'
-if (format eq 'dumb') set terminal dumb size columns, lines
+do for [k in 'low high'] { if (!exists('own_'.k)) { eval 'own_'.k.' = NaN' }; if (!exists('name_'.k)) { eval 'name_'.k.' = "'.k.' stop"' } }
+load system("dirname '".ARG0."'")."/common.gp"
 
 side(k) = k == 0 ? 'low' : 'high'
 if (has_low)  stats 'margin.csv' using (stringcolumn('side') eq 'low' ? column('clearance_deg') : NaN) nooutput name 'low'
@@ -41,84 +28,85 @@ if (has_high) stats 'margin.csv' using (stringcolumn('side') eq 'high' ? column(
 shares = wanted / 10.0 < 1e-4 ? wanted / 10.0 : 1e-4
 set logscale xy
 set yrange [shares : 1.5]
-set ytics ('1 in 1' 1, '1 in 10' 0.1, '1 in 100' 0.01, '1 in 1000' 1e-3, '1 in 10 000' 1e-4, \
-           '1 in 100 000' 1e-5, '1 in a million' 1e-6, '1 in 10 million' 1e-7)
+ones = "set ytics ('1 in 1' 1, '1 in 10' 0.1, '1 in 100' 0.01, '1 in 1000' 1e-3, '1 in 10 000' 1e-4, '1 in 100 000' 1e-5, '1 in a million' 1e-6, '1 in 10 million' 1e-7)"
+blanks = "set ytics ('' 1, '' 0.1, '' 0.01, '' 1e-3, '' 1e-4, '' 1e-5, '' 1e-6, '' 1e-7)"
+@ones
 set xtics ('0.25' 0.25, '0.5' 0.5, '1' 1, '2' 2, '4' 4, '8' 8, '16' 16, '32' 32, '64' 64, '128' 128)
-set border 3
-set tics nomirror
-set grid ytics lc rgb '#dddddd'
 
 # a share of 0 has no place on a logarithmic axis: its upper bound alone is shown
 of(k, value) = stringcolumn('side') eq side(k) && value > 0 ? value : NaN
+none(k, value) = stringcolumn('side') eq side(k) && column('either') == 0 ? value : NaN
+called(k) = value('name_'.side(k)).(exists('stop_'.side(k)) ? sprintf(', at %g°', value('stop_'.side(k))) : '')
+x_name = 'clearance of the stow point from the stop, °'
+y_name = 'share of the simulated days that jam on the stop'
 
 if (format eq 'dumb') {
-    set title heading_1 noenhanced
+    set title wrap(heading_1, columns - 4)
     set key outside below
-    set xlabel 'clearance, deg'
-    k = has_low ? 0 : 1
-    plot 'margin.csv' using 'clearance_deg':(of(0, column('either'))) with linespoints title 'fault or pressed, low stop', \
-         '' using 'clearance_deg':(of(1, column('either'))) with linespoints title 'fault or pressed, high stop', \
-         wanted with lines title 'wanted'
+    set xlabel x_name
+    plot 'margin.csv' using 'clearance_deg':(of(0, column('either'))) with linespoints title 'jams, '.name_low, \
+         '' using 'clearance_deg':(of(1, column('either'))) with linespoints title 'jams, '.name_high, \
+         wanted with lines title 'allowed risk'
     exit
 }
 
-unset key
-set multiplot
-set label 1 heading_1 at screen 0.03, 0.955 left font ',30' noenhanced
-set label 2 heading_2 at screen 0.03, 0.905 left font ',16' noenhanced textcolor rgb '#444444'
-set label 99 origin at screen 0.985, 0.018 right font ',14' noenhanced textcolor rgb '#444444'
-if (exists("caution")) { set label 98 caution at screen 0.985, 0.984 right font ',12' noenhanced textcolor rgb '#a03000' }
+# a slide has the stop that this truck is near, or else the first there is
+near_high = has_high && (!has_low || own_high < own_low)
+if (slide) { has_low = has_low && !near_high; has_high = near_high }
 panels = has_low + has_high
+bottom = slide ? 0.3 : 0.23
+set multiplot
+@name_y
 shown = 0
 do for [k = 0:1] {
     if (k == 0 ? has_low : has_high) {
-        left = shown == 0 ? 0.115 : 0.575
-        right = panels == 1 ? 0.97 : (shown == 0 ? 0.535 : 0.985)
-        set lmargin at screen left; set rmargin at screen right
-        set tmargin at screen 0.815; set bmargin at screen 0.27
-        name = k == 0 ? 'Low stop' : 'High stop'
-        if (k == 0 && exists("stop_low"))  { name = name.sprintf(', at %g deg', stop_low) }
-        if (k == 1 && exists("stop_high")) { name = name.sprintf(', at %g deg', stop_high) }
-        set label 3 name at graph 0.0, 1.045 left font ',22' noenhanced
-        set xlabel 'clearance of the stow point from the stop, deg'
-        if (shown == 0) {
-            set ylabel 'share of trucks and days' offset -1.5,0
-        }
-        if (shown == 1) {
-            unset ylabel
-            set ytics ('' 1, '' 0.1, '' 0.01, '' 1e-3, '' 1e-4, '' 1e-5, '' 1e-6, '' 1e-7)
-        }
+        set lmargin at screen (slide ? 0.17 : shown == 0 ? 0.115 : 0.575)
+        set rmargin at screen (panels == 1 ? 0.97 : (shown == 0 ? 0.535 : 0.985))
+        if (!slide) { set tmargin at screen panel_top - 1.8 * pixels(text_points) / H }
+        set bmargin at screen bottom
+        set label 3 called(k) at graph 0.99, graph (slide ? 0.92 : 1.045) right font bold noenhanced front
+        set xlabel x_name
+        if (shown == 1) { @blanks }
         set xrange [0.2 : 1.25 * (k == 0 ? low_max : high_max)]
-        unset arrow; unset label 4
-        enough = k == 0 ? (exists("enough_low") ? enough_low : -1) : (exists("enough_high") ? enough_high : -1)
+        unset arrow; unset label 4; unset label 5
+        enough = exists('enough_'.side(k)) ? value('enough_'.side(k)) : -1
         if (enough > 0) {
-            set arrow 1 from first enough, graph 0 to first enough, graph 1 nohead lw 3 dt 2 lc rgb '#000000' front
-            set label 4 sprintf('enough: %.2f deg ', enough) at first enough, graph 0.06 right font ',22' front
+            set arrow 1 from first enough, graph 0 to first enough, graph 1 nohead @line_wanted front
+            set label 4 sprintf('enough: %.1f°', enough) at first enough, graph 0.06 right offset -0.6,0 font bold front
+        }
+        own = value('own_'.side(k))
+        if (own > 0.2 && own < 1.25 * (k == 0 ? low_max : high_max)) {
+            set arrow 2 from first own, graph 0.3 to first own, graph 0 filled lc rgb ink lw 3 * thick front
+            set label 5 sprintf('this truck: %.1f°', own) at first own, graph 0.33 center font bold front boxed
+            if (log(own / 0.2) > 0.8 * log(1.25 * (k == 0 ? low_max : high_max) / 0.2)) { set label 5 right }
         }
         plot 'margin.csv' using 'clearance_deg':(of(k, column('either_low') > 0 ? column('either_low') : shares)):(of(k, column('either_high'))) \
-                 with filledcurves fc rgb '#cccccc' notitle, \
-             '' using 'clearance_deg':(of(k, column('hard_stop'))) with linespoints lw 3 dt 3 pt 5 ps 1.4 lc rgb '#d55e00' notitle, \
-             '' using 'clearance_deg':(of(k, column('pressed'))) with linespoints lw 3 dt 2 pt 9 ps 1.6 lc rgb '#0072b2' notitle, \
-             '' using 'clearance_deg':(of(k, column('either'))) with linespoints lw 5 pt 7 ps 1.2 lc rgb '#000000' notitle, \
-             '' using 'clearance_deg':(of(k, column('too_near'))) with linespoints lw 2 dt 5 pt 8 ps 1.4 lc rgb '#777777' notitle, \
-             '' using 'clearance_deg':(of(k, column('too_short'))) with linespoints lw 2 dt 4 pt 4 ps 1.4 lc rgb '#777777' notitle, \
-             wanted with lines lw 3 lc rgb '#009e73' notitle
+                 with filledcurves @fill_between notitle, \
+             '' using 'clearance_deg':(of(k, column('hard_stop'))) with linespoints lw 2.5 * thick dt 3 pt 5 ps 1.2 * dot lc rgb role_wrong notitle, \
+             '' using 'clearance_deg':(of(k, column('pressed'))) with linespoints lw 2.5 * thick dt 2 pt 9 ps 1.4 * dot lc rgb ink_rotation notitle, \
+             '' using 'clearance_deg':(of(k, column('either'))) with linespoints lw 4 * thick pt 7 ps 1.1 * dot lc rgb ink notitle, \
+             '' using 'clearance_deg':(none(k, column('either_high'))) with points pt 11 ps 1.6 * dot lc rgb ink notitle, \
+             '' using 'clearance_deg':(slide ? NaN : of(k, column('too_short'))) with linespoints lw 2 dt 4 pt 4 ps 1.2 * dot lc rgb ink_faint notitle, \
+             '' using 'clearance_deg':(slide ? NaN : of(k, column('too_near'))) with linespoints lw 2 dt 5 pt 8 ps 1.2 * dot lc rgb ink_faint notitle, \
+             wanted with lines lw 3 * thick dt (12,4) lc rgb role_good notitle
         shown = shown + 1
+        unset label
     }
 }
 
 # one key below both panels, as wide as the picture
 unset label; unset arrow; unset border; unset tics; unset grid; unset xlabel; unset ylabel
 unset logscale
-set lmargin at screen 0.03; set rmargin at screen 0.97
-set tmargin at screen 0.15; set bmargin at screen 0.02
+set lmargin at screen 0.02; set rmargin at screen 0.98
+set tmargin at screen (slide ? 0.15 : 0.115); set bmargin at screen 0.02
 set xrange [0:1]; set yrange [0:1]
-set key inside center center horizontal Left reverse samplen 3 width 1 maxrows 3 font ',17'
-plot NaN with linespoints lw 5 pt 7 ps 1.2 lc rgb '#000000' title 'fault or pressed', \
-     NaN with linespoints lw 3 dt 3 pt 5 ps 1.4 lc rgb '#d55e00' title 'fault on the stop', \
-     NaN with linespoints lw 3 dt 2 pt 9 ps 1.6 lc rgb '#0072b2' title 'pressed, reported stowed', \
-     NaN with boxes fillstyle solid fc rgb '#cccccc' title 'its 95 % interval', \
-     NaN with lines lw 3 lc rgb '#009e73' title 'to stay below', \
-     NaN with linespoints lw 2 dt 4 pt 4 ps 1.4 lc rgb '#777777' title 'stowed, too far from the stop', \
-     NaN with linespoints lw 2 dt 5 pt 8 ps 1.4 lc rgb '#777777' title 'stowed, too near the stop'
+set key inside center center horizontal Left reverse samplen 2.5 width (slide ? 1 : 1) maxcols (slide ? 2 : 3) font small
+plot NaN with linespoints lw 4 * thick pt 7 ps 1.1 * dot lc rgb ink title 'jams: fault or unnoticed', \
+     NaN with linespoints lw 2.5 * thick dt 3 pt 5 ps 1.2 * dot lc rgb role_wrong title 'fault on the stop', \
+     NaN with linespoints lw 2.5 * thick dt 2 pt 9 ps 1.4 * dot lc rgb ink_rotation title 'jammed, reported stowed', \
+     NaN with lines lw 3 * thick dt (12,4) lc rgb role_good title 'allowed risk', \
+     (slide ? 1 / 0 : NaN) with boxes @fill_between title (slide ? '' : '95 % interval'), \
+     (slide ? 1 / 0 : NaN) with points pt 11 ps 1.6 * dot lc rgb ink title (slide ? '' : 'none jammed: at most this'), \
+     (slide ? 1 / 0 : NaN) with linespoints lw 2 dt 4 pt 4 ps 1.2 * dot lc rgb ink_faint title (slide ? '' : 'stowed, too far from the stop'), \
+     (slide ? 1 / 0 : NaN) with linespoints lw 2 dt 5 pt 8 ps 1.2 * dot lc rgb ink_faint title (slide ? '' : 'stowed, too near the stop')
 unset multiplot

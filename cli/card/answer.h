@@ -43,6 +43,9 @@ typedef struct cli_card_notes {
 void cli_card_cautions(cli_card_notes *notes);
 void cli_card_explain(const cli_card *a, cli_card_notes *notes);
 
+/* Likewise: stow point, deploy target and minimum voltage, on which the figures depend. */
+void cli_card_settings(const cli_card *a, cli_card_notes *notes);
+
 /* "rotation left, stop to stop", "stow from rotation -30.0 deg". */
 void cli_card_what(const slew_card_step *step, char text[CLI_CARD_WHAT_MAX]);
 

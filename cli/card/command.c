@@ -28,8 +28,13 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     a->sampling = a->card.varies ? &sampling : NULL;
     a->on_terminal = options->plot != NULL && strcmp(options->plot, "-") == 0;
     cli_provenance_words(scenario, a->sampling, a->card.samples, a->asked);
-    const cli_frame frame = {a,         cli_card_text, cli_card_document, cli_card_table,
-                             "card.gp", cli_card_fill};
+    const cli_frame frame = {a,
+                             cli_card_text,
+                             cli_card_document,
+                             cli_card_table,
+                             "card.gp",
+                             "A check card for a visit to the truck, with bands to read against",
+                             cli_card_fill};
     return cli_frame_tell_sampled(options, &frame,
                                   &(cli_sampled){status, &error, sampling.samples, a->card.samples,
                                                  a->card.refused, &a->card.first_refusal});
@@ -41,7 +46,7 @@ const cli_command cli_card_command = {
     .least = 1,
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) |
-               CLI_BIT(CLI_PLOT),
+               CLI_PICTURE_OPTIONS,
     .summary = "a page for a visit to the truck: what to time and read, what should show",
     .about =
         "Prints a check card: each axis from stop to stop and to its home sensor, both ways; stow\n"

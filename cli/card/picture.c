@@ -55,6 +55,7 @@ bool cli_card_fill(cli_plot *plot, const void *what)
     int columns = a->on_terminal ? TERMINAL_COLUMNS : PAGE_COLUMNS;
     cli_card_notes cautions = {.columns = columns}, notes = {.columns = columns};
     cli_card_cautions(&cautions);
+    cli_card_settings(a, &notes);
     cli_card_explain(a, &notes);
     cli_plot_set_text(plot, "heading", a->scenario->title);
     cli_plot_set_text(plot, "origin", a->asked);

@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "tell/caution.h"
 #include "tell/csv.h"
 #include "tell/known.h"
 #include "tell/timing.h"
@@ -61,6 +62,7 @@ static void tell_doing(cli_teller *t, const slew_card_step *step)
     cli_tell_text(t, "what", words);
     cli_tell_text(t, "kind", kinds[step->kind]);
     cli_tell_text(t, "left_out", step->left_out ? step->why : NULL);
+    cli_tell_caution(t, step->meets_stop ? "to a stop: release there" : "");
     cli_tell_open_if(t, "row", step->kind == SLEW_CARD_TRAVEL);
     cli_tell_timing(t, &step->row);
     cli_tell_close(t);
@@ -95,6 +97,7 @@ void cli_card_document(cli_teller *t, const void *what)
     const cli_card *a = what;
     cli_card_notes cautions = {.columns = 80}, notes = {.columns = 80};
     cli_card_cautions(&cautions);
+    cli_card_settings(a, &notes);
     cli_card_explain(a, &notes);
     cli_tell_title(t, a->scenario);
     cli_tell_provenance(t, a->scenario, a->sampling, a->card.samples);

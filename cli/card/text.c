@@ -14,7 +14,7 @@ static void print_head(const cli_card *a)
 {
     printf("Check card for a visit to the truck\n%s\n  %s\n", a->scenario->title, a->asked);
     printf("truck, monitor ______________________________  date ____________  by ___________\n"
-           "weather, temperature ________________________  supply at the source, V _________\n\n");
+           "weather, temperature ________________________  supply at the source, V _________\n");
 }
 
 /* a verdict takes the place of the band too */
@@ -39,11 +39,11 @@ void cli_card_text(const void *what)
     cli_card_notes cautions = {.columns = COLUMNS}, notes = {.columns = COLUMNS};
     int count = cli_card_lines(a, lines);
     cli_card_cautions(&cautions);
+    cli_card_settings(a, &notes);
     cli_card_explain(a, &notes);
     print_head(a);
     print_notes(&cautions);
     print_notes(&notes);
-    printf("\n");
     for (int i = 0; i < count; i++)
         print_line(&table, &lines[i]);
 }

@@ -2,9 +2,11 @@
 #include "answer.h"
 
 #include <inttypes.h>
+#include <math.h>
 #include <string.h>
 
 #include "single/outcome_sentence.h"
+#include "tell/append.h"
 #include "tell/known.h"
 #include "tell/units.h"
 #include "tell/utf8.h"
@@ -107,16 +109,10 @@ static void add_reading(const slew_card_reading *r, cli_card_line *line)
     number(line->to, sizeof line->to, r->read, r->to);
 }
 
-static bool drives_to_a_stop(const slew_card_step *step)
-{
-    slew_place_kind to = step->row.to.kind;
-    return step->kind == SLEW_CARD_TRAVEL && step->row.direction != 0 && to != SLEW_PLACE_HOME;
-}
-
 static void add_step(const cli_card *a, const slew_card_step *step, cli_card_line *lines,
                      int *count)
 {
-    if (drives_to_a_stop(step))
+    if (step->meets_stop)
         snprintf(add_line(lines, count)->what, CLI_CARD_WHAT_MAX,
                  "! to a stop: release there, clear overhead, nobody near");
     int first = *count;
@@ -186,9 +182,9 @@ void cli_card_cautions(cli_card_notes *notes)
 {
     add_note(notes, "CAUTION: a monitor can move without warning and crush. Keep people clear of "
                     "it, and isolate its power before any work on it.");
-    add_note(notes, "Batteries: acid, gas, and currents that burn; no sparks, no loose metal near "
-                    "the poles. Water that flows pushes the monitor and the truck back: secure "
-                    "both, raise the pressure slowly.");
+    add_note(notes,
+             "Water that flows pushes monitor and truck back: secure both, raise the pressure "
+             "slowly. Batteries: acid, gas, burns; no sparks, no loose metal near the poles.");
     add_note(notes, "Follow the maker's instructions and local codes; leave licensed work to those "
                     "who hold the licence. Simulated: it does not replace a test on the truck.");
 }
@@ -254,4 +250,26 @@ void cli_card_explain(const cli_card *a, cli_card_notes *notes)
         if (step->left_out)
             add_note(notes, text);
     }
+}
+
+void cli_card_settings(const cli_card *a, cli_card_notes *notes)
+{
+    char text[420] = "Set:";
+    const slew_scenario *s = a->scenario;
+    const slew_range *target = s->deploy.target;
+    slew_setup today;
+    slew_scenario_resolve(s, SLEW_OCCASION_STOW, &today);
+    if (s->stow.has_point)
+        cli_append(text, sizeof text,
+                   " stow point rotation %.4g deg, elevation %.4g deg, within %.3g deg;",
+                   cli_degrees(s->stow.point[SLEW_ROTATION]),
+                   cli_degrees(s->stow.point[SLEW_ELEVATION]), cli_degrees(s->stow.tolerance));
+    if (s->deploy.given && isfinite(target[SLEW_ELEVATION].low))
+        cli_append(text, sizeof text,
+                   " deploy target rotation %.4g to %.4g deg, elevation %.4g to %.4g deg;",
+                   cli_degrees(target[SLEW_ROTATION].low), cli_degrees(target[SLEW_ROTATION].high),
+                   cli_degrees(target[SLEW_ELEVATION].low),
+                   cli_degrees(target[SLEW_ELEVATION].high));
+    cli_append(text, sizeof text, " minimum voltage %.4g V.", today.supply.floor);
+    add_note(notes, text);
 }

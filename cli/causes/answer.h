@@ -81,9 +81,7 @@ void cli_causes_table(FILE *stream, const void *what); /* for each cause and obs
 bool cli_signatures_fill(cli_plot *plot, const void *what);
 bool cli_ranking_fill(cli_plot *plot, const void *what);
 
-/* Tables that the pictures are drawn from, beside that: one row for each cause with all of its
- * signature, and for each check that tells the candidates apart. */
+/* What a picture is drawn from, beside that: one row for each cause with all of its signature. */
 void cli_signatures_table(FILE *stream, const void *what);
-void cli_next_checks_table(FILE *stream, const void *what);
 
 #endif

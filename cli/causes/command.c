@@ -111,6 +111,8 @@ static int tell(const cli_options *options, const cli_causes *a, slew_status sta
                              cli_causes_document,
                              cli_causes_table,
                              a->ranks ? "causes_seen.gp" : "causes.gp",
+                             a->ranks ? "Which causes agree with what was seen, check by check"
+                                      : "What each cause looks like at the truck",
                              a->ranks ? cli_ranking_fill : cli_signatures_fill};
     return cli_frame_tell_sampled(options, &frame,
                                   &(cli_sampled){status, error, a->sampling.samples,
@@ -167,7 +169,7 @@ const cli_command cli_causes_command = {
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_SEEN) |
                CLI_BIT(CLI_CATALOGUE) | CLI_BIT(CLI_ABOUT) | CLI_BIT(CLI_DRAW) | CLI_BIT(CLI_JSON) |
-               CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT),
+               CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS,
     .summary = "what each fault would look like, and which agree with what was seen",
     .about =
         "Takes the scenario for the machine as it should be, puts one fault after the other into\n"

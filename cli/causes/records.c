@@ -176,13 +176,6 @@ void cli_signatures_table(FILE *stream, const void *what)
         }
 }
 
-void cli_next_checks_table(FILE *stream, const void *what)
-{
-    const cli_causes *a = what;
-    for (entry e = {.answer = a}; e.index < a->diagnosis.next_count; e.index++)
-        cli_csv_row(stream, e.index == 0, tell_check, &e);
-}
-
 /* ---- the document ---- */
 
 static void tell_causes(cli_teller *t, const cli_causes *a)

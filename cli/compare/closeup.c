@@ -101,13 +101,14 @@ cli_closeup cli_closeup_find(const cli_compared_runs *columns, const double low[
     cli_closeup c = {.axis = choose_axis(columns),
                      .low = INFINITY,
                      .high = -INFINITY,
-                     .duration = BEFORE + AFTER};
+                     .duration = BEFORE + AFTER,
+                     .end = BEFORE};
     for (int i = 0; i < columns->count; i++) {
         const cli_single *single = stow_of(columns, i);
         if (single == NULL)
             continue;
         include_story(&c, single);
-        c.start[i] = fmax(end_of_move(single, c.axis) - BEFORE, 0);
+        c.start[i] = end_of_move(single, c.axis) - BEFORE;
         c.is_there = true;
     }
     if (c.is_there)

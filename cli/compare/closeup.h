@@ -12,6 +12,7 @@ typedef struct cli_closeup {
     int axis;
     double low, high;              /* of every column [deg] */
     double start[CLI_COLUMNS_MAX]; /* of each column [s] */
+    double end;                    /* of the move, after each start [s] */
     double duration;               /* of every column [s] */
 } cli_closeup;
 

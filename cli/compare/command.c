@@ -20,7 +20,7 @@ static bool all_ok(const cli_compared_runs *columns)
 }
 
 /* the columns as poses */
-static int draw_pose(const char *path, const cli_compared_runs *columns)
+static int draw_pose(const cli_options *options, const cli_compared_runs *columns)
 {
     char title[CLI_COLUMNS_MAX][CLI_COLUMN_NAME_MAX + 4];
     cli_pose pose[CLI_COLUMNS_MAX] = {{0}};
@@ -31,16 +31,19 @@ static int draw_pose(const char *path, const cli_compared_runs *columns)
                              .single = &column->single,
                              .why_not = column->runs ? NULL : column->error.message};
     }
-    return cli_pose_draw(path, columns->count, pose);
+    return cli_pose_draw(options, columns->count, pose);
 }
 
 static int tell(const cli_options *options, cli_comparison *comparison)
 {
-    const cli_frame frame = {comparison,        cli_compare_text, cli_compare_document,
-                             cli_compare_table, "compare.gp",     cli_compare_fill};
+    const cli_frame frame = {
+        comparison,           cli_compare_text,
+        cli_compare_document, cli_compare_table,
+        "compare.gp",         "Angles and voltage of several runs side by side against time",
+        cli_compare_fill};
     int code = cli_compare_inputs(comparison);
     if (code == CLI_OK && options->pose != NULL)
-        code = draw_pose(options->pose, &comparison->columns);
+        code = draw_pose(options, &comparison->columns);
     if (code == CLI_OK)
         code = cli_frame_tell(options, &frame);
     if (code == CLI_OK && options->require == CLI_REQUIRE_OK && !all_ok(&comparison->columns))
@@ -71,7 +74,7 @@ const cli_command cli_compare_command = {
     .least = 1,
     .most = 1000000, /* how many columns there may be is told with the reason */
     .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_BESIDE) | CLI_BIT(CLI_ONLY) |
-               CLI_BIT(CLI_REQUIRE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT) |
+               CLI_BIT(CLI_REQUIRE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS |
                CLI_BIT(CLI_POSE),
     .summary = "several scenarios side by side, one table, one picture",
     .about =

@@ -8,7 +8,7 @@
 #include "tell/provenance.h"
 #include "tell/utf8.h"
 
-enum { HEAD_LINES = 4, TITLE_LETTERS = 84, TITLE_MAX = 400 };
+enum { HEAD_LINES = 4, SLIDE_LINES = 3, TITLE_LETTERS = 76, SLIDE_LETTERS = 60, TITLE_MAX = 400 };
 
 /* ---- the headings ---- */
 
@@ -66,7 +66,7 @@ void cli_compare_headings(cli_plot *plot, const cli_comparison *c)
 {
     char text[TITLE_MAX], inputs[4 * CLI_INPUT_PATH_MAX + 8 * CLI_INPUT_VALUE_MAX];
     say_outcomes(&c->columns, text);
-    set_lines(plot, "heading", text, TITLE_LETTERS, 2);
+    set_lines(plot, "heading", text, plot->is_slide ? SLIDE_LETTERS : TITLE_LETTERS, 2);
     say_inputs(c, inputs, sizeof inputs);
     snprintf(text, sizeof text, "%.*s", cli_utf8_cut(inputs, 150), inputs);
     cli_plot_set_text(plot, "heading_3", text);
@@ -74,33 +74,25 @@ void cli_compare_headings(cli_plot *plot, const cli_comparison *c)
 
 /* ---- the heads of the strips ---- */
 
-static int lines_of(const char *text, int letters)
-{
-    int lines = 0;
-    for (; *text != '\0'; lines++) {
-        text += cli_utf8_line(text, letters);
-        text += strspn(text, " ");
-    }
-    return lines;
-}
-
 /* all that is to be said, or what it amounts to where that is too long */
-static void say_head(const cli_compared_run *column, int letters, char text[CLI_PHRASE_MAX])
+static void say_head(const cli_compared_run *column, int letters, int lines,
+                     char text[CLI_PHRASE_MAX])
 {
     if (column->runs)
         cli_outcome_phrase(&column->single, text);
     else
         snprintf(text, CLI_PHRASE_MAX, "can\u2019t be taught: %.250s", column->error.message);
-    if (lines_of(text, letters) > HEAD_LINES)
+    if (cli_utf8_lines(text, letters) > lines)
         snprintf(text, CLI_PHRASE_MAX, "%s", slew_outcome_words(cli_compared_run_outcome(column)));
 }
 
 void cli_compare_head(cli_plot *plot, const cli_compared_run *column, int letters)
 {
+    int lines = plot->is_slide ? SLIDE_LINES : HEAD_LINES;
     char variable[16], text[CLI_PHRASE_MAX], name[CLI_COLUMN_NAME_MAX + 8];
     snprintf(variable, sizeof variable, "line_%c", column->letter);
-    say_head(column, letters, text);
-    set_lines(plot, variable, text, letters, HEAD_LINES);
+    say_head(column, letters, lines, text);
+    set_lines(plot, variable, text, letters, lines);
     snprintf(variable, sizeof variable, "name_%c", column->letter);
     bool is_cut = cli_utf8_count(column->name) > letters - 5;
     snprintf(name, sizeof name, "%c  %.*s%s", column->letter,

@@ -4,6 +4,7 @@
 #include "single/event_words.h"
 #include "single/outcome_sentence.h"
 #include "single/trace.h"
+#include "tell/units.h"
 #include "travel/bands.h"
 #include "travel/travel_marks.h"
 
@@ -12,6 +13,8 @@
 static const double WIDTH = 1475, GAP = 24;
 static const double LOW[CLI_PANELS] = {93, 227, 1, 80}, TALL[CLI_PANELS] = {185, 395, 1, 130};
 static const double CLOSEUP_HEIGHT = 215;
+/* the same of a slide, whose panel is a close-up or an axis */
+static const double SLIDE_WIDTH = 1756, SLIDE_GAP = 40, SLIDE_HEIGHT = 416, SLIDE_POINTS = 29;
 static const double LETTER = 10.8; /* of running text, of 16 points, about */
 enum { CLOSEUP = CLI_PANELS, ALL_PANELS };
 
@@ -28,6 +31,7 @@ typedef struct picture {
     strip strip[CLI_COLUMNS_MAX];
     cli_closeup closeup;
     double points; /* size of the font in the panels */
+    bool is_slide;
 } picture;
 
 /* ---- the panels: every strip has the same scales ---- */
@@ -64,18 +68,23 @@ static void name_panels(strip *s)
     }
 }
 
+static double height_of(const picture *p, int panel)
+{
+    if (p->is_slide)
+        return SLIDE_HEIGHT;
+    return panel == CLOSEUP ? CLOSEUP_HEIGHT : p->closeup.is_there ? LOW[panel] : TALL[panel];
+}
+
 /* labels.h reckons in pixels of texts of 16 points */
 static void size_panels(picture *p)
 {
-    double scale = 16 / p->points;
-    for (int i = 0; i < p->count; i++) {
-        cli_panel *panel = p->strip[i].panel;
+    double scale = 16 / p->points, gap = p->is_slide ? SLIDE_GAP : GAP;
+    double width = ((p->is_slide ? SLIDE_WIDTH : WIDTH) - gap * (p->count - 1)) / p->count;
+    for (int i = 0; i < p->count; i++)
         for (int k = 0; k < ALL_PANELS; k++) {
-            double height = k == CLOSEUP ? CLOSEUP_HEIGHT : p->closeup.is_there ? LOW[k] : TALL[k];
-            panel[k].width = (WIDTH - GAP * (p->count - 1)) / p->count * scale;
-            panel[k].height = height * scale;
+            p->strip[i].panel[k].width = width * scale;
+            p->strip[i].panel[k].height = height_of(p, k) * scale;
         }
-    }
 }
 
 /* bands reach to the end of the close-up */
@@ -98,10 +107,11 @@ static void frame_closeup(picture *p)
     }
 }
 
-static picture lay_out(const cli_comparison *comparison)
+static picture lay_out(const cli_comparison *comparison, bool is_slide)
 {
-    picture p = {.comparison = comparison, .count = comparison->columns.count};
-    p.points = p.count <= 3 ? 14 : p.count == 4 ? 13 : 12;
+    picture p = {
+        .comparison = comparison, .count = comparison->columns.count, .is_slide = is_slide};
+    p.points = is_slide ? SLIDE_POINTS : p.count <= 3 ? 14 : p.count == 4 ? 13 : 12;
     for (int i = 0; i < p.count; i++) {
         p.strip[i].column = &comparison->columns.column[i];
         if (p.strip[i].column->runs)
@@ -146,6 +156,9 @@ static double moment_of_trouble(const cli_compared_run *column)
         const slew_event *e = &single->event[i];
         if (e->kind == SLEW_EVENT_HOME_FOUND)
             found[e->axis] = true;
+        double missed = e->axis != SLEW_NO_AXIS ? cli_travel_missed_home(single, e->axis) : NAN;
+        if (e->time >= missed)
+            return missed;
         bool is_trouble = cli_event_is_trouble(e->kind) && !is_of_search(e, found);
         if (is_trouble || is_miss(single, e))
             return e->time;
@@ -166,6 +179,61 @@ static void set_times(cli_plot *plot, const picture *p, int index)
     cli_plot_set(plot, "start_%c=%.12g", column->letter, p->closeup.start[index]);
 }
 
+/* the stow point and the hard stop near it, where the close-up shows both */
+static void set_dimension(cli_plot *plot, const picture *p, int index)
+{
+    const cli_compared_run *column = p->strip[index].column;
+    const cli_closeup *c = &p->closeup;
+    const slew_stow *stow = &column->single.scenario->stow;
+    const slew_range *stops = &column->single.prepared.stow_setup.axis[c->axis].stops;
+    double point = stow->point[c->axis];
+    double stop = point - stops->low < stops->high - point ? stops->low : stops->high;
+    if (!c->is_there || !stow->has_point || cli_degrees(stop) < c->low ||
+        cli_degrees(stop) > c->high)
+        return;
+    cli_plot_set(plot, "point_%c=%.12g", column->letter, cli_degrees(point));
+    cli_plot_set(plot, "stop_%c=%.12g", column->letter, cli_degrees(stop));
+}
+
+/* what the legend is to explain */
+static void set_kinds(cli_plot *plot, const picture *p)
+{
+    bool stows = false, deploys = false, keepout = false, wrong = false;
+    for (int i = 0; i < p->count; i++) {
+        const cli_compared_run *column = p->strip[i].column;
+        if (!column->runs)
+            continue;
+        stows |= cli_single_stows(&column->single);
+        deploys |= cli_single_deploy_begun(&column->single);
+        keepout |= column->scenario.keepout.count > 0;
+        wrong |= isfinite(moment_of_trouble(column));
+    }
+    char text[60];
+    snprintf(text, sizeof text, "stop%s%s%s%s", stows ? " home point" : "",
+             deploys ? " target" : "", keepout ? " keepout" : "", wrong ? " wrong" : "");
+    cli_plot_set_text(plot, "kinds", text);
+}
+
+/* the axis of a slide without a close-up: the one whose rest differs most */
+static int shown_axis(const picture *p)
+{
+    double apart[SLEW_AXES];
+    for (int axis = 0; axis < SLEW_AXES; axis++) {
+        double low = INFINITY, high = -INFINITY;
+        for (int i = 0; i < p->count; i++) {
+            const cli_single *single = &p->strip[i].column->single;
+            if (!p->strip[i].column->runs)
+                continue;
+            double angle = cli_single_deploy_begun(single) ? single->result.deploy.angle[axis]
+                                                           : single->result.stow.angle[axis];
+            low = fmin(low, angle);
+            high = fmax(high, angle);
+        }
+        apart[axis] = high - low;
+    }
+    return apart[SLEW_ROTATION] > apart[SLEW_ELEVATION] ? SLEW_ROTATION : SLEW_ELEVATION;
+}
+
 static void set_variables(cli_plot *plot, const picture *p)
 {
     static const char *const names[CLI_PANELS] = {"rotation", "elevation", NULL, "voltage"};
@@ -174,6 +242,8 @@ static void set_variables(cli_plot *plot, const picture *p)
     cli_compare_dangers(&p->comparison->columns, dangers);
     cli_plot_caution(plot, dangers);
     cli_compare_headings(plot, p->comparison);
+    set_kinds(plot, p);
+    cli_plot_set_text(plot, "shown", slew_axis_word(shown_axis(p)));
     cli_plot_set(plot, "count=%d", p->count);
     cli_plot_set(plot, "points=%.12g", p->points);
     cli_plot_set(plot, "t_end=%.12g", p->strip[0].panel[0].t_end);
@@ -188,11 +258,14 @@ static void set_variables(cli_plot *plot, const picture *p)
         cli_plot_set(plot, "closeup_low=%.12g", c->low);
         cli_plot_set(plot, "closeup_high=%.12g", c->high);
         cli_plot_set(plot, "closeup_time=%.12g", c->duration);
+        cli_plot_set(plot, "closeup_end=%.12g", c->end);
     }
     for (int i = 0; i < p->count; i++) {
         cli_compare_head(plot, p->strip[i].column, (int)(p->strip[i].panel[0].width / LETTER));
-        if (p->strip[i].column->runs)
+        if (p->strip[i].column->runs) {
             set_times(plot, p, i);
+            set_dimension(plot, p, i);
+        }
     }
 }
 
@@ -201,13 +274,14 @@ static void set_variables(cli_plot *plot, const picture *p)
 static bool write_marks(FILE *stream, const picture *p, const strip *s)
 {
     const cli_single *single = &s->column->single;
+    cli_marking marking = p->is_slide ? CLI_MARK_VERDICTS : CLI_MARK_ENDS;
     bool written = true;
     for (int k = 0; k < CLI_PANELS && written; k++)
         if (k != CLI_PANEL_CURRENT)
-            written = cli_travel_marks_write(stream, single, k, &s->panel[k], CLI_MARK_ENDS);
+            written = cli_travel_marks_write(stream, single, k, &s->panel[k], marking);
     if (p->closeup.is_there && written)
-        written = cli_travel_marks_write(stream, single, p->closeup.axis, &s->panel[CLOSEUP],
-                                         CLI_MARK_ENDS);
+        written =
+            cli_travel_marks_write(stream, single, p->closeup.axis, &s->panel[CLOSEUP], marking);
     return written;
 }
 
@@ -235,7 +309,7 @@ static bool write_data(cli_plot *plot, const picture *p)
 
 bool cli_compare_fill(cli_plot *plot, const void *comparison)
 {
-    picture p = lay_out(comparison);
+    picture p = lay_out(comparison, plot->is_slide);
     for (int i = 0; i < p.count; i++)
         name_panels(&p.strip[i]);
     set_variables(plot, &p);

@@ -13,6 +13,8 @@
 #include "line/exit_code.h"
 #include "line/output.h"
 #include "line/report.h"
+#include "svg.h"
+#include "tell/append.h"
 #include "tell/caution.h"
 
 /* where the scripts are, unless the environment says otherwise */
@@ -49,10 +51,11 @@ int cli_plot_check(const char *option, const char *path)
 /* ---- data and variables ---- */
 
 /* makes the directory for the data; what it opens is closed only after CLI_OK */
-static int open_plot(cli_plot *plot)
+static int open_plot(cli_plot *plot, const cli_picture *picture)
 {
     const char *place = getenv("TMPDIR");
-    *plot = (cli_plot){0};
+    *plot =
+        (cli_plot){.is_slide = picture->is_slide, .is_terminal = strcmp(picture->path, "-") == 0};
     if (place == NULL || place[0] != '/' || strlen(place) > 40)
         place = "/tmp";
     snprintf(plot->directory, sizeof plot->directory, "%s/slewtime-XXXXXX", place);
@@ -114,11 +117,19 @@ void cli_plot_set(cli_plot *plot, const char *format, ...)
     keep_setting(plot, setting);
 }
 
+static void keep_words(cli_plot *plot, const char *name, const char *text)
+{
+    char *words = plot->title[0] == '\0' ? plot->title : plot->more;
+    if (strncmp(name, "heading", 7) == 0 && text[0] != '\0')
+        cli_append(words, CLI_PLOT_TITLE_MAX, "%s%s", words[0] != '\0' ? " " : "", text);
+}
+
 /* In gnuplot's single quotes nothing is special but the quote itself. Doubling it is not safe (a
  * text that begins with one is taken apart), so it is replaced. */
 void cli_plot_set_text(cli_plot *plot, const char *name, const char *text)
 {
     static const char curved[] = "\u2019";
+    keep_words(plot, name, text);
     char *setting = malloc(strlen(name) + (sizeof curved - 1) * strlen(text) + 4), *end = setting;
     if (setting != NULL) {
         end += sprintf(setting, "%s='", name);
@@ -221,13 +232,30 @@ static int run_gnuplot(cli_plot *plot, const char *script, FILE *out)
 
 /* ---- drawing ---- */
 
-static int draw_to_file(cli_plot *plot, const char *script, const char *path)
+/* gnuplot calls every SVG the same: the words of this one instead */
+static int draw_svg(cli_plot *plot, const cli_picture *picture, FILE *out)
+{
+    FILE *drawn = tmpfile();
+    if (drawn == NULL)
+        return cli_fail("set TMPDIR to a directory that has room", "cannot write: %s",
+                        strerror(errno));
+    int code = run_gnuplot(plot, picture->script, drawn);
+    rewind(drawn);
+    if (code == CLI_OK)
+        cli_svg_copy(drawn, out, &(cli_svg_words){plot->title, picture->shows, plot->more});
+    fclose(drawn);
+    return code;
+}
+
+static int draw_to_file(cli_plot *plot, const cli_picture *picture)
 {
     cli_file file;
-    int code = cli_file_open(&file, path);
+    int code = cli_file_open(&file, picture->path);
     if (code != CLI_OK)
         return code;
-    return cli_file_close(&file, run_gnuplot(plot, script, file.stream));
+    bool is_svg = strcmp(format_of(picture->path), "svg") == 0;
+    return cli_file_close(&file, is_svg ? draw_svg(plot, picture, file.stream)
+                                        : run_gnuplot(plot, picture->script, file.stream));
 }
 
 int cli_plot_columns(void)
@@ -278,27 +306,28 @@ static void clean_up(cli_plot *plot)
 }
 
 /* while `code` is CLI_OK draws the picture; then removes the data */
-static int close_plot(cli_plot *plot, int code, const char *script, const char *path)
+static int close_plot(cli_plot *plot, int code, const cli_picture *picture)
 {
     int closed = close_data(plot);
     if (code == CLI_OK)
         code = closed;
-    cli_plot_set(plot, "format='%s'", format_of(path));
+    cli_plot_set(plot, "format='%s'", format_of(picture->path));
     cli_plot_set(plot, "columns=%d", cli_plot_columns());
+    cli_plot_set(plot, "slide=%d", plot->is_slide);
     if (code == CLI_OK && plot->short_of_memory)
         code = cli_no_memory();
     if (code == CLI_OK)
-        code = strcmp(path, "-") == 0 ? draw_to_stdout(plot, script)
-                                      : draw_to_file(plot, script, path);
+        code =
+            plot->is_terminal ? draw_to_stdout(plot, picture->script) : draw_to_file(plot, picture);
     clean_up(plot);
     return code;
 }
 
-int cli_plot_draw(const char *path, const char *script, cli_plot_fill *fill, const void *what)
+int cli_plot_draw(const cli_picture *picture, cli_plot_fill *fill, const void *what)
 {
     cli_plot plot;
-    int code = open_plot(&plot);
+    int code = open_plot(&plot, picture);
     if (code != CLI_OK)
         return code;
-    return close_plot(&plot, fill(&plot, what) ? CLI_OK : CLI_OUTSIDE, script, path);
+    return close_plot(&plot, fill(&plot, what) ? CLI_OK : CLI_OUTSIDE, picture);
 }

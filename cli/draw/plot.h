@@ -7,7 +7,8 @@
  *         FILE *data = cli_plot_data(plot, "trace.csv");      data beside it
  *         ...
  *     }
- *     int code = cli_plot_draw("travel.png", "travel.gp", fill, what);
+ *     int code = cli_plot_draw(&(cli_picture){"travel.png", false, "travel.gp",
+ *                                             "Angles against time"}, fill, what);
  */
 #ifndef SLEW_CLI_DRAW_PLOT_H
 #define SLEW_CLI_DRAW_PLOT_H
@@ -16,7 +17,7 @@
 #include <stdbool.h>
 #include <stdio.h>
 
-enum { CLI_PLOT_FILES_MAX = 8, CLI_PLOT_SETTINGS_MAX = 80 };
+enum { CLI_PLOT_FILES_MAX = 8, CLI_PLOT_SETTINGS_MAX = 128, CLI_PLOT_TITLE_MAX = 512 };
 
 typedef struct cli_plot {
     char directory[64]; /* for the data, removed on close */
@@ -26,7 +27,11 @@ typedef struct cli_plot {
     char *setting[CLI_PLOT_SETTINGS_MAX];
     int setting_count;
     bool short_of_memory;
-    sigset_t before; /* interrupts are held back from open to close */
+    bool is_slide;                  /* fewer and larger things are drawn */
+    bool is_terminal;               /* in letters, cli_plot_columns() wide */
+    char title[CLI_PLOT_TITLE_MAX]; /* the first heading */
+    char more[CLI_PLOT_TITLE_MAX];  /* the others */
+    sigset_t before;                /* interrupts are held back from open to close */
 } cli_plot;
 
 /* Says whether the option's picture can have this name: .svg, .png, .pdf or "-". Returns an exit
@@ -50,7 +55,9 @@ bool cli_plot_table(cli_plot *plot, const char *name, void (*table)(FILE *stream
 /* Sets a variable of the script, "name=value" in gnuplot's words. */
 void cli_plot_set(cli_plot *plot, const char *format, ...);
 
-/* Sets a variable to a text, whatever is in it; a straight quote becomes a curved one. */
+/* Sets a variable to a text, whatever is in it; a straight quote becomes a curved one. Of those
+ * whose names begin with "heading" the first is the title of an SVG, the others are in its
+ * description. */
 void cli_plot_set_text(cli_plot *plot, const char *name, const char *text);
 
 /* Sets `caution`, the line at the foot, to what tell/caution.h says of what was seen. */
@@ -59,8 +66,16 @@ void cli_plot_caution(cli_plot *plot, const char *seen);
 /* Sets the variables of a script and writes its data. false: that failed, and is told. */
 typedef bool cli_plot_fill(cli_plot *plot, const void *what);
 
-/* Draws a picture with that script, filled from `what`, to `path`, whole or not at all, or for "-"
+/* A picture that is asked for. */
+typedef struct cli_picture {
+    const char *path;
+    bool is_slide;
+    const char *script; /* "travel.gp" */
+    const char *shows;  /* what it shows, for those who hear it described: "Angles against time" */
+} cli_picture;
+
+/* Draws a picture with its script, filled from `what`, to its path, whole or not at all, or for "-"
  * to stdout. Returns an exit code. */
-int cli_plot_draw(const char *path, const char *script, cli_plot_fill *fill, const void *what);
+int cli_plot_draw(const cli_picture *picture, cli_plot_fill *fill, const void *what);
 
 #endif

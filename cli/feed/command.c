@@ -129,8 +129,14 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
         return code;
     if (options->csv || options->plot != NULL)
         slew_feed_sweep_run(&a->answer, a->ladder[1], &a->sweep);
-    const cli_frame frame = {a,         cli_feed_text, cli_feed_document, cli_feed_table,
-                             "feed.gp", cli_feed_fill};
+    const cli_frame frame = {
+        a,
+        cli_feed_text,
+        cli_feed_document,
+        cli_feed_table,
+        "feed.gp",
+        "Voltage at the controller while running, against the length of the feed",
+        cli_feed_fill};
     return cli_frame_tell(options, &frame);
 }
 
@@ -142,7 +148,7 @@ const cli_command cli_feed_command = {
     .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_ONLY) | CLI_BIT(CLI_DROP) |
                CLI_BIT(CLI_CLASS) | CLI_BIT(CLI_MEASURED_VOLTAGE) | CLI_BIT(CLI_MEASURED_DROP) |
                CLI_BIT(CLI_MEASURED_CURRENT) | CLI_BIT(CLI_AXIS) | CLI_BIT(CLI_JSON) |
-               CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT),
+               CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS,
     .summary = "voltage at the controller under load; which conductor suffices",
     .about =
         "First the whole work: taught, stowed and deployed on every size over the spread and on\n"

@@ -137,8 +137,13 @@ static int read_question(const cli_options *options, cli_fit *a)
 static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
     cli_fit *a = answer;
-    const cli_frame frame = {a,        cli_fit_text, cli_fit_document, cli_fit_table,
-                             "fit.gp", cli_fit_fill};
+    const cli_frame frame = {a,
+                             cli_fit_text,
+                             cli_fit_document,
+                             cli_fit_table,
+                             "fit.gp",
+                             "Readings of the truck, measured against simulated",
+                             cli_fit_fill};
     slew_error error = {0};
     a->scenario = scenario;
     int code = read_question(options, a);
@@ -162,7 +167,7 @@ const cli_command cli_fit_command = {
     .most = 2,
     .options = (CLI_SCENARIO_OPTIONS & ~CLI_BIT(CLI_SPREAD)) | CLI_BIT(CLI_KEY) |
                CLI_BIT(CLI_BIAS) | CLI_BIT(CLI_ROBUST) | CLI_BIT(CLI_WRITE) | CLI_BIT(CLI_JSON) |
-               CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT),
+               CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS,
     .summary = "this truck's figures from stopwatch times and meter readings",
     .about =
         "Reads timed travels (a CSV with a header: axis, direction, from or from_deg, to or\n"

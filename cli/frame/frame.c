@@ -22,12 +22,24 @@ static int check_pose(const cli_options *options, const char *command)
     return cli_plot_check("--pose", options->pose);
 }
 
+/* a terminal's picture has one size */
+static int check_slide(const cli_options *options, const char *command)
+{
+    const cli_complaint complaint = {.expected = "--plot FILE", .help = command};
+    const char *path = options->plot != NULL ? options->plot : options->pose;
+    if (!options->slide || (path != NULL && strcmp(path, "-") != 0))
+        return CLI_OK;
+    return cli_complain(&complaint, "--slide draws nothing by itself: no file to draw to");
+}
+
 int cli_frame_check(const cli_options *options, const char *command)
 {
     const cli_complaint complaint = {.expected = "one of them", .help = command};
     if (options->json && options->csv)
         return cli_complain(&complaint, "--json and --csv both ask for stdout");
-    int code = options->plot != NULL ? cli_plot_check("--plot", options->plot) : CLI_OK;
+    int code = check_slide(options, command);
+    if (code == CLI_OK && options->plot != NULL)
+        code = cli_plot_check("--plot", options->plot);
     if (code == CLI_OK && options->pose != NULL)
         code = check_pose(options, command);
     return code;
@@ -62,7 +74,8 @@ int cli_frame_ask(const cli_options *options, const char *command, size_t size, 
 int cli_frame_tell(const cli_options *options, const cli_frame *frame)
 {
     if (options->plot != NULL) {
-        int code = cli_plot_draw(options->plot, frame->script, frame->fill, frame->what);
+        const cli_picture picture = {options->plot, options->slide, frame->script, frame->shows};
+        int code = cli_plot_draw(&picture, frame->fill, frame->what);
         if (code != CLI_OK)
             return code;
     }

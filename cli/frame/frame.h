@@ -18,6 +18,7 @@ typedef struct cli_frame {
     cli_record *document;                          /* as JSON */
     void (*table)(FILE *stream, const void *what); /* as CSV */
     const char *script;                            /* of the picture */
+    const char *shows;                             /* what it shows */
     cli_plot_fill *fill;                           /* with the picture's data and variables */
 } cli_frame;
 

@@ -80,6 +80,9 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_PLOT] = TEXT("--plot", "FILE", plot,
                       "draw a picture: .svg, .png or .pdf by its ending;\n"
                       "- draws in the terminal (needs gnuplot)"),
+    [CLI_SLIDE] = FLAG("--slide", slide,
+                       "draw for a projector: 1920 x 1080, large letters, one message;\n"
+                       "otherwise a sheet of paper"),
     [CLI_POSE] = TEXT("--pose", "FILE", pose,
                       "draw where the barrel rests and where it should, from the side\n"
                       "and from above; with --samples a fan over the spread"),

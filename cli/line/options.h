@@ -26,6 +26,7 @@ typedef enum cli_option_id {
     CLI_CSV,
     CLI_TRACE,
     CLI_PLOT,
+    CLI_SLIDE,
     CLI_POSE,
     CLI_SAMPLES,
     CLI_SEED,
@@ -67,6 +68,9 @@ typedef enum cli_option_id {
 #define CLI_SCENARIO_OPTIONS                                                                       \
     (CLI_BIT(CLI_SET) | CLI_BIT(CLI_TEACH) | CLI_BIT(CLI_TODAY) | CLI_BIT(CLI_DEPLOY_DAY) |        \
      CLI_BIT(CLI_SPREAD) | CLI_BIT(CLI_UNITS) | CLI_BIT(CLI_QUIET) | CLI_BIT(CLI_HELP))
+
+/* The options of commands that draw. */
+#define CLI_PICTURE_OPTIONS (CLI_BIT(CLI_PLOT) | CLI_BIT(CLI_SLIDE))
 
 /* The options of commands that ask many runs. */
 #define CLI_SAMPLING_OPTIONS                                                                       \
@@ -121,7 +125,7 @@ typedef struct cli_options {
     slew_assignment *assignment; /* in the order given */
     size_t assignment_count;
     int only, require;
-    bool json, csv, all, quiet, help;
+    bool json, csv, all, slide, quiet, help;
     bool spread_unused;          /* the command draws nothing, so a wrong spread is a warning */
     const char *const *unneeded; /* keys that the command does without (slew_reading) */
     const char *trace, *plot, *pose;

@@ -26,6 +26,9 @@ enum { CLI_VARY_NAME_MAX = 128 };
 void cli_vary_name(const slew_vary *vary, char name[CLI_VARY_NAME_MAX]);
 void cli_vary_column(const slew_vary *vary, char name[CLI_VARY_NAME_MAX]);
 
+/* "battery voltage today, V": for people. */
+void cli_vary_words(const slew_vary *vary, char words[CLI_VARY_NAME_MAX]);
+
 /* "V"; "" of a ratio. */
 const char *cli_vary_unit(const slew_vary *vary);
 

@@ -96,6 +96,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
                              cli_map_document,
                              cli_map_table,
                              a->count == 2 ? "map.gp" : "map_line.gp",
+                             "Which outcome where, over the keys that vary",
                              cli_map_fill};
     code = cli_frame_tell_sampled(options, &frame,
                                   &(cli_sampled){.status = status,
@@ -113,7 +114,7 @@ const cli_command cli_map_command = {
     .least = 1,
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_VARY) | CLI_BIT(CLI_THREADS) | CLI_BIT(CLI_JSON) |
-               CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT),
+               CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS,
     .summary = "which outcome over one or two varied keys, and where it changes",
     .about =
         "Runs the scenario over a range of one key and prints from where to where which\n"

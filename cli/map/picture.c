@@ -2,7 +2,9 @@
  * borders and letters, or a line. */
 #include "answer.h"
 
+#include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "line/report.h"
 #include "tell/append.h"
@@ -108,13 +110,33 @@ static void write_borders(FILE *stream, const void *what)
 
 /* ---- what the script is told ---- */
 
+/* "stow.point.elevation" is an axis's; SLEW_NO_AXIS: another key */
+static int axis_of_point(const slew_vary *v)
+{
+    static const char *const points[SLEW_AXES] = {"stow.point.rotation", "stow.point.elevation"};
+    for (int axis = 0; axis < SLEW_AXES; axis++)
+        if (strcmp(slew_key_at(v->key)->path, points[axis]) == 0)
+            return axis;
+    return SLEW_NO_AXIS;
+}
+
+/* the hard stop, where a stow point varies up to it */
+static void set_stop(cli_plot *plot, const cli_map *a, const slew_vary *v, const char *letter)
+{
+    int axis = axis_of_point(v);
+    if (axis == SLEW_NO_AXIS)
+        return;
+    const slew_range *stops = &a->scenario->setup.axis[axis].stops;
+    double stop = stops->low >= v->from ? stops->low : stops->high;
+    if (stop >= v->from && stop <= v->to)
+        cli_plot_set(plot, "%s_stop=%.12g", letter, slew_vary_in_unit(v, stop));
+}
+
 static void set_axis(cli_plot *plot, const slew_vary *v, const char *letter)
 {
     char text[CLI_VARY_NAME_MAX], variable[16];
-    const char *unit = cli_vary_unit(v);
     snprintf(variable, sizeof variable, "%s_name", letter);
-    cli_vary_name(v, text);
-    cli_append(text, sizeof text, "%s%s", unit[0] != '\0' ? ", " : "", unit);
+    cli_vary_words(v, text);
     cli_plot_set_text(plot, variable, text);
     cli_plot_set(plot, "%s_low=%.12g", letter, slew_vary_in_unit(v, v->from));
     cli_plot_set(plot, "%s_high=%.12g", letter, slew_vary_in_unit(v, v->to));
@@ -162,7 +184,7 @@ static void set_legend(cli_plot *plot, const cli_map *a)
         if (!is_present(a, (slew_outcome)k))
             continue;
         if (a->count == 2)
-            snprintf(text, sizeof text, "%.1f %%  ", cli_percent(a->map.share[k]));
+            snprintf(text, sizeof text, "%.1f %% ", cli_percent(a->map.share[k]));
         cli_append(text, sizeof text, "%s", slew_outcome_words((slew_outcome)k));
         cli_append(present, sizeof present, "%d ", k);
         snprintf(variable, sizeof variable, "text_%d", k);
@@ -185,8 +207,42 @@ static void set_headings(cli_plot *plot, const cli_map *a)
 
 static bool fill_map(cli_plot *plot, const cli_map *a)
 {
+    set_stop(plot, a, &a->vary[0], "x");
+    set_stop(plot, a, &a->vary[1], "y");
     return cli_plot_table(plot, "cells.csv", write_cells, a) &&
            cli_plot_table(plot, "borders.csv", write_borders, a) && add_letters(plot, a);
+}
+
+/* the axis that the first trouble is about */
+static int shown_axis(const cli_map *a)
+{
+    for (int i = 0; i < a->line.count; i++)
+        if (a->line.span[i].first.axis != SLEW_NO_AXIS)
+            return a->line.span[i].first.axis;
+    return SLEW_ELEVATION;
+}
+
+/* where the axis is to rest, if that does not vary: at the end, in the deploy target, without a
+ * deploy at the stow point */
+static void set_goal(cli_plot *plot, const cli_map *a, int axis)
+{
+    const slew_scenario *s = a->scenario;
+    const slew_range *stops = &s->setup.axis[axis].stops;
+    slew_range goal = s->deploy.target[axis];
+    const char *words = "deploy target";
+    if (!s->deploy.given) {
+        goal = (slew_range){s->stow.point[axis] - s->stow.tolerance,
+                            s->stow.point[axis] + s->stow.tolerance};
+        words = "stow point";
+    }
+    cli_plot_set_text(plot, "axis", slew_axis_word(axis));
+    cli_plot_set(plot, "stop_low=%.9g", cli_degrees(stops->low));
+    cli_plot_set(plot, "stop_high=%.9g", cli_degrees(stops->high));
+    if (axis_of_point(&a->vary[0]) == axis || !isfinite(goal.low) || !isfinite(goal.high))
+        return;
+    cli_plot_set_text(plot, "goal", words);
+    cli_plot_set(plot, "goal_low=%.9g", cli_degrees(goal.low));
+    cli_plot_set(plot, "goal_high=%.9g", cli_degrees(goal.high));
 }
 
 static bool fill_line(cli_plot *plot, const cli_map *a)
@@ -194,6 +250,7 @@ static bool fill_line(cli_plot *plot, const cli_map *a)
     char column[CLI_VARY_NAME_MAX];
     cli_vary_column(&a->vary[0], column);
     cli_plot_set_text(plot, "x_column", column);
+    set_goal(plot, a, shown_axis(a));
     return cli_plot_table(plot, "spans.csv", cli_map_spans_table, a) &&
            cli_plot_table(plot, "line.csv", cli_map_table, a);
 }

@@ -131,6 +131,10 @@ void cli_map_document(cli_teller *t, const void *what)
         cli_tell_record(t, NULL, tell_axis, &a->vary[i]);
     cli_tell_close(t);
     tell_legend(t, a);
+    if (a->count == 2) {
+        cli_tell_integer(t, "looked_into", a->map.looked);
+        cli_tell_share(t, "found_different", &a->map.different);
+    }
     cli_tell_caution(t, cli_map_dangers(a));
     cli_tell_provenance(t, a->scenario, NULL, 0);
     if (a->count == 2) {

@@ -1,4 +1,5 @@
 /* text.c - the answer of `slewtime map` as text. */
+#include <inttypes.h>
 #include <math.h>
 
 #include "answer.h"
@@ -106,6 +107,24 @@ static void print_shares(const cli_map *a)
     }
 }
 
+/* how much may hide between points that agree */
+static void print_looks(const slew_map *map)
+{
+    const slew_share *different = &map->different;
+    if (map->looked == 0)
+        return;
+    printf("Looked into %" PRId64 " cells whose corners agree: ", map->looked);
+    if (different->value > 0)
+        printf(
+            "%.2f %% have another outcome inside (95 %% interval\n%.2f to %.2f); these and their "
+            "neighbors are drawn finer.\n",
+            cli_percent(different->value), cli_percent(different->low),
+            cli_percent(different->high));
+    else
+        printf("none has another outcome inside (95 %% interval 0\nto %.2f %%).\n",
+               cli_percent(different->high));
+}
+
 /* an outcome in which the barrel strikes, is pressed or stops where nobody expects it */
 static bool is_danger(slew_outcome outcome)
 {
@@ -137,8 +156,10 @@ void cli_map_text(const void *what)
     print_varied(a);
     if (a->count == 1)
         print_line(a);
-    else
+    else {
         print_shares(a);
+        print_looks(&a->map);
+    }
     cli_map_finding(a, finding, sizeof finding);
     printf("\n%s.\n", finding);
     cli_caution(cli_map_dangers(a));

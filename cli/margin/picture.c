@@ -3,13 +3,14 @@
 #include <string.h>
 
 #include "answer.h"
+#include "single/outcome_sentence.h"
 #include "slewtime/slewtime.h"
 #include "tell/units.h"
 
 static void say_need(const slew_margin_need *n, char *text, size_t size)
 {
     if (isfinite(n->enough))
-        snprintf(text, size, "%.2f deg", cli_degrees(n->enough));
+        snprintf(text, size, "%.2f\u00B0", cli_degrees(n->enough));
     else
         snprintf(text, size, "%s",
                  n->status == SLEW_ERROR_INPUT ? "not asked"
@@ -44,6 +45,11 @@ bool cli_margin_fill(cli_plot *plot, const void *what)
         const slew_margin_side *side = &a->margin.side[k];
         cli_plot_set(plot, "has_%s=%d", cli_margin_sides[k], side->step_count > 0);
         cli_plot_set(plot, "stop_%s=%.9g", cli_margin_sides[k], cli_degrees(side->stop));
+        cli_plot_set_text(plot, k == 0 ? "name_low" : "name_high",
+                          cli_stop_in_words(a->question.axis, k == 0 ? -1 : 1));
+        if (a->scenario->stow.has_point)
+            cli_plot_set(plot, "own_%s=%.9g", cli_margin_sides[k],
+                         cli_degrees(fabs(a->scenario->stow.point[a->question.axis] - side->stop)));
         if (isfinite(side->need.enough))
             cli_plot_set(plot, "enough_%s=%.9g", cli_margin_sides[k],
                          cli_degrees(side->need.enough));

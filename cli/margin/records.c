@@ -25,6 +25,7 @@ static void tell_step(cli_teller *t, const void *what)
     cli_tell_degrees(t, "clearance_deg", p->clearance);
     if (!t->in_full)
         cli_tell_degrees(t, "point_deg", cli_margin_point(side, s->side, p));
+    cli_tell_integer(t, "asked", p->samples);
     cli_tell_integer(t, "untaught", p->untaught);
     cli_tell_share(t, "hard_stop", &p->fault);
     cli_tell_share(t, "pressed", &p->pressed);
@@ -56,6 +57,7 @@ static void tell_need(cli_teller *t, const char *name, const slew_margin_need *n
     cli_tell_open(t, name);
     cli_tell_boolean(t, "asked", n->status != SLEW_ERROR_INPUT);
     cli_tell_degrees(t, "enough_deg", n->enough);
+    cli_tell_share(t, "beyond", &n->beyond);
     cli_tell_degrees(t, "no_hit_from_deg", n->unseen);
     cli_tell_degrees(t, "limit_deg", n->limit);
     cli_tell_integer(t, "samples", n->samples);
@@ -103,7 +105,7 @@ void cli_margin_document(cli_teller *t, const void *what)
     cli_tell_caution(t, cli_margin_dangers(a));
     cli_tell_axis(t, "axis", a->question.axis);
     cli_tell_number(t, "wanted", a->question.wanted);
-    cli_tell_integer(t, "samples_needed", slew_margin_samples(a->question.wanted));
+    cli_tell_boolean(t, "tails_assumed", a->question.wanted < SLEW_MARGIN_ASSUMED);
     for (int k = 0; k < SLEW_MARGIN_SIDES; k++)
         tell_side(t, a, k);
     tell_changes(t, m);

@@ -15,13 +15,19 @@ double cli_margin_point(const slew_margin_side *side, int index, const slew_marg
     return side->stop + (index == 0 ? step->clearance : -step->clearance);
 }
 
+/* rare shares have a digit more */
+static int decimals(double share)
+{
+    return !(share > 0) || share >= 1e-3 ? 2 : share >= 1e-4 ? 3 : share >= 1e-5 ? 4 : 5;
+}
+
 /* a percent, or blanks where there is none */
 static void add_percent(cli_table *t, const char *head, int width, double share)
 {
     if (isnan(share))
         cli_table_cell(t, head, "%*s", width, "");
     else
-        cli_table_cell(t, head, "%*.2f", width, cli_percent(share));
+        cli_table_cell(t, head, "%*.*f", width, decimals(share), cli_percent(share));
 }
 
 static void add_interval(cli_table *t, const char *head, const slew_share *s)
@@ -29,7 +35,8 @@ static void add_interval(cli_table *t, const char *head, const slew_share *s)
     if (isnan(s->value))
         cli_table_cell(t, head, "%19s", "");
     else
-        cli_table_cell(t, head, " (%6.2f to %6.2f)", cli_percent(s->low), cli_percent(s->high));
+        cli_table_cell(t, head, " (%6.*f to %6.*f)", decimals(s->high), cli_percent(s->low),
+                       decimals(s->high), cli_percent(s->high));
 }
 
 static void print_step(cli_table *t, const slew_margin_step *p, double point)
@@ -45,15 +52,19 @@ static void print_step(cli_table *t, const slew_margin_step *p, double point)
     add_percent(t, "  too far\n        %", 9, p->short_of.value);
     add_percent(t, "  other\n      %", 7, p->other.value);
     if (p->untaught > 0)
-        cli_table_cell(t, NULL, "  can't be taught in %" PRId64 " samples", p->untaught);
+        cli_table_cell(t, NULL, "  can't be taught in %" PRId64 " of %" PRId64 " samples",
+                       p->untaught, p->samples);
     cli_table_end_row(t);
 }
 
 static void print_need(const cli_margin *a, const slew_margin_need *n)
 {
     if (isfinite(n->enough))
-        printf("Enough: %.2f deg. Fault or pressed is then below %g, at 95 %% confidence.\n",
-               cli_degrees(n->enough), a->question.wanted);
+        printf("Enough: %.2f deg. Fault or pressed is then below %g, at %.4g %% confidence: %.2g "
+               "(%.2g to %.2g).\n",
+               cli_degrees(n->enough), a->question.wanted,
+               cli_percent(a->scenario->demands.confidence), n->beyond.value, n->beyond.low,
+               n->beyond.high);
     else if (n->samples == 0)
         printf("The point can't be taught at any clearance up to %.2f deg.\n",
                cli_degrees(n->limit));
@@ -62,11 +73,9 @@ static void print_need(const cli_margin *a, const slew_margin_need *n)
                "supply,\na higher teaching voltage, or another stow point would have to help.\n",
                cli_degrees(n->limit));
     else {
-        printf("%" PRId64 " samples do not suffice to say what is enough: below %g takes %" PRId64
-               " or more "
-               "(--samples %" PRId64 ").\n",
-               n->samples, a->question.wanted, slew_margin_samples(a->question.wanted),
-               slew_margin_samples(a->question.wanted) + n->untaught);
+        printf("%" PRId64 " samples do not suffice to say what is enough (--samples %" PRId64
+               ").\n",
+               n->samples, 4 * (n->samples + n->untaught));
         if (isfinite(n->unseen))
             printf("No sample is hit from %.2f deg on.\n", cli_degrees(n->unseen));
     }
@@ -80,10 +89,9 @@ static void print_check(const cli_margin *a, const slew_margin_side *side)
 {
     for (int i = 0; i < side->step_count && isfinite(side->need.enough); i++) {
         const slew_margin_step *p = &side->step[i];
-        if (p->clearance >= side->need.enough - 1e-9 && p->unsafe.high >= a->question.wanted) {
-            printf("But at %.2f deg it is up to %.2f %%: more clearance is not always better "
-                   "here.\n",
-                   cli_degrees(p->clearance), cli_percent(p->unsafe.high));
+        if (p->clearance >= side->need.enough - 1e-9 && p->unsafe.value >= a->question.wanted) {
+            printf("But at %.2f deg it is %.3g %%: more clearance is not always better here.\n",
+                   cli_degrees(p->clearance), cli_percent(p->unsafe.value));
             return;
         }
     }
@@ -229,6 +237,13 @@ void cli_margin_text(const void *what)
            a->question.wanted, cli_percent(a->scenario->demands.stow_on_target));
     cli_print_spread(a->scenario);
     printf("  asked       %s\n", a->asked);
+    printf("  drawn       a third as days come, the rest where it gets tight, each weighed\n");
+    if (a->question.wanted < SLEW_MARGIN_ASSUMED)
+        printf(
+            "  rare        below %g the answer measures the tails that the spread assumes, which "
+            "nobody\n              has seen: how far a voltage or a temperature can really go "
+            "decides\n",
+            a->question.wanted);
     for (int k = 0; k < SLEW_MARGIN_SIDES; k++)
         print_side(a, k);
     print_changes(a);

@@ -155,8 +155,14 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
         code = load_axes(options, a);
     if (code == CLI_OK)
         cli_nozzle_finding(a, a->finding, sizeof a->finding);
-    const cli_frame frame = {a,           cli_nozzle_text, cli_nozzle_document, cli_nozzle_table,
-                             "nozzle.gp", cli_nozzle_fill};
+    const cli_frame frame = {
+        a,
+        cli_nozzle_text,
+        cli_nozzle_document,
+        cli_nozzle_table,
+        "nozzle.gp",
+        "Reaction of nozzles against pressure, by the momentum of the jet and by the rules",
+        cli_nozzle_fill};
     return code == CLI_OK ? cli_frame_tell(options, &frame) : code;
 }
 
@@ -166,7 +172,7 @@ const cli_command cli_nozzle_command = {
     .least = 0,
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_ONLY) | CLI_BIT(CLI_TIP) | CLI_BIT(CLI_FLOW) |
-               CLI_BIT(CLI_PRESSURE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT),
+               CLI_BIT(CLI_PRESSURE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS,
     .summary = "reaction force and flow of nozzles, and what they ask of the motors",
     .about =
         "Reaction and flow of smooth bores and sprays by the fire service's rules (1.57 d^2 P,\n"

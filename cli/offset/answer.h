@@ -18,6 +18,7 @@ typedef struct cli_offset {
     const slew_offset_choice *best; /* as it is told, by fresh samples */
     bool has_finer;                 /* false: it was stopped before */
     slew_finer finer;
+    slew_trucks trucks;     /* of the best choice, truck by truck; none: not drawn */
     const char *no_drivers; /* why there are none; NULL: there are */
     slew_drivers drivers;   /* of the best choice */
     slew_scenario with_best;

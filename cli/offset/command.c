@@ -22,6 +22,13 @@ static slew_status ask_finer(cli_offset *a, cli_progress *progress, slew_error *
     return status;
 }
 
+/* the scenario with the best seconds */
+static void set_best(cli_offset *a)
+{
+    a->with_best = *a->scenario;
+    memcpy(a->with_best.deploy.seconds, a->best->seconds, sizeof a->best->seconds);
+}
+
 static const char *why_no_drivers(int dimensions)
 {
     if (dimensions == 0)
@@ -42,8 +49,6 @@ static slew_status ask_drivers(cli_offset *a, cli_progress *progress, slew_error
     how.shifts = REPEATS;
     if (why == NULL) {
         cli_sampling_next(progress, how.samples * (dimensions + 2));
-        a->with_best = *a->scenario;
-        memcpy(a->with_best.deploy.seconds, a->best->seconds, sizeof a->best->seconds);
         status = slew_drivers_run(&a->with_best, &how, &a->drivers, error);
     }
     if (status == SLEW_OK)
@@ -62,6 +67,10 @@ static slew_status ask_all(cli_offset *a, cli_progress *progress, slew_error *er
         return SLEW_ERROR_INPUT;
     }
     a->best = &a->offset.told[SLEW_TOLD_BEST];
+    set_best(a);
+    if (status == SLEW_OK)
+        status = slew_demands_by_truck(&a->with_best, SLEW_STOW_AND_DEPLOY, &a->sampling,
+                                       &a->trucks, error);
     if (status == SLEW_OK)
         status = ask_finer(a, progress, error);
     if (status == SLEW_OK)
@@ -89,8 +98,14 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     slew_status status = ask_all(a, &progress, &error);
     cli_sampling_end(&progress);
     cli_provenance_words(a->scenario, &a->sampling, a->offset.samples, a->asked);
-    const cli_frame frame = {a,           cli_offset_text, cli_offset_document, cli_offset_table,
-                             "offset.gp", cli_offset_fill};
+    const cli_frame frame = {
+        a,
+        cli_offset_text,
+        cli_offset_document,
+        cli_offset_table,
+        "offset.gp",
+        "Where an axis rests after each choice of deploy seconds, against the target",
+        cli_offset_fill};
     int code = cli_frame_tell_sampled(options, &frame,
                                       &(cli_sampled){status, &error, a->sampling.samples,
                                                      a->offset.samples, a->offset.refused,
@@ -110,7 +125,7 @@ const cli_command cli_offset_command = {
     .least = 1,
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_WANTED) |
-               CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT),
+               CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS,
     .summary = "which deploy seconds, for a target window, over the spread",
     .about =
         "Tries every pair of deploy.choices over the scenario's spread: from truck to truck\n"

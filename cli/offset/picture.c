@@ -1,5 +1,8 @@
 /* picture.c - what plots/offset.gp draws of `slewtime offset`. */
 #include "answer.h"
+
+#include <math.h>
+
 #include "slewtime/slewtime.h"
 #include "tell/append.h"
 #include "tell/units.h"
@@ -75,6 +78,9 @@ bool cli_offset_fill(cli_plot *plot, const void *what)
     set_headings(plot, a);
     cli_plot_set(plot, "axis='%s'", slew_axis_word(axis));
     cli_plot_set(plot, "beside=%.17g", a->best->seconds[!axis]);
+    cli_plot_set(plot, "chosen=%.17g", a->best->seconds[axis]);
+    if (a->has_finer && a->best->inside.value < a->wanted && isfinite(a->finer.needed[axis]))
+        cli_plot_set(plot, "needed=%.9g", a->finer.needed[axis]);
     cli_plot_set(plot, "target_low=%.9g", cli_degrees(target->low));
     cli_plot_set(plot, "target_high=%.9g", cli_degrees(target->high));
     return cli_plot_table(plot, "offset.csv", cli_offset_table, a) && add_bars(plot, a, axis);

@@ -201,6 +201,9 @@ void cli_offset_document(cli_teller *t, const void *what)
     cli_tell_share(t, "lead", &o->lead);
     cli_tell_text(t, "why", why);
     tell_told(t, a);
+    cli_tell_open_if(t, "by_truck", a->trucks.trucks > 0);
+    cli_tell_trucks(t, &a->trucks);
+    cli_tell_close(t);
     tell_advice(t, a);
     cli_tell_number(t, "extremes_bound", cli_offset_bounded(a));
     cli_tell_open_list(t, "choices");

@@ -154,7 +154,7 @@ static void print_caution(const slew_judgment *j)
 
 static void print_finding(const cli_offset *a)
 {
-    char text[CLI_OFFSET_TEXT_MAX];
+    char text[CLI_OFFSET_TEXT_MAX], trucks[CLI_JUDGED_MAX];
     printf("\n");
     cli_offset_say_headline(a, text);
     print_sentence(text);
@@ -162,6 +162,8 @@ static void print_finding(const cli_offset *a)
     print_if_any(text);
     print_caution(&a->best->judged);
     printf("Inside the target in %.2f %% of the cases.\n", cli_percent(a->best->inside.value));
+    cli_trucks_words(&a->trucks, a->scenario, trucks);
+    print_if_any(trucks);
     cli_offset_say_why(a, text);
     print_sentence(text);
     print_advice(a);

@@ -13,6 +13,8 @@ typedef struct cli_plan {
     const slew_scenario *scenario;
     slew_plan plan;
     slew_plan_advice advice;
+    slew_scenario recommended; /* or with the best setting, where nothing is */
+    slew_trucks trucks;        /* of what is recommended, truck by truck; none: not drawn */
     slew_sampling sampling;
     char asked[CLI_PROVENANCE_MAX];
 } cli_plan;

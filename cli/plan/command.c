@@ -6,6 +6,17 @@
 #include "frame/sampling.h"
 #include "line/exit_code.h"
 
+/* what is recommended, else the best setting, on the trucks that this one may be */
+static slew_status ask_trucks(cli_plan *a, slew_error *error)
+{
+    a->recommended = *a->scenario;
+    for (int i = 0; i < a->advice.count; i++)
+        slew_plan_apply(&a->recommended, &a->advice.change[i]);
+    slew_plan_set(&a->recommended, &a->advice.setting);
+    return slew_demands_by_truck(&a->recommended, SLEW_STOW_AND_DEPLOY, &a->sampling, &a->trucks,
+                                 error);
+}
+
 static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
     cli_plan *a = answer;
@@ -15,12 +26,20 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     cli_warn_of_known(options, scenario);
     a->sampling = cli_sampling(options, "plan", &progress);
     slew_status status = slew_plan_run(scenario, &a->sampling, &a->plan, &error);
-    cli_sampling_end(&progress);
     slew_plan_recommend(&a->plan, &a->advice);
+    if (status == SLEW_OK && a->advice.setting.judgment.samples > 0)
+        status = ask_trucks(a, &error);
+    cli_sampling_end(&progress);
     const slew_judgment *today = &a->plan.today.judgment;
     cli_provenance_words(scenario, &a->sampling, a->plan.confirmed, a->asked);
-    const cli_frame frame = {a,         cli_plan_text, cli_plan_document, cli_plan_table,
-                             "plan.gp", cli_plan_fill};
+    const cli_frame frame = {
+        a,
+        cli_plan_text,
+        cli_plan_document,
+        cli_plan_table,
+        "plan.gp",
+        "How often each demand is met, over the stow point and the deploy seconds",
+        cli_plan_fill};
     int64_t refused = a->plan.taught ? today->refused : 0;
     return cli_frame_tell_sampled(options, &frame,
                                   &(cli_sampled){status, &error, a->sampling.samples,
@@ -33,7 +52,7 @@ const cli_command cli_plan_command = {
     .least = 1,
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) |
-               CLI_BIT(CLI_PLOT),
+               CLI_PICTURE_OPTIONS,
     .summary = "what to set, teach, wire or fit so that it all works",
     .about =
         "Holds the truck against its demands (keys demands.*) over the scenario's spread: what it\n"

@@ -158,6 +158,9 @@ void cli_plan_document(cli_teller *t, const void *what)
     char dangers[CLI_JUDGED_MAX];
     cli_tell_title(t, a->scenario);
     tell_recommended(t, a);
+    cli_tell_open_if(t, "by_truck", a->trucks.trucks > 0);
+    cli_tell_trucks(t, &a->trucks);
+    cli_tell_close(t);
     cli_judged_dangers(&p->today.judgment, dangers);
     cli_tell_caution(t, dangers);
     cli_tell_text(t, "untaught_because", p->taught ? NULL : p->untaught.message);

@@ -1,5 +1,6 @@
 /* text.c - `slewtime plan` as text: the answer, then today, the best setting, and the changes. */
 #include <inttypes.h>
+#include <math.h>
 #include <stdio.h>
 
 #include "answer.h"
@@ -9,6 +10,9 @@
 #include "tell/judged.h"
 #include "tell/table.h"
 #include "tell/units.h"
+#include "tell/utf8.h"
+
+enum { LINE = 98 };
 
 /* ---- the answer ---- */
 
@@ -55,6 +59,9 @@ static void print_answer(const cli_plan *a)
         print_risk(&a->advice.setting);
     else if (p->together.count > 0)
         print_nearest(&p->together);
+    cli_trucks_words(&a->trucks, a->scenario, judged);
+    if (judged[0] != '\0')
+        cli_print_wrapped(judged, LINE);
     cli_judged_dangers(&p->today.judgment, judged);
     cli_caution(judged);
 }
@@ -101,6 +108,9 @@ static void print_setting(const char *name, const slew_plan_setting *p)
     cli_plan_add_point(p, text, sizeof text);
     cli_append(text, sizeof text, "; deploy ");
     cli_plan_add_seconds(p, text, sizeof text);
+    double moved = hypot(p->moved[SLEW_ROTATION], p->moved[SLEW_ELEVATION]);
+    if (moved > 0)
+        cli_append(text, sizeof text, "; the point moved by %.4g deg", cli_degrees(moved));
     printf("  %-12s %s\n", name, text);
 }
 

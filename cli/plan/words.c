@@ -1,4 +1,5 @@
 /* words.c - what `slewtime plan` recommends, in words. */
+#include <inttypes.h>
 #include <math.h>
 
 #include "answer.h"
@@ -50,11 +51,30 @@ static void add_change(const slew_plan_change *c, char *text)
                c->cost == SLEW_PLAN_COST_WIRING ? " (ampacity and fuse not checked)" : "");
 }
 
-/* something that does not fail, though so many samples do not show that it meets all */
-static bool may_meet(const slew_plan *p)
+/* something that does not fail, though so many samples do not show that it meets all; NULL: nothing
+ */
+static const slew_judgment *find_untold(const slew_plan *p)
 {
-    return p->best.judgment.meets == SLEW_NOT_TOLD ||
-           (p->count > 0 && p->row[0].best.judgment.meets == SLEW_NOT_TOLD);
+    if (p->best.judgment.meets == SLEW_NOT_TOLD)
+        return &p->best.judgment;
+    bool change = p->count > 0 && p->row[0].best.judgment.meets == SLEW_NOT_TOLD;
+    return change ? &p->row[0].best.judgment : NULL;
+}
+
+static void say_nothing_found(const slew_judgment *untold, char text[CLI_PLAN_LINE_MAX])
+{
+    int64_t enough = untold != NULL ? cli_judged_enough(untold) : -1;
+    if (untold == NULL)
+        cli_append(text, CLI_PLAN_LINE_MAX,
+                   "Nothing that was tried meets all demands: do not rely on this setup.");
+    else if (enough > 0)
+        cli_append(text, CLI_PLAN_LINE_MAX,
+                   "So many samples do not tell whether anything meets all: %" PRId64
+                   " would do (--samples).",
+                   enough);
+    else
+        cli_append(text, CLI_PLAN_LINE_MAX,
+                   "So many samples do not tell whether anything meets all, nor would more.");
 }
 
 static void add_point(const slew_plan_advice *d, char *text)
@@ -79,10 +99,7 @@ void cli_plan_advice(const cli_plan *a, char text[CLI_PLAN_LINE_MAX])
     bool other = has_other_seconds(a, &d->setting);
     text[0] = '\0';
     if (!d->is_there) {
-        cli_append(text, CLI_PLAN_LINE_MAX,
-                   may_meet(&a->plan)
-                       ? "So many samples do not tell whether anything meets all: ask for more."
-                       : "Nothing that was tried meets all demands: do not rely on this setup.");
+        say_nothing_found(find_untold(&a->plan), text);
         return;
     }
     cli_append(text, CLI_PLAN_LINE_MAX, "Do: ");

@@ -13,6 +13,7 @@
 #include "single/outcome_sentence.h"
 #include "tell/append.h"
 #include "tell/provenance.h"
+#include "tell/units.h"
 
 /* ---- above the whole ---- */
 
@@ -87,7 +88,7 @@ static void set_legend(const cli_sheet *s, cli_plot *plot)
 static bool write_dial(const cli_sheet *s, int axis, int i, FILE *shapes, FILE *fan)
 {
     const cli_dial *dial = &s->dial[axis][i];
-    if (s->pose[i].why_not != NULL)
+    if (s->pose[i].why_not != NULL || !s->shows[axis])
         return true;
     cli_shapes_write(shapes, i, dial);
     return s->pose[i].fan == NULL || cli_shapes_write_fan(fan, i, dial, s->pose[i].fan);
@@ -131,25 +132,67 @@ static void set_sizes(const cli_sheet *s, cli_plot *plot)
     cli_plot_set(plot, "lines=%d", (int)(s->height / CLI_CELL_HEIGHT));
 }
 
+/* a keep-out zone between the stop and the stow point, too narrow to be seen on the dial [deg] */
+static void set_lens_keepout(const cli_sheet *s, int axis, cli_plot *plot)
+{
+    const cli_marks *marks = &s->dial[axis][0].marks;
+    for (int i = 0; i < marks->count; i++) {
+        const cli_mark *m = &marks->mark[i];
+        if (m->kind != CLI_MARK_KEEPOUT)
+            continue;
+        cli_plot_set(plot, "lens_keepout_low=%.12g", cli_degrees(m->range.low));
+        cli_plot_set(plot, "lens_keepout_high=%.12g", cli_degrees(m->range.high));
+        return;
+    }
+}
+
+/* the close-up: from the hard stop to the stow point and where it rests [deg] */
+static void set_lens(const cli_sheet *s, cli_plot *plot)
+{
+    const cli_single *single = s->pose[0].single;
+    int axis = cli_sheet_axis(s);
+    const slew_range *stops = &single->prepared.stow_setup.axis[axis].stops;
+    const slew_stow *stow = &single->scenario->stow;
+    double point = stow->point[axis];
+    double stop = point - stops->low < stops->high - point ? stops->low : stops->high;
+    if (s->lens.right <= s->lens.left)
+        return;
+    cli_plot_set(plot, "lens_left=%.12g", s->lens.left);
+    cli_plot_set(plot, "lens_right=%.12g", s->lens.right);
+    cli_plot_set(plot, "lens_bottom=%.12g", s->lens.bottom);
+    cli_plot_set(plot, "lens_top=%.12g", s->lens.top);
+    cli_plot_set(plot, "lens_stop=%.12g", cli_degrees(stop));
+    cli_plot_set(plot, "lens_point=%.12g", cli_degrees(point));
+    cli_plot_set(plot, "lens_tolerance=%.12g", cli_degrees(stow->tolerance));
+    cli_plot_set(plot, "lens_rest=%.12g", cli_degrees(single->result.stow.angle[axis]));
+    set_lens_keepout(s, axis, plot);
+}
+
 static bool fill(cli_plot *plot, const void *what)
 {
     const cli_sheet *s = what;
     set_headings(s, plot);
     set_legend(s, plot);
     set_sizes(s, plot);
+    set_lens(s, plot);
     return cli_plot_table(plot, "texts.csv", cli_texts_write, s) && write_shapes(s, plot) &&
            (!s->is_terminal || write_letters(s, plot));
 }
 
-int cli_pose_draw(const char *path, int count, const cli_pose pose[])
+int cli_pose_draw(const cli_options *options, int count, const cli_pose pose[])
 {
+    const cli_picture picture = {
+        options->pose, options->slide, "pose.gp",
+        "Where the barrel rests and where it should, from the side and from above"};
     cli_sheet *s = calloc(1, sizeof *s);
     if (s == NULL)
         return cli_no_memory();
     s->count = count;
     s->pose = pose;
-    cli_sheet_lay_out(s, strcmp(path, "-") == 0, cli_plot_columns());
-    int code = cli_plot_draw(path, "pose.gp", fill, s);
+    s->is_terminal = strcmp(options->pose, "-") == 0;
+    s->is_slide = options->slide;
+    cli_sheet_lay_out(s, cli_plot_columns());
+    int code = cli_plot_draw(&picture, fill, s);
     free(s);
     return code;
 }

@@ -17,8 +17,9 @@ typedef struct cli_pose {
     const cli_fan *fan;       /* NULL: none */
 } cli_pose;
 
-/* Draws 1 to CLI_POSES_MAX poses side by side, at one scale, to `path` (.svg, .png, .pdf, or - for
- * the terminal, one below the other). Returns an exit code, a failure is told on stderr. */
-int cli_pose_draw(const char *path, int count, const cli_pose pose[]);
+/* Draws 1 to CLI_POSES_MAX poses side by side, at one scale, to the file of --pose, on a slide with
+ * --slide (to - in the terminal one below the other). Returns an exit code, a failure is told on
+ * stderr. */
+int cli_pose_draw(const cli_options *options, int count, const cli_pose pose[]);
 
 #endif

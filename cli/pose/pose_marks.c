@@ -10,11 +10,11 @@
 #include "tell/utf8.h"
 
 static const char *const words[CLI_MARK_KINDS] = {
-    [CLI_MARK_STOP] = "stop",         [CLI_MARK_HOME] = "home",
-    [CLI_MARK_POINT] = "point",       [CLI_MARK_TARGET] = "target",
-    [CLI_MARK_KEEPOUT] = "keepout",   [CLI_MARK_ELSEWHERE] = "elsewhere",
-    [CLI_MARK_START] = "start",       [CLI_MARK_STOWED] = "stowed",
-    [CLI_MARK_DEPLOYED] = "deployed",
+    [CLI_MARK_STOP] = "stop",       [CLI_MARK_HOME] = "home",
+    [CLI_MARK_POINT] = "point",     [CLI_MARK_TARGET] = "target",
+    [CLI_MARK_KEEPOUT] = "keepout", [CLI_MARK_ELSEWHERE] = "elsewhere",
+    [CLI_MARK_START] = "start",     [CLI_MARK_TAUGHT] = "taught",
+    [CLI_MARK_STOWED] = "stowed",   [CLI_MARK_DEPLOYED] = "deployed",
 };
 
 const char *cli_mark_word(cli_mark_kind kind)
@@ -26,6 +26,14 @@ bool cli_marks_have(const cli_marks *marks, cli_mark_kind kind)
 {
     for (int i = 0; i < marks->count; i++)
         if (marks->mark[i].kind == kind)
+            return true;
+    return false;
+}
+
+bool cli_marks_matter(const cli_marks *marks)
+{
+    for (int i = 0; i < marks->count; i++)
+        if (marks->mark[i].label.trouble || marks->mark[i].kind == CLI_MARK_KEEPOUT)
             return true;
     return false;
 }
@@ -154,6 +162,9 @@ static void add_rests(cli_marks *marks, const cli_single *single, int axis, bool
     rests_of(single, rests);
     double start = cli_single_setup(single)->axis[axis].start;
     add(marks, CLI_MARK_START, around(start, 0), "start %.4g\u00B0", cli_degrees(start));
+    const slew_stow *stow = &single->scenario->stow;
+    if (cli_single_stows(single) && stow->has_point)
+        add(marks, CLI_MARK_TAUGHT, around(stow->point[axis], 0), "%s", "");
     for (int i = 0; i < 2; i++)
         if (rests[i].begun)
             add_rest(marks, single, &rests[i], axis, brief);

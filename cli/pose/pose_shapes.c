@@ -9,11 +9,11 @@ static const double HATCHED = 4; /* beyond a stop [deg] */
 /* from where to where on the radius each kind is drawn: the narrow sectors outside, so that the
  * lines to their texts pass each other */
 static const cli_ring rings[CLI_MARK_KINDS] = {
-    [CLI_MARK_STOP] = {0.13, 1.05},     [CLI_MARK_HOME] = {0.64, 0.76},
-    [CLI_MARK_POINT] = {0.84, 0.98},    [CLI_MARK_TARGET] = {0.13, 1.00},
-    [CLI_MARK_KEEPOUT] = {0.13, 1.00},  [CLI_MARK_ELSEWHERE] = {0.13, 1.00},
-    [CLI_MARK_START] = {0.13, 1.00},    [CLI_MARK_STOWED] = {0.54, 1.00},
-    [CLI_MARK_DEPLOYED] = {0.54, 1.00},
+    [CLI_MARK_STOP] = {0.13, 1.05},    [CLI_MARK_HOME] = {0.64, 0.76},
+    [CLI_MARK_POINT] = {0.84, 0.98},   [CLI_MARK_TARGET] = {0.13, 1.00},
+    [CLI_MARK_KEEPOUT] = {0.13, 1.00}, [CLI_MARK_ELSEWHERE] = {0.13, 1.00},
+    [CLI_MARK_START] = {0.13, 1.00},   [CLI_MARK_TAUGHT] = {0.54, 0.84},
+    [CLI_MARK_STOWED] = {0.54, 1.00},  [CLI_MARK_DEPLOYED] = {0.54, 1.00},
 };
 
 cli_ring cli_ring_of(cli_mark_kind kind)
@@ -29,7 +29,7 @@ static bool is_sector(cli_mark_kind kind)
 
 static bool is_barrel(cli_mark_kind kind)
 {
-    return kind == CLI_MARK_STOWED || kind == CLI_MARK_DEPLOYED;
+    return kind == CLI_MARK_STOWED || kind == CLI_MARK_DEPLOYED || kind == CLI_MARK_TAUGHT;
 }
 
 /* ---- corners ---- */
@@ -147,7 +147,7 @@ static void write_barrel(pen *p, const cli_mark *m)
 {
     static const double side[][2] = {{-0.09, 1}, {0.42, 1}, {0.46, 0.6}, {0.54, 0.6}};
     enum { CORNERS = sizeof side / sizeof *side };
-    double half = m->kind == CLI_MARK_STOWED ? 0.022 : 0.042;
+    double half = m->kind == CLI_MARK_DEPLOYED ? 0.042 : 0.022;
     for (int i = 0; i <= 2 * CORNERS; i++) {
         int k = i % (2 * CORNERS), corner = k < CORNERS ? k : 2 * CORNERS - 1 - k;
         double aside = (k < CORNERS ? 1 : -1) * half * side[corner][1];
@@ -156,7 +156,9 @@ static void write_barrel(pen *p, const cli_mark *m)
         put(p, (cli_point){along.x + across.x - p->dial->x, along.y + across.y - p->dial->y});
     }
     lift(p);
-    p->kind = m->kind == CLI_MARK_STOWED ? "stowed_line" : "deployed_line";
+    p->kind = m->kind == CLI_MARK_STOWED   ? "stowed_line"
+              : m->kind == CLI_MARK_TAUGHT ? "taught_line"
+                                           : "deployed_line";
     put_ray(p, m->range.low, rings[m->kind]);
 }
 
@@ -168,6 +170,15 @@ static void write_leader(pen *p, const cli_mark *m)
     put_at(p, 1.09, m->named_at);
     put(p, (cli_point){m->label.end_x, m->label.end_y});
     lift(p);
+}
+
+/* what of a stow point's tolerance lies beyond a stop can't be reached */
+static slew_range between_stops(const cli_dial *dial, const cli_mark *m)
+{
+    const slew_range *stops = &dial->marks.stops;
+    if (m->kind != CLI_MARK_POINT)
+        return m->range;
+    return (slew_range){fmax(m->range.low, stops->low), fmin(m->range.high, stops->high)};
 }
 
 void cli_shapes_begin(FILE *stream)
@@ -187,7 +198,7 @@ void cli_shapes_write(FILE *stream, int pose, const cli_dial *dial)
         else if (is_barrel(m->kind))
             write_barrel(&p, m);
         else if (is_sector(m->kind))
-            put_sector(&p, m->range, rings[m->kind]);
+            put_sector(&p, between_stops(dial, m), rings[m->kind]);
         else
             put_ray(&p, m->range.low, rings[m->kind]);
         if (m->label.text[0] != '\0')

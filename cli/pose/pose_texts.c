@@ -78,6 +78,8 @@ static int write_findings(FILE *stream, const cli_sheet *s, int index, cli_point
     cli_outcome_stow(pose->single, stow);
     cli_outcome_deploy(pose->single, deploy);
     cli_fan_sentence(pose, fan, sizeof fan);
+    if (s->is_slide) /* the pose itself says the rest */
+        deploy[0] = fan[0] = '\0';
     const char *texts[] = {stow, deploy, fan};
     int lines = 0;
     for (int i = 0; i < 3; i++) {
@@ -129,8 +131,8 @@ static void write_caption(FILE *stream, const cli_sheet *s, int axis, int index)
     char tilt[80], text[160];
     say_tilt(s->pose[index].single, tilt, sizeof tilt);
     if (axis == SLEW_ELEVATION)
-        snprintf(text, sizeof text, "Side view%s%s", s->is_brief ? "" : " from the mount's base",
-                 tilt);
+        snprintf(text, sizeof text, "Side view%s%s",
+                 s->is_brief || s->is_slide ? "" : " from the mount's base", tilt);
     else
         snprintf(text, sizeof text, "From above%s",
                  s->is_brief ? "" : ": rotation, 0\u00B0 is ahead, + is right");
@@ -160,7 +162,7 @@ static void write_names(FILE *stream, const cli_sheet *s, const cli_dial *dial)
 static void write_origin(FILE *stream, const cli_sheet *s, int index)
 {
     char hash[CLI_HASH_MAX], text[CLI_HASH_MAX + 16];
-    if (s->count == 1 || s->is_terminal)
+    if (s->count == 1 || s->is_terminal || s->is_slide)
         return;
     cli_provenance_hash(s->pose[index].single->scenario, hash);
     snprintf(text, sizeof text, "scenario %s", hash);
@@ -175,6 +177,8 @@ void cli_texts_write(FILE *stream, const void *what)
         write_head(stream, sheet, i);
         write_origin(stream, sheet, i);
         for (int axis = 0; axis < SLEW_AXES && sheet->pose[i].why_not == NULL; axis++) {
+            if (!sheet->shows[axis])
+                continue;
             write_caption(stream, sheet, axis, i);
             write_names(stream, sheet, &sheet->dial[axis][i]);
         }

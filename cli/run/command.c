@@ -20,7 +20,7 @@ static int draw_pose(const cli_options *options, const cli_single *single, int *
     }
     int code = *stopped;
     if (code == CLI_OK || fan.rest.done > 0)
-        code = cli_pose_draw(options->pose, 1, &pose);
+        code = cli_pose_draw(options, 1, &pose);
     slew_ensemble_free(&fan.rest);
     return code;
 }
@@ -28,8 +28,10 @@ static int draw_pose(const cli_options *options, const cli_single *single, int *
 /* files first: while one of them fails nothing is on stdout */
 static int tell(const cli_options *options, const cli_single *single)
 {
-    const cli_frame frame = {single,        cli_timeline, cli_run_document,
-                             cli_run_table, "travel.gp",  cli_travel_fill};
+    const cli_frame frame = {
+        single,         cli_timeline, cli_run_document,
+        cli_run_table,  "travel.gp",  "Angles, current and controller voltage against time",
+        cli_travel_fill};
     int code = CLI_OK, stopped = CLI_OK;
     if (options->trace != NULL)
         code = cli_trace_file(options->trace, single);
@@ -68,7 +70,7 @@ const cli_command cli_run_command = {
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_ONLY) |
                CLI_BIT(CLI_REQUIRE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_TRACE) |
-               CLI_BIT(CLI_PLOT) | CLI_BIT(CLI_POSE),
+               CLI_PICTURE_OPTIONS | CLI_BIT(CLI_POSE),
     .summary = "what happens, event by event; does it stow and deploy where it should",
     .about =
         "Teaches the stow point at the teaching conditions, then stows with the stored times\n"

@@ -17,8 +17,13 @@ static int find_answers(const cli_options *options, cli_speed *a)
 static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
 {
     cli_speed *a = answer;
-    const cli_frame frame = {a,          cli_speed_text, cli_speed_document, cli_speed_table,
-                             "speed.gp", cli_speed_fill};
+    const cli_frame frame = {a,
+                             cli_speed_text,
+                             cli_speed_document,
+                             cli_speed_table,
+                             "speed.gp",
+                             "Speed of each axis and direction against the battery voltage",
+                             cli_speed_fill};
     a->scenario = scenario;
     a->all = options->all;
     int code = cli_speed_questions(options, a);
@@ -37,7 +42,7 @@ const cli_command cli_speed_command = {
     .least = 1,
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_ONLY) | CLI_BIT(CLI_VARY) | CLI_BIT(CLI_AT) |
-               CLI_BIT(CLI_PRESSURE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT) |
+               CLI_BIT(CLI_PRESSURE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS |
                CLI_BIT(CLI_ALL),
     .summary = "speed, current and voltage against battery voltage; where an axis stalls",
     .about =

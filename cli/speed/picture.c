@@ -26,7 +26,6 @@ bool cli_speed_fill(cli_plot *plot, const void *what)
     cli_plot_set_text(plot, "occasion", cli_speed_occasion(a, 0));
     cli_plot_set(plot, "has_curves=1");
     cli_plot_set(plot, "own=%.9g", setup->supply.main.voltage);
-    cli_plot_set(plot, "stall=%.9g", setup->controller.stall_current);
     cli_plot_set(plot, "floor=%.9g", setup->supply.floor);
     cli_plot_set(plot, "brownout=%.9g", setup->controller.brownout_voltage);
     return cli_plot_table(plot, "speed.csv", cli_speed_table, a) &&

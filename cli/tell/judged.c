@@ -73,8 +73,7 @@ int cli_judged_add_all(const slew_judgment *j, slew_meets meets, char *text, siz
     return count;
 }
 
-/* samples that tell all demands; -1: no number of them does */
-static int64_t enough_for_all(const slew_judgment *j)
+int64_t cli_judged_enough(const slew_judgment *j)
 {
     int64_t most = 0;
     for (int d = 0; d < SLEW_DEMAND_COUNT; d++) {
@@ -87,7 +86,7 @@ static int64_t enough_for_all(const slew_judgment *j)
 
 static void add_untold(const slew_judgment *j, char text[ROOM])
 {
-    int64_t enough = enough_for_all(j);
+    int64_t enough = cli_judged_enough(j);
     cli_append(text, ROOM, "not told with so many samples, ");
     if (enough < 0)
         cli_append(text, ROOM, "nor with more: ");
@@ -153,4 +152,52 @@ void cli_judged_dangers_short(const slew_judgment *j, char text[ROOM])
     for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
         if (is_danger(j, d))
             cli_append(text, ROOM, "%s%s", text[0] != '\0' ? ", " : "", words_of((slew_demand)d));
+}
+
+/* ---- truck by truck ---- */
+
+static void tell_truck_state(cli_teller *t, const slew_truck_state *s, const char *word)
+{
+    cli_tell_open_if(t, word, s->asked);
+    cli_tell_number(t, "missed_low", s->low);
+    cli_tell_number(t, "missed_median", s->median);
+    cli_tell_number(t, "missed_high", s->high);
+    cli_tell_share(t, "within_limit", &s->within_limit);
+    cli_tell_close(t);
+}
+
+void cli_tell_trucks(cli_teller *t, const void *what)
+{
+    const slew_trucks *trucks = what;
+    cli_tell_integer(t, "trucks", trucks->trucks);
+    cli_tell_integer(t, "days", trucks->days);
+    for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
+        tell_truck_state(t, &trucks->of[d], slew_demand_word((slew_demand)d));
+}
+
+static void add_trucks(const slew_truck_state *s, const char *do_what, double limit,
+                       char text[ROOM])
+{
+    const slew_share *within = &s->within_limit;
+    if (!s->asked)
+        return;
+    cli_append(text, ROOM, " 95 %% of such trucks %s on %.1f to %.1f %% of their days", do_what,
+               cli_percent(1 - s->high), cli_percent(1 - s->low));
+    if (!isnan(within->value))
+        cli_append(text, ROOM, ", %.0f %% of them (%.0f to %.0f) on at least %.4g %%",
+                   cli_percent(within->value), cli_percent(within->low), cli_percent(within->high),
+                   cli_percent(1 - limit));
+    cli_append(text, ROOM, ".");
+}
+
+void cli_trucks_words(const slew_trucks *trucks, const slew_scenario *scenario, char text[ROOM])
+{
+    text[0] = '\0';
+    if (trucks->trucks == 0)
+        return;
+    cli_append(text, ROOM, "Truck by truck (spread.truck, what is not known about this one):");
+    add_trucks(&trucks->of[SLEW_DEMAND_DEPLOY], "deploy inside the target",
+               slew_demand_limit(&scenario->demands, SLEW_DEMAND_DEPLOY), text);
+    add_trucks(&trucks->of[SLEW_DEMAND_STOW], "stow within tolerance",
+               slew_demand_limit(&scenario->demands, SLEW_DEMAND_STOW), text);
 }

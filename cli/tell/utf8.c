@@ -55,3 +55,13 @@ void cli_paragraph(const char *label, int indent, const char *text)
             printf("%*s", indent, "");
     }
 }
+
+int cli_utf8_lines(const char *text, int letters)
+{
+    int lines = 0;
+    for (; *text != '\0'; lines++) {
+        text += cli_utf8_line(text, letters);
+        text += strspn(text, " ");
+    }
+    return lines;
+}

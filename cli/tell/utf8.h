@@ -9,6 +9,9 @@ int cli_utf8_cut(const char *text, int letters);
  * word is cut. The next line begins after these and the blanks that follow. */
 int cli_utf8_line(const char *text, int letters);
 
+/* How many such lines the text has. */
+int cli_utf8_lines(const char *text, int letters);
+
 /* Prints a text on stdout in lines of `letters` and two, all but the first indented by two. */
 void cli_print_wrapped(const char *text, int letters);
 

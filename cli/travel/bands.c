@@ -286,7 +286,7 @@ static void name_current(sheet *s)
 {
     double stall = cli_single_setup(s->single)->controller.stall_current;
     add_name(s, stall, "stall current %.3g A", stall);
-    add_name(s, 0.99 * s->panel->high, "peaks: upper bounds");
+    add_name(s, 0.99 * s->panel->high, "peaks: at most this");
     add_name(s, 0.36 * s->panel->high, "solid: elevation");
     add_name(s, 0.12 * s->panel->high, "dashed: rotation");
 }
@@ -294,8 +294,8 @@ static void name_current(sheet *s)
 static void name_voltage(sheet *s)
 {
     double floor = cli_single_floor(s->single);
-    add_name(s, s->panel->high, "dips: lower bounds");
-    add_name(s, floor, "floor %.4g V", floor);
+    add_name(s, s->panel->high, "dips: at least this");
+    add_name(s, floor, "minimum %.4g V", floor);
 }
 
 void cli_bands_write(FILE *bands, FILE *names, const cli_single *single,

@@ -4,17 +4,51 @@
 #include "bands.h"
 #include "draw/labels.h"
 #include "single/heading.h"
+#include "single/outcome_sentence.h"
 #include "single/trace.h"
 #include "travel_marks.h"
 
-/* the panels' sizes in travel.gp [pixels] */
+/* the panels' sizes in travel.gp [pixels], on a slide of its one panel in pixels of a sheet whose
+ * letters are as large (16 points against 29) */
 static const double WIDTH = 1235, HEIGHT[CLI_PANELS] = {220, 300, 138, 138};
+static const double SLIDE_WIDTH = 1228 * 16 / 29.0, SLIDE_HEIGHT = 572 * 16 / 29.0;
 
-static void name_panels(cli_panel panel[CLI_PANELS])
+/* of a terminal, whose letters are all as wide as these */
+static const double FRAME_COLUMNS = 12, COLUMN_WIDTH = 12;
+
+static double panel_width(const cli_plot *plot)
+{
+    if (plot->is_terminal)
+        return (cli_plot_columns() - FRAME_COLUMNS) * COLUMN_WIDTH;
+    return plot->is_slide ? SLIDE_WIDTH : WIDTH;
+}
+
+static void name_panels(const cli_plot *plot, cli_panel panel[CLI_PANELS])
 {
     static const char *const names[CLI_PANELS] = {"rotation", "elevation", "current", "voltage"};
     for (int p = 0; p < CLI_PANELS; p++)
-        panel[p] = (cli_panel){.name = names[p], .width = WIDTH, .height = HEIGHT[p]};
+        panel[p] = (cli_panel){.name = names[p],
+                               .width = panel_width(plot),
+                               .height = plot->is_slide ? SLIDE_HEIGHT : HEIGHT[p]};
+}
+
+/* the axis that a slide shows: the one that jams, faults, or misses where it should be */
+static int shown_axis(const cli_single *single)
+{
+    const slew_part *parts[] = {&single->result.stow, &single->result.deploy};
+    const bool asked[] = {cli_single_stows(single), cli_single_deploy_begun(single)};
+    for (int i = 0; i < 2; i++) {
+        if (!asked[i])
+            continue;
+        if (cli_pressed_axis(single, parts[i]) != SLEW_NO_AXIS)
+            return cli_pressed_axis(single, parts[i]);
+        if (parts[i]->fault != SLEW_FAULT_NONE && parts[i]->axis != SLEW_NO_AXIS)
+            return parts[i]->axis;
+        for (int axis = 0; axis < SLEW_AXES; axis++)
+            if (cli_travel_miss(single, i == 1, axis) != 0)
+                return axis;
+    }
+    return SLEW_ELEVATION;
 }
 
 /* ---- variables of the script ---- */
@@ -63,7 +97,8 @@ static bool write_data(cli_plot *plot, const cli_single *single, const cli_panel
     cli_bands_write(bands, names, single, panel);
     cli_travel_marks_begin(marks);
     for (int p = 0; p < CLI_PANELS && written; p++)
-        written = cli_travel_marks_write(marks, single, p, &panel[p], CLI_MARK_ALL);
+        written = cli_travel_marks_write(marks, single, p, &panel[p],
+                                         plot->is_slide ? CLI_MARK_ENDS : CLI_MARK_ALL);
     return written;
 }
 
@@ -71,10 +106,11 @@ bool cli_travel_fill(cli_plot *plot, const void *what)
 {
     const cli_single *single = what;
     cli_panel panel[CLI_PANELS];
-    name_panels(panel);
+    name_panels(plot, panel);
     cli_bands_frame(single, panel);
     cli_heading_set(plot, single);
     set_verdicts(plot, single);
+    cli_plot_set_text(plot, "shown", slew_axis_word(shown_axis(single)));
     set_ranges(plot, single, panel);
     return write_data(plot, single, panel);
 }

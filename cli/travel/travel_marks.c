@@ -6,11 +6,13 @@
 
 #include "line/report.h"
 #include "single/event_words.h"
+#include "single/outcome_sentence.h"
 #include "tell/csv.h"
 #include "tell/units.h"
 #include "tell/utf8.h"
 
 enum { MARKS_MAX = 64 };
+static const double WIDE = 600; /* a panel that has room for a sentence [pixels] */
 
 /* where an event is marked; a verdict on both axes */
 static bool is_marked_on(const cli_single *single, const slew_event *e, int panel)
@@ -39,15 +41,48 @@ static double value_at(int panel, const slew_event *e)
     return panel == CLI_PANEL_VOLTAGE ? e->voltage : cli_degrees(e->angle[panel]);
 }
 
-/* a verdict's text is the place at which the axis then rests */
+double cli_travel_miss(const cli_single *single, bool is_deploy, int axis)
+{
+    const slew_part *part = is_deploy ? &single->result.deploy : &single->result.stow;
+    const slew_stow *stow = &single->scenario->stow;
+    slew_range goal = single->scenario->deploy.target[axis];
+    if (!is_deploy)
+        goal =
+            (slew_range){stow->point[axis] - stow->tolerance, stow->point[axis] + stow->tolerance};
+    if (!part->has_target || part->on_target)
+        return 0;
+    return fmax(fmax(goal.low - part->angle[axis], part->angle[axis] - goal.high), 0);
+}
+
+/* how long an axis that ends up jammed pushes on its stop before the motor is off [s]; 0: another
+ * event */
+static double pushing(const cli_single *single, const slew_event *e, const slew_part *part)
+{
+    if (e->kind != SLEW_EVENT_STOP_CONTACT || cli_pressed_axis(single, part) != e->axis)
+        return 0;
+    for (const slew_event *next = e; next < single->event + single->event_count; next++)
+        if (next->kind == SLEW_EVENT_DRIVE_OFF && next->axis == e->axis)
+            return next->time - e->time;
+    return 0;
+}
+
+/* a verdict's text is the place at which the axis then rests, and how far off that is */
 static void mark_text(const cli_single *single, const slew_event *e, int panel, bool is_deploy,
-                      char text[CLI_LABEL_TEXT_MAX])
+                      bool is_wide, char text[CLI_LABEL_TEXT_MAX])
 {
     const slew_part *part = is_deploy ? &single->result.deploy : &single->result.stow;
     char words[CLI_WORDS_MAX];
+    double pushed = pushing(single, e, part);
     cli_event_mark(single, e, words);
-    if (e->kind == SLEW_EVENT_DONE)
+    double miss = e->kind == SLEW_EVENT_DONE ? cli_travel_miss(single, is_deploy, panel) : 0;
+    if (miss > 0)
+        snprintf(text, CLI_LABEL_TEXT_MAX, "%.1f\u00B0, off by %.1f\u00B0",
+                 cli_degrees(part->angle[panel]), cli_degrees(miss));
+    else if (e->kind == SLEW_EVENT_DONE)
         snprintf(text, CLI_LABEL_TEXT_MAX, "%.1f\u00B0", cli_degrees(part->angle[panel]));
+    else if (pushed > 0 && is_wide)
+        snprintf(text, CLI_LABEL_TEXT_MAX, "%.40s: %.2f s; a fault needs %.2f s", words, pushed,
+                 cli_single_setup(single)->controller.stall_dwell);
     else
         snprintf(text, CLI_LABEL_TEXT_MAX, "%.*s", CLI_LABEL_TEXT_MAX - 1, words);
 }
@@ -88,8 +123,53 @@ static bool is_inside(const cli_panel *frame, const cli_label *label)
 
 static bool is_wanted(const cli_single *single, const slew_event *e, int panel, cli_marking marking)
 {
-    bool is_end = e->kind == SLEW_EVENT_DONE || cli_event_is_trouble(e->kind);
-    return (marking == CLI_MARK_ALL || is_end) && is_marked_on(single, e, panel);
+    bool is_verdict = e->kind == SLEW_EVENT_DONE || e->kind == SLEW_EVENT_FAULT;
+    bool is_end = is_verdict || cli_event_is_trouble(e->kind);
+    bool is_told = marking == CLI_MARK_ALL || (marking == CLI_MARK_ENDS ? is_end : is_verdict);
+    return is_told && is_marked_on(single, e, panel);
+}
+
+/* the first sample after an axis has passed the middle of a home window whose sensor is dead */
+static const slew_sample *missed_home(const cli_single *single, int axis)
+{
+    const slew_home *home = &single->prepared.stow.axis[axis].home;
+    if (home->present || !cli_single_stows(single))
+        return NULL;
+    for (size_t i = 1; i < single->sample_count; i++) {
+        const slew_sample *before = &single->sample[i - 1], *s = &single->sample[i];
+        if (s->time <= cli_single_stow_end(single) &&
+            (before->angle[axis] - home->angle) * (s->angle[axis] - home->angle) < 0)
+            return s;
+    }
+    return NULL;
+}
+
+double cli_travel_missed_home(const cli_single *single, int axis)
+{
+    const slew_sample *s = missed_home(single, axis);
+    return s != NULL ? s->time : NAN;
+}
+
+static void mark_missed_home(const cli_single *single, int axis, const cli_panel *frame,
+                             cli_label labels[MARKS_MAX], int *count)
+{
+    const slew_sample *s = missed_home(single, axis);
+    if (s == NULL || *count == MARKS_MAX)
+        return;
+    cli_label label = {.x = cli_panel_x(frame, s->time),
+                       .y = cli_panel_y(frame, cli_degrees(s->angle[axis])),
+                       .trouble = true,
+                       .text = "passes home: not seen"};
+    cut_to_fit(&label, frame);
+    if (is_inside(frame, &label))
+        labels[(*count)++] = label;
+}
+
+/* it rests outside of where it should, or pushes on its stop */
+static bool ends_wrong(const cli_single *single, bool is_deploy, int axis)
+{
+    const slew_part *part = is_deploy ? &single->result.deploy : &single->result.stow;
+    return cli_travel_miss(single, is_deploy, axis) > 0 || cli_pressed_axis(single, part) == axis;
 }
 
 static int collect_marks(const cli_single *single, int panel, const cli_panel *frame,
@@ -102,7 +182,9 @@ static int collect_marks(const cli_single *single, int panel, const cli_panel *f
         cli_label label = {.trouble = cli_event_is_trouble(e->kind)};
         if (!is_wanted(single, e, panel, marking))
             continue;
-        mark_text(single, e, panel, e->time > stow_end, label.text);
+        if (e->kind == SLEW_EVENT_DONE)
+            label.trouble = ends_wrong(single, e->time > stow_end, panel);
+        mark_text(single, e, panel, e->time > stow_end, frame->width > WIDE, label.text);
         label.x = cli_panel_x(frame, e->time);
         label.y = cli_panel_y(frame, value_at(panel, e));
         if (label.text[0] == '\0' || !is_inside(frame, &label))
@@ -111,6 +193,8 @@ static int collect_marks(const cli_single *single, int panel, const cli_panel *f
         if (count == 0 || !joins(&labels[count - 1], &label, frame))
             labels[count++] = label;
     }
+    if (panel < SLEW_AXES && marking != CLI_MARK_VERDICTS)
+        mark_missed_home(single, panel, frame, labels, &count);
     return count;
 }
 

@@ -42,8 +42,14 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     slew_status status = slew_window_run(a->scenario, &question, &a->window, &error);
     if (status != SLEW_OK)
         return cli_report_located(options, status, &error);
-    const cli_frame frame = {a,           cli_window_text, cli_window_document, cli_window_table,
-                             "window.gp", cli_window_fill};
+    const cli_frame frame = {
+        a,
+        cli_window_text,
+        cli_window_document,
+        cli_window_table,
+        "window.gp",
+        "Where a home sensor closes and opens, and where the controller takes home",
+        cli_window_fill};
     return cli_frame_tell(options, &frame);
 }
 
@@ -53,7 +59,7 @@ const cli_command cli_window_command = {
     .least = 1,
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_AXIS) | CLI_BIT(CLI_TOLERANCE) |
-               CLI_BIT(CLI_SENSE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_BIT(CLI_PLOT),
+               CLI_BIT(CLI_SENSE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS,
     .summary = "where a home sensor closes and opens, and what that makes of home",
     .about =
         "Works out the angles at which a home sensor closes and opens from its magnet: the\n"

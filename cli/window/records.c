@@ -139,6 +139,7 @@ void cli_window_document(cli_teller *t, const void *what)
     tell_edges(t, "own", &w->own);
     cli_tell_integer(t, "combinations", w->cases);
     cli_tell_integer(t, "never_close", w->blind);
+    cli_tell_share(t, "never_closes", &w->never);
     tell_edges(t, "narrowest", &w->narrowest);
     tell_edges(t, "widest", &w->widest);
     tell_field(t, w);

@@ -95,8 +95,11 @@ static void print_weak(const cli_window *a)
                cli_degrees(w->beside_at), milli(w->beside_flux));
     if (cli_window_has(a, SLEW_WINDOW_MAY_NEVER_CLOSE))
         printf("  ! With these tolerances it may never close: %" PRId64 " of %" PRId64
-               " combinations.\n",
-               w->blind, w->cases);
+               " combinations of their ends, %.2f %% of\n    the trucks (95 %% interval %.2f to "
+               "%.2f), "
+               "any value between two ends as likely.\n",
+               w->blind, w->cases, cli_percent(w->never.value), cli_percent(w->never.low),
+               cli_percent(w->never.high));
 }
 
 static void print_wide(const cli_window *a)

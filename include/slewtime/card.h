@@ -60,9 +60,10 @@ typedef struct slew_card_step {
     slew_card_kind kind;
     slew_timing row;         /* of a travel, with nothing measured */
     double start[SLEW_AXES]; /* where the axes stand before; a travel's own axis: its row [rad] */
-    bool left_out;           /* it makes no sense with this scenario */
-    char why[SLEW_WHY_MAX];  /* it is left out */
-    slew_verdict says;       /* of a run, expected */
+    bool meets_stop; /* an axis is driven onto a hard stop, as expected [travel: to its stop] */
+    bool left_out;   /* it makes no sense with this scenario */
+    char why[SLEW_WHY_MAX]; /* it is left out */
+    slew_verdict says;      /* of a run, expected */
     slew_fault fault;
     int axis;      /* of the fault, or SLEW_NO_AXIS */
     double agrees; /* share of the cases in which the travel is made, or the controller says the

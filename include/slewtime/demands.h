@@ -88,16 +88,38 @@ SLEW_API void slew_demands_judge(const slew_scenario *scenario, slew_parts parts
                                  const int64_t misses[SLEW_DEMAND_COUNT], int64_t samples,
                                  int64_t refused, slew_judgment *out);
 
-/* The share of hits with its exact two-sided interval, 0 <= hits <= samples, samples > 0;
- * confidence for example 0.95. Clopper and Pearson. */
-SLEW_API slew_share slew_exact_share(int64_t hits, int64_t samples, double confidence);
-
 /* Runs the scenario as it is over its spread and judges it. Errors: those of slew_ensemble_run;
  * after SLEW_ERROR_STOPPED *out holds what the samples done tell (samples may be 0). Without a
  * spread one run tells all: it meets or does not. */
 SLEW_API slew_status slew_demands_run(const slew_scenario *scenario, slew_parts parts,
                                       const slew_sampling *sampling, slew_judgment *out,
                                       slew_error *error);
+
+/* ---- Truck by truck ---- */
+
+/* How often a demand is missed differs from truck to truck: spread.truck is what is not known about
+ * this one (after a fit, what the fit leaves open), spread.day what is new on each day. */
+typedef struct slew_truck_state {
+    bool asked;
+    double low, high; /* between these lie the shares of days of at least 95 % of such trucks,
+                         at 95 % confidence [1] */
+    double median;    /* of the trucks' shares that miss it [1] */
+    slew_share within_limit; /* trucks that miss it no more often than the limit; NaN: so few days
+                                do not tell */
+} slew_truck_state;
+
+typedef struct slew_trucks {
+    int trucks; /* drawn; 0: spread.truck is empty, nothing was asked */
+    int days;   /* of each */
+    slew_truck_state of[SLEW_DEMAND_COUNT];
+} slew_trucks;
+
+/* Draws 128 trucks, teaches each once, and runs the scenario as it is on so many days of each that
+ * there are about sampling->samples in all, 32 to 128. What so few days scatter by themselves is
+ * taken out: M9.7. Errors: those of slew_ensemble_run; nothing is told after SLEW_ERROR_STOPPED. */
+SLEW_API slew_status slew_demands_by_truck(const slew_scenario *scenario, slew_parts parts,
+                                           const slew_sampling *sampling, slew_trucks *out,
+                                           slew_error *error);
 
 /* A sampling like `sampling` whose samples have nothing to do with those: what one has chosen is
  * judged by the other. */

@@ -125,15 +125,20 @@ typedef struct slew_map {
     int fine;              /* cells of the picture along each side of a cell of the grid */
     int width, height;     /* cells of the picture: steps * fine */
     uint8_t *cell;         /* owned: slew_outcome, [y * width + x] */
+    int64_t looked;        /* cells of the grid whose corners agree and that were looked into */
+    slew_share different; /* of them: another outcome was found inside; NaN: none was looked into */
     double share[SLEW_OUTCOME_COUNT];       /* of the area, counted in cells of the picture */
     double largest_off[SLEW_OUTCOME_COUNT]; /* of the grid's points [rad] */
     slew_error reason[SLEW_OUTCOME_COUNT];  /* of UNTAUGHT and UNFIT, at their first grid point */
 } slew_map;
 
 /* Asks the grid over vary[0] (across) and vary[1] (up). A cell of the grid whose corners differ is
- * asked again at the centres of fine * fine cells of the picture (1 <= fine <= 8); one whose
- * corners agree is taken to be all alike. Bit-identical for any number of threads; of `sampling`
- * threads and progress count. SLEW_ERROR_MEMORY, SLEW_ERROR_STOPPED: nothing is to be freed. */
+ * asked again at the centres of fine * fine cells of the picture (1 <= fine <= 8). One in four
+ * of those whose corners agree is looked into at one of these centers, chosen at random; where
+ * another outcome is found, the cell and its neighbors are asked like that too, and their neighbors
+ * where it goes on. The others are taken to be all alike. Bit-identical for any number of threads;
+ * of `sampling` threads and progress count. SLEW_ERROR_MEMORY, SLEW_ERROR_STOPPED: nothing is to be
+ * freed. */
 SLEW_API slew_status slew_map_run(const slew_scenario *scenario,
                                   const slew_vary vary[SLEW_VARY_MAX], int fine,
                                   const slew_sampling *sampling, slew_map *out, slew_error *error);

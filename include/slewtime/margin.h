@@ -41,22 +41,22 @@ typedef enum slew_margin_change {
 /* "approach rising"; "?" for a value that is none of the enum's. */
 SLEW_API const char *slew_margin_change_words(slew_margin_change change);
 
-/* How many samples without a single hit are needed to say with 95 % confidence that a probability
- * is below `wanted`, 0 < wanted < 1: 3838 for 0.001. */
-SLEW_API int64_t slew_margin_samples(double wanted);
+/* A probability wanted below this hangs on the tails of the spread as they were assumed: no log of
+ * a truck's days shows them. */
+#define SLEW_MARGIN_ASSUMED 0.0005
 
-/* What is asked. */
 typedef struct slew_margin_question {
     int axis;      /* SLEW_ROTATION or SLEW_ELEVATION */
     double wanted; /* the probability of fault or pressed is to be below this: 0 < wanted < 1 */
 } slew_margin_question;
 
-/* One clearance over the whole spread. Shares are of the samples that can be taught there; their
- * intervals are Wilson's, whatever the points: the shifts of Sobol points say too little of rare
- * cases. NaN where none can be taught. */
+/* One clearance over the whole spread. Shares are of the samples that can be taught there; NaN
+ * where none can be taught. Samples are drawn where the tail is and weighed (M9.6); intervals are
+ * those of weighted hits. */
 typedef struct slew_margin_step {
-    double clearance;    /* [rad] */
-    int64_t untaught;    /* samples in which the point can't be taught */
+    double clearance; /* [rad] */
+    int64_t samples;  /* asked, and those of them in which the point can't be taught */
+    int64_t untaught;
     slew_share fault;    /* hard_stop of this axis on this stop, in the stow's timed moves */
     slew_share pressed;  /* the controller says stowed, the axis rests on the stop */
     slew_share unsafe;   /* either of the two */
@@ -67,16 +67,19 @@ typedef struct slew_margin_step {
 } slew_margin_step;
 
 /* The smallest clearance on a grid of 0.05 deg, from 0.25 deg up to `limit`. In each sample the
- * smallest clearance that is safe is bisected, taking larger ones to be safe too; the same samples
- * serve every clearance. */
+ * smallest clearance that is safe is searched, taking larger ones to be safe too; the same samples
+ * serve every clearance. `enough` keeps to demands.confidence, one sided, by weighted hits (M9.6).
+ */
 typedef struct slew_margin_need {
     slew_status status; /* SLEW_OK: asked; else the change is not possible, or it was not asked */
     double limit;       /* the largest clearance asked: at the home sensor's angle [rad] */
     double enough;      /* P(fault or pressed) is surely below wanted; INFINITY: at no clearance,
                            NaN: the samples do not suffice [rad] */
-    double unseen;    /* from here on no sample is hit; INFINITY: some are at the limit too [rad] */
-    int64_t samples;  /* that can be taught */
-    int64_t untaught; /* that can't be taught at any clearance: left out */
+    double unseen; /* from here on no sample is hit; INFINITY: some are at the limit too [rad] */
+    slew_share beyond; /* of fault or pressed at `enough`, by its samples, with its interval at 95 %
+                          confidence; NaN without one */
+    int64_t samples;   /* that can be taught */
+    int64_t untaught;  /* that can't be taught at any clearance: left out */
 } slew_margin_need;
 
 typedef struct slew_margin_side {

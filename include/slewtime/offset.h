@@ -88,9 +88,9 @@ typedef struct slew_offset {
     bool ever_deployed;           /* some sample of some choice says deployed, and holds */
 } slew_offset;
 
-/* Every combination of the deploy choices over the scenario's spread. Shares of independent samples
- * have Wilson's interval; those of Sobol points Student's over the shifts, or Wilson's where all
- * shifts agree; where nothing varies they are sure. What is told of the best choice comes from
+/* Every combination of the deploy choices over the scenario's spread. Shares have
+ * their exact interval; those of Sobol points with 40 hits and misses or more Student's over the
+ * shifts; where nothing varies they are sure. What is told of the best choice comes from
  * fresh samples, as many. Errors: those of slew_ensemble_run, and SLEW_ERROR_INPUT without a
  * deploy, or with a target that no angle between the stops of the deploy can meet. After
  * SLEW_ERROR_STOPPED *out holds what the samples done tell, and has to be freed too. */

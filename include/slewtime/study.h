@@ -125,10 +125,6 @@ typedef struct slew_interval {
     double low, high;
 } slew_interval;
 
-/* Wilson score interval of k successes in n trials, 0 <= k <= n, n > 0, within [0, 1]; confidence
- * two sided, for example 0.95. E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209-212. */
-SLEW_API slew_interval slew_wilson(double k, double n, double confidence);
-
 /* Student's interval of a mean of n > 1 independent values. */
 SLEW_API slew_interval slew_mean_interval(const double *values, int n, double confidence);
 
@@ -147,6 +143,10 @@ typedef struct slew_summary {
 typedef struct slew_share {
     double value, low, high;
 } slew_share;
+
+/* The share of hits with its exact two-sided interval, 0 <= hits <= samples, samples > 0;
+ * confidence for example 0.95. C. J. Clopper, E. S. Pearson, Biometrika 26 (1934) 404-413. */
+SLEW_API slew_share slew_exact_share(int64_t hits, int64_t samples, double confidence);
 
 #ifdef __cplusplus
 }

@@ -28,7 +28,7 @@ enum {
 typedef enum slew_window_start {
     SLEW_WINDOW_BELOW, /* on the low side of the window */
     SLEW_WINDOW_ABOVE,
-    SLEW_WINDOW_INSIDE /* at the centre of the window */
+    SLEW_WINDOW_INSIDE /* at the center of the window, and where it ends on either side */
 } slew_window_start;
 
 /* "gap", the last name of its key; NULL outside 0 .. SLEW_WINDOW_FIGURES - 1. */
@@ -105,8 +105,11 @@ typedef struct slew_window {
     slew_home home;                         /* as the plant has it */
     slew_window_case own;                   /* the scenario's own magnet, if it has one */
     slew_range figure[SLEW_WINDOW_FIGURES]; /* the ranges that were asked */
-    int64_t cases; /* lowest, own and highest value of each figure, in all combinations */
-    int64_t blind; /* of these: never close */
+    int64_t cases;    /* lowest, own and highest value of each figure, in all combinations */
+    int64_t blind;    /* of these: never close */
+    slew_share never; /* the chance of that: of 20 000 magnets and switches drawn within the
+                         tolerances, uniform between the ends that are asked, else as the spread
+                         says, each figure by itself; NaN: nothing varies */
     slew_window_case narrowest; /* by operate, of those that close */
     slew_window_case widest;    /* by release; also between the values of gap, diameter, length */
     double largest_gap; /* at which it closes over the magnet; 0: at none; NaN: no magnet [m] */

@@ -4,24 +4,18 @@
  * M6. The search is run at the teaching conditions; then, one axis after the other, the drive time
  * is sought whose move ends at rest at the point, and rounded to the controller's clock.
  */
+#include "motion/teach.h"
 #include "error/error.h"
 #include "motion/errors.h"
 #include "motion/illinois.h"
-#include "motion/sequences.h"
 
 #include <stdio.h>
 #include <string.h>
 
 static const double run_on_limit = 60; /* of an axis after its drive went off [s] */
 
-typedef struct teaching {
-    const slew_scenario *scenario;
-    slew_error *error;
-    slew_machine machine;
-    slew_course course;
-} teaching;
-
-static slew_status refuse(const teaching *t, int axis, const char *message, const char *expected)
+static slew_status refuse(const slew_teaching *t, int axis, const char *message,
+                          const char *expected)
 {
     char key[64];
     snprintf(key, sizeof key, "stow.point.%s", slew_axis_word(axis));
@@ -53,7 +47,7 @@ static const char *way_out(slew_fault fault)
 }
 
 /* why the controller gave up while teaching */
-static slew_status refuse_fault(const teaching *t, const char *during)
+static slew_status refuse_fault(const slew_teaching *t, const char *during)
 {
     char message[200], key[64] = "stow.point";
     const slew_machine *m = &t->machine;
@@ -72,7 +66,7 @@ static slew_status refuse_fault(const teaching *t, const char *during)
     return slew_error_set(t->error, SLEW_ERROR_TEACH, key, message, way_out(m->fault));
 }
 
-static slew_status home(teaching *t)
+static slew_status home(slew_teaching *t)
 {
     slew_course *c = &t->course;
     slew_sequence_begin(c, SLEW_TASK_NONE, SLEW_LEG_LIFT, SLEW_LEG_MOVE_FIRST);
@@ -83,7 +77,7 @@ static slew_status home(teaching *t)
 }
 
 /* the rounded time, as the controller drives it */
-static slew_status drive_there(teaching *t, int axis, double seconds)
+static slew_status drive_there(slew_teaching *t, int axis, double seconds)
 {
     slew_course *c = &t->course;
     double *stored = t->machine.program.stored;
@@ -116,7 +110,7 @@ typedef struct trials {
         bracket; /* drives [s] that end short of the target (above 0) and beyond it [rad] */
 } trials;
 
-static void begin_trials(const teaching *t, int axis, int direction, double target, trials *r)
+static void begin_trials(const slew_teaching *t, int axis, int direction, double target, trials *r)
 {
     const slew_machine *m = &t->machine;
     r->model = m->model;
@@ -204,7 +198,7 @@ static double round_to_clock(double seconds, double clock)
 }
 
 /* the axis does not pass the point, or nobody could follow it there */
-static slew_status refuse_to_arrive(const teaching *t, int axis, const slew_plant *driven)
+static slew_status refuse_to_arrive(const slew_teaching *t, int axis, const slew_plant *driven)
 {
     if (driven->gave_up)
         return slew_error_set(t->error, SLEW_ERROR_PIECES, slew_axis_word(axis),
@@ -215,7 +209,7 @@ static slew_status refuse_to_arrive(const teaching *t, int axis, const slew_plan
                   "a nearer point, more voltage while teaching, or less load");
 }
 
-static slew_status teach_axis(teaching *t, int axis, double *stored)
+slew_status slew_teaching_axis(slew_teaching *t, int axis, double *stored)
 {
     const slew_range *stops = &t->machine.model.axis[axis].stops;
     double target = t->scenario->stow.point[axis], turn = target - t->machine.plant.angle[axis];
@@ -240,15 +234,37 @@ static slew_status teach_axis(teaching *t, int axis, double *stored)
     return drive_there(t, axis, *stored);
 }
 
-static slew_status teach(teaching *t, double stored[SLEW_AXES])
+int slew_teaching_first(const slew_scenario *scenario)
 {
-    int first = t->scenario->stow.order == SLEW_ELEVATION_FIRST ? SLEW_ELEVATION : SLEW_ROTATION;
-    slew_status status = home(t);
+    return scenario->stow.order == SLEW_ELEVATION_FIRST ? SLEW_ELEVATION : SLEW_ROTATION;
+}
+
+static void aim(slew_teaching *t)
+{
+    slew_machine *m = &t->machine;
+    t->course = (slew_course){.machine = m, .model = &m->model, .setup = &m->setup};
+}
+
+void slew_teaching_copy(const slew_teaching *from, slew_teaching *to)
+{
+    *to = *from;
+    aim(to);
+}
+
+slew_status slew_teaching_begin(const slew_scenario *scenario, slew_error *error, slew_teaching *t)
+{
+    slew_machine *m = &t->machine;
+    t->scenario = scenario;
+    t->error = error;
+    aim(t);
+    slew_scenario_resolve(scenario, SLEW_OCCASION_TEACH, &m->setup);
+    slew_status status = slew_plant_model_build(&m->setup, &m->model, error);
     if (status == SLEW_OK)
-        status = teach_axis(t, first, &stored[first]);
-    if (status == SLEW_OK)
-        status = teach_axis(t, !first, &stored[!first]);
-    return status;
+        status = slew_check_setup(&m->setup, error);
+    if (status != SLEW_OK)
+        return slew_blame_occasion(error, status, scenario, SLEW_OCCASION_TEACH);
+    slew_machine_place(&t->course, scenario, NULL);
+    return home(t);
 }
 
 slew_status slew_teach(const slew_scenario *scenario, double stored[SLEW_AXES], slew_error *error)
@@ -257,17 +273,12 @@ slew_status slew_teach(const slew_scenario *scenario, double stored[SLEW_AXES], 
         memcpy(stored, scenario->stow.times, sizeof scenario->stow.times);
         return SLEW_OK;
     }
-    teaching t; /* not cleared: most of it is written before it is read, and it is large */
-    slew_machine *m = &t.machine;
-    t.scenario = scenario;
-    t.error = error;
-    t.course = (slew_course){.machine = m, .model = &m->model, .setup = &m->setup};
-    slew_scenario_resolve(scenario, SLEW_OCCASION_TEACH, &m->setup);
-    slew_status status = slew_plant_model_build(&m->setup, &m->model, error);
+    slew_teaching t; /* not cleared: most of it is written before it is read, and it is large */
+    int first = slew_teaching_first(scenario);
+    slew_status status = slew_teaching_begin(scenario, error, &t);
     if (status == SLEW_OK)
-        status = slew_check_setup(&m->setup, error);
-    if (status != SLEW_OK)
-        return slew_blame_occasion(error, status, scenario, SLEW_OCCASION_TEACH);
-    slew_machine_place(&t.course, scenario, NULL);
-    return teach(&t, stored);
+        status = slew_teaching_axis(&t, first, &stored[first]);
+    if (status == SLEW_OK)
+        status = slew_teaching_axis(&t, !first, &stored[!first]);
+    return status;
 }

@@ -1,101 +1,26 @@
 /*
  * motor_data.c - the figures of a motor that follow from others of its data sheet. M2.8
  *
- * Each given figure is one equation in four unknowns: the logarithms of no-load speed, stall
- * current and efficiency, and the no-load current as a share of the stall current. Equations that
+ * Each given figure is one equation in four unknowns (motor_equations.h). Equations that
  * say something new are taken in their order, direct ones first, and solved together by Newton's
  * method; the rest is held against the solution.
  */
-#include "slewtime/physics.h"
+#include "physics/motor_equations.h"
 
 #include <math.h>
 
-enum { SPEED, STALL, IDLE, GEAR, UNKNOWNS }; /* what the unknowns are */
+#define SPEED SLEW_MOTOR_U_SPEED
+#define STALL SLEW_MOTOR_U_STALL
+#define IDLE  SLEW_MOTOR_U_IDLE
+#define GEAR  SLEW_MOTOR_U_GEAR
+enum { UNKNOWNS = SLEW_MOTOR_US };
 
 static const double SAYS_NEW = 0.02;  /* of an equation, what is left of it beside the others */
-static const double STEP = 1e-6;      /* of a difference quotient */
 static const double CLOSE = 1e-13;    /* of a solution */
 static const double AGREES = 0.02;    /* relative, between figures of one data sheet */
 static const double GUESS_IDLE = 0.1; /* no-load over stall current, unless it follows */
 static const double GUESS_GEAR = 0.4;
 enum { STEPS_MAX = 100, HALVINGS_MAX = 40 };
-
-/* ---- the equations ---- */
-
-static bool is_output(slew_motor_figure figure)
-{
-    return figure >= SLEW_MOTOR_OUTPUT_NO_LOAD_SPEED;
-}
-
-/* speed of a rated point at the motor shaft; NaN: not given */
-static double rated_speed(const slew_motor_data *d, bool output)
-{
-    return output ? d->figure[SLEW_MOTOR_OUTPUT_RATED_SPEED] * d->ratio
-                  : d->figure[SLEW_MOTOR_RATED_SPEED];
-}
-
-/* the rated point's share of the no-load speed: by its speed, or else by its current */
-static double rated_share(const slew_motor_data *d, bool output, const double u[UNKNOWNS])
-{
-    double speed = rated_speed(d, output);
-    double current = d->figure[output ? SLEW_MOTOR_OUTPUT_RATED_CURRENT : SLEW_MOTOR_RATED_CURRENT];
-    return isnan(speed) ? (1 - current / exp(u[STALL])) / (1 - u[IDLE]) : speed / exp(u[SPEED]);
-}
-
-/* log of the torque at a share of the no-load speed: K Is (1 - (1 - v) y) (1 - share) */
-static double log_torque(const slew_motor_data *d, bool output, double share, double viscous,
-                         const double u[UNKNOWNS])
-{
-    double gear = output ? log(d->ratio) + u[GEAR] : 0;
-    return log(d->voltage * (1 - u[IDLE])) - u[SPEED] + u[STALL] +
-           log(1 - (1 - viscous) * u[IDLE]) + log(1 - share) + gear;
-}
-
-/* what the model has above what is given, relative; NaN: the figure says nothing */
-static double residual(const slew_motor_data *d, slew_motor_figure figure, double viscous,
-                       const double u[UNKNOWNS])
-{
-    double given = d->figure[figure];
-    bool output = is_output(figure);
-    switch (figure) {
-    case SLEW_MOTOR_NO_LOAD_SPEED:
-        return u[SPEED] - log(given);
-    case SLEW_MOTOR_OUTPUT_NO_LOAD_SPEED:
-        return u[SPEED] - log(given * d->ratio);
-    case SLEW_MOTOR_STALL_CURRENT:
-        return u[STALL] - log(given);
-    case SLEW_MOTOR_RESISTANCE:
-        return log(d->voltage / given) - u[STALL];
-    case SLEW_MOTOR_NO_LOAD_CURRENT:
-        return u[IDLE] - given / exp(u[STALL]);
-    case SLEW_MOTOR_EFFICIENCY:
-        return u[GEAR] - log(given);
-    case SLEW_MOTOR_STALL_TORQUE:
-    case SLEW_MOTOR_OUTPUT_STALL_TORQUE:
-        return log_torque(d, output, 0, viscous, u) - log(given);
-    case SLEW_MOTOR_RATED_TORQUE:
-    case SLEW_MOTOR_OUTPUT_RATED_TORQUE:
-        return log_torque(d, output, rated_share(d, output, u), viscous, u) - log(given);
-    case SLEW_MOTOR_RATED_CURRENT:
-    case SLEW_MOTOR_OUTPUT_RATED_CURRENT:
-        return u[STALL] + log(1 - (1 - u[IDLE]) * rated_speed(d, output) / exp(u[SPEED])) -
-               log(given);
-    default: /* the speed of a rated point says something beside its torque or current alone */
-        return NAN;
-    }
-}
-
-static void slope(const slew_motor_data *d, slew_motor_figure figure, const double u[UNKNOWNS],
-                  double out[UNKNOWNS])
-{
-    for (int i = 0; i < UNKNOWNS; i++) {
-        double moved[UNKNOWNS] = {u[0], u[1], u[2], u[3]};
-        moved[i] = u[i] + STEP;
-        out[i] = residual(d, figure, d->viscous_share, moved);
-        moved[i] = u[i] - STEP;
-        out[i] = (out[i] - residual(d, figure, d->viscous_share, moved)) / (2 * STEP);
-    }
-}
 
 /* ---- a place to start from ---- */
 
@@ -107,7 +32,7 @@ static double first_of(double a, double b)
 static void guess(const slew_motor_data *d, double u[UNKNOWNS])
 {
     const double *f = d->figure;
-    double rated = first_of(rated_speed(d, false), rated_speed(d, true));
+    double rated = first_of(slew_motor_rated_speed(d, false), slew_motor_rated_speed(d, true));
     double current = first_of(f[SLEW_MOTOR_RATED_CURRENT], f[SLEW_MOTOR_OUTPUT_RATED_CURRENT]);
     double speed = first_of(f[SLEW_MOTOR_NO_LOAD_SPEED],
                             first_of(f[SLEW_MOTOR_OUTPUT_NO_LOAD_SPEED] * d->ratio, 1.25 * rated));
@@ -169,7 +94,7 @@ static choice choose(const slew_motor_data *d, const double u[UNKNOWNS])
     choice c = {0};
     for (int figure = 0; figure < SLEW_MOTOR_FIGURES && c.count < UNKNOWNS; figure++) {
         double row[UNKNOWNS];
-        slope(d, (slew_motor_figure)figure, u, row);
+        slew_motor_slope(d, (slew_motor_figure)figure, u, row);
         if (isfinite(row[0] + row[1] + row[2] + row[3]))
             take_if_new(&c, (slew_motor_figure)figure, row);
     }
@@ -184,8 +109,9 @@ static choice choose(const slew_motor_data *d, const double u[UNKNOWNS])
 static double taken_residual(const slew_motor_data *d, const choice *c, int k,
                              const double u[UNKNOWNS])
 {
-    return c->figure[k] == SLEW_MOTOR_FIGURES ? u[IDLE] - SLEW_MOTOR_IDLE_SHARE
-                                              : residual(d, c->figure[k], d->viscous_share, u);
+    return c->figure[k] == SLEW_MOTOR_FIGURES
+               ? u[IDLE] - SLEW_MOTOR_IDLE_SHARE
+               : slew_motor_residual(d, c->figure[k], d->viscous_share, u);
 }
 
 static double distance(const slew_motor_data *d, const choice *c, const double u[UNKNOWNS])
@@ -196,23 +122,28 @@ static double distance(const slew_motor_data *d, const choice *c, const double u
     return u[IDLE] >= 0 && u[IDLE] < 1 ? sum : NAN;
 }
 
-/* a x = b by elimination with pivots; x takes the place of b. false: a is singular */
+/* the row with the largest entry of the column takes the place of row k */
+static void take_pivot(double a[UNKNOWNS][UNKNOWNS], double b[UNKNOWNS], int k)
+{
+    int best = k;
+    for (int i = k + 1; i < UNKNOWNS; i++)
+        best = fabs(a[i][k]) > fabs(a[best][k]) ? i : best;
+    for (int j = 0; j <= UNKNOWNS; j++) {
+        double *own = j < UNKNOWNS ? &a[k][j] : &b[k];
+        double *other = j < UNKNOWNS ? &a[best][j] : &b[best];
+        double kept = *own;
+        *own = *other;
+        *other = kept;
+    }
+}
+
+/* a x = b by elimination; x takes the place of b. false: a is singular */
 static bool solve(double a[UNKNOWNS][UNKNOWNS], double b[UNKNOWNS])
 {
     for (int k = 0; k < UNKNOWNS; k++) {
-        int best = k;
-        for (int i = k + 1; i < UNKNOWNS; i++)
-            best = fabs(a[i][k]) > fabs(a[best][k]) ? i : best;
-        if (!(fabs(a[best][k]) > 1e-12))
+        take_pivot(a, b, k);
+        if (!(fabs(a[k][k]) > 1e-12))
             return false;
-        for (int j = 0; j < UNKNOWNS; j++) {
-            double kept = a[k][j];
-            a[k][j] = a[best][j];
-            a[best][j] = kept;
-        }
-        double kept = b[k];
-        b[k] = b[best];
-        b[best] = kept;
         for (int i = 0; i < UNKNOWNS; i++) {
             double times = i == k ? 0 : a[i][k] / a[k][k];
             for (int j = 0; j < UNKNOWNS; j++)
@@ -232,7 +163,7 @@ static void slopes(const slew_motor_data *d, const choice *c, const double u[UNK
         a[k][SPEED] = a[k][STALL] = a[k][GEAR] = 0;
         a[k][IDLE] = 1;
         if (c->figure[k] != SLEW_MOTOR_FIGURES)
-            slope(d, c->figure[k], u, a[k]);
+            slew_motor_slope(d, c->figure[k], u, a[k]);
     }
 }
 
@@ -293,31 +224,6 @@ static bool is_taken(const choice *c, slew_motor_figure figure)
     return false;
 }
 
-/* of a rated point torque and current say something, with its speed or each other */
-static bool says_something(const slew_motor_data *d, slew_motor_figure figure)
-{
-    bool output = is_output(figure), has_speed = !isnan(rated_speed(d, output));
-    bool is_torque = figure == SLEW_MOTOR_RATED_TORQUE || figure == SLEW_MOTOR_OUTPUT_RATED_TORQUE;
-    double current = d->figure[output ? SLEW_MOTOR_OUTPUT_RATED_CURRENT : SLEW_MOTOR_RATED_CURRENT];
-    if (isnan(d->figure[figure]) || (output && isnan(d->ratio)))
-        return false;
-    if (figure == SLEW_MOTOR_RATED_SPEED || figure == SLEW_MOTOR_OUTPUT_RATED_SPEED)
-        return false;
-    if (figure == SLEW_MOTOR_RATED_CURRENT || figure == SLEW_MOTOR_OUTPUT_RATED_CURRENT)
-        return has_speed;
-    return !is_torque || has_speed || !isnan(current);
-}
-
-/* by how much a figure is off, whatever share of the losses its sheet counts at standstill */
-static double off_by(const slew_motor_data *d, slew_motor_figure figure, const double u[UNKNOWNS])
-{
-    double a = residual(d, figure, 0, u), b = residual(d, figure, 1, u);
-    double least = fmin(fabs(a), fabs(b));
-    if (isnan(a + b)) /* a rated point beyond the no-load speed or the stall current */
-        return INFINITY;
-    return a * b <= 0 ? 0 : a > 0 ? least : -least;
-}
-
 /* of the taken figures the one that it depends on most */
 static slew_motor_figure main_cause(const slew_motor_data *d, const choice *c,
                                     slew_motor_figure figure, const double u[UNKNOWNS])
@@ -327,7 +233,7 @@ static slew_motor_figure main_cause(const slew_motor_data *d, const choice *c,
     for (int i = 0; i < UNKNOWNS; i++)
         for (int k = 0; k < UNKNOWNS; k++)
             across[i][k] = a[k][i];
-    slope(d, figure, u, row);
+    slew_motor_slope(d, figure, u, row);
     int best = 0;
     if (solve(across, row))
         for (int k = 0; k < UNKNOWNS; k++)
@@ -340,8 +246,7 @@ static void hold_against(const slew_motor_data *d, const choice *c, const double
 {
     for (int i = 0; i < SLEW_MOTOR_FIGURES; i++) {
         slew_motor_figure figure = (slew_motor_figure)i;
-        bool too_much = says_something(d, figure) && !is_taken(c, figure);
-        double off = too_much ? off_by(d, figure, u) : 0;
+        double off = is_taken(c, figure) ? 0 : slew_motor_off_by(d, figure, u);
         if (fabs(off) <= log1p(AGREES) || fabs(off) <= fabs(found->off))
             continue;
         found->off = off;

@@ -129,6 +129,34 @@ static void a_drive_to_a_stop_is_warned_of(void **state)
         assert_non_null(row);
         assert_memory_equal(row - strlen(warning), warning, strlen(warning));
     }
+    /* from the right the search for home, right first, runs onto the stop; from the left it does
+     * not */
+    const char *right = strstr(o.out, "stow from rotation 85.0 deg");
+    const char *left = strstr(o.out, "stow from rotation -85.0 deg");
+    assert_true(right != NULL && left != NULL);
+    assert_memory_equal(right - strlen(warning), warning, strlen(warning));
+    assert_memory_not_equal(left - strlen(warning), warning, strlen(warning));
+    free_outcome(&o);
+    json_t *whole = document(TOOL("card", daily, "--json"));
+    json_t *steps = json_object_get(whole, "steps");
+    int warned = 0;
+    for (size_t i = 0; i < json_array_size(steps); i++)
+        warned += json_is_string(json_object_get(json_array_get(steps, i), "caution"));
+    assert_int_equal(warned, 5);
+    json_decref(whole);
+}
+
+static void point_target_and_floor_are_told(void **state)
+{
+    (void)state;
+    outcome o = good(TOOL("card", daily));
+    has(o.out, "Set: stow point rotation 0 deg, elevation -16 deg, within 2 deg;");
+    has(o.out, "deploy target");
+    has(o.out, "30 to 50 deg");
+    has(o.out, "minimum voltage 11.5 V");
+    free_outcome(&o);
+    o = TOOL("card", "truck.yaml", "--json"); /* whose floor is the default of its system */
+    has(o.out, "minimum voltage 11.5 V");
     free_outcome(&o);
 }
 
@@ -447,6 +475,7 @@ int main(void)
         cmocka_unit_test(a_known_day_has_narrow_bands),
         cmocka_unit_test(motors_are_cool_or_noted),
         cmocka_unit_test(a_drive_to_a_stop_is_warned_of),
+        cmocka_unit_test(point_target_and_floor_are_told),
         cmocka_unit_test(text_has_cautions_room_to_write_and_bands),
         cmocka_unit_test(without_a_spread_it_says_so),
         cmocka_unit_test(what_has_no_figure_says_none),

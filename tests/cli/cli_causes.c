@@ -226,7 +226,7 @@ static void a_name_with_a_comma_is_drawn_whole(void **state)
     assert_non_null(file);
     char *svg = take_all(file);
     has(svg, ">tired, hungry crew<");
-    has(svg, ">cancelled<");
+    has(svg, ">fault: cancelled<");
     free(svg);
 }
 

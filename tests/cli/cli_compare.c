@@ -67,8 +67,8 @@ static void a_brownout_at_the_start_is_not_above_the_floor(void **state)
     (void)state;
     outcome o = TOOL("compare", "truck.yaml", "--beside", "corroded", "--today",
                      "supply.main.resistance=1000 mohm");
-    row_is(&o, "* fault", "* fault - undervoltage");
-    row_is(&o, "* below it under load", "* below it under load no yes");
+    row_is(&o, "* fault", "* fault - brownout");
+    row_is(&o, "* below it while running", "* below it while running no yes");
     free_outcome(&o);
 }
 

@@ -148,7 +148,7 @@ static void picture_is_drawn(void **state)
     free_outcome(&o);
     o = TOOL(FIT, "--key", SPEED, "--plot", "fit.svg");
     char *svg = contents("fit.svg");
-    has(svg, "Measured against simulated");
+    has(svg, "measured seconds against simulated");
     has(svg, "scenario ");
     free(svg);
     free_outcome(&o);

@@ -28,6 +28,8 @@ static void map_tells_shares_and_reasons(void **state)
     has(o.out, "share, %");
     has(o.out, "can't be taught");
     has(o.out, "because: stow.point.elevation");
+    has(o.out, "Looked into ");
+    has(o.out, " cells whose corners agree: ");
     free_outcome(&o);
 }
 
@@ -51,6 +53,8 @@ static void json_of_a_map_has_the_grid_and_its_legend(void **state)
     assert_non_null(whole);
     json_t *grid = json_object_get(whole, "grid"), *legend = json_object_get(whole, "legend");
     assert_int_equal(json_array_size(grid), 21);
+    assert_true(json_integer_value(json_object_get(whole, "looked_into")) > 0);
+    assert_true(json_is_real(json_object_get(json_object_get(whole, "found_different"), "share")));
     assert_int_equal(json_array_size(json_array_get(grid, 0)), 11);
     for (size_t i = 0; i < json_array_size(legend); i++) {
         json_t *row = json_array_get(legend, i);

@@ -34,7 +34,7 @@ static void text_names_the_clearances_and_how_to_repeat_it(void **state)
     has(o.out, "approach rising");
     has(o.out, "taught at 0.5 V less");
     has_not(o.out, "not asked");
-    has(o.out, "200 samples (Sobol points in 8 shifts), seed 5");
+    has(o.out, "200 independent samples, seed 5");
     has(o.out, "varies      day       supply.main.voltage");
     has(o.out, "does not replace a test on the truck");
     free_outcome(&o);
@@ -62,12 +62,25 @@ static void a_spread_may_be_nested(void **state)
 static void too_few_samples_say_how_many(void **state)
 {
     (void)state;
-    outcome o = TOOL("margin", "varied.yaml", "--samples", "64");
+    outcome o = TOOL("margin", "varied.yaml", "--samples", "4");
     assert_int_equal(o.code, 0);
-    has(o.out, "64 samples do not suffice to say what is enough: below 0.001 takes 3838 or more");
+    has(o.out, "4 samples do not suffice to say what is enough (--samples 16)");
     has(o.out, "No sample is hit from ");
     has(o.out, "too few");
     free_outcome(&o);
+}
+
+/* that which nobody has measured is called so */
+static void rare_limits_measure_assumed_tails(void **state)
+{
+    (void)state;
+    outcome o = TOOL("margin", "varied.yaml", "--samples", "256", "--wanted", "0.00001");
+    outcome usual = TOOL("margin", "varied.yaml", "--samples", "256", "--wanted", "0.001");
+    assert_int_equal(o.code, 0);
+    has(o.out, "below 1e-05 the answer measures the tails that the spread assumes");
+    has_not(usual.out, "the tails that the spread assumes");
+    free_outcome(&o);
+    free_outcome(&usual);
 }
 
 /* a stow that never gets to the stop says nothing about the clearance */
@@ -91,7 +104,7 @@ static void what_cannot_be_taught_is_said(void **state)
     outcome o = TOOL("margin", "varied.yaml", "--samples", "64", "--wanted", "0.1", "--teach",
                      "rotation.home.present=no");
     assert_int_equal(o.code, 0);
-    has(o.out, "can't be taught in 64 samples");
+    has(o.out, "can't be taught in 32 of 32 samples");
     has_not(o.out, "nan");
     has(o.out, "home_not_found on rotation");
     has(o.out, "The point can't be taught at any clearance");
@@ -106,7 +119,7 @@ static void json_has_both_sides(void **state)
                      "rotation", "--wanted", "0.1");
     json_t *whole = json_of(&o);
     assert_int_equal(json_integer_value(json_object_get(whole, "samples")), 64);
-    assert_int_equal(json_integer_value(json_object_get(whole, "samples_needed")), 35);
+    assert_true(json_is_false(json_object_get(whole, "tails_assumed")));
     assert_string_equal(json_string_value(json_object_get(whole, "axis")), "rotation");
     static const char *const sides[] = {"low", "high"};
     for (int k = 0; k < 2; k++) {
@@ -118,6 +131,8 @@ static void json_has_both_sides(void **state)
         assert_true(share > 0.0 && json_real_value(json_object_get(either, "low")) <= share);
         json_t *need = json_object_get(side, "need");
         assert_true(json_real_value(json_object_get(need, "enough_deg")) > 0.25);
+        assert_true(json_real_value(json_object_get(json_object_get(need, "beyond"), "share")) <
+                    0.1);
     }
     assert_int_equal(json_array_size(json_object_get(whole, "changes")), 6);
     json_decref(whole);
@@ -129,9 +144,9 @@ static void csv_has_a_row_for_each_clearance(void **state)
     (void)state;
     outcome o = TOOL("margin", "varied.yaml", "--samples", "64", "--csv");
     assert_int_equal(lines_of(o.out), 25);
-    has(o.out, "side,clearance_deg,point_deg,untaught,hard_stop,");
-    has(o.out, "low,0.25,-19.75,0,");
-    has(o.out, "high,0.25,59.75,0,");
+    has(o.out, "side,clearance_deg,point_deg,asked,untaught,hard_stop,");
+    has(o.out, "low,0.25,-19.75,32,0,");
+    has(o.out, "high,0.25,59.75,32,0,");
     free_outcome(&o);
 }
 
@@ -197,6 +212,7 @@ int main(void)
         cmocka_unit_test(text_names_the_clearances_and_how_to_repeat_it),
         cmocka_unit_test(a_spread_may_be_nested),
         cmocka_unit_test(too_few_samples_say_how_many),
+        cmocka_unit_test(rare_limits_measure_assumed_tails),
         cmocka_unit_test(stows_that_end_otherwise_are_said),
         cmocka_unit_test(what_cannot_be_taught_is_said),
         cmocka_unit_test(json_has_both_sides),

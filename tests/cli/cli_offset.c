@@ -40,6 +40,27 @@ static void text_names_the_best_choice_and_how_to_repeat_it(void **state)
     free_outcome(&o);
 }
 
+/* what is not known about this truck is kept apart from its days */
+static void trucks_are_told_apart_from_days(void **state)
+{
+    (void)state;
+    outcome o = TOOL("offset", daily, "--samples", "256");
+    outcome days = TOOL("offset", "varied.yaml", "--samples", "64");
+    outcome json = TOOL("offset", daily, "--samples", "256", "--json");
+    has(o.out,
+        "Truck by truck (spread.truck, what is not known about this one): 95 % of such trucks");
+    has(o.out, "% of their days");
+    has_not(days.out, "Truck by truck");
+    json_t *whole = json_of(&json);
+    json_t *deploy = json_object_get(json_object_get(whole, "by_truck"), "deploy_inside");
+    double low = json_real_value(json_object_get(deploy, "missed_low"));
+    assert_true(low > 0 && low < json_real_value(json_object_get(deploy, "missed_high")));
+    json_decref(whole);
+    free_outcome(&o);
+    free_outcome(&days);
+    free_outcome(&json);
+}
+
 static void json_has_each_choice(void **state)
 {
     (void)state;
@@ -215,6 +236,7 @@ int main(void)
         cmocka_unit_test(a_known_day_is_not_drawn),
         cmocka_unit_test(every_command_that_samples_says_what_is_known),
         cmocka_unit_test(the_spread_is_changed_from_the_command_line),
+        cmocka_unit_test(trucks_are_told_apart_from_days),
         cmocka_unit_test(json_has_each_choice),
         cmocka_unit_test(text_has_each_angle_below_its_head),
         cmocka_unit_test(csv_has_a_row_for_each_choice),

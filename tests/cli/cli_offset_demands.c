@@ -140,7 +140,7 @@ static void its_picture_is_titled_with_the_strike(void **state)
     free_outcome(&o);
     char *svg = take_all(fopen("beside.svg", "r"));
     has(svg, "Strike risk: the best choice enters a keep-out zone in 100.00 %");
-    has(svg, "elevation seconds of the deploy");
+    has(svg, "deploy seconds set, elevation, s");
     free(svg);
 }
 
@@ -170,7 +170,7 @@ static void its_picture_shows_the_rotation(void **state)
     free_outcome(&o);
     char *svg = take_all(fopen("turning.svg", "r"));
     has(svg, "The best choice: meets all demands, inside the target in ");
-    has(svg, "rotation seconds of the deploy");
+    has(svg, "deploy seconds set, rotation, s");
     free(svg);
 }
 

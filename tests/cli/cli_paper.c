@@ -51,8 +51,8 @@ static void steady_figures_are_those_of_the_whole_file(void **state)
     static const char *const of_feed[] = {"as_it_is", "weather", "conductors", "length"};
     is_alike("feed", of_feed, 4);
     outcome o = TOOL("speed", "paper.yaml"), whole = TOOL("speed", "truck.yaml");
-    const char *needs = strstr(o.out, "Lowest source voltage, V");
-    const char *same = strstr(whole.out, "Lowest source voltage, V");
+    const char *needs = strstr(o.out, "Lowest battery voltage, V");
+    const char *same = strstr(whole.out, "Lowest battery voltage, V");
     assert_true(needs != NULL && same != NULL);
     assert_string_equal(needs, same);
     free_outcome(&o);

@@ -2,12 +2,13 @@
 #include "document.h"
 
 static char root[512];
-static char mast[600];
+static char mast[600], daily[600];
 
 static int enter(void **state)
 {
     if (getcwd(root, sizeof root) == NULL)
         return -1;
+    snprintf(daily, sizeof daily, "%s/examples/daily.yaml", root);
     snprintf(mast, sizeof mast, "%s/examples/mast-on-the-way.yaml", root);
     return enter_directory(state);
 }
@@ -26,12 +27,30 @@ static void text_says_the_answer_first(void **state)
     free_outcome(&o);
 }
 
+/* of what is recommended: what is not known about this truck is kept apart from its days */
+static void trucks_are_told_apart_from_days(void **state)
+{
+    (void)state;
+    outcome o = TOOL("plan", daily, "--samples", "64");
+    outcome days = TOOL("plan", mast, "--samples", "64");
+    outcome json = TOOL("plan", daily, "--samples", "64", "--json");
+    has(o.out, "\nTruck by truck (spread.truck, what is not known about this one): 95 % of such");
+    has(o.out, "% of their days");
+    has_not(days.out, "Truck by truck");
+    has(json.out, "\"by_truck\": {\n");
+    has(json.out, "\"missed_median\"");
+    free_outcome(&o);
+    free_outcome(&days);
+    free_outcome(&json);
+}
+
 static void few_samples_say_so(void **state)
 {
     (void)state;
     outcome o = TOOL("plan", mast, "--samples", "100");
     assert_int_equal(o.code, 0);
-    has(o.out, "So many samples do not tell");
+    has(o.out, "So many samples do not tell whether anything meets all: ");
+    has(o.out, " would do (--samples).\n");
     has_not(o.out, "\nDo: ");
     free_outcome(&o);
 }
@@ -57,6 +76,18 @@ static void what_it_says_works_by_set(void **state)
         assert_int_equal(o.code, 1);
         free_outcome(&o);
     }
+}
+
+static void a_point_that_moves_says_how_far(void **state)
+{
+    (void)state;
+    char daily[600];
+    snprintf(daily, sizeof daily, "%s/examples/daily.yaml", root);
+    outcome o = TOOL("plan", daily, "--samples", "100", "--set", "stow.range.elevation.low=-18deg",
+                     "--set", "stow.range.elevation.high=-8deg");
+    assert_int_equal(o.code, 0);
+    has(o.out, "; the point moved by ");
+    free_outcome(&o);
 }
 
 static void json_and_csv_rank_the_changes(void **state)
@@ -88,8 +119,10 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_says_the_answer_first),
+        cmocka_unit_test(trucks_are_told_apart_from_days),
         cmocka_unit_test(few_samples_say_so),
         cmocka_unit_test(what_it_says_works_by_set),
+        cmocka_unit_test(a_point_that_moves_says_how_far),
         cmocka_unit_test(json_and_csv_rank_the_changes),
         cmocka_unit_test(a_picture_is_drawn),
     };

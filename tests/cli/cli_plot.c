@@ -73,7 +73,7 @@ static void names_on_an_edge_are_drawn(void **state)
         FILE *file = fopen("x.svg", "r");
         assert_non_null(file);
         char *text = take_all(file);
-        has(text, "dips: lower bounds");
+        has(text, "dips: at least this");
         free(text);
         free_outcome(&o);
         assert_int_equal(unlink("x.svg"), 0);

@@ -124,13 +124,12 @@ static int count_numbered(const char *script)
     return count;
 }
 
-/* text_3 where the script has 'text_'.k */
+/* text_3 where the script has 'text_'.k, enough_low where it has 'enough_'.side(k) */
 static bool puts_together(const char *script, const char *word)
 {
     char part[WORD_LENGTH + 4];
-    size_t length = strlen(word);
-    while (length > 0 && isdigit((unsigned char)word[length - 1]))
-        length--;
+    const char *last = strrchr(word, '_');
+    size_t length = last != NULL ? (size_t)(last + 1 - word) : strlen(word);
     snprintf(part, sizeof part, "'%.*s'.", (int)length, word);
     return word[length] != '\0' && strstr(script, part) != NULL;
 }
@@ -165,13 +164,31 @@ typedef struct picture {
     const char *arguments[16];
 } picture;
 
-static char *read_script(const char *name)
+static char *read_file(const char *name)
 {
     char path[1024];
     snprintf(path, sizeof path, "%s/plots/%s", root, name);
     FILE *file = fopen(path, "r");
     assert_non_null(file);
     return take_all(file);
+}
+
+/* with what it loads */
+static char *read_script(const char *name)
+{
+    static const char *const shared[] = {"common.gp", "courses.gp"};
+    char *own = read_file(name), *whole = malloc(TEXT_MAX);
+    assert_non_null(whole);
+    int length = snprintf(whole, TEXT_MAX, "%s", own);
+    for (int i = 0; i < 2; i++) {
+        char *more = read_file(shared[i]);
+        if (strstr(own, shared[i]) != NULL)
+            length += snprintf(whole + length, (size_t)(TEXT_MAX - length), "%s", more);
+        free(more);
+    }
+    assert_true(length < TEXT_MAX);
+    free(own);
+    return whole;
 }
 
 static void draw(const picture *p)
@@ -210,6 +227,18 @@ static void check(const picture *p)
             fail_msg("%s does not read %s", p->script, file);
     free(script);
     unlink("heads"), unlink("variables"), unlink("complaints"), unlink("files");
+}
+
+/* the variables alone, of which one is expected: letters.csv is only for a terminal */
+static void knows_variables(const picture *p, const char *expected)
+{
+    static char variables[TEXT_MAX];
+    draw(p);
+    read_words("variables", variables);
+    has(variables, expected);
+    char *script = read_script(p->script);
+    check_variables(p->script, script, variables);
+    free(script);
 }
 
 /* examples/NAME of the project */
@@ -349,6 +378,8 @@ static void run(void **state)
 {
     (void)state;
     check(&(picture){"travel.gp", {"run", example("dead-sensor.yaml"), "--plot", "x.svg"}});
+    knows_variables(&(picture){"pose.gp", {"run", example("daily.yaml"), "--pose", "x.svg"}},
+                    " lens_keepout_low ");
     check(&(picture){"pose.gp", {"run", example("daily.yaml"), "--samples", "16", "--pose", "-"}});
     unlink("x.svg");
 }

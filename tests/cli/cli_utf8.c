@@ -20,6 +20,9 @@ static void a_line_ends_between_words(void **state)
     assert_int_equal(cli_utf8_line(text, 18), 14);
     assert_int_equal(cli_utf8_line(text, 14), 14); /* the blank itself is no part of it */
     assert_int_equal(cli_utf8_line(text, 13), 8);
+    assert_int_equal(cli_utf8_lines(text, 19), 1);
+    assert_int_equal(cli_utf8_lines(text, 14), 2);
+    assert_int_equal(cli_utf8_lines("", 14), 0);
     assert_int_equal(cli_utf8_line(text, 3), 3); /* a word longer than the line is cut */
     assert_int_equal(cli_utf8_line("", 10), 0);
 }

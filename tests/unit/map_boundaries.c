@@ -185,6 +185,49 @@ static void each_outcome_is_told(void **state)
     near("off", p.off, degrees(30.0) - p.angle[p.axis], 1e-12);
 }
 
+/* ---- what hides between corners that agree ---- */
+
+static double middle(const slew_vary *v, int index, int count)
+{
+    return v->from + (v->to - v->from) * (index + 0.5) / count;
+}
+
+static slew_outcome corner(const slew_map *map, int x, int y, int right, int up)
+{
+    return map->point[(y / map->fine + up) * map->columns + x / map->fine + right].outcome;
+}
+
+/* a controller that looks once a second or so finds home or not by the place that it starts from:
+ * stripes narrower than the grid */
+static void stripes_narrower_than_the_grid_are_found(void **state)
+{
+    slew_scenario s = near_stop();
+    const slew_vary vary[2] = {
+        {SLEW_LAYER_TODAY, slew_key_find("controller.sample"), 0, 2, 60},
+        {SLEW_LAYER_TODAY, slew_key_find("rotation.start"), degrees(-60), degrees(60), 60}};
+    const slew_sampling how = two_threads();
+    slew_map map;
+    int hidden = 0, misdrawn = 0;
+    (void)state;
+    assert_int_equal(slew_map_run(&s, vary, 2, &how, &map, NULL), SLEW_OK);
+    for (int y = 0; y < map.height; y++)
+        for (int x = 0; x < map.width; x++) {
+            slew_outcome first = corner(&map, x, y, 0, 0);
+            const double value[] = {middle(&vary[0], x, map.width),
+                                    middle(&vary[1], y, map.height)};
+            if (corner(&map, x, y, 1, 0) != first || corner(&map, x, y, 0, 1) != first ||
+                corner(&map, x, y, 1, 1) != first)
+                continue;
+            slew_outcome truth = slew_map_ask(&s, vary, 2, value, NULL).outcome;
+            hidden += truth != first;
+            misdrawn += truth != map.cell[y * map.width + x];
+        }
+    assert_true(hidden > 100);
+    assert_true(misdrawn < hidden / 2);
+    assert_true(map.looked > 300 && map.different.low > 0);
+    slew_map_free(&map);
+}
+
 /* the second key at one of its grid values: the row is the grid of a line */
 static void row_of_a_map_is_a_line(void **state)
 {
@@ -324,6 +367,7 @@ int main(void)
         cmocka_unit_test(each_outcome_is_told),
         cmocka_unit_test(row_of_a_map_is_a_line),
         cmocka_unit_test(picture_is_true_at_the_middle_of_its_cells),
+        cmocka_unit_test(stripes_narrower_than_the_grid_are_found),
         cmocka_unit_test(threads_do_not_matter),
         cmocka_unit_test(stopped_map_leaves_nothing),
         cmocka_unit_test(what_the_check_refuses_can_not_be_run),

@@ -165,7 +165,8 @@ static void energy_flows_back_through_an_efficient_gear(void **state)
     static const leg legs[] = {{2.0, {0, -1}}, {13.0, {0, 0}}, {0.0, {0, 0}}};
     slew_setup setup = daily_setup();
     (void)state;
-    setup.axis[E].gear = (slew_gear){400.0, 0.9, SLEW_NOT_GIVEN};
+    setup.axis[E].gear =
+        (slew_gear){.ratio = 400.0, .efficiency = 0.9, .backward_efficiency = SLEW_NOT_GIVEN};
     setup.axis[E].load.friction = 0.5;
     setup.axis[E].load.mass = 80.0;
     const energy e = balance(&setup, degrees(85.0), legs);

@@ -50,6 +50,7 @@ static void expect(slew_card_step *step, const slew_scenario *scenario,
     slew_card_taken taken;
     slew_card_take(step, scenario, prepared, &taken);
     step->left_out = !taken.made;
+    step->meets_stop = taken.meets_stop;
     memcpy(step->why, taken.why, sizeof step->why);
     step->says = taken.says;
     step->fault = taken.fault;

@@ -106,10 +106,24 @@ static void take_travel(const slew_card_step *step, const slew_prepared *prepare
         leave_out(out, error.message);
         return;
     }
+    out->meets_stop = step->row.direction != 0 && step->row.to.kind != SLEW_PLACE_HOME;
     out->value[SLEW_CARD_SECONDS] = timed.value[SLEW_MEASURE_SECONDS];
     out->value[SLEW_CARD_VOLTAGE] = timed.value[SLEW_MEASURE_VOLTAGE];
     out->value[SLEW_CARD_CURRENT] = timed.value[SLEW_MEASURE_CURRENT];
     out->value[SLEW_CARD_DROP] = drop_of(prepared, timed.value[SLEW_MEASURE_VOLTAGE]);
+}
+
+typedef struct contacts {
+    bool met;
+    bool after_stow; /* what its stow does before the deploy is not counted */
+} contacts;
+
+static void note_contact(void *context, const slew_event *event)
+{
+    contacts *c = context;
+    c->met |= event->kind == SLEW_EVENT_STOP_CONTACT;
+    if (event->kind == SLEW_EVENT_DONE && c->after_stow)
+        *c = (contacts){false, false};
 }
 
 static bool starts_within(const slew_card_step *step, const slew_setup *setup)
@@ -129,7 +143,11 @@ static void take_run(const slew_card_step *step, const slew_scenario *scenario,
     const slew_part *part = stows ? &result.stow : &result.deploy;
     for (int j = 0; j < SLEW_AXES; j++)
         own.stow_setup.axis[j].start = step->start[j];
-    slew_run_prepared(scenario, &own, stows ? SLEW_STOW_ONLY : SLEW_STOW_AND_DEPLOY, NULL, &result);
+    contacts touched = {.after_stow = !stows};
+    const slew_observer observer = {.event = note_contact, .context = &touched};
+    slew_run_prepared(scenario, &own, stows ? SLEW_STOW_ONLY : SLEW_STOW_AND_DEPLOY, &observer,
+                      &result);
+    out->meets_stop = touched.met;
     out->says = part->says;
     out->fault = part->fault;
     out->axis = part->axis;

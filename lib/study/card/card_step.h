@@ -11,6 +11,7 @@ typedef struct slew_card_taken {
     slew_verdict says; /* of a run */
     slew_fault fault;
     int axis;
+    bool meets_stop;                    /* an axis is driven onto a hard stop in it */
     double value[SLEW_CARD_READ_COUNT]; /* NaN where the step has no such reading [SI] */
 } slew_card_taken;
 

@@ -1,7 +1,7 @@
 /* judge.c - whether so many misses among so many samples meet the demands. */
 #include "slewtime/demands.h"
 
-#include <gsl/gsl_cdf.h>
+#include "study/sampling/exact.h"
 
 static const double confidence_shown = 0.95;
 static const int64_t most_samples = INT64_C(1000000000000);
@@ -12,42 +12,13 @@ const char *slew_meets_word(slew_meets meets)
     return (unsigned)meets < 3 ? words[meets] : "?";
 }
 
-/* ---- exact bounds ---- */
-
-/* The quantile of the beta distribution by halving: GSL's own does not converge for many large
- * parameters, and ends the process then. */
-static double beta_quantile(double p, double a, double b)
-{
-    double low = 0, high = 1;
-    for (double middle = 0.5; middle > low && middle < high; middle = low + (high - low) / 2)
-        *(gsl_cdf_beta_P(middle, a, b) < p ? &low : &high) = middle;
-    return high;
-}
-
-/* with this confidence the share is at most that */
-static double upper_bound(double hits, double n, double confidence)
-{
-    return hits >= n ? 1 : beta_quantile(confidence, hits + 1, n - hits);
-}
-
-static double lower_bound(double hits, double n, double confidence)
-{
-    return hits <= 0 ? 0 : beta_quantile(1 - confidence, hits, n - hits + 1);
-}
-
-slew_share slew_exact_share(int64_t hits, int64_t samples, double confidence)
-{
-    double k = (double)hits, n = (double)samples, each = (1 + confidence) / 2;
-    return (slew_share){k / n, lower_bound(k, n, each), upper_bound(k, n, each)};
-}
-
 /* ---- the three answers ---- */
 
 static slew_meets meets_with(double hits, double n, double limit, double confidence)
 {
-    if (limit >= 1 || upper_bound(hits, n, confidence) <= limit)
+    if (limit >= 1 || slew_exact_upper(hits, n, confidence) <= limit)
         return SLEW_MEETS;
-    return lower_bound(hits, n, confidence) > limit ? SLEW_MEETS_NOT : SLEW_NOT_TOLD;
+    return slew_exact_lower(hits, n, confidence) > limit ? SLEW_MEETS_NOT : SLEW_NOT_TOLD;
 }
 
 /* samples that would tell if the share stays; -1: none would */

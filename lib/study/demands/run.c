@@ -1,25 +1,25 @@
 /* run.c - a scenario as it is against its demands, over its spread. */
-#include "slewtime/demands.h"
+#include "study/demands/ask.h"
 
-typedef struct asking {
-    const slew_scenario *scenario;
-    slew_parts parts;
-} asking;
-
-static void ask(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
-                double *figures)
+void slew_demands_ask(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
+                      double *figures)
 {
-    const asking *a = context;
+    const slew_demands_asking *a = context;
     slew_result result;
     slew_run_prepared(drawn, prepared, a->parts, NULL, &result);
     figures[0] = slew_demands_missed(drawn, prepared, a->parts, &result);
 }
 
-static void count(const asking *a, const slew_ensemble *e, int64_t misses[SLEW_DEMAND_COUNT])
+unsigned slew_demands_mask(const slew_demands_asking *a, double figure)
 {
-    unsigned untaught = slew_demands_missed_untaught(a->scenario, a->parts);
+    return isnan(figure) ? slew_demands_missed_untaught(a->scenario, a->parts) : (unsigned)figure;
+}
+
+static void count(const slew_demands_asking *a, const slew_ensemble *e,
+                  int64_t misses[SLEW_DEMAND_COUNT])
+{
     for (int64_t i = 0; i < e->done; i++) {
-        unsigned mask = isnan(e->figure[i]) ? untaught : (unsigned)e->figure[i];
+        unsigned mask = slew_demands_mask(a, e->figure[i]);
         for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
             misses[d] += mask >> d & 1;
     }
@@ -29,10 +29,11 @@ slew_status slew_demands_run(const slew_scenario *scenario, slew_parts parts,
                              const slew_sampling *sampling, slew_judgment *out, slew_error *error)
 {
     slew_ensemble e;
-    asking a = {scenario, parts};
+    slew_demands_asking a = {scenario, parts};
     int64_t misses[SLEW_DEMAND_COUNT] = {0};
     *out = (slew_judgment){0};
-    slew_status status = slew_ensemble_run(scenario, parts, sampling, ask, &a, 1, &e, error);
+    slew_status status =
+        slew_ensemble_run(scenario, parts, sampling, slew_demands_ask, &a, 1, &e, error);
     if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
         return status;
     count(&a, &e, misses);

@@ -5,17 +5,29 @@
 
 #include "error/error.h"
 #include "keys/text.h"
+#include "keys/values.h"
 #include "scenario/source.h"
 
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+/* A figure that followed from a motor's data sheet, and stays what the fit ran on. */
+typedef struct settled {
+    int key;
+    char value[48];
+} settled;
+
+enum { SETTLED_MAX = 5 * SLEW_AXES, SETTLED_DIGITS = 12 };
+
 typedef struct writer {
     const slew_assignment *assignment;
     size_t assignment_count;
     slew_error *error;
     slew_written written;
+    int settled_count;
+    settled settled[SETTLED_MAX];
+    bool given[SLEW_KEYS_MAX]; /* by the text and the assignments */
     slew_scenario *expected, *read_back;
 } writer;
 
@@ -54,7 +66,8 @@ static bool open_edits(edits *e, const writer *w)
     size_t room = 1;
     for (size_t i = 0; i < w->assignment_count; i++)
         room += 2 * strlen(w->assignment[i].text) + 8;
-    size_t count = w->assignment_count + 2 * SLEW_PARAMETERS_MAX + SLEW_CORRELATIONS_MAX + 1;
+    size_t count = w->assignment_count + 2 * SLEW_PARAMETERS_MAX + SLEW_CORRELATIONS_MAX;
+    count += SETTLED_MAX + 1; /* and that it is fitted */
     *e = (edits){.edit = calloc(count, sizeof *e->edit), .room = malloc(room)};
     return e->edit != NULL && e->room != NULL;
 }
@@ -65,6 +78,9 @@ static void list_edits(edits *e, const writer *w)
     for (size_t i = 0; i < w->assignment_count; i++)
         room = add_assignment(e, &w->assignment[i], room);
     e->edit[e->count++] = (slew_edit){"", "fitted", "yes", false};
+    for (int i = 0; i < w->settled_count; i++)
+        e->edit[e->count++] =
+            (slew_edit){"", slew_key_at(w->settled[i].key)->path, w->settled[i].value, false};
     for (int j = 0; j < w->written.figures; j++) {
         const slew_written_figure *f = &w->written.figure[j];
         const char *path = slew_key_at(f->key)->path;
@@ -140,6 +156,34 @@ static bool expect_figures(writer *w)
     return true;
 }
 
+static bool is_fitted(const writer *w, int key)
+{
+    for (int j = 0; j < w->written.figures; j++)
+        if (w->written.figure[j].key == key)
+            return true;
+    return false;
+}
+
+/* Another figure of the data sheet's axis in the text would let what follows from the sheet come
+ * out otherwise than the fit had it: so that is written too. */
+static bool settle(writer *w)
+{
+    for (int key = 0; key < slew_key_count() && w->settled_count < SETTLED_MAX; key++) {
+        slew_effect effect = slew_key_row_at(key)->effect;
+        bool follows = effect == SLEW_EFFECT_MOTOR || effect == SLEW_EFFECT_INERTIA;
+        if (!follows || w->given[key] || is_fitted(w, key))
+            continue;
+        settled *s = &w->settled[w->settled_count++];
+        s->key = key;
+        slew_value_print_digits(slew_key_row_at(key), slew_scenario_get_number(w->expected, key),
+                                SETTLED_DIGITS, s->value, sizeof s->value);
+        if (slew_scenario_set(w->expected, SLEW_LAYER_FILE, slew_key_at(key)->path, s->value,
+                              (slew_error_sink){0}) != SLEW_OK)
+            return refuse(w, slew_key_at(key)->path, "what follows can't be written", "");
+    }
+    return true;
+}
+
 static bool expect_pairs(writer *w)
 {
     slew_correlations *all = &w->expected->correlation;
@@ -158,8 +202,8 @@ static bool expect_pairs(writer *w)
 
 static bool read_before(writer *w, const char *text)
 {
-    const slew_reading how = {.assignments = w->assignment,
-                              .assignment_count = w->assignment_count};
+    const slew_reading how = {
+        .assignments = w->assignment, .assignment_count = w->assignment_count, .given = w->given};
     return slew_scenario_read_memory(text, strlen(text), "", &how, w->expected) == SLEW_OK ||
            refuse(w, "", "the text is no scenario", "");
 }
@@ -178,7 +222,7 @@ static char *write_checked(writer *w, const slew_fit *fit, const char *text, con
 {
     if (!read_before(w, text) ||
         slew_written_fill(fit, &w->expected->correlation, &w->written, w->error) != SLEW_OK ||
-        !expect_figures(w) || !expect_pairs(w))
+        !expect_figures(w) || !settle(w) || !expect_pairs(w))
         return NULL;
     char *whole = edit(w, text);
     whole = whole != NULL ? head(w, whole, note) : NULL;

@@ -1,6 +1,9 @@
 /* margin_trial.c - see margin_trial.h. */
 #include "study/margin/margin_trial.h"
 
+#include "motion/teach.h"
+#include "study/margin/margin_stow.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -8,8 +11,13 @@
 typedef struct trial {
     slew_margin_case *c;
     slew_scenario scenario;
-    slew_prepared prepared;
-    double stop;   /* while teaching [rad] */
+    slew_error error;       /* of the teaching */
+    slew_status taught;     /* how `teaching` came about */
+    slew_teaching teaching; /* up to where the clearance first matters */
+    double stored[SLEW_AXES];
+    double stop;      /* while teaching [rad] */
+    slew_range stops; /* today */
+    slew_margin_day day;
     double remain; /* how far from today's stop the last run ended [rad] */
 } trial;
 
@@ -30,6 +38,23 @@ static void begin(trial *t, slew_margin_case *c, const slew_scenario *drawn)
     t->stop = stop_of(&taught.axis[c->axis].stops, c->side);
 }
 
+/* home is found once for all clearances; an axis that is taught before this one keeps its time */
+static void begin_teaching(trial *t)
+{
+    int first = slew_teaching_first(&t->scenario);
+    t->error = (slew_error){0};
+    t->taught = slew_teaching_begin(&t->scenario, &t->error, &t->teaching);
+    if (t->taught == SLEW_OK && first != t->c->axis)
+        t->taught = slew_teaching_axis(&t->teaching, first, &t->stored[first]);
+}
+
+static void begin_day(trial *t, const slew_prepared *prepared)
+{
+    const slew_margin_case *c = t->c;
+    t->stops = prepared->stow.axis[c->axis].stops;
+    slew_margin_day_begin(&t->scenario, prepared, c->axis, c->side, &t->day);
+}
+
 static int compare(const slew_error *a, const slew_error *b)
 {
     int by_key = strcmp(a->key, b->key);
@@ -44,18 +69,30 @@ static void keep_reason(slew_margin_case *c, const slew_error *error)
     pthread_mutex_unlock(&c->lock);
 }
 
-static slew_status teach(trial *t, int clearance, double stored[SLEW_AXES])
+static slew_status teach_point(trial *t)
 {
-    slew_error error = {0};
+    slew_teaching rest; /* not cleared: it is large */
+    int axis = t->c->axis;
+    if (t->taught != SLEW_OK)
+        return t->taught;
+    slew_teaching_copy(&t->teaching, &rest);
+    slew_status status = slew_teaching_axis(&rest, axis, &t->stored[axis]);
+    if (status == SLEW_OK && slew_teaching_first(&t->scenario) == axis)
+        status = slew_teaching_axis(&rest, !axis, &t->stored[!axis]);
+    return status;
+}
+
+static slew_status teach(trial *t, int clearance)
+{
     slew_margin_case *c = t->c;
     t->scenario.stow.point[c->axis] = t->stop - c->side * clearance * SLEW_MARGIN_GRID;
     if (c->taught != NULL) {
-        memcpy(stored, c->taught[clearance].stored, sizeof c->taught[clearance].stored);
+        memcpy(t->stored, c->taught[clearance].stored, sizeof t->stored);
         return c->taught[clearance].status;
     }
-    slew_status status = slew_teach(&t->scenario, stored, &error);
+    slew_status status = teach_point(t);
     if (status != SLEW_OK)
-        keep_reason(c, &error);
+        keep_reason(c, &t->error);
     return status;
 }
 
@@ -68,8 +105,11 @@ slew_status slew_margin_case_open(slew_margin_case *c)
     slew_margin_taught *taught = calloc((size_t)c->last + 1, sizeof *taught);
     if (t != NULL && taught != NULL) {
         begin(t, c, c->scenario);
-        for (int k = SLEW_MARGIN_FIRST; k <= c->last; k++)
-            taught[k].status = teach(t, k, taught[k].stored);
+        begin_teaching(t);
+        for (int k = SLEW_MARGIN_FIRST; k <= c->last; k++) {
+            taught[k].status = teach(t, k);
+            memcpy(taught[k].stored, t->stored, sizeof t->stored);
+        }
         c->taught = taught;
         taught = NULL;
     }
@@ -87,35 +127,19 @@ void slew_margin_case_close(slew_margin_case *c)
 
 /* ---- stowing ---- */
 
-typedef struct watch {
-    int axis, side;
-    int found; /* axes at home */
-    bool touched;
-} watch;
-
-static void look(void *context, const slew_event *event)
+static void judge(trial *t, const slew_margin_seen *seen, double *figures)
 {
-    watch *w = context;
-    if (event->kind == SLEW_EVENT_HOME_FOUND)
-        w->found++;
-    if (event->kind == SLEW_EVENT_STOP_CONTACT && w->found == SLEW_AXES && event->axis == w->axis &&
-        event->direction == w->side)
-        w->touched = true;
-}
-
-static void judge(trial *t, const slew_part *stow, const watch *w, double *figures)
-{
-    int axis = w->axis, side = w->side;
-    double stop = stop_of(&t->prepared.stow.axis[axis].stops, side), angle = stow->angle[axis];
-    bool on_stop = angle == stop, stowed = stow->says == SLEW_STOWED && stow->holds;
-    bool fault = w->found == SLEW_AXES && stow->says == SLEW_FAULTED &&
-                 stow->fault == SLEW_FAULT_HARD_STOP && stow->axis == axis && on_stop;
-    double off = (t->scenario.stow.point[axis] - angle) * side;
-    t->remain = fabs(angle - stop);
+    int axis = t->c->axis, side = t->c->side;
+    double stop = stop_of(&t->stops, side);
+    bool on_stop = seen->angle == stop, stowed = seen->says == SLEW_STOWED && seen->holds;
+    bool fault = seen->found == SLEW_AXES && seen->says == SLEW_FAULTED &&
+                 seen->fault == SLEW_FAULT_HARD_STOP && seen->fault_axis == axis && on_stop;
+    double off = (t->scenario.stow.point[axis] - seen->angle) * side;
+    t->remain = fabs(seen->angle - stop);
     figures[SLEW_MARGIN_F_FAULT] = fault;
-    figures[SLEW_MARGIN_F_PRESSED] = stow->says == SLEW_STOWED && on_stop;
+    figures[SLEW_MARGIN_F_PRESSED] = seen->says == SLEW_STOWED && on_stop;
     figures[SLEW_MARGIN_F_UNSAFE] = fault || figures[SLEW_MARGIN_F_PRESSED] > 0;
-    figures[SLEW_MARGIN_F_TOUCHED] = w->touched || figures[SLEW_MARGIN_F_UNSAFE] > 0;
+    figures[SLEW_MARGIN_F_TOUCHED] = seen->touched || figures[SLEW_MARGIN_F_UNSAFE] > 0;
     figures[SLEW_MARGIN_F_SHORT] = stowed && off > t->scenario.stow.tolerance;
     figures[SLEW_MARGIN_F_NEAR] = stowed && !on_stop && -off > t->scenario.stow.tolerance;
     figures[SLEW_MARGIN_F_OTHER] = !stowed && !(figures[SLEW_MARGIN_F_UNSAFE] > 0);
@@ -123,16 +147,22 @@ static void judge(trial *t, const slew_part *stow, const watch *w, double *figur
 
 static bool try_clearance(trial *t, int clearance, double *figures)
 {
-    slew_result result;
-    watch w = {.axis = t->c->axis, .side = t->c->side};
-    const slew_observer observer = {.event = look, .context = &w};
     for (int i = 0; i < SLEW_MARGIN_FIGURES; i++)
         figures[i] = NAN;
-    if (teach(t, clearance, t->prepared.stored) != SLEW_OK)
+    if (teach(t, clearance) != SLEW_OK)
         return false;
-    slew_run_prepared(&t->scenario, &t->prepared, SLEW_STOW_ONLY, &observer, &result);
-    judge(t, &result.stow, &w, figures);
+    const slew_margin_seen seen = slew_margin_day_stow(&t->day, t->stored);
+    judge(t, &seen, figures);
     return true;
+}
+
+static void begin_sample(trial *t, slew_margin_case *c, const slew_scenario *drawn,
+                         const slew_prepared *prepared)
+{
+    begin(t, c, drawn);
+    if (c->taught == NULL)
+        begin_teaching(t);
+    begin_day(t, prepared);
 }
 
 /* ---- the two questions ---- */
@@ -141,8 +171,8 @@ void slew_margin_ask_ladder(void *context, const slew_scenario *drawn,
                             const slew_prepared *prepared, double *figures)
 {
     slew_margin_case *c = context;
-    trial t = {.prepared = *prepared};
-    begin(&t, c, drawn);
+    trial t; /* not cleared: it is large */
+    begin_sample(&t, c, drawn, prepared);
     for (int i = 0; i < c->step_count; i++)
         try_clearance(&t, c->step[i], figures + i * SLEW_MARGIN_FIGURES);
 }
@@ -155,43 +185,35 @@ static bool is_safe(trial *t, int clearance, bool *taught)
     return *taught && !(figures[SLEW_MARGIN_F_UNSAFE] > 0);
 }
 
-/* Between an unsafe and a safe clearance: after a safe run the clearance that it did not use up is
- * cut away, after an unsafe one the bracket is halved. */
-static int next_between(int low, int high, bool was_safe, double remain)
+/* further out after an unsafe run without a safe one */
+static int next_out(int low, int last)
 {
-    int guess = was_safe ? high - (int)fmin(remain / SLEW_MARGIN_GRID, high) : (low + high) / 2;
-    return guess <= low ? low + 1 : guess >= high ? high - 1 : guess;
+    int next = low + low / 4 + 1;
+    return next < last ? next : last;
 }
 
-static double bisect(trial *t, int low, int high)
+/* Between an unsafe and a safe clearance: after a safe run most of what it did not use up is cut
+ * away (nearer to the stop the way is longer, and a little more is used), after an unsafe one the
+ * bracket is halved. */
+static int next_between(int low, int high, bool was_safe, double remain)
 {
-    bool safe = true, taught;
-    while (high - low > 1) {
-        int middle = next_between(low, high, safe, t->remain);
-        safe = is_safe(t, middle, &taught);
-        if (safe)
-            high = middle;
-        else
-            low = middle;
-    }
-    return high;
+    int cut = (int)fmin(0.8 * remain / SLEW_MARGIN_GRID, high);
+    int guess = was_safe ? high - cut : (low + high) / 2;
+    return guess <= low ? low + 1 : guess >= high ? high - 1 : guess;
 }
 
 void slew_margin_ask_need(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
                           double *figures)
 {
     slew_margin_case *c = context;
-    trial t = {.prepared = *prepared};
-    int low = SLEW_MARGIN_FIRST - 1, high = SLEW_MARGIN_FIRST;
-    bool taught;
-    begin(&t, c, drawn);
-    while (!is_safe(&t, high, &taught)) {
-        if (high == c->last) {
-            figures[0] = taught ? (double)INFINITY : (double)NAN;
-            return;
-        }
-        low = high;
-        high = 4 * high < c->last ? 4 * high : c->last;
+    trial t; /* not cleared: it is large */
+    begin_sample(&t, c, drawn, prepared);
+    int low = c->floor - 1, high = c->last + 1; /* unsafe, and safe */
+    bool taught = false;
+    for (int k = c->start; high - low > 1;) {
+        bool safe = is_safe(&t, k, &taught);
+        *(safe ? &high : &low) = k;
+        k = high > c->last ? next_out(low, c->last) : next_between(low, high, safe, t.remain);
     }
-    figures[0] = bisect(&t, low, high);
+    figures[0] = high <= c->last ? high : taught ? (double)INFINITY : (double)NAN;
 }

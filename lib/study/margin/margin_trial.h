@@ -32,6 +32,8 @@ typedef struct slew_margin_case {
     const slew_scenario *scenario;
     int axis, side;             /* side: -1 low, +1 high */
     int last;                   /* the largest clearance [grid steps] */
+    int floor;                  /* needs below it are not told apart, SLEW_MARGIN_FIRST: all are */
+    int start;                  /* where the search for a need begins, not below the floor */
     slew_margin_taught *taught; /* [0 .. last]; NULL: taught anew in each sample */
     const int *step;            /* clearances of the ladder [grid steps] */
     int step_count;
@@ -44,8 +46,8 @@ slew_status slew_margin_case_open(slew_margin_case *c);
 void slew_margin_case_close(slew_margin_case *c);
 
 /* Questions of an ensemble whose context is a slew_margin_case. The first: the smallest clearance
- * that is safe [grid steps]; INFINITY: none, NaN: it can't be taught at the last. The second:
- * SLEW_MARGIN_FIGURES for each clearance of the ladder. */
+ * that is safe, at least the floor [grid steps]; INFINITY: none, NaN: it can't be taught at the
+ * last. The second: SLEW_MARGIN_FIGURES for each clearance of the ladder. */
 slew_question slew_margin_ask_need, slew_margin_ask_ladder;
 
 #endif

@@ -187,8 +187,7 @@ static slew_share reachable(const field *f, int axis)
     }
     if (known == 0)
         return (slew_share){NAN, NAN, NAN};
-    slew_interval interval = slew_wilson((double)count, (double)known, 0.95);
-    return (slew_share){(double)count / (double)known, interval.low, interval.high};
+    return slew_exact_share(count, known, 0.95);
 }
 
 /* to 0.01 s, as people say it */

@@ -3,15 +3,6 @@
 
 #include <gsl/gsl_cdf.h>
 
-slew_interval slew_wilson(double k, double n, double confidence)
-{
-    double z = gsl_cdf_ugaussian_Pinv(0.5 + confidence / 2), share = k / n, z2 = z * z / n;
-    double centre = (share + z2 / 2) / (1 + z2);
-    double half = z / (1 + z2) * sqrt(share * (1 - share) / n + z2 / (4 * n));
-    return (slew_interval){k == 0 ? 0 : fmax(centre - half, 0),
-                           k == n ? 1 : fmin(centre + half, 1)};
-}
-
 /* that fewer than `few` of n independent cases lie in the share 1 - `share` of all */
 static double chance_of_fewer(int64_t n, int few, double share)
 {

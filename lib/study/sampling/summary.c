@@ -6,6 +6,7 @@
 #include <gsl/gsl_statistics_double.h>
 
 enum { SHIFTS_MAX = 64 };
+enum { FEW = 40 }; /* of fewer hits or misses the shifts tell too little */
 static const double confidence = 0.95;
 
 int64_t slew_sorted_figure(const slew_ensemble *e, int index, double *values)
@@ -90,9 +91,11 @@ slew_share slew_share_of(const slew_ensemble *e, const double *hit, const slew_s
     tally t = tally_of(e, hit);
     if (!(t.count > 0))
         return (slew_share){NAN, NAN, NAN};
-    slew_interval interval = slew_wilson(t.sum, t.count, confidence);
-    interval_of_shifts(e, hit, how, &interval);
-    return (slew_share){t.sum / t.count, fmax(interval.low, 0), fmin(interval.high, 1)};
+    slew_share exact = slew_exact_share((int64_t)t.sum, (int64_t)t.count, confidence);
+    slew_interval interval;
+    if (fmin(t.sum, t.count - t.sum) < FEW || !interval_of_shifts(e, hit, how, &interval))
+        return exact;
+    return (slew_share){exact.value, fmax(interval.low, 0), fmin(interval.high, 1)};
 }
 
 slew_share slew_difference_of(const slew_ensemble *e, const double *difference,

@@ -41,7 +41,7 @@ const char *slew_window_figure_word(int figure)
     return figure >= 0 && figure < SLEW_WINDOW_FIGURES ? FIGURES[figure].word : NULL;
 }
 
-static double *place_of(slew_magnet *magnet, int figure)
+double *slew_window_place(slew_magnet *magnet, int figure)
 {
     return (double *)(void *)((char *)magnet + FIGURES[figure].offset);
 }
@@ -49,10 +49,10 @@ static double *place_of(slew_magnet *magnet, int figure)
 double slew_window_figure(const slew_magnet *magnet, int figure)
 {
     slew_magnet copy = *magnet;
-    return *place_of(&copy, figure);
+    return *slew_window_place(&copy, figure);
 }
 
-static int key_of(int axis, int figure)
+int slew_window_key(int axis, int figure)
 {
     char path[96];
     snprintf(path, sizeof path, "%s.home.magnet.%s", slew_axis_word(axis), FIGURES[figure].word);
@@ -76,22 +76,29 @@ static slew_range extent(const slew_variation *v)
     return (slew_range){slew_variation_quantile(v, tail), slew_variation_quantile(v, 1 - tail)};
 }
 
-static bool find_extent(const slew_spread *spread, int key, slew_range *range)
+static const slew_variation *find_key(const slew_spread *spread, int key)
 {
     for (int i = 0; i < spread->count; i++)
-        if (spread->item[i].key == key) {
-            *range = extent(&spread->item[i]);
-            return true;
-        }
-    return false;
+        if (spread->item[i].key == key)
+            return &spread->item[i];
+    return NULL;
 }
 
 /* a day is drawn unless today says it, a truck into the file, where today hides it */
-bool slew_window_spread(const slew_scenario *scenario, int key, slew_range *range)
+const slew_variation *slew_window_variation(const slew_scenario *scenario, int key)
 {
     if (slew_is_known(scenario, SLEW_OCCASION_STOW, key))
-        return false;
-    return find_extent(&scenario->day, key, range) || find_extent(&scenario->truck, key, range);
+        return NULL;
+    const slew_variation *of_day = find_key(&scenario->day, key);
+    return of_day != NULL ? of_day : find_key(&scenario->truck, key);
+}
+
+bool slew_window_spread(const slew_scenario *scenario, int key, slew_range *range)
+{
+    const slew_variation *v = slew_window_variation(scenario, key);
+    if (v != NULL)
+        *range = extent(v);
+    return v != NULL;
 }
 
 static bool fits(int index, double value)
@@ -111,7 +118,7 @@ static slew_status find_ranges(const slew_scenario *s, const slew_window_questio
                                const slew_magnet *own, slew_window *out, slew_error *error)
 {
     for (int i = 0; i < SLEW_WINDOW_FIGURES; i++) {
-        int key = key_of(q->axis, i);
+        int key = slew_window_key(q->axis, i);
         slew_range *range = &out->figure[i];
         bool asked = !isnan(q->figure[i].low);
         *range = q->figure[i];
@@ -154,7 +161,7 @@ static bool combine(const slew_window *w, int64_t n, slew_magnet *magnet)
     *magnet = w->own.magnet;
     for (int i = 0; i < SLEW_WINDOW_FIGURES; i++)
         if (!isnan(w->figure[i].low)) {
-            *place_of(magnet, i) = value_of(w, i, (int)(n % 3));
+            *slew_window_place(magnet, i) = value_of(w, i, (int)(n % 3));
             n /= 3;
         }
     return n == 0;
@@ -195,9 +202,9 @@ static void widen_by(slew_window *w, const slew_home *home, int figure)
     slew_magnet magnet = w->widest.magnet;
     for (int n = 0; n < NARROWINGS; n++) {
         slew_window_case at_a, at_b;
-        *place_of(&magnet, figure) = a;
+        *slew_window_place(&magnet, figure) = a;
         at_a = look(home, &magnet);
-        *place_of(&magnet, figure) = b;
+        *slew_window_place(&magnet, figure) = b;
         at_b = look(home, &magnet);
         const slew_window_case *better = at_a.release >= at_b.release ? &at_a : &at_b;
         if (is_wider(better, &w->widest))
@@ -339,6 +346,7 @@ slew_status slew_window_run(const slew_scenario *scenario, const slew_window_que
     out->home = model.axis[axis].home;
     out->own = look(home, &home->magnet);
     try_cases(out, home);
+    out->never = slew_window_chance(scenario, question, &home->magnet);
     look_at_field(out, home);
     remark_on_field(out);
     remark_on_window(out, scenario, &today.axis[axis], axis);

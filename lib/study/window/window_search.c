@@ -102,13 +102,23 @@ static double room_for(const searcher *s, const slew_home *home, slew_window_sta
     }
 }
 
+/* so near to the edge a sensor is still closed [rad] */
+static const double just_inside = 1e-6;
+
+/* inside: `end` -1 or 1 is where the closed window ends, or the axis does */
+static double place_inside(const slew_range *stops, const slew_home *home, int end)
+{
+    double at = home->angle + end * fmax(home->operate - just_inside, 0);
+    return fmin(fmax(at, stops->low), stops->high);
+}
+
 static double place_of(const searcher *s, const slew_home *home, slew_window_start start,
-                       double room)
+                       double room, int end)
 {
     const slew_range *stops = &s->prepared->stow.axis[s->axis].stops;
     double away = fmin(RUN_UP, room / 2);
     if (start == SLEW_WINDOW_INSIDE)
-        return home->angle;
+        return place_inside(stops, home, end);
     return edge_of(stops, home, start) + (start == SLEW_WINDOW_BELOW ? -away : away);
 }
 
@@ -148,20 +158,29 @@ static watch search_later(searcher *s, const slew_window_row *row, double first,
     return w;
 }
 
-static void fill_row(searcher *s, const slew_home *home, slew_window_row *row)
+/* all phases from about one place */
+static void take_place(searcher *s, double first, double room, slew_window_row *row)
 {
-    double room = room_for(s, home, row->start), grid = s->prepared->stow_setup.controller.sample;
-    if (!(room > ROOM))
-        return;
-    double first = place_of(s, home, row->start, room);
+    double grid = s->prepared->stow_setup.controller.sample;
     watch w = search_from(s, first);
-    row->speed = w.speed;
+    if (isnan(row->speed))
+        row->speed = w.speed;
     take_run(row, s, &w);
     double way = fmin((isnan(w.speed) ? 0 : w.speed) * grid, room / 4);
     for (int i = 1; i < SLEW_WINDOW_PHASES && way > 0; i++) {
         w = search_later(s, row, first, way, (double)i / SLEW_WINDOW_PHASES);
         take_run(row, s, &w);
     }
+}
+
+static void fill_row(searcher *s, const slew_home *home, slew_window_row *row)
+{
+    double room = room_for(s, home, row->start);
+    if (!(room > ROOM))
+        return;
+    take_place(s, place_of(s, home, row->start, room, 0), room, row);
+    for (int end = -1; end <= 1 && row->start == SLEW_WINDOW_INSIDE; end += 2)
+        take_place(s, place_of(s, home, row->start, room, end), room, row);
 }
 
 static void fill_speed(searcher *s, slew_window *out, double voltage)
