@@ -50,9 +50,9 @@ static void what_was_seen_points_at_a_joint(void **state)
     assert_true(number(first, "share") > 0.8 && number(second, "share") < 0.15);
     json_decref(root);
     outcome o = TOOL("causes", STORY, "--seen", "examples/seen-story.yaml");
-    const char *next = strstr(o.out, "check.controller.idle");
+    const char *next = strstr(o.out, "\nCheck next: \"Battery voltage at rest\", 2 minutes.");
     assert_non_null(next);
-    assert_true(next < strstr(o.out, "peak_current"));
+    assert_true(next < strstr(o.out, "Highest motor current"));
     free_outcome(&o);
 }
 
