@@ -11,7 +11,7 @@
 
 #include <stdio.h>
 
-enum { WEIGHED_BY = 400, CASES = 8, CASES_OF_ONE = 60 };
+enum { WEIGHED_BY = 400, CASES = 8, CASES_OF_ONE = 40 };
 
 static slew_catalogue now, before; /* too large for a stack */
 
@@ -60,7 +60,7 @@ int main(void)
            TRIAL_TRUCKS);
     printf("  %-30s %-20s %6s %8s %8s %10s %10s\n", "fault", "seen", "cases", "first", "three",
            "none", "left out");
-    for (int only = -1; only <= joint; only += joint + 1)
+    for (int only = joint; only >= -1; only -= joint + 1)
         for (int level = SLEW_BY_EYE; level <= SLEW_BY_CHECK; level++) {
             trial_tally old = {0}, own = {0};
             if (!ask(&before, (slew_seen_by)level, only, &old) ||
