@@ -201,8 +201,7 @@ static void nothing_fits_an_impossible_observation(void **state)
     outcome o = CAUSES("--seen", "odd.yaml");
     assert_int_equal(o.code, 0);
     opens_with(o.out, "Fit first: these figures are not this truck's, ");
-    const char *nothing =
-        strstr(o.out, "\nNothing in the catalogue fits (9");
+    const char *nothing = strstr(o.out, "\nNothing in the catalogue fits (9");
     assert_non_null(nothing);
     has(nothing, "\nMain evidence against it: ");
     has(nothing, ", seen 55.0°, expected ");
