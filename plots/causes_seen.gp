@@ -44,7 +44,9 @@ if (format eq 'dumb') {
 
 # a table: the causes are its rows, how likely a bar, and a column for each check
 most = rows > 3 ? rows : 3
-top = panel_top - 2.4 * pixels(text_points) / H
+# names of checks have four lines at most
+head_high = checks > 0 ? 4.6 : 1.9
+top = panel_top - (head_high + 0.5) * pixels(text_points) / H
 set lmargin at screen 24.0 / W; set rmargin at screen 0.985
 set tmargin at screen top; set bmargin at screen (slide ? 0.12 : 0.11)
 set xrange [0 : 1]; set yrange [most + 0.5 : 0.5]
@@ -53,7 +55,7 @@ bar_left = slide ? 0.44 : 0.32
 bar_right = checks > 0 ? (slide ? 0.58 : 0.47) : 0.75
 pitch = checks > 0 ? (1 - bar_right - 0.03) / checks : 0
 at_check(k) = bar_right + 0.03 + (k - 1) * pitch
-head = top + 1.9 * pixels(text_points) / H
+head = top + head_high * pixels(text_points) / H
 set label 10 'cause' at graph 0, screen head left font bold
 set label 11 'how likely' at graph bar_left, screen head left font bold
 set label 12 (checks > 0 ? 'next checks would read' : 'no check tells more') at graph bar_right + 0.03, screen head + 1.3 * pixels(text_points) / H left font text tc rgb ink_quiet

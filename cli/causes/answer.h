@@ -36,6 +36,9 @@ void cli_signatures_free(cli_causes *a);
 slew_signature cli_signature_alone(const cli_causes *a, int cause, int observable);
 slew_signature cli_signature(const cli_causes *a, int cause, int observable);
 
+/* A reading in plain words: "12.9 s", "-17.4°", "home sensor not found"; "-": none. */
+void cli_reading_words(int observable, double value, char *text, size_t size);
+
 /* What it mostly reads: "12.9 s", "stowed", "stowed (83 %)"; "-": no reading. */
 void cli_signature_words(const slew_signature *s, int observable, char *text, size_t size);
 
@@ -50,10 +53,17 @@ bool cli_looks_alike(const cli_causes *a, int cause, int other);
 /* Names of the causes that look the same as this one, with commas; empty: none. */
 void cli_alike_names(const cli_causes *a, int cause, char *text, size_t size);
 
-/* "Likeliest: X (50 %) or Y (49 %)", or that nothing fits. */
+/* "Likeliest: X, probability 75 %, about 3 times as likely as Y", "Likeliest: X (50 %) or Y
+ * (49 %)", or that nothing fits. */
 void cli_ranking_finding(const cli_causes *a, char *text, size_t size);
 
-/* The causes of the ranking, the likeliest first: share of belief [%] and name. */
+/* What to do next: the check that tells most a minute, or the reading to be taken again. */
+void cli_next_step(const cli_causes *a, char *text, size_t size);
+
+/* true: nothing fits, and the file's figures are not those of this truck: fit comes first. */
+bool cli_wants_fit(const cli_causes *a);
+
+/* The causes of the ranking, the likeliest first: probability [%] and name. */
 double cli_ranked_percent(const cli_causes *a, int rank);
 const char *cli_ranked_name(const cli_causes *a, int rank);
 
@@ -62,13 +72,16 @@ int cli_leaders(const slew_diagnosis *diagnosis);
 
 /* ---- Parts of the text ---- */
 
-/* The first lines: what was asked of which scenario. */
-void cli_causes_head(const cli_causes *a);
+enum { CLI_CHECKS_SHOWN = 6 };
+
+/* The last lines: which scenario, and what was asked of it. */
+void cli_causes_origin(const cli_causes *a);
 
 /* What it means, how to prove it, and the cure. */
 void cli_cause_prose(const slew_cause *cause);
 
-/* What to mind before a check. */
+/* What to mind before a check, in a line and in full. */
+void cli_causes_caution(void);
 void cli_causes_cautions(void);
 
 void cli_print_signatures(const cli_causes *a); /* a row for each cause */

@@ -177,13 +177,13 @@ const cli_command cli_causes_command = {
     .about =
         "Takes the scenario for the machine as it should be, puts one fault after the other into\n"
         "it, over its spread of trucks and days, and prints what each would look like at the\n"
-        "truck. With --seen it ranks them by what was seen and timed, says which check would\n"
-        "tell the rest apart best, and admits when none fits. With --draw it hides one for a\n"
-        "trainee to find.\n"
+        "truck. With --seen it says how likely each is by what was seen and timed, and that it is\n"
+        "none of them, and which check tells the rest apart best for the minutes it takes. With\n"
+        "--draw it hides one for a trainee to find.\n"
         "What can be seen is listed by `slewtime causes SCENARIO --about 'nothing wrong'`.\n",
     .examples = "Examples:\n"
                 "  slewtime causes truck.yaml --plot causes.png\n"
-                "  slewtime causes truck.yaml --about 'corroded joint in the feed'\n"
+                "  slewtime causes truck.yaml --about 'corroded connection in the feed'\n"
                 "  slewtime causes truck.yaml --seen seen.yaml\n"
                 "  slewtime causes truck.yaml --seen seen.yaml --catalogue own.yaml --json\n"
                 "  slewtime causes truck.yaml --draw 7\n"

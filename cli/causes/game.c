@@ -21,6 +21,7 @@ typedef struct game {
     slew_seen truth;
     bool asked[SLEW_OBSERVABLES];
     int checks, wrong;
+    double minutes; /* that the checks took */
 } game;
 
 /* ---- hiding ---- */
@@ -49,18 +50,18 @@ static void print_symptom(const game *g)
         const slew_observable *row = slew_observable_at(i);
         if (row->by != SLEW_BY_EYE || isnan(g->truth.value[i]))
             continue;
-        slew_observable_format(i, g->truth.value[i], text, sizeof text);
-        printf("  %-27s %-16s %s\n", row->key.path, text, row->key.meaning);
+        cli_reading_words(i, g->truth.value[i], text, sizeof text);
+        printf("  %-36s %s\n", row->name, text);
     }
 }
 
 static void print_checks(void)
 {
-    printf("Checks:\n");
+    printf("Checks, and the minutes that each takes:\n");
     for (int i = 0; i < SLEW_OBSERVABLES; i++)
         if (slew_observable_at(i)->by != SLEW_BY_EYE)
-            printf("  %-31s %s\n", slew_observable_at(i)->key.path,
-                   slew_observable_at(i)->key.meaning);
+            printf("  %-31s %2.0f  %s\n", slew_observable_at(i)->key.path,
+                   slew_observable_at(i)->minutes, slew_observable_at(i)->name);
 }
 
 static void print_causes(const game *g)
@@ -81,10 +82,12 @@ static void print_reading(game *g, int check)
 {
     char text[64];
     const slew_key *key = &slew_observable_at(check)->key;
-    if (!g->asked[check])
+    if (!g->asked[check]) {
         g->checks++;
+        g->minutes += slew_observable_at(check)->minutes;
+    }
     g->asked[check] = true;
-    slew_observable_format(check, g->truth.value[check], text, sizeof text);
+    cli_reading_words(check, g->truth.value[check], text, sizeof text);
     printf("%s: %s   (%s)\n", key->path, isnan(g->truth.value[check]) ? "no reading" : text,
            key->meaning);
 }
@@ -115,11 +118,11 @@ static void explain_wrong(const game *g, int cause)
         printf("No: what was looked at so far does not speak against it, but a check would.\n");
         return;
     }
-    slew_observable_format(against, g->truth.value[against], own, sizeof own);
+    cli_reading_words(against, g->truth.value[against], own, sizeof own);
     slew_signature s = cli_signature(g->a, cause, against);
     cli_signature_words(&s, against, expected, sizeof expected);
-    snprintf(line, sizeof line, "No: with %s, %s would mostly read %s; here it reads %s.",
-             cli_cause_name(g->a, cause), slew_observable_at(against)->key.path, expected, own);
+    snprintf(line, sizeof line, "No: with %s, \"%s\" would mostly read %s; here it reads %s.",
+             cli_cause_name(g->a, cause), slew_observable_at(against)->name, expected, own);
     cli_paragraph("", 0, line);
 }
 
@@ -151,11 +154,11 @@ static void explain_right(const game *g)
                     : -1;
     if (tells < 0)
         return;
-    slew_observable_format(tells, g->truth.value[tells], own, sizeof own);
+    cli_reading_words(tells, g->truth.value[tells], own, sizeof own);
     slew_signature s = cli_signature(g->a, healthy, tells);
     cli_signature_words(&s, tells, expected, sizeof expected);
-    printf("What gives it away most: %s reads %s, on a healthy machine %s.\n",
-           slew_observable_at(tells)->key.path, own, expected);
+    printf("What gives it away most: \"%s\" reads %s, on a healthy machine %s.\n",
+           slew_observable_at(tells)->name, own, expected);
 }
 
 static void reveal(const game *g)
@@ -168,8 +171,8 @@ static void reveal(const game *g)
 
 static void count_words(const game *g, char *text, size_t size)
 {
-    snprintf(text, size, "%d check%s, %d wrong guess%s", g->checks, g->checks == 1 ? "" : "s",
-             g->wrong, g->wrong == 1 ? "" : "es");
+    snprintf(text, size, "%d check%s (%.0f minutes), %d wrong guess%s", g->checks,
+             g->checks == 1 ? "" : "s", g->minutes, g->wrong, g->wrong == 1 ? "" : "es");
 }
 
 /* true: it is named */
@@ -266,10 +269,10 @@ void cli_causes_game(const void *what)
     char line[LINE], counts[64];
     game g = {.a = what};
     hide(&g);
-    cli_causes_head(g.a);
+    cli_causes_cautions();
+    cli_causes_origin(g.a);
     printf("  hidden      one of %d causes, number %" PRId64 "\n", cli_causes_count(g.a),
            g.a->draw);
-    cli_causes_cautions();
     print_symptom(&g);
     print_usage();
     for (;;) {

@@ -54,8 +54,8 @@ static void write_finding(const cli_causes *a, char *text, size_t size)
     if (!d->fits || leaders == 1)
         cli_ranking_finding(a, text, size);
     else if (d->next_count > 0)
-        snprintf(text, size, "%d causes agree alike; %s tells them apart best", leaders,
-                 slew_observable_at(d->next[0])->key.path);
+        snprintf(text, size, "%d causes agree alike; check next: %s", leaders,
+                 slew_observable_at(d->next[0])->name);
     else
         snprintf(text, size, "%d causes agree alike, and no check tells them apart", leaders);
 }
@@ -74,16 +74,13 @@ typedef struct cell {
     int check, rank; /* from 0 */
 } cell;
 
-/* "check.feed.resistance" is the resistance of the feed */
+/* "Resistance of the feed, by its voltage drop" up to its comma */
 static void tell_check(cli_teller *t, const void *what)
 {
     const cell *c = what;
-    const char *path = slew_observable_at(c->answer->diagnosis.next[c->check])->key.path;
+    const char *name = slew_observable_at(c->answer->diagnosis.next[c->check])->name;
     char text[80];
-    snprintf(text, sizeof text, "%s", strncmp(path, "check.", 6) == 0 ? path + 6 : path);
-    for (char *at = text; *at != '\0'; at++)
-        if (*at == '.' || *at == '_')
-            *at = ' ';
+    snprintf(text, sizeof text, "%.*s", (int)strcspn(name, ","), name);
     cli_tell_integer(t, "check", c->check + 1);
     cli_tell_text(t, "text", text);
 }

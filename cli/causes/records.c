@@ -116,6 +116,8 @@ static void tell_ranked(cli_teller *t, const void *what)
         cli_tell_integer(t, "rank", e->index + 1);
     tell_words(t, &a->catalogue.cause[cause]);
     cli_tell_number(t, "share", d->ranking.share[cause]);
+    cli_tell_number(t, "share_sd", d->ranking.share_sd[cause]);
+    cli_tell_number(t, "bayes_factor", slew_ranking_factor(&a->causes, &d->ranking, cause));
     cli_tell_number(t, "fit_p", e->index < d->candidates ? d->fit[e->index] : NAN);
     cli_tell_number(t, "effective_samples", slew_ranking_effective(&a->causes, &d->ranking, cause));
     if (!t->in_full)
@@ -131,6 +133,8 @@ static void tell_check(cli_teller *t, const void *what)
     e.observable = d->next[e.index];
     cli_tell_text(t, "observable", slew_observable_at(e.observable)->key.path);
     cli_tell_text(t, "meaning", slew_observable_at(e.observable)->key.meaning);
+    cli_tell_text(t, "name", slew_observable_at(e.observable)->name);
+    cli_tell_number(t, "minutes", slew_observable_at(e.observable)->minutes);
     cli_tell_number(t, "bits", d->bits[e.index]);
     if (!t->in_full)
         return;
@@ -203,6 +207,18 @@ static void tell_sighting(cli_teller *t, const slew_seen *seen, int observable)
     cli_tell_close(t);
 }
 
+/* that it is none of the causes */
+static void tell_none(cli_teller *t, const cli_causes *a)
+{
+    const slew_ranking *r = &a->diagnosis.ranking;
+    cli_tell_open(t, "none_of_these");
+    cli_tell_number(t, "prior", a->catalogue.none);
+    cli_tell_number(t, "share", r->none);
+    cli_tell_number(t, "share_sd", r->none_sd);
+    cli_tell_number(t, "bayes_factor", slew_ranking_factor(&a->causes, r, -1));
+    cli_tell_close(t);
+}
+
 static void tell_ranking(cli_teller *t, const cli_causes *a)
 {
     char finding[512];
@@ -214,6 +230,9 @@ static void tell_ranking(cli_teller *t, const cli_causes *a)
             tell_sighting(t, &a->seen, i);
     cli_tell_close(t);
     cli_tell_boolean(t, "fits", d->fits);
+    cli_tell_boolean(t, "fitted", a->scenario->fitted);
+    cli_tell_text(t, "advice", cli_wants_fit(a) ? "fit" : d->fits ? "check" : "none fits");
+    tell_none(t, a);
     cli_tell_text(t, "finding", finding);
     cli_tell_number(t, "doubt_bits", d->ranking.bits);
     cli_tell_open_list(t, "ranking");

@@ -4,7 +4,7 @@
 #include "tell/table.h"
 #include "tell/utf8.h"
 
-enum { NAME = 38, COLUMNS = 4, CHECKS = 6 };
+enum { NAME = 37, COLUMNS = 3, READING = 12 };
 
 /* ---- what each cause looks like ---- */
 
@@ -13,9 +13,9 @@ static const struct {
     const char *head;
 } numbers[] = {
     {SLEW_SEEN_STOW_SECONDS, 5, 1, "after\ns"},
-    {SLEW_SEEN_STOW_ANGLE + SLEW_ROTATION, 6, 1, "rot.\ndeg"},
-    {SLEW_SEEN_STOW_ANGLE + SLEW_ELEVATION, 5, 1, "elev.\ndeg"},
-    {SLEW_SEEN_DEPLOY_ANGLE + SLEW_ELEVATION, 5, 1, "depl.\ndeg"},
+    {SLEW_SEEN_STOW_ANGLE + SLEW_ROTATION, 6, 1, "rot.\n°"},
+    {SLEW_SEEN_STOW_ANGLE + SLEW_ELEVATION, 5, 1, "elev.\n°"},
+    {SLEW_SEEN_DEPLOY_ANGLE + SLEW_ELEVATION, 5, 1, "depl.\n°"},
     {SLEW_SEEN_LOWEST_VOLTAGE, 4, 1, "low\nV"},
     {SLEW_SEEN_PEAK_CURRENT, 4, 0, "peak\nA"},
 };
@@ -28,6 +28,19 @@ static char first_move(const cli_causes *a, int cause, int axis, const char *let
     return word < 0 ? '-' : letters[word];
 }
 
+/* a fault in the few letters of a column */
+static const char *short_fault(int fault)
+{
+    static const char *const words[SLEW_FAULT_COUNT] = {[SLEW_FAULT_HOME_NOT_FOUND] =
+                                                            "home not found",
+                                                        [SLEW_FAULT_HARD_STOP] = "hard stop",
+                                                        [SLEW_FAULT_OVERLOAD] = "overload",
+                                                        [SLEW_FAULT_TIMEOUT] = "too long",
+                                                        [SLEW_FAULT_UNDERVOLTAGE] = "brownout",
+                                                        [SLEW_FAULT_CANCELLED] = "cancelled"};
+    return words[fault] != NULL ? words[fault] : "none";
+}
+
 /* "stowed", "overload E 83 %" */
 static void verdict(const cli_causes *a, int cause, char *text, size_t size)
 {
@@ -38,7 +51,7 @@ static void verdict(const cli_causes *a, int cause, char *text, size_t size)
     bool faulted = says.word == 1;
     double share = says.share;
     if (faulted && fault.word > 0) {
-        slew_observable_format(SLEW_SEEN_STOW_FAULT, fault.word, word, sizeof word);
+        snprintf(word, sizeof word, "%s", short_fault(fault.word));
         share = fault.share;
     } else
         slew_observable_format(SLEW_SEEN_STOW_SAYS, says.word, word, sizeof word);
@@ -69,7 +82,7 @@ static void print_signature(cli_table *t, const cli_causes *a, int cause)
     cli_table_text(t, "\ncause", "%.*s%*s", bytes, name, letters < NAME ? NAME - letters : 0, "");
     cli_table_text(t, " 1st\n mv.", " %c %c", first_move(a, cause, SLEW_ROTATION, "-LR"),
                    first_move(a, cause, SLEW_ELEVATION, "-DU"));
-    cli_table_text(t, "\n  the controller says", "  %-20.20s", says);
+    cli_table_text(t, "\n  controller reports", "  %-21.21s", says);
     for (int i = 0; i < NUMBERS; i++) {
         add_number(t, a, cause, i);
         if (i == DEPLOYED)
@@ -83,8 +96,9 @@ void cli_print_signatures(const cli_causes *a)
     cli_table table = {.heads = 2};
     printf(
         "\n1st mv.: the first movement of rotation (R right, L left) and elevation (D down, U up); "
-        "rot., elev.:\nwhere they rest after the stow; depl.: elevation after the deploy, ! the "
-        "deploy faults; low:\nlowest voltage while driven; peak: highest current. R and E "
+        "rot., elev.:\nwhere they come to rest after the stow; depl.: elevation after the deploy, "
+        "! "
+        "the deploy faults;\nlow: lowest voltage with a motor on; peak: highest current. R and E "
         "after a fault name its axis.\n\n");
     for (int c = 0; c < a->causes.count; c++)
         if (slew_causes_counts(&a->causes, c))
@@ -93,51 +107,66 @@ void cli_print_signatures(const cli_causes *a)
 
 /* ---- which agree with what was seen ---- */
 
-static void print_others(cli_table *t, const slew_diagnosis *d, double percent)
+static void print_share(cli_table *t, double share, double sd, const char *name)
 {
-    cli_table_cell(t, NULL, "%3s", "");
-    cli_table_cell(t, NULL, " %5.1f %%", fmax(percent, 0));
-    cli_table_cell(t, NULL, "%9s  %d others together", "", d->ranking.count - d->candidates);
+    cli_table_cell(t, "probability", "  %9.1f %%", 100 * fmax(share, 0));
+    if (isnan(sd))
+        cli_table_cell(t, NULL, "%9s", "");
+    else
+        cli_table_cell(t, NULL, " +- %5.1f", 100 * sd);
+    cli_table_text(t, "  cause", "  %s", name);
     cli_table_end_row(t);
 }
 
 void cli_print_ranking(const cli_causes *a)
 {
-    const slew_diagnosis *d = &a->diagnosis;
+    const slew_ranking *r = &a->diagnosis.ranking;
     cli_table table = {.heads = 1};
-    double told = 0;
+    char others[64];
+    double told = r->none;
+    int count = a->diagnosis.candidates;
     printf("\n");
-    for (int i = 0; i < d->candidates; i++) {
-        double percent = cli_ranked_percent(a, i);
-        told += percent;
-        cli_table_cell(&table, NULL, "  %d", i + 1);
-        cli_table_cell(&table, "share", " %5.1f %%", percent);
-        cli_table_cell(&table, "fits, p", "  %5.3f%s", d->fit[i],
-                       d->fit[i] >= SLEW_FITS ? "  " : " !");
-        cli_table_text(&table, "  cause", "  %s", cli_ranked_name(a, i));
-        cli_table_end_row(&table);
+    for (int i = 0; i < count; i++) {
+        int cause = r->order[i];
+        told += r->share[cause];
+        cli_table_cell(&table, NULL, "%3d", i + 1);
+        print_share(&table, r->share[cause], r->share_sd[cause], cli_ranked_name(a, i));
     }
-    if (d->candidates < d->ranking.count)
-        print_others(&table, d, 100 - told);
+    cli_table_cell(&table, NULL, "%3s", "");
+    print_share(&table, r->none, r->none_sd, "none of these");
+    if (count == r->count)
+        return;
+    snprintf(others, sizeof others, "%d others together", r->count - count);
+    cli_table_cell(&table, NULL, "%3s", "");
+    print_share(&table, 1 - told, (double)NAN, others);
 }
 
 /* ---- what to look at next ---- */
 
+/* in a column of so many letters, with a sign where it is cut */
+static void add_reading(cli_table *t, const char *head, const char *text)
+{
+    int letters = cli_utf8_count(text);
+    bool cut = letters > READING;
+    int bytes = cli_utf8_cut(text, cut ? READING - 1 : READING);
+    cli_table_text(t, head, " %.*s%s%*s", bytes, text, cut ? "…" : "",
+                   letters < READING ? READING - letters : 0, "");
+}
+
 static void print_check(cli_table *t, const cli_causes *a, int index)
 {
     const slew_diagnosis *d = &a->diagnosis;
-    const slew_key *key = &slew_observable_at(d->next[index])->key;
-    cli_table_cell(t, "bits ", "  %5.2f", d->bits[index]);
-    cli_table_text(t, "  look at", "  %-31s", key->path);
+    const slew_observable *o = slew_observable_at(d->next[index]);
+    cli_table_text(t, "  check", "  %-52s", o->name);
+    cli_table_cell(t, "min", "%4.0f", o->minutes);
     for (int i = 0; i < d->candidates && i < COLUMNS; i++) {
         char head[16], text[64];
         slew_signature s = cli_signature(a, d->ranking.order[i], d->next[index]);
         cli_signature_words(&s, d->next[index], text, sizeof text);
-        snprintf(head, sizeof head, " %d", i + 1);
-        cli_table_text(t, head, " %-14.14s", text);
+        snprintf(head, sizeof head, " cause %d", i + 1);
+        add_reading(t, head, text);
     }
     cli_table_end_row(t);
-    printf("         (%s)\n", key->meaning);
 }
 
 void cli_print_next_checks(const cli_causes *a)
@@ -149,9 +178,7 @@ void cli_print_next_checks(const cli_causes *a)
                d->candidates < 2 ? "one cause is left" : "what is left reads the same everywhere");
         return;
     }
-    printf("\nWhat tells them apart best: bits of the %.2f bits of doubt, and what it reads if it "
-           "is\n",
-           d->ranking.bits);
-    for (int i = 0; i < d->next_count && i < CHECKS; i++)
+    printf("\nWhat a check reads for each cause, what tells most in the least time first\n");
+    for (int i = 0; i < d->next_count && i < CLI_CHECKS_SHOWN; i++)
         print_check(&table, a, i);
 }

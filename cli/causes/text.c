@@ -7,29 +7,38 @@
 #include "tell/known.h"
 #include "tell/utf8.h"
 
-enum { PROSE = 3 };
+enum { PROSE = 3, LINE = 96, NAMES = 52 };
 static const double few_samples = 15;
 static const char last_line[] = "Simulated: it does not replace a test on the truck.\n";
 
 /* ---- what all of them have ---- */
 
-void cli_causes_head(const cli_causes *a)
+void cli_causes_origin(const cli_causes *a)
 {
     char known[CLI_KNOWN_WORDS_MAX];
-    printf("%s\n  asked       %s\n", a->scenario->title, a->asked);
+    printf("\n%s\n  asked       %s\n", a->scenario->title, a->asked);
     cli_known_words(a->scenario, known, sizeof known);
     if (known[0] != '\0')
         printf("  known       %s\n", known);
+    if (a->seen_path != NULL)
+        printf("  seen        %s\n", a->seen_path);
     if (a->catalogue_path != NULL)
         printf("  catalogue   %s\n", a->catalogue_path);
+    printf("%s", last_line);
+}
+
+void cli_causes_caution(void)
+{
+    printf("Caution: it may move. Keep clear; disconnect and lock out power before hands go "
+           "near.\n");
 }
 
 void cli_causes_cautions(void)
 {
     printf("Before any check: a monitor can move without warning and crush. Keep people clear of "
-           "it,\nisolate its power before hands go near it, and support the barrel before "
-           "anything that\nholds it is taken apart. Batteries deliver hundreds of amperes into a "
-           "short circuit. The\nmaker's instructions go before what is said here.\n");
+           "it,\ndisconnect and lock out power before hands go near it, and support the barrel "
+           "before anything\nthat holds it is taken apart. Batteries deliver hundreds of amperes "
+           "into a short circuit.\nThe manufacturer's instructions override what is said here.\n");
 }
 
 void cli_cause_prose(const slew_cause *cause)
@@ -76,20 +85,39 @@ static void print_alike(const cli_causes *a)
     }
 }
 
+static int count_alike(const cli_causes *a)
+{
+    int alike = 0;
+    for (int c = 0; c < a->causes.count; c++) {
+        bool is_alike = false;
+        for (int other = 0; other < a->causes.count; other++)
+            is_alike |= cli_looks_alike(a, c, other);
+        alike += is_alike;
+    }
+    return alike;
+}
+
 static void print_all(const cli_causes *a)
 {
-    cli_causes_head(a);
+    int alike = count_alike(a);
+    printf("%d causes on this truck; %d of them look the same at the truck as another one.\n",
+           cli_causes_count(a), alike);
+    printf("--seen FILE ranks them by what was seen; --about CAUSE tells all of one.\n");
     cli_print_signatures(a);
     putchar('\n');
     print_alike(a);
     for (int c = 0; c < a->causes.count; c++)
         print_left_out(a, c);
-    printf("\n%d causes; each figure is the middle one of its samples. --about CAUSE tells all of "
-           "one,\n--seen FILE ranks them by what was seen.\n%s",
-           cli_causes_count(a), last_line);
+    cli_causes_origin(a);
 }
 
 /* ---- one cause ---- */
+
+static void print_padded(const char *text, int letters)
+{
+    int own = cli_utf8_count(text);
+    printf("%s%*s ", text, own < letters ? letters - own : 0, "");
+}
 
 static void print_reading(const cli_causes *a, int cause, int observable)
 {
@@ -99,32 +127,36 @@ static void print_reading(const cli_causes *a, int cause, int observable)
         return;
     cli_signature_words(&s, observable, mid, sizeof mid);
     if (slew_observable_words(observable) == 0 && s.low < s.high) {
-        slew_observable_format(observable, s.low, low, sizeof low);
-        slew_observable_format(observable, s.high, high, sizeof high);
+        cli_reading_words(observable, s.low, low, sizeof low);
+        cli_reading_words(observable, s.high, high, sizeof high);
         if (strcmp(low, high) != 0)
-            snprintf(range, sizeof range, "%.*s to %s", (int)strcspn(low, " "), low, high);
+            snprintf(range, sizeof range, "%s to %s", low, high);
     }
-    const slew_key *key = &slew_observable_at(observable)->key;
-    printf("  %-31s %-16s %-19s %s\n", key->path, mid, range, key->meaning);
+    const slew_observable *o = slew_observable_at(observable);
+    printf("  %-*s ", NAMES, o->name);
+    print_padded(mid, 22);
+    print_padded(range, 22);
+    printf("%s\n", o->key.path);
 }
 
 static void print_about(const cli_causes *a)
 {
     char names[800];
     const slew_cause *cause = &a->catalogue.cause[a->about];
-    cli_causes_head(a);
-    printf("\n%s\n", cause->name);
+    printf("%s\n", cause->name);
     cli_cause_prose(cause);
     cli_alike_names(a, a->about, names, sizeof names);
     if (names[0] != '\0')
         cli_paragraph("  alike     ", 12, names);
     print_left_out(a, a->about);
-    printf("\nWhat it would look like: mostly, and from 5 %% to 95 %% of the samples\n");
+    printf(
+        "\nWhat it would look like: mostly, from 5 %% to 95 %% of the simulated days, and its name "
+        "in a\nfile for --seen\n");
     for (int i = 0; i < SLEW_OBSERVABLES; i++)
         print_reading(a, a->about, i);
     putchar('\n');
     cli_causes_cautions();
-    printf("%s", last_line);
+    cli_causes_origin(a);
 }
 
 /* ---- what was seen ---- */
@@ -135,21 +167,21 @@ static void print_known(const cli_causes *a)
         char value[64];
         const slew_override *own = &a->seen.known.item[i];
         slew_key_format_number(own->key, own->value, value, sizeof value);
-        printf("  %-31s %s, known\n", slew_key_at(own->key)->path, value);
+        printf("  %-*s %s, known\n", NAMES, slew_key_at(own->key)->path, value);
     }
 }
 
 static void print_sightings(const cli_causes *a)
 {
     char value[64], sd[64];
-    printf("  seen        %s\n\nWhat was seen\n", a->seen_path);
+    printf("\nWhat was seen\n");
     for (int i = 0; i < SLEW_OBSERVABLES; i++) {
         if (isnan(a->seen.value[i]))
             continue;
-        slew_observable_format(i, a->seen.value[i], value, sizeof value);
-        printf("  %-31s %s", slew_observable_at(i)->key.path, value);
+        cli_reading_words(i, a->seen.value[i], value, sizeof value);
+        printf("  %-*s %s", NAMES, slew_observable_at(i)->name, value);
         if (slew_observable_words(i) == 0) {
-            slew_observable_format(i, a->seen.sd[i], sd, sizeof sd);
+            cli_reading_words(i, a->seen.sd[i], sd, sizeof sd);
             printf(" +- %s", sd);
         }
         putchar('\n');
@@ -159,33 +191,36 @@ static void print_sightings(const cli_causes *a)
 
 /* ---- what it says of the causes ---- */
 
-static void print_finding(const cli_causes *a)
+/* what a chief could read aloud, in five lines at most */
+static void print_answer(const cli_causes *a)
 {
-    char finding[512];
-    cli_ranking_finding(a, finding, sizeof finding - 1);
-    strcat(finding, ".");
-    putchar('\n');
-    cli_paragraph("", 0, finding);
+    char text[700];
+    if (cli_wants_fit(a))
+        printf("Fit first: these figures are not this truck's, and a healthy one may read like "
+               "this.\n");
+    cli_ranking_finding(a, text, sizeof text - 1);
+    strcat(text, ".");
+    cli_print_wrapped(text, LINE);
+    cli_next_step(a, text, sizeof text);
+    cli_print_wrapped(text, LINE);
+    cli_causes_caution();
 }
 
-static void print_misfit(const cli_causes *a)
+/* what the probabilities hold for */
+static void print_basis(const cli_causes *a)
 {
-    int cause = a->diagnosis.ranking.order[0];
-    int observable = slew_causes_against(&a->causes, &a->seen, cause);
-    char expected[64], seen[64], line[600];
-    cli_paragraph(
-        "", 0,
-        "! What was seen is odder than all but 1 % of what that cause itself would show. "
-        "Either something was misread, or what is wrong is not in the catalogue, or it is "
-        "more than one thing.");
-    if (observable < 0)
-        return;
-    slew_signature alone = cli_signature_alone(a, cause, observable);
-    cli_signature_words(&alone, observable, expected, sizeof expected);
-    slew_observable_format(observable, a->seen.value[observable], seen, sizeof seen);
-    snprintf(line, sizeof line, "Against %s speaks %s most: seen %s, expected %s.",
-             cli_cause_name(a, cause), slew_observable_at(observable)->key.path, seen, expected);
+    char line[400];
+    snprintf(
+        line, sizeof line,
+        "+-: standard error of the simulation. Before anything was seen: none of these %.3g %%, "
+        "the rest shared by the causes as common as the catalogue says.",
+        100 * a->catalogue.none);
     cli_paragraph("", 0, line);
+    if (!a->diagnosis.fits)
+        printf("None of these: something was misread, or it is another fault, or more than one.\n");
+    if (!a->scenario->fitted)
+        printf("The figures are not fitted to this truck: time it (`slewtime card`), run `slewtime "
+               "fit ...\n--write FILE`, and ask FILE again.\n");
 }
 
 static void warn_of_few(const cli_causes *a)
@@ -196,9 +231,8 @@ static void warn_of_few(const cli_causes *a)
     if (effective >= few_samples)
         return;
     snprintf(line, sizeof line,
-             "This rests on few samples: of %s only about %.0f of %" PRId64
-             " are near what was seen. Tell "
-             "what is known of the day (known: {rotation.start: -30 deg}), or ask for more "
+             "Few simulated days are near what was seen: of %s about %.0f of %" PRId64
+             ". Tell what is known of the day (known: {rotation.start: -30 deg}), or ask for more "
              "--samples.",
              cli_cause_name(a, cause), fmax(effective, 1), a->causes.samples);
     cli_paragraph("", 0, line);
@@ -214,23 +248,35 @@ static void print_prose(const cli_causes *a)
     }
 }
 
+/* what they are called in a file for --seen: the checks that are next */
+static void print_names(const cli_causes *a)
+{
+    const slew_diagnosis *d = &a->diagnosis;
+    if (!d->fits || d->next_count == 0)
+        return;
+    printf("\nNames in a file for --seen (all of them: --about 'nothing wrong')\n");
+    for (int i = 0; i < d->next_count && i < CLI_CHECKS_SHOWN; i++)
+        printf("  %-*s %s\n", NAMES, slew_observable_at(d->next[i])->name,
+               slew_observable_at(d->next[i])->key.path);
+}
+
 static void print_ranked(const cli_causes *a)
 {
-    cli_causes_head(a);
-    print_sightings(a);
+    print_answer(a);
     cli_print_ranking(a);
-    print_finding(a);
-    warn_of_few(a);
-    if (a->diagnosis.fits) {
+    if (a->diagnosis.fits)
         cli_print_next_checks(a);
+    print_basis(a);
+    warn_of_few(a);
+    print_sightings(a);
+    if (a->diagnosis.fits)
         print_prose(a);
-    } else
-        print_misfit(a);
     putchar('\n');
     for (int c = 0; c < a->causes.count; c++)
         print_left_out(a, c);
     cli_causes_cautions();
-    printf("%s", last_line);
+    print_names(a);
+    cli_causes_origin(a);
 }
 
 void cli_causes_text(const void *what)

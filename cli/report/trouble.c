@@ -111,7 +111,7 @@ void cli_report_trouble(FILE *html, const cli_report *r)
         const json_t *causes = json_object_get(r->part[CLI_REPORT_CAUSES].said, "causes");
         cli_html(html, "p",
                  "Find what was seen; the checks below it tell the causes apart. "
-                 "Isolate the power where a check says so.");
+                 "Disconnect and lock out power where a check says so.");
         for (size_t i = 0; i < json_array_size(causes); i++)
             if (is_first_of_its_kind(causes, i))
                 write_causes(html, causes, symptom_of(json_array_get(causes, i)));

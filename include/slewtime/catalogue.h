@@ -59,15 +59,18 @@ typedef enum slew_observable_id {
 typedef enum slew_seen_by {
     SLEW_BY_EYE,   /* with eyes and a stopwatch while it stows and deploys */
     SLEW_BY_METER, /* with a meter meanwhile */
-    SLEW_BY_CHECK  /* afterwards: asked of the machine at rest or driven by hand */
+    SLEW_BY_CHECK  /* afterwards: asked of the machine at rest or jogged */
 } slew_seen_by;
 
 typedef struct slew_observable {
     slew_key key; /* path ("stow.seconds"), kind (number or choice), quantity, unit, words, range,
                      example and meaning; a choice's value is the number of its word, from 0 */
     slew_seen_by by;
-    double sd;    /* of a number: the uncertainty unless another is given [SI] */
-    double width; /* of a number: a blunder may give anything over such a width [SI] */
+    const char *name; /* in plain words: "Battery voltage at rest"; some are questions */
+    double minutes;   /* that looking takes, > 0; by eye and by meter: one more stow and deploy */
+    double sd;        /* of a number: the uncertainty unless another is given [SI] */
+    double width; /* of a number: a blunder, or a fault that nobody thought of, may give anything
+                     over such a width [SI] */
 } slew_observable;
 
 /* NULL outside 0 .. SLEW_OBSERVABLES - 1. */
@@ -93,13 +96,16 @@ enum {
     SLEW_WORDS_MAX = 800 /* bytes of a text of a cause */
 };
 
-/* One changed key: value = amount, or the value of `base` times or plus an amount. */
+/* One changed key: value = amount, or the value of `base` times or plus an amount, or `base` itself
+ * where that is no less. */
 typedef struct slew_change {
     slew_layer_id layer; /* FILE: at all times, TODAY: since then, the deploy included; TEACH and
                             DEPLOY_DAY: on that occasion alone */
     int key;             /* index into the key table */
-    enum { SLEW_CHANGE_TO, SLEW_CHANGE_TIMES, SLEW_CHANGE_PLUS } how;
+    enum { SLEW_CHANGE_TO, SLEW_CHANGE_TIMES, SLEW_CHANGE_PLUS, SLEW_CHANGE_LEAST } how;
     int base;                        /* key whose value is changed, mostly `key` itself; -1: TO */
+    int over;                        /* of PLUS: key that tells among how many, at least 1, the
+                                        amount is shared evenly; -1: it is not */
     bool range;                      /* drawn evenly between amounts 0 and 1 */
     int count;                       /* of amounts; unless range one of them is drawn */
     double amount[SLEW_AMOUNTS_MAX]; /* in the key's SI unit; of TIMES a plain number */
@@ -124,6 +130,7 @@ typedef struct slew_cause {
 } slew_cause;
 
 typedef struct slew_catalogue {
+    double none; /* probability, before anything is seen, that it is none of the causes, 0 to 0.9 */
     int count;
     slew_cause cause[SLEW_CAUSES_MAX];
 } slew_catalogue;
@@ -131,8 +138,9 @@ typedef struct slew_catalogue {
 /* The built-in catalogue. SLEW_ERROR_MEMORY or SLEW_OK. */
 SLEW_API slew_status slew_catalogue_builtin(slew_catalogue *out);
 
-/* Adds the causes of a file to *out; one of the same name takes its place. `builtin: no` in the
- * file takes out what was there before. On anything but SLEW_OK *out is not to be used. */
+/* Adds the causes of a file to *out; one of the same name takes its place, and so does
+ * none_of_these. `builtin: no` in the file takes out what was there before. On anything but SLEW_OK
+ * *out is not to be used. */
 SLEW_API slew_status slew_catalogue_read_file(const char *path, slew_error_sink errors,
                                               slew_catalogue *out);
 SLEW_API slew_status slew_catalogue_read_memory(const char *text, size_t length, const char *name,

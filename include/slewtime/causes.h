@@ -30,6 +30,7 @@ typedef struct slew_cause_state {
 typedef struct slew_causes {
     int count; /* of causes, in the order of the catalogue */
     int64_t samples;
+    int groups;      /* samples i with another i % groups were drawn independently; >= 2 */
     int64_t refused; /* samples in which the scenario itself can't run: they count for no cause */
     slew_error first_refusal;
     slew_cause_state *state; /* owned: [count] */
@@ -66,7 +67,7 @@ typedef struct slew_signature {
 SLEW_API slew_status slew_causes_signature(const slew_causes *causes, const double *weight,
                                            int cause, int observable, slew_signature *out);
 
-/* How alike two causes are: the share of belief that the wrong one of the two gets on average, from
+/* How alike two causes are: the probability that the wrong one of the two gets on average, from
  * 0 (they can always be told apart) to 0.5 (never), by everything seen as `most` says or more
  * simply. Fills [a * count + b]; a pair that one single observable tells apart gets that
  * observable's bound, if that is below `least`. SLEW_ERROR_MEMORY. */
@@ -79,14 +80,23 @@ SLEW_API slew_status slew_causes_likeness(const slew_causes *causes, slew_seen_b
 /* ---- Ranking ---- */
 
 typedef struct slew_ranking {
-    int count;      /* of causes that count */
-    int *order;     /* owned: [count], the likeliest first */
-    double *share;  /* owned: [causes], of belief; sum 1 */
-    double *weight; /* owned: [cause * samples + sample], the same by samples; sum 1 */
-    double bits;    /* of doubt that is left: entropy of the shares */
+    int count;              /* of causes that count */
+    int *order;             /* owned: [count], the likeliest first */
+    double *share;          /* owned: [causes], probability; 1 together with `none` */
+    double *share_sd;       /* owned: [causes], its sampling error (lib/MODEL.md, M13.7) */
+    double *likelihood;     /* owned: [causes], of what was seen, in a unit common to all */
+    double *weight;         /* owned: [cause * samples + sample], the shares by samples */
+    double none, none_sd;   /* probability that it is none of the causes; its sampling error */
+    double none_likelihood; /* in the same unit */
+    double bits; /* of doubt that is left among the causes: entropy, should it be one of them */
 } slew_ranking;
 
-/* Weighs the causes by what was seen: share ~ commonness * mean over the samples of the likelihood.
+/* Of an unknown fault: each thing seen reads as it does over the whole catalogue, or so often as
+ * this like anything over the observable's width. M13.7 */
+#define SLEW_BROAD 0.5
+
+/* Weighs the causes by what was seen: share ~ commonness * mean over the samples of the likelihood,
+ * and beside them that it is none of them, with the catalogue's probability before.
  * SLEW_ERROR_INPUT: nothing seen, something that no sample has a reading of, or no cause that
  * counts. Free the ranking after SLEW_OK. */
 SLEW_API slew_status slew_causes_rank(const slew_causes *causes, const slew_catalogue *catalogue,
@@ -97,9 +107,15 @@ SLEW_API void slew_ranking_free(slew_ranking *ranking);
 SLEW_API double slew_ranking_effective(const slew_causes *causes, const slew_ranking *ranking,
                                        int cause);
 
+/* How many times as likely what was seen is under a cause (-1: none of them) as under the likeliest
+ * other, that it is none of them included: a Bayes factor, whatever is common or not. Infinite
+ * where there is no other. */
+SLEW_API double slew_ranking_factor(const slew_causes *causes, const slew_ranking *ranking,
+                                    int cause);
+
 /* How odd what was seen is under a cause: the share of `trials` made-up observations of its own
  * (the same observables of a sample, with their uncertainty and no blunder) that are no likelier,
- * that sample left out. A p-value; below SLEW_FITS it does not fit. */
+ * that sample left out. A p-value; below SLEW_FITS it is odd. */
 SLEW_API double slew_causes_fit(const slew_causes *causes, const slew_seen *seen, int cause,
                                 uint64_t seed, int trials);
 #define SLEW_FITS 0.01
@@ -109,22 +125,22 @@ SLEW_API double slew_causes_fit(const slew_causes *causes, const slew_seen *seen
 SLEW_API int slew_causes_against(const slew_causes *causes, const slew_seen *seen, int cause);
 
 /* What an observable would tell about the cause, on average: mutual information of the two, given
- * what is known so far [bit], 0 to ranking.bits. Numbers are put into bins of half their
- * uncertainty, of wide ranges a hundredth. */
+ * what is known so far and that it is one of them [bit], 0 to ranking.bits. Numbers are put into
+ * bins of half their uncertainty, of wide ranges a hundredth. */
 SLEW_API double slew_causes_information(const slew_causes *causes, const slew_ranking *ranking,
                                         int observable);
 
 /* ---- All of it ---- */
 
 enum { SLEW_CANDIDATES_MAX = 8 };
-#define SLEW_CANDIDATE 0.01 /* least share of belief of a cause that is still a candidate */
+#define SLEW_CANDIDATE 0.01 /* least probability of a cause that is still a candidate */
 
 typedef struct slew_diagnosis {
     slew_ranking ranking;
     int candidates;                  /* so many of ranking.order, 1 to SLEW_CANDIDATES_MAX */
     double fit[SLEW_CANDIDATES_MAX]; /* of each: slew_causes_fit */
-    bool fits;                       /* one of them does; else nothing in the catalogue fits */
-    int next_count;                  /* observables not seen yet that tell something, best first */
+    bool fits;      /* the first of them is likelier than that it is none of them */
+    int next_count; /* observables not seen yet that tell something, most bits a minute first */
     int next[SLEW_OBSERVABLES];
     double bits[SLEW_OBSERVABLES]; /* slew_causes_information of each */
 } slew_diagnosis;

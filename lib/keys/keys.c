@@ -254,6 +254,8 @@ static const slew_key_row KEYS[] = {
     {CHOICE(THE_REST, "units", units, "us | si", UNITS, DEFAULT, DEFAULT("us"), "si",
         "units of texts and pictures; files, JSON and CSV name their own"),
         .effect = SLEW_EFFECT_SHOWN},
+    {YES_NO(THE_REST, "fitted", fitted, "no",
+        "spread.truck is this one truck's, fitted to readings; `slewtime fit --write` says so")},
 
     {NUMBER(CONDITION, "supply.system", supply.system, "voltage", "V", BETWEEN(12, 24),
         DEFAULT, DEFAULT("12 V"), "24 V", "nominal voltage, 12 V or 24 V"), .bounds_only = true},

@@ -10,7 +10,7 @@
 #include "scenario/observables.h"
 
 static const char *const ANY_AXIS = "AXIS"; /* stands for either of them in an entry */
-static const char *const ENTRY = "a cause, {means: corroded joint in the feed, "
+static const char *const ENTRY = "a cause, {means: corroded connection in the feed, "
                                  "today: {supply.feed.joint_resistance: times 10}}";
 static const char *const FIELDS =
     "means | prove | cure | commonness | always | teach | today | deploy_day | reads";
@@ -263,7 +263,7 @@ static bool add_cause(slew_catalogue *catalogue, const entry *e, int name, int n
     *cause = (slew_cause){.commonness = 1};
     const char *text = slew_node_text(e->tree, name);
     if (!fill_in(text, e->axis, cause->name, sizeof cause->name) || cause->name[0] == '\0')
-        return refuse(e, name, "causes", "a name has 1 to 63 bytes", "a name, corroded joint");
+        return refuse(e, name, "causes", "a name has 1 to 63 bytes", "a name, corroded connection");
     slew_text_clean(cause->name);
     if (!read_entry(e, node))
         return false;
@@ -332,10 +332,19 @@ static void read_builtin(slew_reader *reader, const slew_tree *tree, slew_catalo
                            "yes or no");
 }
 
+static const slew_key_row NONE_OF_THESE = {.key = {.path = "none_of_these",
+                                                   .kind = SLEW_KEY_NUMBER,
+                                                   .quantity = "share",
+                                                   .unit = "%",
+                                                   .low = 0,
+                                                   .high = 0.9,
+                                                   .example = "5 %"}};
+
 static void walk(slew_reader *reader, const slew_tree *tree, void *out)
 {
-    static const char *const words = "builtin | causes";
-    int node[2] = {-1, -1};
+    static const char *const words = "builtin | causes | none_of_these";
+    slew_catalogue *catalogue = out;
+    int node[3] = {-1, -1, -1};
     unsigned seen = 0;
     if (!slew_reader_is(reader, tree, 0, SLEW_NODE_MAP, "", "a catalogue, beginning with causes:"))
         return;
@@ -347,10 +356,13 @@ static void walk(slew_reader *reader, const slew_tree *tree, void *out)
         name = tree->node[value].next;
     }
     if (node[0] >= 0)
-        read_builtin(reader, tree, out, node[0]);
+        read_builtin(reader, tree, catalogue, node[0]);
+    if (node[2] >= 0)
+        slew_reader_number(reader, tree, &NONE_OF_THESE, "none_of_these", node[2],
+                           &catalogue->none);
     if (node[1] >= 0)
-        read_causes(reader, tree, out, node[1]);
-    else if (seen == 1)
+        read_causes(reader, tree, catalogue, node[1]);
+    else if (node[0] >= 0)
         slew_reader_refuse(reader, tree->node[0].mark, "causes", "no causes are given", ENTRY);
 }
 

@@ -9,9 +9,8 @@
 
 enum { PART_MAX = 160 };
 
-static const char *const WAYS =
-    "a value, or times, plus or minus with an amount, for example times "
-    "0.6, or plus 2 deg to 4 deg";
+static const char *const WAYS = "a value, or times, plus, minus or at least with an amount, for "
+                                "example times 0.6, or plus 2 deg to 4 deg";
 
 static const slew_key_row FACTOR = {.key = {.path = "times",
                                             .kind = SLEW_KEY_NUMBER,
@@ -131,45 +130,80 @@ static bool read_base(const parser *p, const char *text)
     return true;
 }
 
-/* the first of the words that change a number; NULL: there is none */
-static const char *find_verb(const char *text, slew_change *out, bool *minus)
+typedef struct verb {
+    const char *word;
+    int how;
+    bool minus;
+} verb;
+
+/* the first of the words that change a number, as it stands in the text; NULL: there is none */
+static const char *find_verb(const char *text, verb *which)
 {
-    static const char *const verbs[] = {"times", "plus", "minus"};
+    static const verb verbs[] = {{"times", SLEW_CHANGE_TIMES, false},
+                                 {"plus", SLEW_CHANGE_PLUS, false},
+                                 {"minus", SLEW_CHANGE_PLUS, true},
+                                 {"at least", SLEW_CHANGE_LEAST, false}};
     const char *first = NULL;
-    for (int i = 0; i < 3; i++) {
-        const char *found = find_word(text, verbs[i]);
+    for (size_t i = 0; i < sizeof verbs / sizeof *verbs; i++) {
+        const char *found = find_word(text, verbs[i].word);
         if (found == NULL || (first != NULL && found > first))
             continue;
         first = found;
-        out->how = i == 0 ? SLEW_CHANGE_TIMES : SLEW_CHANGE_PLUS;
-        *minus = i == 2;
+        *which = verbs[i];
     }
     return first;
+}
+
+/* "60 mohm to 300 mohm over supply.feed.joints": the amounts without what they are shared over */
+static bool read_over(const parser *p, const char *text, char amounts[PART_MAX])
+{
+    const char *over = find_word(text, "over");
+    char path[PART_MAX];
+    p->out->over = -1;
+    if (!take(text, over, amounts) || (over != NULL && !take(over + strlen("over"), NULL, path)))
+        return refuse(p, "too long a value");
+    if (over == NULL)
+        return true;
+    if (p->out->how != SLEW_CHANGE_PLUS)
+        return refuse(p, "only an amount that is added can be shared");
+    p->out->over = slew_key_find(path);
+    if (p->out->over < 0) {
+        slew_reader_unknown(p->reader, SLEW_LAYER_TODAY, path, p->mark);
+        return false;
+    }
+    return strcmp(slew_key_at(p->out->over)->quantity, FACTOR.key.quantity) == 0 ||
+           refuse(p, "an amount is shared over a key that is a plain number");
+}
+
+/* the text of the amounts alone, with what stands before them read; false: said */
+static bool read_verb(const parser *p, const char *text, char amounts[PART_MAX], bool *minus)
+{
+    char left[PART_MAX];
+    verb own;
+    const char *at = find_verb(text, &own);
+    if (at == NULL)
+        return read_over(p, text, amounts);
+    p->out->how = own.how;
+    *minus = own.minus;
+    if (!take(text, at, left))
+        return refuse(p, "too long a value");
+    return read_base(p, left) && read_over(p, at + strlen(own.word), amounts) &&
+           (amounts[0] != '\0' || refuse(p, "no amount"));
 }
 
 bool slew_change_read(slew_reader *reader, const char *text, slew_mark mark, slew_change *out)
 {
     parser p = {reader, mark, slew_key_row_at(out->key), out};
-    char left[PART_MAX];
+    char amounts[PART_MAX];
     bool minus = false;
     out->how = SLEW_CHANGE_TO;
-    out->base = -1;
-    const char *verb = find_verb(text, out, &minus);
-    if (verb != NULL && !take(text, verb, left))
-        return refuse(&p, "too long a value");
-    if (verb != NULL) {
-        const char *amounts = strchr(verb, ' ');
-        if (!read_base(&p, left))
-            return false;
-        if (amounts == NULL)
-            return refuse(&p, "no amount");
-        text = amounts;
-    } else if (take(text, NULL, left) && slew_key_find(left) >= 0) {
+    out->base = out->over = -1;
+    if (take(text, NULL, amounts) && slew_key_find(amounts) >= 0) {
         out->how = SLEW_CHANGE_PLUS; /* another key as it is: plus nothing */
         out->count = 1;
-        return read_base(&p, left);
+        return read_base(&p, amounts);
     }
-    if (!read_amounts(&p, text) || !check_amounts(&p))
+    if (!read_verb(&p, text, amounts, &minus) || !read_amounts(&p, amounts) || !check_amounts(&p))
         return false;
     for (int i = 0; minus && i < out->count; i++)
         out->amount[i] = -out->amount[i];

@@ -10,7 +10,7 @@
 #define PI      3.14159265358979323846
 #define DEGREES (PI / 180)
 
-#define NUMBER(by_, path_, quantity_, unit_, sd_, width_, example_, meaning_)                      \
+#define NUMBER(by_, path_, name_, minutes_, quantity_, unit_, sd_, width_, example_, meaning_)     \
     {                                                                                              \
         .key = {.path = path_,                                                                     \
                 .kind = SLEW_KEY_NUMBER,                                                           \
@@ -20,10 +20,10 @@
                 .high = INFINITY,                                                                  \
                 .example = example_,                                                               \
                 .meaning = meaning_},                                                              \
-        .by = by_, .sd = sd_, .width = width_                                                      \
+        .name = name_, .minutes = minutes_, .by = by_, .sd = sd_, .width = width_                  \
     }
 
-#define CHOICE(by_, path_, words_, example_, meaning_)                                             \
+#define CHOICE(by_, path_, name_, minutes_, words_, example_, meaning_)                            \
     {                                                                                              \
         .key = {.path = path_,                                                                     \
                 .kind = SLEW_KEY_CHOICE,                                                           \
@@ -32,103 +32,138 @@
                 .high = INFINITY,                                                                  \
                 .example = example_,                                                               \
                 .meaning = meaning_},                                                              \
-        .by = by_                                                                                  \
+        .name = name_, .minutes = minutes_, .by = by_                                              \
     }
 
-#define SECONDS(by, path, meaning) NUMBER(by, path, "time", "s", 0.3, 60, "12.9 s", meaning)
-#define ANGLE(by, path, meaning)                                                                   \
-    NUMBER(by, path, "angle", "deg", 0.5 * DEGREES, 180 * DEGREES, "-17.4 deg", meaning)
-#define VOLTAGE(by, path, sd, meaning) NUMBER(by, path, "voltage", "V", sd, 15, "12.6 V", meaning)
-#define CURRENT(by, path, sd, meaning) NUMBER(by, path, "current", "A", sd, 40, "2.4 A", meaning)
+#define SECONDS(path, name, meaning)                                                               \
+    NUMBER(SLEW_BY_EYE, path, name, WATCH, "time", "s", 0.3, 60, "12.9 s", meaning)
+#define ANGLE(path, name, meaning)                                                                 \
+    NUMBER(SLEW_BY_EYE, path, name, WATCH, "angle", "deg", 0.5 * DEGREES, 180 * DEGREES,           \
+           "-17.4 deg", meaning)
+#define VOLTAGE(by, path, name, minutes, sd, meaning)                                              \
+    NUMBER(by, path, name, minutes, "voltage", "V", sd, 15, "12.6 V", meaning)
+#define CURRENT(by, path, name, minutes, sd, meaning)                                              \
+    NUMBER(by, path, name, minutes, "current", "A", sd, 40, "2.4 A", meaning)
 
 #define FAULT_WORDS                                                                                \
     "none | home_not_found | hard_stop | overload | timeout | undervoltage | cancelled"
 #define AXIS_WORDS   "none | rotation | elevation"
 #define SWITCH_WORDS "open | closed"
 
-/* what both axes have */
-#define MOVED(name, words)                                                                         \
-    CHOICE(SLEW_BY_EYE, "moved." name, words, "no", "which way it moved first while stowing")
-#define MOVED_SECONDS(name)                                                                        \
-    SECONDS(SLEW_BY_EYE, "moved." name "_seconds", "how long that first movement took")
-#define STOP_MET(name, words)                                                                      \
-    CHOICE(SLEW_BY_EYE, "stop_met." name, words, "no", "hard stop it ran against while stowing")
-#define WAY(name, order, words)                                                                    \
-    CHOICE(SLEW_BY_CHECK, "check." name ".way", words, "no",                                       \
-           "which way it moves, driven by hand to go " order)
-#define SPEED(name)                                                                                \
-    NUMBER(SLEW_BY_CHECK, "check." name ".speed", "speed of rotation", "deg/s", 0.2 * DEGREES,     \
-           20 * DEGREES, "8.1 deg/s", "driven by hand, from home to the right or up")
-#define RUNNING(name)                                                                              \
-    CURRENT(SLEW_BY_CHECK, "check." name ".current", 0.2, "of its motor meanwhile")
-#define TURNS(name)                                                                                \
-    CHOICE(SLEW_BY_CHECK, "check." name ".motor_turns", "no | yes", "yes",                         \
-           "its motor is heard or felt to turn meanwhile")
-#define AT_HOME(name)                                                                              \
-    CHOICE(SLEW_BY_CHECK, "check." name ".sensor_at_home", SWITCH_WORDS, "closed",                 \
-           "home sensor's contact with the axis at its home mark")
-#define AWAY(name)                                                                                 \
-    CHOICE(SLEW_BY_CHECK, "check." name ".sensor_away", SWITCH_WORDS, "open",                      \
-           "home sensor's contact with the axis well away from home")
-#define MAGNET(name)                                                                               \
-    CHOICE(SLEW_BY_CHECK, "check." name ".hand_magnet", SWITCH_WORDS, "closed",                    \
-           "its contact with a magnet held to it by hand")
-#define WINDOW(name)                                                                               \
-    NUMBER(SLEW_BY_CHECK, "check." name ".window", "angle", "deg", 0.5 * DEGREES, 30 * DEGREES,    \
-           "7 deg", "from where its contact closes to where it opens again")
-#define SETTING(name, meaning)                                                                     \
-    NUMBER(SLEW_BY_CHECK, "check.settings." name, "time", "s", 0.02, 60, "2.31 s", meaning)
+/*
+ * Minutes are common practice: invented, plausible for one technician who is at the truck with the
+ * tools at hand, with the time to disconnect and lock out power where the check asks for it.
+ */
+enum { WATCH = 3, JOG = 2, LISTEN = 3, TIMED_JOG = 4, READ_SETTING = 5, CLAMP_ON = 8 };
+enum { CONTACT_AWAY = 8, CONTACT_AT_HOME = 10, MAGNET_BY_HAND = 12, WINDOW_BY_HAND = 15 };
 
-#define BOTH(macro) macro("rotation"), macro("elevation")
+/* what both axes have */
+#define MOVED(name, title, words)                                                                  \
+    CHOICE(SLEW_BY_EYE, "moved." name, title " moved first", WATCH, words, "no",                   \
+           "which way it moved first while stowing")
+#define MOVED_SECONDS(name)                                                                        \
+    SECONDS("moved." name "_seconds", "First " name " movement took",                              \
+            "how long that first movement took")
+#define STOP_MET(name, title, words)                                                               \
+    CHOICE(SLEW_BY_EYE, "stop_met." name, title " stop met", WATCH, words, "no",                   \
+           "hard stop it ran against while stowing")
+#define WAY(name, title, order, words)                                                             \
+    CHOICE(SLEW_BY_CHECK, "check." name ".way", title, JOG, words, "no",                           \
+           "which way it moves when jogged " order)
+#define SPEED(name, title)                                                                         \
+    NUMBER(SLEW_BY_CHECK, "check." name ".speed", title, TIMED_JOG, "speed of rotation", "deg/s",  \
+           0.2 * DEGREES, 20 * DEGREES, "8.1 deg/s", "jogged from home to the right or up")
+#define RUNNING(name, title)                                                                       \
+    CURRENT(SLEW_BY_CHECK, "check." name ".current", title " motor current, jogged", CLAMP_ON,     \
+            0.2, "of its motor meanwhile")
+#define TURNS(name)                                                                                \
+    CHOICE(SLEW_BY_CHECK, "check." name ".motor_turns", "Does the " name " motor turn?", LISTEN,   \
+           "no | yes", "yes", "its motor is heard or felt to turn meanwhile")
+#define AT_HOME(name, title)                                                                       \
+    CHOICE(SLEW_BY_CHECK, "check." name ".sensor_at_home", title " sensor at its home mark",       \
+           CONTACT_AT_HOME, SWITCH_WORDS, "closed",                                                \
+           "home sensor's contact with the axis at its home mark")
+#define AWAY(name, title)                                                                          \
+    CHOICE(SLEW_BY_CHECK, "check." name ".sensor_away", title " sensor away from home",            \
+           CONTACT_AWAY, SWITCH_WORDS, "open",                                                     \
+           "home sensor's contact with the axis well away from home")
+#define MAGNET(name, title)                                                                        \
+    CHOICE(SLEW_BY_CHECK, "check." name ".hand_magnet", title " sensor with a hand-held magnet",   \
+           MAGNET_BY_HAND, SWITCH_WORDS, "closed", "its contact with a magnet held to it by hand")
+#define WINDOW(name)                                                                               \
+    NUMBER(SLEW_BY_CHECK, "check." name ".window", "Width of the " name " home window",            \
+           WINDOW_BY_HAND, "angle", "deg", 0.5 * DEGREES, 30 * DEGREES, "7 deg",                   \
+           "from where its contact closes to where it opens again")
+#define SETTING(path, name, meaning)                                                               \
+    NUMBER(SLEW_BY_CHECK, "check.settings." path, name, READ_SETTING, "time", "s", 0.02, 60,       \
+           "2.31 s", meaning)
+
+#define BOTH(macro)   macro("rotation"), macro("elevation")
+#define TITLED(macro) macro("rotation", "Rotation"), macro("elevation", "Elevation")
 
 static const slew_observable TABLE[] = {
-    CHOICE(SLEW_BY_EYE, "stow.says", "stowed | fault | nothing", "fault",
-           "what the controller says of the stow"),
-    CHOICE(SLEW_BY_EYE, "stow.fault", FAULT_WORDS, "hard_stop", "which fault it says"),
-    CHOICE(SLEW_BY_EYE, "stow.axis", AXIS_WORDS, "elevation", "axis that it blames"),
-    SECONDS(SLEW_BY_EYE, "stow.seconds", "from its start to what it says"),
-    ANGLE(SLEW_BY_EYE, "stow.rotation", "where it rests after the stow"),
-    ANGLE(SLEW_BY_EYE, "stow.elevation", "where it rests after the stow"),
-    MOVED("rotation", "no | left | right"),
-    MOVED("elevation", "no | down | up"),
+    CHOICE(SLEW_BY_EYE, "stow.says", "Controller reports after the stow", WATCH,
+           "stowed | fault | nothing", "fault", "what the controller reports of the stow"),
+    CHOICE(SLEW_BY_EYE, "stow.fault", "Stow fault", WATCH, FAULT_WORDS, "hard_stop",
+           "which fault it reports"),
+    CHOICE(SLEW_BY_EYE, "stow.axis", "Axis it blames", WATCH, AXIS_WORDS, "elevation",
+           "axis that it blames"),
+    SECONDS("stow.seconds", "Time of the stow", "from its start to what it reports"),
+    ANGLE("stow.rotation", "Rotation rests at", "where it comes to rest after the stow"),
+    ANGLE("stow.elevation", "Elevation rests at", "where it comes to rest after the stow"),
+    MOVED("rotation", "Rotation", "no | left | right"),
+    MOVED("elevation", "Elevation", "no | down | up"),
     BOTH(MOVED_SECONDS),
-    STOP_MET("rotation", "no | left | right | both"),
-    STOP_MET("elevation", "no | lower | upper | both"),
-    CHOICE(SLEW_BY_EYE, "deploy.says", "deployed | fault | nothing", "deployed",
-           "what the controller says of the deploy"),
-    CHOICE(SLEW_BY_EYE, "deploy.fault", FAULT_WORDS, "none", "which fault it says"),
-    CHOICE(SLEW_BY_EYE, "deploy.axis", AXIS_WORDS, "none", "axis that it blames"),
-    SECONDS(SLEW_BY_EYE, "deploy.seconds", "from its start to what it says"),
-    ANGLE(SLEW_BY_EYE, "deploy.rotation", "where it rests after the deploy"),
-    ANGLE(SLEW_BY_EYE, "deploy.elevation", "where it rests after the deploy"),
-    VOLTAGE(SLEW_BY_METER, "lowest_voltage", 0.1,
-            "lowest at the controller while driven, without drive-on dips"),
-    CURRENT(SLEW_BY_METER, "peak_current", 1, "highest of the motors together, drive-on included"),
-    VOLTAGE(SLEW_BY_CHECK, "check.battery.idle", 0.05, "across the main battery, nothing driven"),
-    VOLTAGE(SLEW_BY_CHECK, "check.battery.driven", 0.1,
-            "across the main battery, elevation driven up by hand"),
-    VOLTAGE(SLEW_BY_CHECK, "check.controller.idle", 0.05, "at the controller, nothing driven"),
-    VOLTAGE(SLEW_BY_CHECK, "check.controller.driven", 0.1,
-            "at the controller, elevation driven up by hand"),
-    NUMBER(SLEW_BY_CHECK, "check.feed.resistance", "resistance", "mohm", 3e-3, 1, "52 mohm",
-           "of the feed, out and back, by its voltage loss"),
-    VOLTAGE(SLEW_BY_CHECK, "check.auxiliary.idle", 0.05, "across the auxiliary battery, by itself"),
-    WAY("rotation", "right", "no | left | right"),
-    WAY("elevation", "up", "no | down | up"),
-    BOTH(SPEED),
-    BOTH(RUNNING),
+    STOP_MET("rotation", "Rotation", "no | left | right | both"),
+    STOP_MET("elevation", "Elevation", "no | lower | upper | both"),
+    CHOICE(SLEW_BY_EYE, "deploy.says", "Controller reports after the deploy", WATCH,
+           "deployed | fault | nothing", "deployed", "what the controller reports of the deploy"),
+    CHOICE(SLEW_BY_EYE, "deploy.fault", "Deploy fault", WATCH, FAULT_WORDS, "none",
+           "which fault it reports"),
+    CHOICE(SLEW_BY_EYE, "deploy.axis", "Axis blamed in the deploy", WATCH, AXIS_WORDS, "none",
+           "axis that it blames"),
+    SECONDS("deploy.seconds", "Time of the deploy", "from its start to what it reports"),
+    ANGLE("deploy.rotation", "Rotation after the deploy",
+          "where it comes to rest after the deploy"),
+    ANGLE("deploy.elevation", "Elevation after the deploy",
+          "where it comes to rest after the deploy"),
+    VOLTAGE(SLEW_BY_METER, "lowest_voltage", "Lowest controller voltage while it stows and deploys",
+            CLAMP_ON, 0.1, "lowest at the controller with a motor on, without motor-on dips"),
+    CURRENT(SLEW_BY_METER, "peak_current", "Highest motor current", CLAMP_ON, 1,
+            "highest of the motors together, motor-on peak included"),
+    VOLTAGE(SLEW_BY_CHECK, "check.battery.idle", "Battery voltage at rest", 2, 0.05,
+            "across the main battery, motors off"),
+    VOLTAGE(SLEW_BY_CHECK, "check.battery.driven", "Battery voltage while elevation is jogged up",
+            4, 0.1, "across the main battery, elevation jogged up"),
+    VOLTAGE(SLEW_BY_CHECK, "check.controller.idle", "Controller voltage at rest", 5, 0.05,
+            "at the controller, motors off"),
+    VOLTAGE(SLEW_BY_CHECK, "check.controller.driven",
+            "Controller voltage while elevation is jogged up", 6, 0.1,
+            "at the controller, elevation jogged up"),
+    NUMBER(SLEW_BY_CHECK, "check.feed.resistance", "Resistance of the feed, by its voltage drop",
+           12, "resistance", "mohm", 3e-3, 1, "52 mohm",
+           "of the feed cable, out and back, by its voltage drop"),
+    VOLTAGE(SLEW_BY_CHECK, "check.auxiliary.idle", "Auxiliary battery voltage", 4, 0.05,
+            "across the auxiliary battery, by itself"),
+    WAY("rotation", "Jog right: which way does it turn?", "right", "no | left | right"),
+    WAY("elevation", "Jog up: which way does it go?", "up", "no | down | up"),
+    SPEED("rotation", "Rotation speed, jogged right"),
+    SPEED("elevation", "Elevation speed, jogged up"),
+    TITLED(RUNNING),
     BOTH(TURNS),
-    BOTH(AT_HOME),
-    BOTH(AWAY),
-    BOTH(MAGNET),
+    TITLED(AT_HOME),
+    TITLED(AWAY),
+    TITLED(MAGNET),
     BOTH(WINDOW),
-    CURRENT(SLEW_BY_CHECK, "check.settings.stall", 0.1, "stall current that is set"),
-    VOLTAGE(SLEW_BY_CHECK, "check.settings.brownout", 0.05, "brownout voltage that is set"),
-    SETTING("move_limit", "longest drive that is set"),
-    SETTING("stored_rotation", "stored time, signed"),
-    SETTING("stored_elevation", "stored time, signed"),
-    SETTING("deploy_rotation", "deploy seconds that are set, signed"),
-    SETTING("deploy_elevation", "deploy seconds that are set, signed"),
+    CURRENT(SLEW_BY_CHECK, "check.settings.stall", "Stall current that is set", READ_SETTING, 0.1,
+            "stall current that is set"),
+    VOLTAGE(SLEW_BY_CHECK, "check.settings.brownout", "Brownout voltage that is set", READ_SETTING,
+            0.05, "brownout voltage that is set"),
+    SETTING("move_limit", "Longest motor-on time that is set", "longest motor-on time that is set"),
+    SETTING("stored_rotation", "Stored time of rotation", "stored time, signed"),
+    SETTING("stored_elevation", "Stored time of elevation", "stored time, signed"),
+    SETTING("deploy_rotation", "Deploy seconds set for rotation", "deploy seconds set, signed"),
+    SETTING("deploy_elevation", "Deploy seconds set for elevation", "deploy seconds set, signed"),
 };
 
 #define COUNT ((int)(sizeof TABLE / sizeof TABLE[0]))

@@ -25,6 +25,21 @@ static int enter(void **state)
 
 #define CAUSES(...) TOOL("causes", "spread.yaml", "--samples", "64", __VA_ARGS__)
 
+static void opens_with(const char *text, const char *start)
+{
+    if (strncmp(text, start, strlen(start)) != 0)
+        fail_msg("\"%s\" is not how this opens:\n%s", start, text);
+}
+
+/* letters of the first line: a degree sign is one */
+static int letters_of(const char *line)
+{
+    int count = 0;
+    for (; *line != '\n' && *line != '\0'; line++)
+        count += ((unsigned char)*line & 0xc0) != 0x80;
+    return count;
+}
+
 static json_t *named(json_t *list, const char *name)
 {
     size_t index;
@@ -42,16 +57,18 @@ static void table_has_every_cause(void **state)
     (void)state;
     outcome o = CAUSES("--seed", "3");
     assert_int_equal(o.code, 0);
-    has(o.out, "Bench monitor, \"invented\" for these tests\n  asked       64 samples");
+    opens_with(o.out, "35 causes on this truck; ");
+    has(o.out, "\nBench monitor, \"invented\" for these tests\n  asked       64 samples");
     has(o.out, "seed 3, scenario ");
+    has(o.out, "low: lowest voltage with a motor on;");
     has(o.out, "\nnothing wrong ");
-    has(o.out, "\nrotation home sensor dead              R D  home_not_found R ");
+    has(o.out, "\nrotation home sensor dead             R D  home not found R ");
     has(o.out, "\nelevation motor reversed ");
     has(o.out, "looks the same at the truck as rotation home magnet out of");
     has(o.out, "Left out:   auxiliary battery flat changes nothing on this scenario.");
     has(o.out, "Simulated: it does not replace a test on the truck.");
     for (const char *line = o.out; *line != '\0'; line = strchr(line, '\n') + 1)
-        assert_true(strcspn(line, "\n") <= 100);
+        assert_true(letters_of(line) <= 100);
     free_outcome(&o);
 }
 
@@ -60,15 +77,17 @@ static void about_tells_all_of_one(void **state)
     (void)state;
     outcome o = CAUSES("--about", "Rotation Home Sensor Dead");
     assert_int_equal(o.code, 0);
-    has(o.out, "\n  means     The home sensor of rotation never closes");
-    has(o.out, "\n  prove     With power isolated");
+    opens_with(o.out,
+               "rotation home sensor dead\n  means     The home sensor of rotation never closes");
+    has(o.out, "\n  prove     With power disconnected and locked out");
     has(o.out, "\n  cure      Replace the sensor");
     has(o.out, "\n  alike     rotation home magnet out of reach");
-    has(o.out, "  check.rotation.sensor_at_home   open ");
-    has(o.out, "  stow.fault                      home_not_found ");
+    has(o.out, "\n  Rotation sensor at its home mark                     open ");
+    has(o.out, " check.rotation.sensor_at_home\n");
+    has(o.out, "\n  Stow fault                                           home sensor not found ");
     has(o.out, "move without warning and crush");
-    has(o.out, "isolate its power");
-    has(o.out, "maker's instructions");
+    has(o.out, "disconnect and lock out power");
+    has(o.out, "manufacturer's instructions override");
     has_not(o.out, "deploy.elevation");
     free_outcome(&o);
 }
@@ -118,18 +137,20 @@ static void ranking_names_what_agrees_and_what_is_next(void **state)
     (void)state;
     outcome o = CAUSES("--seen", "seen.yaml");
     assert_int_equal(o.code, 0);
-    has(o.out, "  seen        seen.yaml\n");
-    has(o.out, "  stow.fault                      home_not_found\n");
-    has(o.out, "\nLikeliest: rotation home sensor dead (");
+    opens_with(o.out, "Likeliest: rotation home sensor dead (");
+    has(o.out, "\nCheck next: \"Rotation sensor away from home\", 8 minutes. It reads ");
+    has(o.out, "  Stow fault                                           home sensor not found\n");
     has(o.out, "  rotation home magnet out of reach\n");
-    has(o.out, "What tells them apart best");
-    has(o.out, "check.rotation.sensor_at_home ");
+    has(o.out, "What a check reads for each cause");
+    has(o.out, "\n  Rotation sensor at its home mark                      10 ");
+    has(o.out, "  none of these\n");
     has(o.out, "\n1 rotation home sensor dead\n  means ");
     has(o.out, "  prove ");
-    has(o.out, "isolate its power");
+    has(o.out, "disconnect and lock out power");
+    has(o.out, "  seen        seen.yaml\n");
     free_outcome(&o);
     o = CAUSES("--seen", "seen.yaml", "--csv");
-    has(o.out, "rank,name,share,fit_p,effective_samples,scenario,");
+    has(o.out, "rank,name,share,share_sd,bayes_factor,fit_p,effective_samples,scenario,");
     has(o.out, "\n1,rotation home sensor dead,0.");
     free_outcome(&o);
 }
@@ -159,7 +180,12 @@ static void a_check_leaves_one_of_them(void **state)
         before = share;
         sum += share;
     }
+    json_t *none = json_object_get(whole, "none_of_these");
+    assert_true(json_real_value(json_object_get(none, "prior")) == 0.05);
+    sum += json_real_value(json_object_get(none, "share"));
     assert_true(sum > 1 - 1e-9 && sum < 1 + 1e-9);
+    assert_true(json_real_value(json_object_get(first, "bayes_factor")) > 10);
+    assert_true(json_is_number(json_object_get(first, "share_sd")));
     json_t *seen = json_object_get(whole, "seen");
     assert_string_equal(json_string_value(json_object_get(seen, "check.rotation.hand_magnet")),
                         "closed");
@@ -174,10 +200,53 @@ static void nothing_fits_an_impossible_observation(void **state)
                            "lowest_voltage: 3 V\n");
     outcome o = CAUSES("--seen", "odd.yaml");
     assert_int_equal(o.code, 0);
-    has(o.out, "Nothing in the catalogue fits; nearest is ");
-    has(o.out, "! What was seen is odder than");
-    has(o.out, "most: seen 55.0 deg, expected ");
+    opens_with(o.out, "Fit first: these figures are not this truck's, ");
+    const char *nothing = strstr(o.out, "\nNothing in the catalogue fits (9");
+    assert_non_null(nothing);
+    has(nothing, "\nMain evidence against it: ");
+    has(nothing, ", seen 55.0°, expected ");
+    has(o.out, "\nNone of these: something was misread");
     has_not(o.out, "  prove ");
+    free_outcome(&o);
+    o = CAUSES("--seen", "odd.yaml", "--set", "fitted=yes");
+    opens_with(o.out, "Nothing in the catalogue fits (");
+    has_not(o.out, "not fitted to this truck");
+    free_outcome(&o);
+}
+
+/* what a chief could read aloud: five lines before the first empty one, no path, no raw fault */
+static void the_answer_comes_first(void **state)
+{
+    static const char *const never[] = {"home_not_found", "check.", "stow.",   "bits",
+                                        "belief",         "odder",  "isolate", "driven"};
+    (void)state;
+    outcome o = CAUSES("--seen", "seen.yaml");
+    char top[1200];
+    const char *end = strstr(o.out, "\n\n");
+    assert_non_null(end);
+    snprintf(top, sizeof top, "%.*s\n", (int)(end - o.out), o.out);
+    assert_true(lines_of(top) <= 5);
+    has(top, "\nCaution: it may move.");
+    const char *names = strstr(o.out, "\nNames in a file for --seen");
+    assert_non_null(names);
+    has(names, " check.rotation.sensor_away\n");
+    snprintf(top, sizeof top, "%.*s", (int)(names - o.out), o.out);
+    for (size_t i = 0; i < sizeof never / sizeof *never; i++)
+        has_not(top, never[i]);
+    for (const char *line = o.out; *line != '\0'; line = strchr(line, '\n') + 1)
+        assert_true(letters_of(line) <= 100);
+    free_outcome(&o);
+}
+
+/* one cause is left: the others are so many times less likely */
+static void the_odds_are_told_in_words(void **state)
+{
+    (void)state;
+    write_file("left.yaml", "stow: {says: fault, fault: home_not_found, axis: rotation}\n"
+                            "check: {rotation: {hand_magnet: open, sensor_at_home: open}}\n");
+    outcome o = CAUSES("--seen", "left.yaml");
+    opens_with(o.out, "Likeliest: rotation home sensor dead, probability 9");
+    has(o.out, " times as likely as rotation");
     free_outcome(&o);
 }
 
@@ -191,7 +260,7 @@ static void own_catalogue_joins_in(void **state)
     outcome o = CAUSES("--catalogue", "own.yaml");
     assert_int_equal(o.code, 0);
     has(o.out, "  catalogue   own.yaml\n");
-    has(o.out, "\ntired crew                             - -  cancelled ");
+    has(o.out, "\ntired crew                            - -  cancelled ");
     has(o.out, "\nundersized feed ");
     free_outcome(&o);
 }
@@ -265,11 +334,11 @@ static void game_is_the_same_for_a_number(void **state)
     assert_int_equal(one.code, 0);
     assert_string_equal(one.out, same.out);
     has(one.out, "hidden      one of ");
-    has(one.out, "At the truck, with eyes and a stopwatch:\n  stow.says ");
+    has(one.out, "At the truck, with eyes and a stopwatch:\n  Controller reports after the stow ");
     has(one.out, "> check.battery.idle: 1");
     has(one.out, "  check.rotation.hand_magnet "); /* of the list */
     has(one.out, "\n  prove ");
-    has(one.out, "isolate its power");
+    has(one.out, "disconnect and lock out power");
     char names[6][128];
     bool differ = false;
     for (int i = 0; i < 6; i++) {
@@ -325,7 +394,8 @@ static void naming_it_ends_the_game(void **state)
         name);
     outcome o = play("5", lines);
     assert_int_equal(o.code, 0);
-    has(o.out, "Right, with 2 checks, 0 wrong guesses."); /* the same one twice counts once */
+    has(o.out,
+        "Right, with 2 checks (10 minutes), 0 wrong guesses."); /* the same one twice counts once */
     has_not(o.out, "Neither");
     free_outcome(&o);
 }
@@ -342,7 +412,7 @@ static void wrong_guess_is_told_why(void **state)
     has(o.out, "> No: with ");
     has(o.out, "would mostly read");
     has(o.out, "Neither a check nor a cause; did you mean check.battery.idle?");
-    has(o.out, "Right, with 0 checks, 1 wrong guess.");
+    has(o.out, "Right, with 0 checks (0 minutes), 1 wrong guess.");
     free_outcome(&o);
 }
 
@@ -351,8 +421,8 @@ static void end_of_input_is_polite(void **state)
     (void)state;
     outcome o = play("5", "check.battery.idle"); /* no line end either */
     assert_int_equal(o.code, 0);
-    has(o.out, "The input has ended after 1 check, 0 wrong guesses; --draw 5 hides the same one "
-               "again.");
+    has(o.out, "The input has ended after 1 check (2 minutes), 0 wrong guesses; --draw 5 hides "
+               "the same one again.");
     has_not(o.out, "It is:");
     free_outcome(&o);
 }
@@ -412,6 +482,8 @@ int main(void)
         cmocka_unit_test(ranking_names_what_agrees_and_what_is_next),
         cmocka_unit_test(a_check_leaves_one_of_them),
         cmocka_unit_test(nothing_fits_an_impossible_observation),
+        cmocka_unit_test(the_answer_comes_first),
+        cmocka_unit_test(the_odds_are_told_in_words),
         cmocka_unit_test(own_catalogue_joins_in),
         cmocka_unit_test(pictures_are_drawn),
         cmocka_unit_test(a_name_with_a_comma_is_drawn_whole),

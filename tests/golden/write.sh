@@ -99,7 +99,7 @@ for seen in falls-short home-not-found nothing-fits; do
     tell causes/seen-$seen causes examples/trouble-call.yaml --seen examples/seen-$seen.yaml --samples 40
 done
 tell causes/seen-story causes examples/story.yaml --seen examples/seen-story.yaml --samples 40
-ask causes/about/text causes examples/trouble-call.yaml --samples 40 --about 'corroded joint in the feed'
+ask causes/about/text causes examples/trouble-call.yaml --samples 40 --about 'corroded connection in the feed'
 ask causes/draw/text causes examples/trouble-call.yaml --samples 40 --draw 7
 
 cut -d/ -f1 "$list" | sort -u | while read -r command; do rm -rf "${out:?}/$command"; done

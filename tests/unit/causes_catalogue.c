@@ -39,15 +39,14 @@ static bool is_sentence(const char *text)
     return length > 20 && text[0] >= 'A' && text[0] <= 'Z' && text[length - 1] == '.';
 }
 
-/* what is put to a conductor is put there while the power is isolated */
+/* what is put to a conductor is put there while the power is locked out */
 static bool touches_nothing_live(const char *prove)
 {
     static const char *const at_conductors[] = {
         "clamp meter",          "meter leads",      "leads", "easure the voltage", "continuity",
         "controller low while", "at the controller"};
     for (size_t i = 0; i < sizeof at_conductors / sizeof *at_conductors; i++)
-        if (strstr(prove, at_conductors[i]) != NULL && strstr(prove, "power isolated") == NULL &&
-            strstr(prove, "power is isolated") == NULL)
+        if (strstr(prove, at_conductors[i]) != NULL && strstr(prove, "locked out") == NULL)
             return false;
     return strstr(prove, "is warm") == NULL;
 }
@@ -68,6 +67,38 @@ static void built_in_causes_are_whole(void **state)
         assert_true(c->commonness > 0);
         assert_true(c->change_count > 0 || strcmp(c->name, "nothing wrong") == 0);
         assert_int_equal(slew_catalogue_find(&catalogue, c->name), i);
+    }
+}
+
+/* words that a technician stumbles over, and British spellings */
+static void no_hard_words_in(const char *name, const char *text)
+{
+    static const char *const hard[] = {
+        "isolate",    " by hand a", "driven by hand", "axis by hand",  " joint",
+        "maker says", "metre",      "colour",         "licence",       "hand drive",
+        "low stop",   "high stop",  "sound one",      "set otherwise", "called out"};
+    for (size_t i = 0; i < sizeof hard / sizeof *hard; i++)
+        if (strstr(text, hard[i]) != NULL)
+            fail_msg("%s: \"%s\" in \"%s\"", name, hard[i], text);
+}
+
+static void words_are_plain(void **state)
+{
+    (void)state;
+    assert_int_equal(slew_catalogue_builtin(&catalogue), SLEW_OK);
+    for (int i = 0; i < catalogue.count; i++) {
+        const slew_cause *c = &catalogue.cause[i];
+        no_hard_words_in(c->name, c->name);
+        no_hard_words_in(c->name, c->means);
+        no_hard_words_in(c->name, c->prove);
+        no_hard_words_in(c->name, c->cure);
+    }
+    for (int i = 0; i < SLEW_OBSERVABLES; i++) {
+        const slew_observable *o = slew_observable_at(i);
+        no_hard_words_in(o->key.path, o->key.meaning);
+        no_hard_words_in(o->key.path, o->name);
+        assert_null(strstr(o->key.meaning, " says"));
+        assert_null(strstr(o->key.meaning, "driven"));
     }
 }
 
@@ -145,6 +176,34 @@ static void amounts_have_ranges_and_alternatives(void **state)
     assert_false(c.range);
     assert_int_equal(c.count, 3);
     near("second", c.amount[1], degrees(-5.0), 1e-15);
+}
+
+static void an_amount_can_be_shared(void **state)
+{
+    (void)state;
+    slew_change c = only_change(ONE("supply.feed.joint_resistance: plus 60 mohm to 300 mohm over "
+                                    "supply.feed.joints"));
+    assert_int_equal(c.how, SLEW_CHANGE_PLUS);
+    assert_int_equal(c.over, slew_key_find("supply.feed.joints"));
+    assert_true(c.range);
+    near("most", c.amount[1], 0.3, 1e-15);
+    c = only_change(ONE("supply.feed.joints: at least 1"));
+    assert_int_equal(c.how, SLEW_CHANGE_LEAST);
+    assert_int_equal(c.base, c.key);
+    assert_int_equal(c.over, -1);
+    near("one", c.amount[0], 1, 0.0);
+}
+
+static void none_of_these_has_its_probability(void **state)
+{
+    kept all;
+    (void)state;
+    assert_int_equal(slew_catalogue_builtin(&catalogue), SLEW_OK);
+    near("built in", catalogue.none, 0.05, 1e-15);
+    int before = catalogue.count;
+    assert_int_equal(read_text("none_of_these: 12 %\n", &all), SLEW_OK);
+    near("own", catalogue.none, 0.12, 1e-15);
+    assert_int_equal(catalogue.count, before);
 }
 
 static void layers_are_kept_apart(void **state)
@@ -253,6 +312,16 @@ static const wrong wrongs[] = {
     {"causes: {}", 1, 9, "causes", "no causes", NULL},
     {"causs: {a: {means: x}}", 1, 1, "catalogue.causs", "unknown key", "causes"},
     {"builtin: maybe\ncauses: {a: {means: x}}", 1, 10, "builtin", "neither yes nor no", NULL},
+    {"builtin: no", 1, 1, "causes", "no causes are given", NULL},
+    {"none_of_these: 95 %\ncauses: {a: {means: x}}", 1, 16, "none_of_these", "out of range", NULL},
+    {ONE("supply.main.voltage: times 2 over supply.feed.joints"), 4, 34, "supply.main.voltage",
+     "only an amount that is added", NULL},
+    {ONE("supply.main.voltage: plus 2 V over supply.feed.joins"), 4, 34, "supply.feed.joins",
+     "unknown key", "supply.feed.joints"},
+    {ONE("supply.main.voltage: plus 2 V over rotation.start"), 4, 34, "supply.main.voltage",
+     "a plain number", NULL},
+    {ONE("rotation.home.present: at least 2"), 4, 36, "rotation.home.present", "only a number",
+     NULL},
     {"- a", 1, 1, "", "a list where a map belongs", NULL},
     {"", 1, 1, "", "the file is empty", NULL},
 };
@@ -297,11 +366,14 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(built_in_causes_are_whole),
+        cmocka_unit_test(words_are_plain),
         cmocka_unit_test(healthy_machine_is_one_of_them),
         cmocka_unit_test(value_takes_the_place_of_the_own),
         cmocka_unit_test(own_value_is_changed_by_an_amount),
         cmocka_unit_test(another_key_is_taken),
         cmocka_unit_test(amounts_have_ranges_and_alternatives),
+        cmocka_unit_test(an_amount_can_be_shared),
+        cmocka_unit_test(none_of_these_has_its_probability),
         cmocka_unit_test(layers_are_kept_apart),
         cmocka_unit_test(axis_stands_for_both),
         cmocka_unit_test(file_adds_and_replaces),

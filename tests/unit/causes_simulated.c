@@ -83,6 +83,25 @@ static void what_is_wrong_today_was_taught_without(void **state)
     slew_causes_free(&c);
 }
 
+/* one bad connection adds the same whatever the others have: fitted, counted, or none at all */
+static void added_resistance_is_that_of_one_connection(void **state)
+{
+    static const double joints[] = {8, 2, 0};
+    (void)state;
+    read_causes("causes: {a: {means: x, today: {supply.feed.joints: at least 1, "
+                "supply.feed.joint_resistance: plus 80 mohm over supply.feed.joints}}}");
+    for (int i = 0; i < 3; i++) {
+        slew_scenario s = daily_scenario();
+        set_key(&s, SLEW_LAYER_FILE, "supply.feed.joints", joints[i]);
+        set_key(&s, SLEW_LAYER_FILE, "supply.feed.joint_resistance", 0.4e-3);
+        slew_causes c = simulate(&s, NULL, 1);
+        double own = joints[i] == 0 ? 0.4e-3 : 0; /* one is there now, as good as the file says */
+        near("feed", figure(&c, 0, SLEW_SEEN_FEED_RESISTANCE),
+             figure(&c, 1, SLEW_SEEN_FEED_RESISTANCE) + own + 0.08, 1e-12);
+        slew_causes_free(&c);
+    }
+}
+
 static void what_was_always_wrong_was_taught_with(void **state)
 {
     slew_scenario s = daily_scenario(), faulty;
@@ -435,6 +454,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(healthy_machine_is_the_scenario),
         cmocka_unit_test(what_is_wrong_today_was_taught_without),
+        cmocka_unit_test(added_resistance_is_that_of_one_connection),
         cmocka_unit_test(what_was_always_wrong_was_taught_with),
         cmocka_unit_test(taught_otherwise_changes_the_stored_times_alone),
         cmocka_unit_test(fault_of_today_lasts_into_the_deploy),

@@ -2,73 +2,10 @@
  * causes_weighing.c - shares, fit, likeness and information of made-up figures against what they
  * must be. lib/MODEL.md, M13.
  */
-#include <gsl/gsl_cdf.h>
+#include "causes_made.h"
+
 #include <gsl/gsl_integration.h>
 #include <gsl/gsl_randist.h>
-#include <stdlib.h>
-
-#include "../support.h"
-
-enum { A, B };
-
-/* made-up figures of two causes: every sample is possible, nothing can be seen until it is set */
-static slew_causes two_causes(int64_t samples)
-{
-    slew_causes c = {.count = 2, .samples = samples};
-    c.state = calloc(2, sizeof *c.state);
-    c.figure = malloc((size_t)samples * 3 * SLEW_OBSERVABLES * sizeof *c.figure);
-    assert_true(c.state != NULL && c.figure != NULL);
-    c.state[A].possible = c.state[B].possible = samples;
-    for (int64_t i = 0; i < samples * 3 * SLEW_OBSERVABLES; i++)
-        c.figure[i] = i % SLEW_OBSERVABLES == SLEW_SEEN_STOW_SAYS ? 0.0 : (double)NAN;
-    return c;
-}
-
-static void set(slew_causes *c, int cause, int64_t sample, int observable, double value)
-{
-    c->figure[(sample * 3 + cause) * SLEW_OBSERVABLES + observable] = value;
-}
-
-static void set_all(slew_causes *c, int cause, int observable, double value)
-{
-    for (int64_t i = 0; i < c->samples; i++)
-        set(c, cause, i, observable, value);
-}
-
-/* evenly spread over a normal distribution */
-static void set_normal(slew_causes *c, int cause, int observable, double mean, double sd)
-{
-    for (int64_t i = 0; i < c->samples; i++) {
-        double u = ((double)i + 0.5) / (double)c->samples;
-        set(c, cause, i, observable, mean + sd * gsl_cdf_ugaussian_Pinv(u));
-    }
-}
-
-static slew_catalogue *two_names(double commonness_of_b)
-{
-    static slew_catalogue catalogue;
-    catalogue.count = 2;
-    catalogue.cause[A] = (slew_cause){.name = "a", .commonness = 1};
-    catalogue.cause[B] = (slew_cause){.name = "b", .commonness = commonness_of_b};
-    return &catalogue;
-}
-
-static slew_seen seen(int observable, double value)
-{
-    slew_seen s;
-    slew_seen_init(&s);
-    s.value[observable] = value;
-    return s;
-}
-
-static slew_ranking ranked(const slew_causes *c, const slew_seen *s, double commonness_of_b)
-{
-    slew_ranking r;
-    slew_error error;
-    if (slew_causes_rank(c, two_names(commonness_of_b), s, &r, &error) != SLEW_OK)
-        fail_msg("%s: %s", error.key, error.message);
-    return r;
-}
 
 /* entropy of a coin [bit] */
 static double coin(double p)
@@ -336,7 +273,7 @@ static void impossible_observation_fits_nothing(void **state)
     assert_int_equal(d.ranking.order[0], A);
     slew_diagnosis_free(&d);
     s = seen(SECONDS, 15);
-    assert_int_equal(slew_causes_diagnose(&c, two_names(1), &s, 1, &d, NULL), SLEW_OK);
+    assert_int_equal(slew_causes_diagnose(&c, two_or_none(0.05), &s, 1, &d, NULL), SLEW_OK);
     assert_false(d.fits);
     assert_true(d.fit[0] < SLEW_FITS);
     slew_diagnosis_free(&d);

@@ -73,6 +73,8 @@ static void is_the_same_but_for(const slew_scenario *before, const slew_scenario
     slew_scenario expected = *before;
     const slew_variation *now = truck_of(after, key);
     assert_non_null(now);
+    assert_true(after->fitted);
+    expected.fitted = true;
     assert_int_equal(slew_scenario_set_number(&expected, SLEW_LAYER_FILE, key,
                                               slew_scenario_get_number(after, key)),
                      SLEW_OK);

@@ -87,9 +87,9 @@ static void a_choice_has_a_value_for_each_word(void **state)
 static void conditions_are_layered_and_the_rest_is_not(void **state)
 {
     (void)state;
-    static const char *const never[] = {"format",  "title",      "units",   "stow.",
-                                        "deploy.", "demands.",   "keepout", "teach",
-                                        "today",   "deploy_day", "spread."};
+    static const char *const never[] = {"format", "title",   "units",      "fitted",
+                                        "stow.",  "deploy.", "demands.",   "keepout",
+                                        "teach",  "today",   "deploy_day", "spread."};
     /* what only tells other figures, once */
     static const char *const sheet[] = {".gearmotor.", ".motor.rated.", ".motor.stall_torque",
                                         ".motor.armature_resistance"};

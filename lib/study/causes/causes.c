@@ -224,6 +224,13 @@ static slew_status simulate(work *w, const slew_sampling *sampling, slew_error *
     return status;
 }
 
+/* the shifts of Sobol points; of other samples any */
+static int groups_of(const slew_sampling *sampling)
+{
+    bool shifted = sampling->points == SLEW_SOBOL && sampling->shifts > 1;
+    return shifted ? sampling->shifts : 8;
+}
+
 slew_status slew_causes_run(const slew_scenario *scenario, const slew_catalogue *catalogue,
                             const slew_seen *seen, const slew_sampling *sampling, slew_causes *out,
                             slew_error *error)
@@ -234,7 +241,7 @@ slew_status slew_causes_run(const slew_scenario *scenario, const slew_catalogue 
               .seed = sampling->seed,
               .out = out,
               .lock = PTHREAD_MUTEX_INITIALIZER};
-    *out = (slew_causes){.count = catalogue->count};
+    *out = (slew_causes){.count = catalogue->count, .groups = groups_of(sampling)};
     slew_status status = allocate(&w, error);
     if (status == SLEW_OK) {
         *w.scenario = *scenario;

@@ -47,9 +47,10 @@ static double amount_of(const slew_change *change, double u)
 
 static double new_value(const slew_change *change, double amount, double base)
 {
-    return change->how == SLEW_CHANGE_TIMES  ? base * amount
-           : change->how == SLEW_CHANGE_PLUS ? base + amount
-                                             : amount;
+    return change->how == SLEW_CHANGE_TIMES   ? base * amount
+           : change->how == SLEW_CHANGE_PLUS  ? base + amount
+           : change->how == SLEW_CHANGE_LEAST ? fmax(base, amount)
+                                              : amount;
 }
 
 static bool refuse(slew_error *error, const slew_change *change, const char *message)
@@ -64,10 +65,12 @@ static bool put(const slew_change *change, const slew_before *before, slew_occas
     bool layered = slew_key_at(change->key)->layered;
     const slew_setup *setup = &before->setup[occasion];
     double base = change->base >= 0 ? slew_field_get(before->scenario, setup, change->base) : 0;
-    if (isnan(base) || (!layered && isnan(slew_field_get(before->scenario, setup, change->key))))
+    double among = change->over >= 0 ? slew_field_get(before->scenario, setup, change->over) : 1;
+    if (isnan(base) || isnan(among) ||
+        (!layered && isnan(slew_field_get(before->scenario, setup, change->key))))
         return refuse(error, change, "not given by the scenario");
     slew_layer_id layer = layered ? uppermost[occasion] : SLEW_LAYER_FILE;
-    double value = new_value(change, amount, base);
+    double value = new_value(change, amount / fmax(among, 1), base);
     if (slew_scenario_set_number(trial, layer, change->key, value) != SLEW_OK)
         return refuse(error, change, "would be out of range");
     return true;

@@ -12,10 +12,14 @@ static void find_candidates(const slew_causes *causes, const slew_seen *seen, ui
         int cause = r->order[out->candidates];
         if (out->candidates > 0 && r->share[cause] < SLEW_CANDIDATE)
             break;
-        double fit = slew_causes_fit(causes, seen, cause, seed, TRIALS);
-        out->fit[out->candidates++] = fit;
-        out->fits |= fit >= SLEW_FITS;
+        out->fit[out->candidates++] = slew_causes_fit(causes, seen, cause, seed, TRIALS);
     }
+    out->fits = r->share[r->order[0]] > r->none;
+}
+
+static double bits_a_minute(int observable, double bits)
+{
+    return bits / slew_observable_at(observable)->minutes;
 }
 
 static void find_next(const slew_causes *causes, const slew_seen *seen, slew_diagnosis *out)
@@ -25,7 +29,8 @@ static void find_next(const slew_causes *causes, const slew_seen *seen, slew_dia
         if (bits < worth_a_look)
             continue;
         int at = out->next_count++;
-        for (; at > 0 && out->bits[at - 1] < bits; at--) {
+        double rate = bits_a_minute(i, bits);
+        for (; at > 0 && bits_a_minute(out->next[at - 1], out->bits[at - 1]) < rate; at--) {
             out->bits[at] = out->bits[at - 1];
             out->next[at] = out->next[at - 1];
         }

@@ -10,12 +10,14 @@ double slew_entropy(const double *probability, int count, double total)
     return bits;
 }
 
-/* I = H(reading) - sum over the causes of share * H(reading | cause) */
+/* I = H(reading) - sum over the causes of share * H(reading | cause), should it be one of them */
 double slew_causes_information(const slew_causes *causes, const slew_ranking *ranking,
                                int observable)
 {
     const slew_bins bins = slew_bins_for(causes, observable);
-    double whole[SLEW_BINS_MAX] = {0}, within = 0;
+    double whole[SLEW_BINS_MAX] = {0}, within = 0, one = 0;
+    for (int c = 0; c < causes->count; c++)
+        one += ranking->share[c];
     for (int c = 0; c < causes->count; c++) {
         double own[SLEW_BINS_MAX] = {0}, share = ranking->share[c];
         if (!(share > 0))
@@ -27,7 +29,7 @@ double slew_causes_information(const slew_causes *causes, const slew_ranking *ra
         }
         for (int k = 0; k < bins.count; k++)
             whole[k] += own[k];
-        within += share * slew_entropy(own, bins.count, share);
+        within += share / one * slew_entropy(own, bins.count, share);
     }
-    return fmax(slew_entropy(whole, bins.count, 1) - within, 0);
+    return fmax(slew_entropy(whole, bins.count, one) - within, 0);
 }

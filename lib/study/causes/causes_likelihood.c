@@ -12,7 +12,8 @@ static slew_sighting sighting_of(int observable, double value, double sd)
     const double odds = SLEW_BLUNDER / (1 - SLEW_BLUNDER);
     int words = slew_observable_words(observable);
     double blunder = words > 0 ? odds / (words - 1) : odds * sd * sqrt(2 * M_PI) / row->width;
-    return (slew_sighting){observable, words > 0, value, sd, blunder};
+    double any = words > 0 ? 1 / (words * (1 - SLEW_BLUNDER)) : blunder / SLEW_BLUNDER;
+    return (slew_sighting){observable, words > 0, value, sd, blunder, any};
 }
 
 int slew_sightings_of(const slew_seen *seen, slew_sighting sightings[SLEW_OBSERVABLES])

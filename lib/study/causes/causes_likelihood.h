@@ -11,6 +11,7 @@ typedef struct slew_sighting {
     double value;   /* [SI] */
     double sd;      /* of a number [SI] */
     double blunder; /* likelihood of a blunder beside that of the figure itself */
+    double any;     /* of it where anything may be read, in the same unit */
 } slew_sighting;
 
 /* Those of what was seen that have a value; returns how many. */

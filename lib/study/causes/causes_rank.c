@@ -1,4 +1,5 @@
 /* causes_rank.c - which causes agree with what was seen, and how well. M13 */
+#include "study/causes/causes_belief.h"
 #include "study/causes/causes_bins.h"
 #include "study/causes/causes_likelihood.h"
 
@@ -14,24 +15,22 @@ static bool is_possible(const double *figures)
 
 /* ---- weighing ---- */
 
-/* shares of belief, and the weight of each sample that adds up to them */
+/* the weight of each sample adds up to the probability of its cause */
 static void weigh_all(const slew_scales *s, const slew_catalogue *catalogue, slew_ranking *out)
 {
     int64_t n = s->causes->samples;
-    double total = 0;
+    for (int c = 0; c < s->causes->count; c++)
+        out->likelihood[c] =
+            slew_causes_counts(s->causes, c)
+                ? slew_weigh(s, c, -1, out->weight + c * n) / (double)s->causes->state[c].possible
+                : 0;
+    out->none_likelihood = slew_none_likelihood(s, catalogue);
+    slew_jackknife(s->causes, catalogue, out);
+    slew_share_out(s->causes, catalogue, out->likelihood, out);
     for (int c = 0; c < s->causes->count; c++) {
-        double sum =
-            slew_causes_counts(s->causes, c) ? slew_weigh(s, c, -1, out->weight + c * n) : 0;
-        double prior = catalogue->cause[c].commonness;
-        out->share[c] = sum > 0 ? prior * sum / (double)s->causes->state[c].possible : 0;
+        double sum = out->likelihood[c] * (double)s->causes->state[c].possible;
         for (int64_t i = 0; i < n && sum > 0; i++)
             out->weight[c * n + i] *= out->share[c] / sum;
-        total += out->share[c];
-    }
-    for (int c = 0; c < s->causes->count; c++) {
-        out->share[c] /= total;
-        for (int64_t i = 0; i < n; i++)
-            out->weight[c * n + i] /= total;
     }
 }
 
@@ -90,6 +89,14 @@ static slew_status check(const slew_scales *s, const slew_seen *seen, slew_error
     return SLEW_OK;
 }
 
+static double sum_of(const double *values, int count)
+{
+    double sum = 0;
+    for (int i = 0; i < count; i++)
+        sum += values[i];
+    return sum;
+}
+
 slew_status slew_causes_rank(const slew_causes *causes, const slew_catalogue *catalogue,
                              const slew_seen *seen, slew_ranking *out, slew_error *error)
 {
@@ -102,14 +109,17 @@ slew_status slew_causes_rank(const slew_causes *causes, const slew_catalogue *ca
     size_t count = (size_t)causes->count;
     out->order = calloc(count, sizeof *out->order);
     out->share = calloc(count, sizeof *out->share);
+    out->share_sd = calloc(count, sizeof *out->share_sd);
+    out->likelihood = calloc(count, sizeof *out->likelihood);
     out->weight = calloc(count * (size_t)causes->samples, sizeof *out->weight);
-    if (out->order == NULL || out->share == NULL || out->weight == NULL) {
+    if (out->order == NULL || out->share == NULL || out->share_sd == NULL ||
+        out->likelihood == NULL || out->weight == NULL) {
         slew_ranking_free(out);
         return slew_no_memory(error);
     }
     weigh_all(&s, catalogue, out);
     put_in_order(causes, out);
-    out->bits = slew_entropy(out->share, causes->count, 1);
+    out->bits = slew_entropy(out->share, causes->count, sum_of(out->share, causes->count));
     return SLEW_OK;
 }
 
@@ -119,6 +129,8 @@ void slew_ranking_free(slew_ranking *ranking)
         return;
     free(ranking->order);
     free(ranking->share);
+    free(ranking->share_sd);
+    free(ranking->likelihood);
     free(ranking->weight);
     *ranking = (slew_ranking){0};
 }
@@ -132,6 +144,15 @@ double slew_ranking_effective(const slew_causes *causes, const slew_ranking *ran
         squares += w * w;
     }
     return squares > 0 ? sum * sum / squares : 0;
+}
+
+double slew_ranking_factor(const slew_causes *causes, const slew_ranking *ranking, int cause)
+{
+    double best = cause >= 0 && ranking->none > 0 ? ranking->none_likelihood : 0;
+    for (int c = 0; c < causes->count; c++)
+        if (c != cause)
+            best = fmax(best, ranking->likelihood[c]);
+    return (cause < 0 ? ranking->none_likelihood : ranking->likelihood[cause]) / best;
 }
 
 /* ---- how well it fits ---- */

@@ -78,7 +78,7 @@ static bool open_edits(edits *e, const writer *w)
     for (size_t i = 0; i < w->assignment_count; i++)
         room += 2 * strlen(w->assignment[i].text) + 8;
     size_t count = w->assignment_count + 2 * SLEW_PARAMETERS_MAX + SLEW_CORRELATIONS_MAX;
-    count += SETTLED_MAX;
+    count += SETTLED_MAX + 1; /* and that it is fitted */
     *e = (edits){.edit = calloc(count, sizeof *e->edit), .room = malloc(room)};
     return e->edit != NULL && e->room != NULL;
 }
@@ -88,6 +88,7 @@ static void list_edits(edits *e, const writer *w)
     char *room = e->room;
     for (size_t i = 0; i < w->assignment_count; i++)
         room = add_assignment(e, &w->assignment[i], room);
+    e->edit[e->count++] = (slew_edit){"", "fitted", "yes", false};
     for (int i = 0; i < w->settled_count; i++)
         e->edit[e->count++] =
             (slew_edit){"", slew_key_at(w->settled[i].key)->path, w->settled[i].value, false};
@@ -149,6 +150,7 @@ static int place_in(const slew_spread *spread, int key)
 static bool expect_figures(writer *w)
 {
     slew_spread *truck = &w->expected->truck;
+    w->expected->fitted = true;
     for (int j = 0; j < w->written.figures; j++) {
         slew_written_figure *f = &w->written.figure[j];
         const char *path = slew_key_at(f->key)->path;
