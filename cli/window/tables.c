@@ -146,7 +146,8 @@ void cli_window_print_home(const cli_window *a)
     char text[160];
     if (!cli_window_has_edges(a))
         return;
-    printf("\nWhere the controller takes home, deg: sampled every %.4g ms in all phases, acted on "
+    printf("\nWith the power ON, nobody near.\n"
+           "Where the controller takes home, deg: sampled every %.4g ms in all phases, acted on "
            "%.4g ms later\n\n",
            1000 * a->today.controller.sample, 1000 * a->today.controller.latency);
     for (int rule = 0; rule < SLEW_WINDOW_RULES; rule++)
