@@ -98,6 +98,7 @@ static int ask_work(const cli_options *options, cli_feed *a)
 {
     slew_error error = {0};
     cli_progress progress;
+    cli_warn_of_known(options, a->scenario);
     a->sampling = cli_sampling(options, "feed", &progress);
     if (options->samples == 0)
         a->sampling.samples = progress.samples = default_samples;

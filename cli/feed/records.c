@@ -2,6 +2,7 @@
 #include "answer.h"
 #include "slewtime/slewtime.h"
 #include "tell/csv.h"
+#include "tell/known.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
 
@@ -315,6 +316,8 @@ static void tell_work(cli_teller *t, const cli_feed *a)
     cli_tell_open_if(t, "work", w->count > 0);
     cli_tell_text(t, "finding", text);
     cli_tell_text(t, "not_checked", "ampacity, fuse");
+    if (t->in_full)
+        cli_tell_known(t, a->scenario);
     tell_found(t, a, "runs", w->runs, w->runs_judged);
     tell_found(t, a, "keeps_floor", w->keeps, w->keeps_judged);
     cli_tell_open_list(t, "sizes");

@@ -33,7 +33,9 @@ static void name_changes(const slew_plan_together *t, char *text, size_t size)
     char words[120];
     for (int i = 0; i < t->count; i++) {
         slew_plan_plain(&t->change[i], words, sizeof words);
-        cli_append(text, size, "%s%s", i > 0 ? " + " : "", words);
+        cli_append(text, size, "%s%s%s", i > 0 ? " + " : "", words,
+                   t->change[i].cost == SLEW_PLAN_COST_WIRING ? " (ampacity and fuse not checked)"
+                                                              : "");
     }
 }
 

@@ -154,7 +154,8 @@ void cli_window_print_home(const cli_window *a)
     cli_table table = {.heads = 3};
     if (!cli_window_has_edges(a))
         return;
-    printf("\nWhere the controller takes home, °: sampled every %.4g ms in all phases, acting "
+    printf("\nWith the power ON, nobody near.\n"
+           "Where the controller takes home, °: sampled every %.4g ms in all phases, acting "
            "%.4g ms later\n\n",
            1000 * a->today.controller.sample, 1000 * a->today.controller.latency);
     print_home_rows(&table, a);

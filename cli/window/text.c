@@ -155,7 +155,9 @@ static void print_continuity(const cli_window *a)
            far = cli_degrees(h->release);
     if (!cli_window_has_edges(a))
         return;
-    printf("\nWith a multimeter on the sensor, the axis turned slowly:\n");
+    printf(
+        "\nWith the power OFF and isolated: a multimeter on the sensor, the axis turned slowly by "
+        "hand:\n");
     for (int d = 1; d >= -1; d -= 2)
         printf("  going %-6s closes at %7.2f°, opens at %7.2f°\n", slew_direction_word(a->axis, d),
                at - d * near + 0.0, at + d * far + 0.0);
@@ -169,7 +171,8 @@ static void print_sense(const cli_window *a)
     const cli_sense *s = &a->sense;
     if (!s->asked)
         return;
-    printf("\nOn its line (%.4g V, %.4g ohm in series, line, sensor to ground) against ground:\n"
+    printf("\nWith the power ON, nobody near, leads clipped on while it was off:\n"
+           "on its line (%.4g V, %.4g ohm in series, line, sensor to ground) against ground:\n"
            "  open        %.2f V\n"
            "  closed      %.2f V (the sensor with its wires has %.4g ohm)\n",
            s->supply, s->series, s->supply, s->voltage, s->closed);

@@ -153,7 +153,7 @@ typedef enum slew_unit_system {
 typedef struct slew_scenario {
     char title[SLEW_TITLE_MAX];
     slew_unit_system units;
-    bool fitted; /* spread.truck is of this one truck, fitted to readings; changes no figure */
+    bool fitted;      /* spread.truck is of this one truck, fitted to readings; changes no figure */
     slew_setup setup; /* the file's own values */
     /* further figures of the motors' data sheets, from SLEW_MOTOR_RESISTANCE on; NaN: not given */
     double sheet[SLEW_AXES][SLEW_MOTOR_FIGURES];

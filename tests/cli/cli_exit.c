@@ -65,6 +65,10 @@ static void errors_name_the_place(void **state)
             SAYS("slewtime:--set: error: supply.feed.length", "supply.feed.length=3 mm2\n",
                  "                       ^\n", "expected a length", "for example 9 m"),
             "run", "truck.yaml", "--set", "supply.feed.length=3 mm2");
+    REFUSES(2, SAYS("main.voltage: unknown key", "did you mean supply.main.voltage?"), "run",
+            "truck.yaml", "--today", "main.voltage=12V");
+    REFUSES(2, SAYS("supply.main.volts: unknown key", "did you mean supply.main.voltage?"), "run",
+            "truck.yaml", "--today", "supply.main.volts=12V");
     REFUSES(2, SAYS("unknown key", "did you mean supply.feed.length?"), "run", "truck.yaml",
             "--today", "supply.fed.length=3 m");
     write_file("bad.yaml", "format: 1\ntitle: x\nsupply:\n  feed: {length: 3 V}\n");

@@ -106,6 +106,24 @@ static void a_zone_that_every_choice_enters_heads_the_answer(void **state)
     free_outcome(&o);
 }
 
+/* all that fail, what hurts most first */
+static void every_demand_that_fails_is_named_the_strike_first(void **state)
+{
+    (void)state;
+    outcome o = TOOL("offset", "beside.yaml", "--samples", "400", "--set",
+                     "deploy.target.elevation.high=6deg", "--set", "stow.tolerance=0.01deg");
+    says_in_all(o.out, "");
+    const char *head = strstr(o.out, "No choice meets the demands"),
+               *end = strstr(o.out, "Caution");
+    assert_true(head != NULL && end != NULL);
+    const char *strike = strstr(head, "enters a keep-out zone"),
+               *deploy = strstr(head, "deploys inside the target"),
+               *stow = strstr(head, "stows within tolerance");
+    assert_true(strike != NULL && deploy != NULL && stow != NULL);
+    assert_true(strike < deploy && deploy < stow && stow < end);
+    free_outcome(&o);
+}
+
 /* the headline says it; what follows does not say it again */
 static void a_zone_is_named_once(void **state)
 {
@@ -237,6 +255,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_zone_that_every_choice_enters_heads_the_answer),
+        cmocka_unit_test(every_demand_that_fails_is_named_the_strike_first),
         cmocka_unit_test(a_zone_is_named_once),
         cmocka_unit_test(another_home_order_cures_it),
         cmocka_unit_test(its_picture_is_titled_with_the_strike),

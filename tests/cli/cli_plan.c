@@ -124,6 +124,21 @@ static void a_point_that_moves_says_how_far(void **state)
     free_outcome(&o);
 }
 
+/* a size has its caveat beside it also where all together does not suffice */
+static void a_size_is_not_named_without_its_caveat(void **state)
+{
+    (void)state;
+    outcome o =
+        TOOL("plan", daily, "--samples", "200", "--set", "supply.feed.gauge=14 AWG", "--set",
+             "deploy.target.elevation.low=39deg", "--set", "deploy.target.elevation.high=41deg");
+    const char *nearest = strstr(o.out, "\nNearest: ");
+    assert_non_null(nearest);
+    const char *size = strstr(nearest, "supply.feed.gauge: ");
+    const char *caveat = strstr(nearest, " AWG (ampacity and fuse not checked)");
+    assert_true(size != NULL && caveat != NULL && caveat - size < 30);
+    free_outcome(&o);
+}
+
 static void json_and_csv_rank_the_changes(void **state)
 {
     (void)state;
@@ -140,6 +155,49 @@ static void json_and_csv_rank_the_changes(void **state)
     has(o.out, "\n1,\"stow.home_order: rotation, elevation\",\"home rotation first, then "
                "elevation\",stow.home_order,,setting,");
     free_outcome(&o);
+}
+
+/* how often the picture `name` has a stroke of this color */
+static int strokes(const char *name, const char *color)
+{
+    int count = 0;
+    char *svg = take_all(fopen(name, "r"));
+    for (const char *at = svg; (at = strstr(at, color)) != NULL; at++)
+        count++;
+    free(svg);
+    return count;
+}
+
+/* demands that 128 samples can tell */
+#define EASY                                                                                       \
+    "--samples", "128", "--set", "stow.home_order=rotation,elevation", "--set",                    \
+        "demands.keepout_entered=0.2", "--set", "demands.hard_stop=0.2", "--set",                  \
+        "demands.other_fault=0.2", "--set", "demands.deploy_inside=0.7", "--set",                  \
+        "demands.stow_on_target=0.7", "--set", "demands.below_floor=0.9"
+
+/* what meets all is filled where it is met; the point has a panel where it may move */
+static void a_picture_marks_what_meets_all(void **state)
+{
+    (void)state;
+    static const char met[] =
+        "path stroke='rgb(220, 238, 249)'"; /* role_target of plots/common.gp */
+    outcome o = TOOL("plan", mast, EASY, "--plot", "met.svg");
+    assert_int_equal(o.code, 0);
+    free_outcome(&o);
+    char *svg = take_all(fopen("met.svg", "r"));
+    has(svg, "stow point, elevation");
+    has(svg, "deploy seconds, elevation");
+    free(svg);
+    o = TOOL("plan", mast, "--samples", "64", "--plot", "unmet.svg"); /* not told */
+    free_outcome(&o);
+    o = TOOL("plan", daily, "--samples", "64", "--plot", "fixed.svg");
+    free_outcome(&o);
+    svg = take_all(fopen("fixed.svg", "r"));
+    has_not(svg, "stow point, ");
+    has(svg, "deploy seconds, elevation");
+    free(svg);
+    assert_int_equal(strokes("unmet.svg", met), 1); /* of the key */
+    assert_int_equal(strokes("met.svg", met), 3);   /* and of the two panels */
 }
 
 static void a_picture_is_drawn(void **state)
@@ -162,7 +220,9 @@ int main(void)
         cmocka_unit_test(few_samples_say_so),
         cmocka_unit_test(what_it_says_works_by_set),
         cmocka_unit_test(a_point_that_moves_says_how_far),
+        cmocka_unit_test(a_size_is_not_named_without_its_caveat),
         cmocka_unit_test(json_and_csv_rank_the_changes),
+        cmocka_unit_test(a_picture_marks_what_meets_all),
         cmocka_unit_test(a_picture_is_drawn),
     };
     return cmocka_run_group_tests(tests, enter, leave_directory);

@@ -67,6 +67,22 @@ static void text_tells_the_window_and_home(void **state)
     free_outcome(&o);
 }
 
+/* the multimeter's continuity first, then what only a live line or a driven axis shows */
+static void steps_say_whether_the_power_is_off(void **state)
+{
+    (void)state;
+    outcome o = WINDOW("--sense", "12V,600ohm,1kohm");
+    const char *off = strstr(o.out, "With the power OFF and isolated: a multimeter on the sensor");
+    assert_non_null(off);
+    const char *closes = strstr(off, "going right  closes at");
+    const char *line = strstr(off, "With the power ON, nobody near, leads clipped on while it was");
+    assert_true(closes != NULL && line != NULL && closes < line);
+    const char *level = strstr(line, "open        12.00 V");
+    const char *search = strstr(line, "With the power ON, nobody near.\nWhere the controller");
+    assert_true(level != NULL && search != NULL && level < search);
+    free_outcome(&o);
+}
+
 /* the lines that it prints, in the place of the magnet: the same run to the last digit printed */
 static void what_it_prints_for_a_scenario_runs_the_same(void **state)
 {
@@ -323,6 +339,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_tells_the_window_and_home),
+        cmocka_unit_test(steps_say_whether_the_power_is_off),
         cmocka_unit_test(what_it_prints_for_a_scenario_runs_the_same),
         cmocka_unit_test(json_has_edges_field_and_searches),
         cmocka_unit_test(csv_has_a_row_for_each_search),

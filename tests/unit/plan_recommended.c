@@ -191,6 +191,63 @@ static void the_nearest_point_that_meets_is_taken(void **state)
     assert_int_equal(judged_anew(&r).of[SLEW_DEMAND_DEPLOY].meets, SLEW_MEETS_NOT);
 }
 
+/* ---- which of the seconds that meet all ---- */
+
+/* 6 and 6.6 s of elevation on the daily truck, the deploy on the day of its stow */
+static slew_scenario two_seconds(double low, double high)
+{
+    slew_scenario s;
+    assert_int_equal(slew_scenario_read_file("examples/daily.yaml", NULL, &s), SLEW_OK);
+    s.truck.count = s.day.count = s.correlation.count = 0;
+    s.deploy.same_day = true;
+    s.stow.tolerance = 10 * 3.14159265 / 180;
+    s.setup.supply.floor = 5;
+    s.deploy.choice_count[SLEW_ELEVATION] = 2;
+    s.deploy.choices[SLEW_ELEVATION][0] = 6;
+    s.deploy.choices[SLEW_ELEVATION][1] = 6.6;
+    s.deploy.target[SLEW_ELEVATION] = (slew_range){low * 3.14159265 / 180, high * 3.14159265 / 180};
+    return s;
+}
+
+static double planned_seconds(const slew_scenario *s)
+{
+    slew_sampling how = slew_sampling_default();
+    how.samples = 400;
+    assert_int_equal(slew_plan_run(s, &how, &plan, NULL), SLEW_OK);
+    for (int i = 0; i < SLEW_DEMAND_COUNT; i++)
+        assert_int_equal(plan.best.judgment.of[i].meets, SLEW_MEETS);
+    return plan.best.seconds[SLEW_ELEVATION];
+}
+
+/* both end inside, for sure: the one nearer to the middle, wherever it stands among the choices */
+static void of_equal_seconds_the_most_central_is_taken(void **state)
+{
+    (void)state;
+    slew_scenario s = two_seconds(20, 43); /* 31.2 and 36.1 deg */
+    assert_true(planned_seconds(&s) == 6);
+    s = two_seconds(26, 48);
+    assert_true(planned_seconds(&s) == 6.6);
+}
+
+/* 6 s end amid the target on three days of four, and miss it on the weak one, as is allowed here;
+ * 6.6 s are off the middle on three, and never outside */
+static void seconds_with_more_room_go_before_central_ones(void **state)
+{
+    (void)state;
+    slew_scenario s = two_seconds(26, 37);
+    s.demands.deploy_inside = 0.6;
+    s.demands.keepout_entered = s.demands.hard_stop = s.demands.other_fault = 0.05;
+    s.day.count = 1;
+    s.day.item[0] = (slew_variation){.key = slew_key_find("supply.main.voltage"),
+                                     .distribution = SLEW_TABLE,
+                                     .count = 4,
+                                     .value = {13.4, 13.45, 13.35, 11.2},
+                                     .weight = {1, 1, 1, 1}};
+    assert_true(planned_seconds(&s) == 6.6);
+    s.day.item[0].value[3] = 13.3;
+    assert_true(planned_seconds(&s) == 6);
+}
+
 static void a_scenario_without_deploy_is_refused(void **state)
 {
     (void)state;
@@ -212,6 +269,8 @@ int main(void)
         cmocka_unit_test(what_is_planned_from_a_data_sheet_meets_the_demands),
         cmocka_unit_test(digits_do_not_depend_on_threads),
         cmocka_unit_test(the_nearest_point_that_meets_is_taken),
+        cmocka_unit_test(of_equal_seconds_the_most_central_is_taken),
+        cmocka_unit_test(seconds_with_more_room_go_before_central_ones),
         cmocka_unit_test(a_scenario_without_deploy_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

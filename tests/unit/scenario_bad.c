@@ -141,6 +141,14 @@ static void ranges(void **state)
     mistake("system: 12 V", "system: 18 V", "18 V", "supply.system", "out of range");
     mistake("rotation: 0 deg, elevation: -16 deg", "rotation: 0 deg, elevation: -20 deg", "-20",
             "stow.point.elevation", "is on or beyond elevation.stops.low");
+    mistake("elevation: -16 deg}", "elevation: -16 deg}\n  range: {elevation: {low: -21 deg}}",
+            "-21 deg", "stow.range.elevation.low", "is on or beyond elevation.stops.low");
+    mistake("elevation: -16 deg}", "elevation: -16 deg}\n  range: {elevation: {high: 91 deg}}",
+            "91 deg", "stow.range.elevation.high", "is on or beyond elevation.stops.high");
+    mistake("elevation: -16 deg}", "elevation: -16 deg}\n  range: {elevation: {low: -15 deg}}",
+            "-16 deg", "stow.point.elevation", "is below stow.range.elevation.low");
+    mistake("elevation: -16 deg}", "elevation: -16 deg}\n  range: {elevation: {high: -17 deg}}",
+            "-16 deg", "stow.point.elevation", "is above stow.range.elevation.high");
     mistake("target: {rotation: {low: -6 deg", "target: {rotation: {low: 7 deg", "7 deg",
             "deploy.target.rotation.low", "is above deploy.target.rotation.high");
 }
