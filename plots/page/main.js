@@ -13,7 +13,7 @@ import { countDays, drawDays } from './days.js';
 import { axisMarks } from './dial.js';
 import { Exercise } from './exercise.js';
 import { drawGraph } from './graph.js';
-import { readLink, writeLink } from './link.js';
+import { readExercise, readLink, writeLink } from './link.js';
 import { loadMachine } from './machine.js';
 import { axisOf } from './outcome.js';
 import { OwnTruck } from './owntruck.js';
@@ -48,7 +48,7 @@ machine.begin(truck);
 const still = matchMedia('(prefers-reduced-motion: reduce)');
 const stages = { A: new Stage('A'), B: new Stage('B') };
 const predict = new Predict();
-const exercise = new Exercise(truck, state, parse('checks-data'));
+const exercise = new Exercise(truck, state, parse('checks-data'), keepLink);
 const player = new Player((time) => {
   for (const side of sidesShown()) stages[side].setTime(time);
   graph?.cursor(time);
@@ -231,7 +231,8 @@ function takeLesson(id) {
 }
 
 function keepLink() {
-  history.replaceState(null, '', writeLink(state));
+  const kept = exercise.kept();
+  history.replaceState(null, '', writeLink(state, kept && { ...kept, open: byId('exercise').open }));
   say(
     'origin',
     `Scenario ${truck.data.scenario}, slewtime ${truck.data.slewtime}${changes()}. ${truck.data.file_name}`,
@@ -258,6 +259,7 @@ function toggle(name) {
 function openDialog(id, prepare) {
   prepare();
   byId(id).showModal();
+  keepLink();
 }
 
 function fillShare() {
@@ -332,22 +334,30 @@ function connect() {
   on('copy-command', () => copy(byId('commands').textContent));
   for (const button of document.querySelectorAll('dialog .close'))
     button.addEventListener('click', () => button.closest('dialog').close());
+  byId('exercise').addEventListener('close', keepLink);
   still.addEventListener('change', lay);
   addEventListener('resize', () => redraw());
 }
 
 connect();
 const linked = readLink(location.hash, knows);
+const begun = readExercise(location.hash);
 if (linked) {
   for (const [name, value] of Object.entries(linked)) state[name] = value;
   lay();
 } else takeLesson('free');
+if (begun) {
+  exercise.restore(begun);
+  if (begun.open) openDialog('exercise', () => {});
+  keepLink();
+}
 
 // for the tests of the page
 globalThis.slewtime = {
   CONTROLS,
   commandLine,
   days: (settings) => countDays(machine, truck, settings),
+  exercise,
   put: (settings, control, share) => putShare(truck, settings, control, share),
   simulate,
   state,

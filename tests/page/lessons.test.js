@@ -1,7 +1,7 @@
 // lessons.test.js - the page as a class uses it: by mouse, by keyboard, voted, compared, printed.
 import assert from 'node:assert/strict';
-import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { execFileSync, spawnSync } from 'node:child_process';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { cpus, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
@@ -185,7 +185,7 @@ test('reduced motion shows three stills', async () => {
 
 // ---- every truck ----
 
-const EXAMPLES = readdirSync('examples').filter((name) => /^(?!seen-).*\.yaml$/.test(name));
+const EXAMPLES = readdirSync('examples').filter((name) => /^(?!seen-|wiring-).*\.yaml$/.test(name));
 
 test('every example opens and runs every lesson that fits it', async () => {
   for (const name of EXAMPLES)
@@ -201,6 +201,14 @@ test('every example opens and runs every lesson that fits it', async () => {
       },
       { address: makePage(`examples/${name}`, join(FOLDER, `${name}.html`)) },
     );
+});
+
+test('a truck on paper without a stow is refused, and nothing is written', () => {
+  const out = join(FOLDER, 'paper.html');
+  const refused = spawnSync(TOOL, ['page', 'examples/wiring-on-paper.yaml', '--out', out]);
+  assert.equal(refused.status, 2);
+  assert.match(refused.stderr.toString(), /wiring-on-paper\.yaml:11:1: error: stow: required, but missing/);
+  assert.ok(!existsSync(out));
 });
 
 // ---- links, commands, units ----
@@ -296,6 +304,45 @@ test('a hidden fault is found by checks that cost minutes', () =>
     assert.match(await page.textContent('#ex-answer'), /^Right\. It is: /);
     assert.equal(await page.textContent('#ex-clock'), `${spent + 10 * wrong} minutes`);
     assert.match(await page.textContent('#ex-answer'), /What separated the causes/);
+  }));
+
+test('the link keeps the drawn fault, the checks made and the guesses, and does not tell the fault', () =>
+  onPage(async (page) => {
+    await page.click('#open-exercise');
+    await page.selectOption('#ex-level', '2');
+    for (const number of ['4', '2']) {
+      await page.fill('#ex-number', number);
+      await page.press('#ex-number', 'Enter');
+    }
+    const hidden = () => globalThis.slewtime.exercise.hidden.name;
+    const fault = await page.evaluate(hidden);
+    const names = await page.locator('#ex-cause option').allTextContents();
+    const alike = await page.evaluate(() => globalThis.slewtime.exercise.hidden.looks_like);
+    const isRight = (text) =>
+      [fault, ...alike].some((one) => text.toLowerCase().endsWith(`. ${one.toLowerCase()}`));
+    await page.selectOption('#ex-cause', { index: names.findIndex((text) => !isRight(text)) });
+    await page.click('#ex-name');
+    const link = await page.evaluate(() => location.href);
+    assert.ok(!decodeURIComponent(link).toLowerCase().includes(fault.toLowerCase()));
+    const seen = (where) =>
+      where.evaluate(() =>
+        ['ex-clock', 'ex-symptoms', 'ex-readings', 'ex-cause'].map(
+          (id) => document.getElementById(id).innerHTML,
+        ),
+      );
+    const again = await openPage(browser.context, link);
+    assert.equal(await again.page.evaluate(hidden), fault);
+    assert.deepEqual(await seen(again.page), await seen(page));
+    assert.equal(await again.page.evaluate(() => location.href), link);
+    assert.ok(await again.page.isVisible('#exercise'));
+    await again.page.keyboard.press('Escape');
+    await settled(again.page);
+    const closed = await openPage(browser.context, await again.page.evaluate(() => location.href));
+    assert.ok(!(await closed.page.isVisible('#exercise')));
+    assert.equal(await closed.page.evaluate(hidden), fault);
+    assert.deepEqual([...again.troubles, ...closed.troubles], []);
+    await again.page.close();
+    await closed.page.close();
   }));
 
 test('the levels differ: six causes, every cause, and a clock that ends it', () =>
@@ -400,23 +447,34 @@ test("the page prints on one sheet, the instructor's sheet on a few", () =>
 
 // ---- speed ----
 
-test('the script of a redraw while dragging is measured', () =>
+// of the first slider dragged, in order [ms]
+function scriptTimes(page) {
+  return page.evaluate(async () => {
+    const list = [];
+    const input = document.querySelector('#controls input');
+    for (let i = 0; i < 200; i++) {
+      input.value = Number(input.min) + (Number(input.max) - Number(input.min)) * (0.2 + 0.003 * i);
+      input.dispatchEvent(new Event('input'));
+      await new Promise((next) => requestAnimationFrame(() => requestAnimationFrame(next)));
+      list.push(Number(document.body.dataset.script));
+    }
+    return list.sort((a, b) => a - b);
+  });
+}
+
+// printed, not judged: a busy machine says nothing about the page
+async function printScript(page, what) {
+  const times = await scriptTimes(page);
+  const at = (share) => times[Math.floor(share * (times.length - 1))].toFixed(1);
+  console.log(
+    `script of a redraw, ${what}, on ${cpus().length} x ${cpus()[0].model}, load ${loadavg()[0].toFixed(1)}: ${at(0)} ms least, ${at(0.5)} ms median, ${at(0.95)} ms at 95 %`,
+  );
+  assert.equal(times.length, 200);
+}
+
+test('the script of a redraw while dragging is measured, alone and with A and B compared', () =>
   onPage(async (page) => {
-    const times = await page.evaluate(async () => {
-      const list = [];
-      const input = document.querySelector('#controls input');
-      for (let i = 0; i < 200; i++) {
-        input.value = Number(input.min) + (Number(input.max) - Number(input.min)) * (0.2 + 0.003 * i);
-        input.dispatchEvent(new Event('input'));
-        await new Promise((next) => requestAnimationFrame(() => requestAnimationFrame(next)));
-        list.push(Number(document.body.dataset.script));
-      }
-      return list.sort((a, b) => a - b);
-    });
-    const at = (share) => times[Math.floor(share * (times.length - 1))].toFixed(1);
-    console.log(
-      `script of a redraw on ${cpus().length} x ${cpus()[0].model}, load ${loadavg()[0].toFixed(1)}: ${at(0)} ms least, ${at(0.5)} ms median, ${at(0.95)} ms at 95 %`,
-    );
-    // printed, not judged: a busy machine says nothing about the page
-    assert.ok(times.length === 200);
+    await printScript(page, 'one run');
+    await page.click('#compare');
+    await printScript(page, 'A and B');
   }));
