@@ -1,5 +1,6 @@
 // exercise.js - a hidden fault: the class picks checks, each costs minutes, until the cause is named.
 import { byId, el, say, show } from './dom.js';
+import { Motion } from './motion.js';
 import { capital, plural } from './words.js';
 import { fixed, fromSI, unitFor, withUnit } from './units.js';
 
@@ -57,9 +58,10 @@ export function speaksAgainst(observable, value, [readable, low, , high, word, s
 // ---- the exercise ----
 
 export class Exercise {
-  // `changed` is told of everything that the link keeps
-  constructor(truck, state, minutes, changed) {
-    Object.assign(this, { state, minutes, changed });
+  // `runOf(day)` simulates what a day sets; `changed` is told of everything that the link keeps
+  constructor(truck, state, minutes, runOf, changed) {
+    Object.assign(this, { state, minutes, runOf, changed });
+    this.motion = new Motion(truck);
     const data = truck.data.exercise;
     this.observables = data.observables;
     this.causes = data.causes;
@@ -84,7 +86,9 @@ export class Exercise {
     this.level = LEVELS[byId('ex-level').value];
     this.seed = seed;
     this.hidden = faults[seed % faults.length];
-    this.seen = this.hidden.cases[seed % this.hidden.cases.length];
+    const nth = seed % this.hidden.cases.length;
+    this.seen = this.hidden.cases[nth];
+    this.motion.load(this.runOf(this.hidden.motions[nth]));
     this.asked = [];
     this.spent = 0;
     this.wrong = [];

@@ -9,7 +9,7 @@ import {
   putLessonValue,
   putShare,
 } from './controls.js';
-import { countDays, drawDays } from './days.js';
+import { countDays, drawDays, setDay } from './days.js';
 import { axisMarks } from './dial.js';
 import { Exercise } from './exercise.js';
 import { drawGraph } from './graph.js';
@@ -48,7 +48,7 @@ machine.begin(truck);
 const still = matchMedia('(prefers-reduced-motion: reduce)');
 const stages = { A: new Stage('A'), B: new Stage('B') };
 const predict = new Predict();
-const exercise = new Exercise(truck, state, parse('checks-data'), keepLink);
+const exercise = new Exercise(truck, state, parse('checks-data'), runOf, keepLink);
 const player = new Player((time) => {
   for (const side of sidesShown()) stages[side].setTime(time);
   graph?.cursor(time);
@@ -70,6 +70,13 @@ function settingsOf(side) {
 function simulate(settings) {
   machine.startTrial();
   if (!applySettings(machine, truck, settings)) return { error: 'a value is out of range' };
+  return machine.run(INTERVAL);
+}
+
+// what a drawn day sets, beside the scenario alone
+function runOf(day) {
+  machine.startTrial();
+  setDay(machine, day);
   return machine.run(INTERVAL);
 }
 
@@ -262,6 +269,11 @@ function openDialog(id, prepare) {
   keepLink();
 }
 
+function openExercise() {
+  openDialog('exercise', () => exercise.hidden ?? exercise.begin());
+  exercise.motion.draw(); // now there is room for it
+}
+
 function fillShare() {
   byId('link').value = location.href;
   byId('commands').replaceChildren(
@@ -325,7 +337,7 @@ function connect() {
       state.side = side;
       lay();
     });
-  on('open-exercise', () => openDialog('exercise', () => exercise.hidden ?? exercise.begin()));
+  on('open-exercise', openExercise);
   on('open-own', () => openDialog('own', () => own.draw()));
   on('open-share', () => openDialog('share', fillShare));
   on('print', () => window.print());
@@ -348,7 +360,7 @@ if (linked) {
 } else takeLesson('free');
 if (begun) {
   exercise.restore(begun);
-  if (begun.open) openDialog('exercise', () => {});
+  if (begun.open) openExercise();
   keepLink();
 }
 
@@ -358,6 +370,7 @@ globalThis.slewtime = {
   commandLine,
   days: (settings) => countDays(machine, truck, settings),
   exercise,
+  runOf,
   put: (settings, control, share) => putShare(truck, settings, control, share),
   simulate,
   state,

@@ -131,6 +131,35 @@ test('the three clearances end as the lessons tell', () =>
     assert.doesNotMatch(found[2], /jammed|fault/);
   }));
 
+// by lesson: what is set [V, degrees, degC or milliohms], and what is found on daily.yaml
+const PRESETS = {
+  'clearance-0.5': [{ '#c-clearance': 0.5 }, /elevation stalled on its hard stop/],
+  'clearance-1.5': [{ '#c-clearance': 1.5 }, /jammed against its lower stop/],
+  'clearance-4': [{ '#c-clearance': 4 }, /past its stow point/],
+  'low-battery': [{ '#c-volts-taught': 13.6, '#c-volts-today': 11.2 }, /short of its stow point/],
+  'warm-cold': [{ '#c-warmth-today': 20, '#c-warmth-deploy': -20 }, /below its deploy target/],
+  'dead-sensor': [{ '#c-sensor-elevation': 'dead' }, /home not found on elevation/],
+  seconds: [{ '#c-seconds': undefined }, /^Stows and deploys on target/],
+  'bad-connection': [{ '#c-bad': 120 }, /^Stows and deploys on target/],
+};
+
+test('every preset is there, sets what its title says, and ends as it tells', () =>
+  onPage(async (page) => {
+    await page.click('#units');
+    const lessons = await page.$$eval('#lesson option', (all) => all.map((o) => o.value));
+    assert.deepEqual(lessons, ['free', ...Object.keys(PRESETS)]);
+    for (const [lesson, [values, found]] of Object.entries(PRESETS)) {
+      await page.selectOption('#lesson', lesson);
+      for (const [id, wanted] of Object.entries(values)) {
+        const value = await page.inputValue(id);
+        if (typeof wanted === 'number')
+          assert.ok(Math.abs(Number(value) - wanted) < 1e-6, `${lesson} ${id}: ${value}`);
+        else if (wanted) assert.equal(value, wanted, lesson);
+      }
+      assert.match(await sentence(page), found, lesson);
+    }
+  }));
+
 test('nothing of the result is on the page before the class has voted', () =>
   onPage(async (page) => {
     await page.selectOption('#lesson', 'clearance-1.5');
@@ -344,6 +373,52 @@ test('the link keeps the drawn fault, the checks made and the guesses, and does 
     await again.page.close();
     await closed.page.close();
   }));
+
+test('the run with the hidden fault plays: the barrel ends where the crew saw it end', () =>
+  onPage(async (page) => {
+    await page.click('#open-exercise');
+    const turn = () => page.getAttribute('#ex-side .barrel', 'transform');
+    const atStart = await turn();
+    await page.focus('#ex-scrub');
+    await page.keyboard.press('End');
+    const { stow, deploy } = await page.evaluate(() => globalThis.slewtime.exercise.motion.run);
+    const last = deploy.says === 'not_run' ? stow : deploy;
+    const drawn = Number(/rotate\(([-\d.e]+)\)/.exec(await turn())[1]);
+    assert.ok(Math.abs(drawn + (last.angle[1] * 180) / Math.PI) < 0.01, `${drawn}: ${last.angle[1]}`);
+    await page.keyboard.press('Home');
+    assert.equal(await turn(), atStart);
+    await page.click('#ex-play');
+    await page.waitForTimeout(1500);
+    await page.click('#ex-play');
+    assert.ok(parseFloat(await page.textContent('#ex-time')) > 0.2);
+    assert.ok(await page.isHidden('#ex-answer'));
+  }));
+
+test('every fault that can be hidden moves as its readings tell', async () => {
+  for (const name of ['daily', 'trouble-call', 'weak-magnet'])
+    await onPage(
+      async (page) => {
+        const troubles = await page.evaluate(() => {
+          const { exercise, runOf } = globalThis.slewtime;
+          const at = (path) => exercise.observables.findIndex((o) => o.path === path);
+          const [says, elevation] = [at('stow.says'), at('stow.elevation')];
+          const words = exercise.observables[says].words.split('|').map((word) => word.trim());
+          const { sd } = exercise.observables[elevation];
+          return exercise.causes.flatMap((cause) =>
+            cause.cases.flatMap((seen, i) => {
+              const run = runOf(cause.motions[i]);
+              if (run.error) return [`${cause.name}: ${run.error}`];
+              const off = Math.abs(run.stow.angle[1] - seen[elevation]);
+              const wrong = run.stow.says !== words[seen[says]] || (seen[elevation] !== null && off > 5 * sd);
+              return wrong ? [`${cause.name} ${i}: ${run.stow.says}, ${off} rad off`] : [];
+            }),
+          );
+        });
+        assert.deepEqual(troubles, [], name);
+      },
+      { address: makePage(`examples/${name}.yaml`, join(FOLDER, `moves-${name}.html`)) },
+    );
+});
 
 test('the levels differ: six causes, every cause, and a clock that ends it', () =>
   onPage(async (page) => {
