@@ -27,7 +27,8 @@ typedef struct cli_page_exercise {
     slew_catalogue catalogue;
     slew_causes causes;
     slew_sampling sampling;
-    double *likeness; /* owned */
+    double *likeness;     /* owned */
+    cli_page_day *motion; /* owned, [cause * samples + sample]: what that run sets */
 } cli_page_exercise;
 
 typedef struct cli_page {
@@ -45,9 +46,18 @@ void cli_page_without_magnets(const slew_scenario *scenario, slew_scenario *plai
 /* Draws the days of the scenario's spread. */
 slew_status cli_page_draw_days(const slew_scenario *scenario, cli_page *page, slew_error *error);
 
-/* Simulates every cause of the built-in catalogue. */
-slew_status cli_page_exercise_run(const slew_scenario *scenario, cli_page_exercise *exercise,
-                                  slew_error *error);
+/* What `drawn` sets in its layers otherwise than `plain`, put to the day's keys. */
+void cli_page_day_layers(cli_page_day *day, const slew_scenario *drawn, const slew_scenario *plain);
+
+/* The same of every number of the file. */
+void cli_page_day_file(cli_page_day *day, const slew_scenario *drawn, const slew_scenario *plain);
+
+/* A day as a list: layer, key, value, layer, key, value, ...; null: it can't be run. */
+void cli_page_tell_day(cli_teller *teller, const cli_page_day *day);
+
+/* Simulates every cause of the built-in catalogue; `plain` is the scenario without magnets. */
+slew_status cli_page_exercise_run(const slew_scenario *scenario, const slew_scenario *plain,
+                                  cli_page_exercise *exercise, slew_error *error);
 void cli_page_exercise_free(cli_page_exercise *exercise);
 void cli_page_tell_exercise(cli_teller *teller, const cli_page_exercise *exercise);
 

@@ -48,7 +48,7 @@ static int prepare(const cli_options *options, cli_page *page)
     cli_page_without_magnets(page->scenario, &page->plain);
     slew_status status = cli_page_draw_days(page->scenario, page, &error);
     if (status == SLEW_OK)
-        status = cli_page_exercise_run(page->scenario, &page->exercise, &error);
+        status = cli_page_exercise_run(page->scenario, &page->plain, &page->exercise, &error);
     return status == SLEW_OK ? CLI_OK : cli_report_located(options, status, &error);
 }
 

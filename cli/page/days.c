@@ -1,6 +1,7 @@
 /* days.c - a hundred simulated trucks and days, drawn by the tool and handed over as numbers. */
 #include "answer.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 #include "slewtime/study.h"
@@ -16,6 +17,24 @@ static void add_layer(cli_page_day *day, const slew_scenario *drawn, const slew_
                       before->item[i].value != o->value;
         if (is_new && day->count < CLI_PAGE_DAY_KEYS)
             day->item[day->count++] = (cli_page_key){layer, o->key, o->value};
+    }
+}
+
+void cli_page_day_layers(cli_page_day *day, const slew_scenario *drawn, const slew_scenario *plain)
+{
+    static const slew_layer_id layers[] = {SLEW_LAYER_TEACH, SLEW_LAYER_TODAY,
+                                           SLEW_LAYER_DEPLOY_DAY};
+    for (size_t i = 0; i < sizeof layers / sizeof *layers; i++)
+        add_layer(day, drawn, plain, layers[i]);
+}
+
+void cli_page_day_file(cli_page_day *day, const slew_scenario *drawn, const slew_scenario *plain)
+{
+    for (int key = 0; key < slew_key_count(); key++) {
+        double value = slew_scenario_get_number(drawn, key);
+        bool is_new = !isnan(value) && value != slew_scenario_get_number(plain, key);
+        if (is_new && day->count < CLI_PAGE_DAY_KEYS)
+            day->item[day->count++] = (cli_page_key){SLEW_LAYER_FILE, key, value};
     }
 }
 
@@ -39,16 +58,13 @@ typedef struct drawing {
 static void keep(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
                  double *figures)
 {
-    static const slew_layer_id layers[] = {SLEW_LAYER_TEACH, SLEW_LAYER_TODAY,
-                                           SLEW_LAYER_DEPLOY_DAY};
     drawing *d = context;
     cli_page_day *day = &d->page->day[figures - d->ensemble.figure];
     (void)prepared;
     day->fits = true;
     cli_page_without_magnets(drawn, &d->plain);
     add_truck(day, &d->plain, &drawn->truck);
-    for (size_t i = 0; i < sizeof layers / sizeof *layers; i++)
-        add_layer(day, &d->plain, &d->page->plain, layers[i]);
+    cli_page_day_layers(day, &d->plain, &d->page->plain);
 }
 
 slew_status cli_page_draw_days(const slew_scenario *scenario, cli_page *page, slew_error *error)

@@ -8,14 +8,42 @@ enum { SAMPLES = 64 };
 
 /* ---- simulating ---- */
 
-slew_status cli_page_exercise_run(const slew_scenario *scenario, cli_page_exercise *e,
-                                  slew_error *error)
+typedef struct watching {
+    const slew_scenario *plain;
+    cli_page_exercise *exercise;
+} watching;
+
+static void watch(void *context, int cause, int64_t sample, const slew_scenario *scenario)
+{
+    watching *w = context;
+    slew_scenario drawn;
+    cli_page_day *motion = &w->exercise->motion[cause * SAMPLES + sample];
+    cli_page_without_magnets(scenario, &drawn);
+    motion->fits = true;
+    cli_page_day_file(motion, &drawn, w->plain);
+    cli_page_day_layers(motion, &drawn, w->plain);
+}
+
+static slew_status simulate(const slew_scenario *scenario, const slew_scenario *plain,
+                            cli_page_exercise *e, slew_error *error)
+{
+    watching w = {plain, e};
+    const slew_causes_witness witness = {watch, &w};
+    e->motion = calloc((size_t)e->catalogue.count * SAMPLES, sizeof *e->motion);
+    if (e->motion == NULL)
+        return SLEW_ERROR_MEMORY;
+    return slew_causes_run_witnessed(scenario, &e->catalogue, NULL, &e->sampling, &witness,
+                                     &e->causes, error);
+}
+
+slew_status cli_page_exercise_run(const slew_scenario *scenario, const slew_scenario *plain,
+                                  cli_page_exercise *e, slew_error *error)
 {
     e->sampling = slew_sampling_default();
     e->sampling.samples = SAMPLES;
     slew_status status = slew_catalogue_builtin(&e->catalogue);
     if (status == SLEW_OK)
-        status = slew_causes_run(scenario, &e->catalogue, NULL, &e->sampling, &e->causes, error);
+        status = simulate(scenario, plain, e, error);
     if (status != SLEW_OK)
         return status;
     size_t pairs = (size_t)e->causes.count * (size_t)e->causes.count;
@@ -28,6 +56,7 @@ slew_status cli_page_exercise_run(const slew_scenario *scenario, cli_page_exerci
 void cli_page_exercise_free(cli_page_exercise *e)
 {
     free(e->likeness);
+    free(e->motion);
     slew_causes_free(&e->causes);
 }
 
@@ -66,13 +95,22 @@ static void tell_case(cli_teller *t, const cli_page_exercise *e, int cause, int6
     cli_tell_close(t);
 }
 
-static void tell_cases(cli_teller *t, const cli_page_exercise *e, int cause)
+/* the run that it was read of */
+static void tell_motion(cli_teller *t, const cli_page_exercise *e, int cause, int64_t sample)
+{
+    cli_page_tell_day(t, &e->motion[cause * SAMPLES + sample]);
+}
+
+typedef void teller_of_case(cli_teller *, const cli_page_exercise *, int cause, int64_t sample);
+
+static void tell_cases(cli_teller *t, const cli_page_exercise *e, int cause, const char *name,
+                       teller_of_case *tell)
 {
     int told = 0;
-    cli_tell_open_list(t, "cases");
+    cli_tell_open_list(t, name);
     for (int64_t i = 0; i < e->causes.samples && told < CLI_PAGE_CASES; i++)
         if (!isnan(slew_causes_figures(&e->causes, cause, i)[SLEW_SEEN_STOW_SAYS])) {
-            tell_case(t, e, cause, i);
+            tell(t, e, cause, i);
             told++;
         }
     cli_tell_close(t);
@@ -117,7 +155,8 @@ static void tell_cause(cli_teller *t, const cli_page_exercise *e, int cause)
     cli_tell_text(t, "cure", c->cure);
     cli_tell_boolean(t, "healthy", c->change_count == 0);
     tell_alike(t, e, cause);
-    tell_cases(t, e, cause);
+    tell_cases(t, e, cause, "cases", tell_case);
+    tell_cases(t, e, cause, "motions", tell_motion);
     tell_signature(t, e, cause);
     cli_tell_close(t);
 }

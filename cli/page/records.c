@@ -181,8 +181,7 @@ static void tell_correlations(cli_teller *t, const slew_correlations *all)
 
 /* ---- days ---- */
 
-/* layer, key, value, layer, key, value, ...; null: it can't be run */
-static void tell_day(cli_teller *t, const cli_page_day *day)
+void cli_page_tell_day(cli_teller *t, const cli_page_day *day)
 {
     if (!day->fits) {
         cli_tell_number(t, NULL, NAN);
@@ -201,7 +200,7 @@ static void tell_days(cli_teller *t, const cli_page *p)
 {
     cli_tell_open_list(t, "days");
     for (int i = 0; i < CLI_PAGE_DAYS; i++)
-        tell_day(t, &p->day[i]);
+        cli_page_tell_day(t, &p->day[i]);
     cli_tell_close(t);
 }
 

@@ -49,6 +49,20 @@ SLEW_API slew_status slew_causes_run(const slew_scenario *scenario, const slew_c
                                      slew_causes *out, slew_error *error);
 SLEW_API void slew_causes_free(slew_causes *causes);
 
+/* Told of each cause in each sample in which it can be, by several threads at a time: the scenario
+ * that is run, with the sample drawn, the cause put into it, and what was taught before it came. */
+typedef struct slew_causes_witness {
+    void (*tell)(void *context, int cause, int64_t sample, const slew_scenario *scenario);
+    void *context;
+} slew_causes_witness;
+
+/* slew_causes_run with a witness. */
+SLEW_API slew_status slew_causes_run_witnessed(const slew_scenario *scenario,
+                                               const slew_catalogue *catalogue,
+                                               const slew_seen *seen, const slew_sampling *sampling,
+                                               const slew_causes_witness *witness, slew_causes *out,
+                                               slew_error *error);
+
 /* true: the cause can be told of: it is possible somewhere, and changes something or is no fault.
  */
 SLEW_API bool slew_causes_counts(const slew_causes *causes, int cause);

@@ -10,7 +10,7 @@ module=$1
 
 # in the order in which they build on each other
 scripts="dom units words machine truck outcome lens dial graph days controls stage player \
-         link predict yaml owntruck exercise sheet"
+         link predict yaml owntruck motion exercise sheet"
 
 exports() {
     sed -n -E 's/^export (async )?(function|const|class) ([A-Za-z0-9_]+).*/\3,/p' "$1" | tr '\n' ' '

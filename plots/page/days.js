@@ -38,10 +38,15 @@ export function countDays(machine, truck, settings) {
   return { days, rows: counted.map((row, i) => ({ name: row.name, role: row.role, count: counts[i] })) };
 }
 
+// layer, key, value, layer, key, value, ...
+export function setDay(machine, day) {
+  for (let i = 0; i < day.length; i += 3) machine.set(day[i], day[i + 1], day[i + 2]);
+}
+
 // what is set fixes its value on its occasion; the rest stays as drawn
 function askDay(machine, truck, settings, day) {
   machine.startTrial();
-  for (let i = 0; i < day.length; i += 3) machine.set(day[i], day[i + 1], day[i + 2]);
+  setDay(machine, day);
   applySettings(machine, truck, settings);
   return machine.ask();
 }

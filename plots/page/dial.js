@@ -208,7 +208,7 @@ function labelsOf(marks) {
     });
   for (const zone of marks.zones) {
     const middle = (Math.max(zone.from, low) + Math.min(zone.to, high)) / 2;
-    labels.push({ angle: middle, radius: 0.7, text: `keep out: ${short(zone.name)}` });
+    labels.push({ angle: middle, radius: 0.7, text: `keep-out: ${short(zone.name)}` });
   }
   return labels;
 }

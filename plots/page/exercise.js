@@ -1,5 +1,6 @@
 // exercise.js - a hidden fault: the class picks checks, each costs minutes, until the cause is named.
 import { byId, el, say, show } from './dom.js';
+import { Motion } from './motion.js';
 import { capital, plural } from './words.js';
 import { fixed, fromSI, unitFor, withUnit } from './units.js';
 
@@ -57,8 +58,10 @@ export function speaksAgainst(observable, value, [readable, low, , high, word, s
 // ---- the exercise ----
 
 export class Exercise {
-  constructor(truck, state, minutes) {
-    Object.assign(this, { state, minutes });
+  // `runOf(day)` simulates what a day sets; `changed` is told of everything that the link keeps
+  constructor(truck, state, minutes, runOf, changed) {
+    Object.assign(this, { state, minutes, runOf, changed });
+    this.motion = new Motion(truck);
     const data = truck.data.exercise;
     this.observables = data.observables;
     this.causes = data.causes;
@@ -81,8 +84,11 @@ export class Exercise {
   begin(seed = Math.floor(Math.random() * 1e6)) {
     const faults = this.causes.filter((cause) => !cause.healthy);
     this.level = LEVELS[byId('ex-level').value];
+    this.seed = seed;
     this.hidden = faults[seed % faults.length];
-    this.seen = this.hidden.cases[seed % this.hidden.cases.length];
+    const nth = seed % this.hidden.cases.length;
+    this.seen = this.hidden.cases[nth];
+    this.motion.load(this.runOf(this.hidden.motions[nth]));
     this.asked = [];
     this.spent = 0;
     this.wrong = [];
@@ -90,6 +96,31 @@ export class Exercise {
     this.draw();
     show(byId('ex-answer'), false);
     say('ex-message', `${this.level.words}.`);
+    this.changed();
+  }
+
+  // what the link keeps: which fault, by a number that does not tell it, and how far the class got
+  kept() {
+    if (!this.hidden) return null;
+    return {
+      level: byId('ex-level').value,
+      seed: this.seed,
+      checks: this.asked.map((check) => this.checks.indexOf(check) + 1),
+      guesses: this.wrong.map((cause) => this.offered.indexOf(cause) + 1),
+    };
+  }
+
+  restore({ level, seed, checks, guesses }) {
+    if (!(level in LEVELS)) return;
+    byId('ex-level').value = level;
+    this.begin(seed);
+    for (const number of checks) if (this.isOpen(this.checks[number - 1])) this.ask(this.checks[number - 1]);
+    for (const number of guesses) if (this.offered[number - 1]) this.guess(this.offered[number - 1]);
+  }
+
+  // a check that is there and was not made yet
+  isOpen(check) {
+    return check !== undefined && !this.asked.includes(check);
   }
 
   // the hidden one among others, always in the order of the catalogue
@@ -159,7 +190,7 @@ export class Exercise {
     if (event.key !== 'Enter') return;
     const check = this.checks[Number(event.target.value) - 1];
     event.target.value = '';
-    if (check && !this.asked.includes(check)) this.ask(check);
+    if (this.isOpen(check)) this.ask(check);
   }
 
   ask(check) {
@@ -172,6 +203,7 @@ export class Exercise {
     say('ex-message', labelled(check.text, told));
     byId('ex-number').focus();
     if (this.level.minutes && this.spent >= this.level.minutes) this.reveal('Time is up.');
+    this.changed();
   }
 
   drawReadings() {
@@ -190,7 +222,10 @@ export class Exercise {
   }
 
   name() {
-    const cause = this.offered[Number(byId('ex-cause').value)];
+    this.guess(this.offered[Number(byId('ex-cause').value)]);
+  }
+
+  guess(cause) {
     if (cause === this.hidden || this.hidden.looks_like.includes(cause.name)) {
       this.reveal('Right.');
       return;
@@ -199,6 +234,7 @@ export class Exercise {
     this.wrong.push(cause);
     this.clock();
     say('ex-message', `No, ${WRONG_MINUTES} minutes lost. ${this.whyNot(cause)}`);
+    this.changed();
   }
 
   whyNot(cause) {

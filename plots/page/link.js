@@ -1,7 +1,8 @@
 // link.js - every setting in the address, and back.
 
 // "#lesson=...&units=US&A.today.supply.main.voltage=11.8": values in SI
-export function writeLink(state) {
+// "&exercise=2.4711&checks=3.7&guesses=4&open=1": the level and the number that the fault was drawn by
+export function writeLink(state, exercise) {
   const query = new URLSearchParams();
   query.set('lesson', state.lesson);
   query.set('units', state.system);
@@ -10,7 +11,30 @@ export function writeLink(state) {
   for (const side of ['A', 'B'])
     for (const [name, value] of state.sides[side]) query.set(`${side}.${name}`, String(value));
   for (const [name, value] of state.own) query.set(`own.${name}`, String(value));
+  if (exercise) writeExercise(query, exercise);
   return `#${query}`;
+}
+
+function writeExercise(query, { level, seed, checks, guesses, open }) {
+  query.set('exercise', `${level}.${seed}`);
+  if (checks.length > 0) query.set('checks', checks.join('.'));
+  if (guesses.length > 0) query.set('guesses', guesses.join('.'));
+  if (open) query.set('open', '1');
+}
+
+// the exercise that the address keeps; null: none
+export function readExercise(hash) {
+  const query = new URLSearchParams(hash.replace(/^#/, ''));
+  const [, level, seed] = /^(\d+)\.(\d{1,6})$/.exec(query.get('exercise') ?? '') ?? [];
+  if (!level) return null;
+  const numbers = (name) => (query.get(name) ?? '').split('.').filter(Boolean).map(Number);
+  return {
+    level,
+    seed: Number(seed),
+    checks: numbers('checks'),
+    guesses: numbers('guesses'),
+    open: query.has('open'),
+  };
 }
 
 // what the address says, as far as this truck knows it; null: nothing

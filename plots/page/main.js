@@ -9,11 +9,11 @@ import {
   putLessonValue,
   putShare,
 } from './controls.js';
-import { countDays, drawDays } from './days.js';
+import { countDays, drawDays, setDay } from './days.js';
 import { axisMarks } from './dial.js';
 import { Exercise } from './exercise.js';
 import { drawGraph } from './graph.js';
-import { readLink, writeLink } from './link.js';
+import { readExercise, readLink, writeLink } from './link.js';
 import { loadMachine } from './machine.js';
 import { axisOf } from './outcome.js';
 import { OwnTruck } from './owntruck.js';
@@ -48,7 +48,7 @@ machine.begin(truck);
 const still = matchMedia('(prefers-reduced-motion: reduce)');
 const stages = { A: new Stage('A'), B: new Stage('B') };
 const predict = new Predict();
-const exercise = new Exercise(truck, state, parse('checks-data'));
+const exercise = new Exercise(truck, state, parse('checks-data'), runOf, keepLink);
 const player = new Player((time) => {
   for (const side of sidesShown()) stages[side].setTime(time);
   graph?.cursor(time);
@@ -70,6 +70,13 @@ function settingsOf(side) {
 function simulate(settings) {
   machine.startTrial();
   if (!applySettings(machine, truck, settings)) return { error: 'a value is out of range' };
+  return machine.run(INTERVAL);
+}
+
+// what a drawn day sets, beside the scenario alone
+function runOf(day) {
+  machine.startTrial();
+  setDay(machine, day);
   return machine.run(INTERVAL);
 }
 
@@ -231,7 +238,8 @@ function takeLesson(id) {
 }
 
 function keepLink() {
-  history.replaceState(null, '', writeLink(state));
+  const kept = exercise.kept();
+  history.replaceState(null, '', writeLink(state, kept && { ...kept, open: byId('exercise').open }));
   say(
     'origin',
     `Scenario ${truck.data.scenario}, slewtime ${truck.data.slewtime}${changes()}. ${truck.data.file_name}`,
@@ -258,6 +266,12 @@ function toggle(name) {
 function openDialog(id, prepare) {
   prepare();
   byId(id).showModal();
+  keepLink();
+}
+
+function openExercise() {
+  openDialog('exercise', () => exercise.hidden ?? exercise.begin());
+  exercise.motion.draw(); // now there is room for it
 }
 
 function fillShare() {
@@ -323,7 +337,7 @@ function connect() {
       state.side = side;
       lay();
     });
-  on('open-exercise', () => openDialog('exercise', () => exercise.hidden ?? exercise.begin()));
+  on('open-exercise', openExercise);
   on('open-own', () => openDialog('own', () => own.draw()));
   on('open-share', () => openDialog('share', fillShare));
   on('print', () => window.print());
@@ -332,22 +346,31 @@ function connect() {
   on('copy-command', () => copy(byId('commands').textContent));
   for (const button of document.querySelectorAll('dialog .close'))
     button.addEventListener('click', () => button.closest('dialog').close());
+  byId('exercise').addEventListener('close', keepLink);
   still.addEventListener('change', lay);
   addEventListener('resize', () => redraw());
 }
 
 connect();
 const linked = readLink(location.hash, knows);
+const begun = readExercise(location.hash);
 if (linked) {
   for (const [name, value] of Object.entries(linked)) state[name] = value;
   lay();
 } else takeLesson('free');
+if (begun) {
+  exercise.restore(begun);
+  if (begun.open) openExercise();
+  keepLink();
+}
 
 // for the tests of the page
 globalThis.slewtime = {
   CONTROLS,
   commandLine,
   days: (settings) => countDays(machine, truck, settings),
+  exercise,
+  runOf,
   put: (settings, control, share) => putShare(truck, settings, control, share),
   simulate,
   state,

@@ -156,7 +156,10 @@ static void faults_to_hide(void **state)
     json_array_foreach(causes, i, cause)
     {
         json_t *cases = json_object_get(cause, "cases");
+        json_t *motions = json_object_get(cause, "motions");
         assert_true(json_array_size(cases) >= 1);
+        assert_int_equal(json_array_size(motions), json_array_size(cases));
+        assert_int_equal(json_array_size(json_array_get(motions, 0)) % 3, 0);
         assert_int_equal(json_array_size(json_array_get(cases, 0)), observables);
         assert_int_equal(json_array_size(json_object_get(cause, "reads")), observables);
         assert_true(strlen(json_string_value(json_object_get(cause, "cure"))) > 10);

@@ -234,6 +234,47 @@ static void threads_do_not_matter(void **state)
 
 /* ---- causes that can't be, or do nothing ---- */
 
+typedef struct witnessed {
+    int count;
+    slew_scenario scenario[8]; /* [cause * 4 + sample] */
+} witnessed;
+
+static void bear_witness(void *context, int cause, int64_t sample, const slew_scenario *scenario)
+{
+    witnessed *w = context;
+    w->count++;
+    w->scenario[cause * 4 + sample] = *scenario;
+}
+
+/* run as it is, the scenario gives the figures; a cause that can't be has no witness */
+static void witness_is_told_what_is_run(void **state)
+{
+    static witnessed w;
+    const slew_causes_witness witness = {bear_witness, &w};
+    slew_scenario s = daily_scenario();
+    slew_sampling how = slew_sampling_default();
+    slew_causes c;
+    (void)state;
+    vary(&s.day, "supply.main.voltage", 12.0, 14.0);
+    vary(&s.truck, "elevation.gear.efficiency", 0.33, 0.39);
+    read_causes("causes: {a: {means: x, today: {supply.feed.joint_resistance: times 20}},\n"
+                "         b: {means: x, today: {supply.feed.length: 1e9 m}}}");
+    how.samples = 4;
+    how.shifts = 1;
+    assert_int_equal(slew_causes_run_witnessed(&s, &catalogue, NULL, &how, &witness, &c, NULL),
+                     SLEW_OK);
+    assert_int_equal(w.count, 4);
+    for (int i = 0; i < 4; i++) {
+        story run;
+        run_parts(&w.scenario[i], SLEW_STOW_AND_DEPLOY, &run);
+        const double *figures = slew_causes_figures(&c, 0, i);
+        near("angle", figures[SLEW_SEEN_STOW_ANGLE + SLEW_ELEVATION],
+             run.result.stow.angle[SLEW_ELEVATION], 0.0);
+        near("voltage", figures[SLEW_SEEN_LOWEST_VOLTAGE], run.result.lowest_loaded_voltage, 0.0);
+    }
+    slew_causes_free(&c);
+}
+
 static void idle_causes_are_told(void **state)
 {
     slew_scenario s = daily_scenario();
@@ -463,6 +504,7 @@ int main(void)
         cmocka_unit_test(amounts_are_of_what_was_drawn),
         cmocka_unit_test(ranges_and_alternatives_are_drawn),
         cmocka_unit_test(threads_do_not_matter),
+        cmocka_unit_test(witness_is_told_what_is_run),
         cmocka_unit_test(idle_causes_are_told),
         cmocka_unit_test(causes_that_can_not_be_say_why),
         cmocka_unit_test(known_keys_are_drawn_no_more),

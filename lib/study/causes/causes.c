@@ -21,6 +21,7 @@ typedef struct work {
     slew_scenario *scenario; /* with what is known of the day */
     const slew_catalogue *catalogue;
     const slew_layer *known;
+    const slew_causes_witness *witness;
     uint64_t seed;
     const slew_ensemble *ensemble; /* whose figures are being filled in */
     slew_causes *out;
@@ -112,9 +113,12 @@ static bool ask_cause(trial *t, int index, const slew_cause *cause, double *figu
     bool can_be = !contradicts(cause, t->w->known, error) &&
                   slew_cause_apply(cause, &t->before, u, &t->scenario, error) &&
                   prepare(t, cause, error);
-    if (can_be)
-        fill_figures(t, cause, figures);
-    return can_be;
+    if (!can_be)
+        return false;
+    fill_figures(t, cause, figures);
+    if (index < t->w->catalogue->count)
+        t->w->witness->tell(t->w->witness->context, index, t->sample, &t->scenario);
+    return true;
 }
 
 /* ---- one sample ---- */
@@ -231,13 +235,32 @@ static int groups_of(const slew_sampling *sampling)
     return shifted ? sampling->shifts : 8;
 }
 
+static void no_witness(void *context, int cause, int64_t sample, const slew_scenario *scenario)
+{
+    (void)context;
+    (void)cause;
+    (void)sample;
+    (void)scenario;
+}
+
 slew_status slew_causes_run(const slew_scenario *scenario, const slew_catalogue *catalogue,
                             const slew_seen *seen, const slew_sampling *sampling, slew_causes *out,
                             slew_error *error)
 {
+    static const slew_causes_witness nobody = {no_witness, NULL};
+    return slew_causes_run_witnessed(scenario, catalogue, seen, sampling, &nobody, out, error);
+}
+
+slew_status slew_causes_run_witnessed(const slew_scenario *scenario,
+                                      const slew_catalogue *catalogue, const slew_seen *seen,
+                                      const slew_sampling *sampling,
+                                      const slew_causes_witness *witness, slew_causes *out,
+                                      slew_error *error)
+{
     static const slew_layer nothing = {0};
     work w = {.catalogue = catalogue,
               .known = seen != NULL ? &seen->known : &nothing,
+              .witness = witness,
               .seed = sampling->seed,
               .out = out,
               .lock = PTHREAD_MUTEX_INITIALIZER};
