@@ -29,7 +29,9 @@ MODULE_SRC := $(filter-out lib/motion/machine_bytes.c,$(CORE_SRC)) $(wildcard cl
 PAGE_PARTS := $(addprefix plots/page/,page.html style.css lessons.json checks.json) \
     $(wildcard plots/page/*.js)
 REF_SRC   := $(wildcard tests/reference/*.c)
-TEST_SRC  := $(wildcard tests/unit/*.c tests/published/*.c tests/cli/*.c tests/fuzz/*.c)
+SHIM_SRC  := tests/faults/shim.c
+TEST_SRC  := $(filter-out $(SHIM_SRC),$(wildcard tests/unit/*.c tests/published/*.c tests/cli/*.c \
+    tests/fuzz/*.c tests/faults/*.c))
 BENCH_SRC := $(wildcard tests/bench/*.c)
 
 LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o)
@@ -37,6 +39,8 @@ CORE_OBJ := $(CORE_SRC:%.c=$(BUILD)/%.o)
 CLI_OBJ := $(CLI_SRC:%.c=$(BUILD)/%.o)
 REF_OBJ := $(REF_SRC:%.c=$(BUILD)/%.o)
 TESTS   := $(TEST_SRC:%.c=$(BUILD)/%)
+# preloaded into the tool by tests/faults
+SHIM    := $(BUILD)/tests/faults/shim.so
 # of the libraries as they are built: shell scripts
 SCRIPTS := $(patsubst %.sh,$(BUILD)/%,$(wildcard tests/library/*.sh))
 BENCHES := $(BENCH_SRC:%.c=$(BUILD)/%)
@@ -81,14 +85,18 @@ demo: all ## run the main job on a shipped scenario and draw its picture
 	$(TOOL) run examples/daily.yaml --plot $(BUILD)/daily.png
 	@echo; echo "The picture is in $(BUILD)/daily.png"
 
-.PHONY: check
-check: all $(TESTS) $(SCRIPTS) ## run every test
+.PHONY: check check-faults
+check: all $(TESTS) $(SHIM) $(SCRIPTS) ## run every test
 	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_BUILD=$(BUILD) SLEWTIME_SANITIZE='$(SANITIZE)' CC='$(CC)' \
 	    sh tests/run.sh $(TESTS) $(SCRIPTS)
 
+FAULTS := $(filter $(BUILD)/tests/faults/%,$(TESTS))
+check-faults: all $(FAULTS) $(SHIM) ## let memory, the disk, gnuplot fail everywhere: many minutes
+	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_BUILD=$(BUILD) SLEW_FAULTS=all sh tests/run.sh $(FAULTS)
+
 .PHONY: bench
-bench: $(BENCHES) ## measure against the reference solvers, in one run
-	@for b in $(BENCHES); do $$b || exit 1; done
+bench: $(BENCHES) $(TOOL) ## measure against the reference solvers, in one run; and questions
+	@for b in $(BENCHES); do SLEWTIME_TOOL=$(TOOL) $$b || exit 1; done
 
 # every answer of every command on every example, to see what a change does to them
 GOLDEN ?= $(BUILD)/golden
@@ -216,6 +224,10 @@ $(CYCLE)_core: $(CYCLE).o $(CORE)
 $(CYCLE)_whole: $(CYCLE).o $(STATIC)
 	$(CC) $(SANITIZE) -o $@ $^ $(LIB_LIBS)
 $(BUILD)/tests/library/core: $(CYCLE)_core $(CYCLE)_whole
+
+$(SHIM): $(SHIM_SRC)
+	@mkdir -p $(@D)
+	$(CC) -std=gnu11 -O1 -g -fPIC -shared $(WARN) -o $@ $<
 
 $(SCRIPTS): $(BUILD)/%: %.sh
 	@mkdir -p $(@D)

@@ -8,6 +8,7 @@
 #include "line/exit_code.h"
 #include "line/help.h"
 #include "line/output.h"
+#include "line/outputs.h"
 #include "line/report.h"
 #include "line/suggest.h"
 #include "slewtime/slewtime.h"

@@ -20,6 +20,7 @@ void cli_card_table(FILE *stream, const void *what)
         "# pressure_bar and temperature_degC where they are not those of the scenario.\n"
         "# winding_rise_K: 0 on the first move of the day, else about twice the rise of the\n"
         "# motor's case above the air (the rise over motor.magnet_share).\n"
+        "# To stow_point: the controller's stored time; with a stopwatch add seconds_sd_s 0.25.\n"
         "# Rows without a reading are skipped. Then: slewtime fit SCENARIO THIS.csv --key KEY\n",
         a->scenario->title, a->asked);
     cli_csv_names(stream, cli_tell_timing, &a->card.step[0].row);
@@ -105,6 +106,7 @@ void cli_card_document(cli_teller *t, const void *what)
         cli_tell_known(t, a->scenario);
     cli_tell_boolean(t, "varies", a->card.varies);
     cli_tell_integer(t, "refused", a->card.refused);
+    cli_tell_number(t, "page_passes", a->card.passes);
     tell_notes(t, "cautions", &cautions);
     tell_notes(t, "notes", &notes);
     cli_tell_open_list(t, "steps");

@@ -24,6 +24,7 @@ static const struct {
     [SLEW_CARD_ROTATION] = {"rotation, °", "deg", 1},
     [SLEW_CARD_ELEVATION] = {"elevation, °", "deg", 1},
     [SLEW_CARD_LOWEST] = {"lowest, V", "V", 2},
+    [SLEW_CARD_STORED] = {"stored time, s", "s", 2},
 };
 
 const char *cli_card_unit(slew_card_read read)
@@ -57,6 +58,9 @@ void cli_card_what(const slew_card_step *step, char text[CLI_CARD_WHAT_MAX])
     else if (step->kind == SLEW_CARD_STOW)
         snprintf(text, CLI_CARD_WHAT_MAX, "stow from rotation %.1f°",
                  cli_tenths(step->start[SLEW_ROTATION]));
+    else if (row->to.kind == SLEW_PLACE_STOW_POINT)
+        snprintf(text, CLI_CARD_WHAT_MAX, "%s %s, as stored", slew_axis_word(row->axis),
+                 slew_direction_word(row->axis, row->direction));
     else if (row->direction == 0)
         snprintf(text, CLI_CARD_WHAT_MAX, "motors off, at rest");
     else
@@ -202,12 +206,13 @@ void cli_card_cautions(cli_card_notes *notes)
 
 static void explain_readings(const cli_card *a, cli_card_notes *notes)
 {
-    char text[400];
+    char text[420];
     const slew_card_step *step = &a->card.step[0];
     snprintf(text, sizeof text,
-             "Time from motor on to stop, home sensor or report; voltage and current half way. "
-             "Cable drop: terminal voltage minus controller voltage. Lowest: since the stow began, "
-             "without the dip at motor on. Park the other axis at R %.1f°, E %.1f°.",
+             "Time to hard stop, home sensor or report; voltage and current half way. Cable drop: "
+             "terminal voltage minus controller. Lowest: without the dip at the start. Park other "
+             "axis: R %.1f°, "
+             "E %.1f°. Motors: cool, first move of the day.",
              cli_tenths(step->start[SLEW_ROTATION]), cli_tenths(step->start[SLEW_ELEVATION]));
     add_note(notes, text);
 }
@@ -224,14 +229,12 @@ static void explain_bands(const cli_card *a, cli_card_notes *notes)
     bool has_spread = a->scenario->truck.count + a->scenario->day.count > 0;
     if (a->card.varies)
         snprintf(text, sizeof text,
-                 "Band: the middle 95 %% of %" PRId64
-                 " simulated trucks and days (of those that end as "
-                 "expected), wider by twice the sd of the instrument (%s). Of 20 readings of a "
-                 "healthy truck one may lie outside.%s",
-                 a->card.samples, sd, refused);
+                 "Band: 95 %% of what healthy trucks show that end as expected, errors in (sd %s). "
+                 "All inside: %.0f %% of healthy trucks.%s",
+                 sd, 100 * a->card.passes, refused);
     else
         snprintf(text, sizeof text,
-                 "Band: %s, so it is twice the sd of the instrument alone (%s); a healthy truck on "
+                 "Band: %s, so it is 95 %% of the instrument alone (sd %s); a healthy truck on "
                  "another day may lie outside.",
                  has_spread ? "all that varies is known" : "the scenario has no spread", sd);
     add_note(notes, text);
@@ -250,7 +253,6 @@ void cli_card_explain(const cli_card *a, cli_card_notes *notes)
 {
     char text[420], what[CLI_CARD_WHAT_MAX];
     explain_readings(a, notes);
-    add_note(notes, "Motors: cool, first move of the day; else note minutes of use and the cases.");
     explain_bands(a, notes);
     explain_known(a, notes);
     for (int i = 0; i < a->card.steps; i++) {

@@ -18,14 +18,19 @@ typedef struct cli_causes {
     slew_seen seen;                                     /* this, */
     slew_diagnosis diagnosis;                           /* and what it says of the causes */
     double likeness[SLEW_CAUSES_MAX * SLEW_CAUSES_MAX]; /* of them, where nothing was seen */
-    const char *seen_path;                              /* file of what was seen */
-    const char *catalogue_path;                         /* of the user's own; NULL: none */
-    int about;    /* the one cause that is asked about; -1: none */
-    int64_t draw; /* number of the hidden one; 0: none is hidden */
+    slew_signature *alone, *weighed; /* each observable under each cause, see cli_signature */
+    const char *seen_path;           /* file of what was seen */
+    const char *catalogue_path;      /* of the user's own; NULL: none */
+    int about;                       /* the one cause that is asked about; -1: none */
+    int64_t draw;                    /* number of the hidden one; 0: none is hidden */
     char asked[CLI_PROVENANCE_MAX];
 } cli_causes;
 
 /* ---- Words ---- */
+
+/* Works out all signatures, so that none is missing while the answer is told. */
+slew_status cli_signatures_find(cli_causes *a, slew_error *error);
+void cli_signatures_free(cli_causes *a);
 
 /* One observable under one cause: all samples alike, or by their weight after what was seen. */
 slew_signature cli_signature_alone(const cli_causes *a, int cause, int observable);

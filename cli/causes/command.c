@@ -128,6 +128,8 @@ static int find_out(const cli_options *options, cli_causes *a)
         return report_seen(a, status, &error);
     if (status == SLEW_OK || (status == SLEW_ERROR_STOPPED && a->causes.samples > 0)) {
         slew_status concluded = conclude(a, &error);
+        if (concluded == SLEW_OK)
+            concluded = cli_signatures_find(a, &error);
         if (concluded != SLEW_OK)
             return report_seen(a, concluded, &error);
         if (a->draw > 0 && cli_causes_count(a) == 0)
@@ -143,6 +145,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     int code = read_question(options, a);
     if (code == CLI_OK)
         code = find_out(options, a);
+    cli_signatures_free(a);
     slew_diagnosis_free(&a->diagnosis);
     slew_causes_free(&a->causes);
     return code;

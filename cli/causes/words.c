@@ -2,6 +2,8 @@
 #include "answer.h"
 #include "tell/append.h"
 
+#include <stdlib.h>
+
 /* share beside the first, of one that leads together with it */
 static const double as_likely = 0.8;
 
@@ -35,24 +37,45 @@ void cli_alike_names(const cli_causes *a, int cause, char *text, size_t size)
 
 /* ---- signatures ---- */
 
-static slew_signature signature(const cli_causes *a, const double *weight, int cause,
-                                int observable)
+static slew_status find_signatures(const cli_causes *a, const double *weight, slew_signature *out)
 {
-    slew_signature s;
-    if (slew_causes_signature(&a->causes, weight, cause, observable, &s) != SLEW_OK)
-        return (slew_signature){.low = NAN, .mid = NAN, .high = NAN, .word = -1};
-    return s;
+    slew_status status = SLEW_OK;
+    for (int c = 0; c < a->causes.count; c++)
+        for (int o = 0; o < SLEW_OBSERVABLES && status == SLEW_OK; o++) {
+            const double *own = weight != NULL ? weight + c * a->causes.samples : NULL;
+            status = slew_causes_signature(&a->causes, own, c, o, &out[c * SLEW_OBSERVABLES + o]);
+        }
+    return status;
+}
+
+slew_status cli_signatures_find(cli_causes *a, slew_error *error)
+{
+    size_t count = (size_t)a->causes.count * SLEW_OBSERVABLES;
+    a->alone = calloc(count, sizeof *a->alone);
+    a->weighed = calloc(count, sizeof *a->weighed);
+    slew_status status = SLEW_ERROR_MEMORY;
+    if (a->alone != NULL && a->weighed != NULL)
+        status = find_signatures(a, NULL, a->alone);
+    if (status == SLEW_OK)
+        status = find_signatures(a, a->ranks ? a->diagnosis.ranking.weight : NULL, a->weighed);
+    *error = (slew_error){.status = status};
+    return status;
+}
+
+void cli_signatures_free(cli_causes *a)
+{
+    free(a->alone);
+    free(a->weighed);
 }
 
 slew_signature cli_signature_alone(const cli_causes *a, int cause, int observable)
 {
-    return signature(a, NULL, cause, observable);
+    return a->alone[cause * SLEW_OBSERVABLES + observable];
 }
 
 slew_signature cli_signature(const cli_causes *a, int cause, int observable)
 {
-    const double *weight = a->diagnosis.ranking.weight;
-    return signature(a, a->ranks ? weight + cause * a->causes.samples : NULL, cause, observable);
+    return a->weighed[cause * SLEW_OBSERVABLES + observable];
 }
 
 void cli_signature_words(const slew_signature *s, int observable, char *text, size_t size)

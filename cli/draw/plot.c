@@ -7,9 +7,9 @@
 #include <string.h>
 #include <strings.h>
 #include <sys/ioctl.h>
-#include <sys/wait.h>
 #include <unistd.h>
 
+#include "gnuplot.h"
 #include "line/exit_code.h"
 #include "line/output.h"
 #include "line/report.h"
@@ -21,9 +21,6 @@
 #ifndef SLEW_PLOTS_DIR
 #define SLEW_PLOTS_DIR "plots"
 #endif
-
-static const char no_gnuplot[] = "install it: apt-get install gnuplot-nox; "
-                                 "--csv, --json and --trace need no gnuplot";
 
 /* ---- names ---- */
 
@@ -56,31 +53,34 @@ static int open_plot(cli_plot *plot, const cli_picture *picture)
     const char *place = getenv("TMPDIR");
     *plot =
         (cli_plot){.is_slide = picture->is_slide, .is_terminal = strcmp(picture->path, "-") == 0};
-    if (place == NULL || place[0] != '/' || strlen(place) > 40)
+    if (place == NULL || place[0] == '\0')
         place = "/tmp";
+    if (strlen(place) + 32 > sizeof plot->directory)
+        return cli_fail("set TMPDIR to a shorter path", "TMPDIR is too long");
     snprintf(plot->directory, sizeof plot->directory, "%s/slewtime-XXXXXX", place);
     cli_hold_interrupts(&plot->before);
     if (mkdtemp(plot->directory) != NULL)
         return CLI_OK;
     int error = errno;
     sigprocmask(SIG_SETMASK, &plot->before, NULL);
-    return cli_fail("set TMPDIR to a directory that may be written", "cannot make %s: %s",
-                    plot->directory, strerror(error));
+    return cli_fail_errno("set TMPDIR to a directory that may be written", error, "cannot make %s",
+                          plot->directory);
 }
 
-static void path_of(const cli_plot *plot, const char *name, char path[128])
+enum { PATH_ROOM = CLI_PLOT_DIRECTORY_MAX + 32 };
+
+static void path_of(const cli_plot *plot, const char *name, char path[PATH_ROOM])
 {
-    snprintf(path, 128, "%s/%s", plot->directory, name);
+    snprintf(path, PATH_ROOM, "%s/%s", plot->directory, name);
 }
 
 FILE *cli_plot_data(cli_plot *plot, const char *name)
 {
-    char path[128];
+    char path[PATH_ROOM];
     path_of(plot, name, path);
     FILE *stream = plot->file_count < CLI_PLOT_FILES_MAX ? fopen(path, "w") : NULL;
     if (stream == NULL) {
-        cli_fail("set TMPDIR to a directory that has room", "cannot write %s: %s", path,
-                 strerror(errno));
+        cli_fail_errno("set TMPDIR to a directory that has room", errno, "cannot write %s", path);
         return NULL;
     }
     plot->file[plot->file_count] = name;
@@ -164,98 +164,69 @@ bool cli_plot_find(const char *script, char *path, size_t size)
     return access(path, R_OK) == 0;
 }
 
-/* the child: gnuplot, in the directory of the data, its picture to `out`, its words to `words` */
-static void become_gnuplot(const cli_plot *plot, char *script, int out, int words)
+static int run_gnuplot(const cli_plot *plot, const char *script, const char *format, char **picture,
+                       size_t *length)
 {
-    char *argument[2 * CLI_PLOT_SETTINGS_MAX + 3] = {"gnuplot"};
+    char path[1536], *argument[2 * CLI_PLOT_SETTINGS_MAX + 3] = {"gnuplot"};
     int count = 1;
+    if (!cli_plot_find(script, path, sizeof path))
+        return cli_fail("set SLEWTIME_PLOTS to the directory that has it",
+                        "the script %s is not found", path);
     for (int i = 0; i < plot->setting_count; i++) {
         argument[count++] = "-e";
         argument[count++] = plot->setting[i];
     }
-    argument[count] = script;
-    signal(SIGPIPE, SIG_DFL);
-    sigprocmask(SIG_SETMASK, &plot->before, NULL);
-    if (chdir(plot->directory) != 0 || dup2(out, STDOUT_FILENO) < 0 ||
-        dup2(words, STDERR_FILENO) < 0)
-        _exit(126);
-    execvp("gnuplot", argument);
-    _exit(errno == ENOENT ? 127 : 126);
-}
-
-/* the first line that gnuplot complained with, told as the reason */
-static int tell_gnuplot_failure(FILE *words)
-{
-    char line[256], reason[256] = "no reason given";
-    rewind(words);
-    while (fgets(line, sizeof line, words) != NULL)
-        if (strspn(line, " \t\n^") != strlen(line))
-            memcpy(reason, line, sizeof reason);
-    reason[strcspn(reason, "\n")] = '\0';
-    return cli_fail("see whether gnuplot itself works; it needs the terminals pngcairo, svg and "
-                    "pdfcairo (gnuplot-nox has them)",
-                    "gnuplot failed: %s", reason);
-}
-
-static int wait_for(pid_t child, FILE *words)
-{
-    int status = 0;
-    while (waitpid(child, &status, 0) < 0 && errno == EINTR)
-        continue;
-    if (WIFEXITED(status) && WEXITSTATUS(status) == 0)
-        return CLI_OK;
-    if (WIFEXITED(status) && WEXITSTATUS(status) == 127)
-        return cli_fail(no_gnuplot, "gnuplot is not found");
-    return tell_gnuplot_failure(words);
-}
-
-static int run_gnuplot(cli_plot *plot, const char *script, FILE *out)
-{
-    char path[1536];
-    if (!cli_plot_find(script, path, sizeof path))
-        return cli_fail("set SLEWTIME_PLOTS to the directory that has it",
-                        "the script %s is not found", path);
-    FILE *words = tmpfile();
-    fflush(stdout);
-    fflush(stderr);
-    pid_t child = words != NULL ? fork() : -1;
-    if (child == 0)
-        become_gnuplot(plot, path, fileno(out), fileno(words));
-    int code = child > 0 ? wait_for(child, words)
-                         : cli_fail(NULL, "cannot start gnuplot: %s", strerror(errno));
-    if (words != NULL)
-        fclose(words);
-    if (code == CLI_OK && lseek(fileno(out), 0, SEEK_CUR) == 0)
-        code = cli_fail("see whether gnuplot itself works", "gnuplot has drawn nothing");
-    return code;
+    argument[count] = path;
+    return cli_gnuplot_draw(&(cli_gnuplot){argument, plot->directory, format, &plot->before},
+                            picture, length);
 }
 
 /* ---- drawing ---- */
 
 /* gnuplot calls every SVG the same: the words of this one instead */
-static int draw_svg(cli_plot *plot, const cli_picture *picture, FILE *out)
+static int write_svg(const cli_plot *plot, const cli_picture *picture, FILE *drawn, FILE *out)
 {
-    FILE *drawn = tmpfile();
     if (drawn == NULL)
-        return cli_fail("set TMPDIR to a directory that has room", "cannot write: %s",
-                        strerror(errno));
-    int code = run_gnuplot(plot, picture->script, drawn);
-    rewind(drawn);
-    if (code == CLI_OK)
-        cli_svg_copy(drawn, out, &(cli_svg_words){plot->title, picture->shows, plot->more});
+        return cli_no_memory();
+    cli_svg_copy(drawn, out, &(cli_svg_words){plot->title, picture->shows, plot->more});
     fclose(drawn);
-    return code;
+    return CLI_OK;
 }
 
-static int draw_to_file(cli_plot *plot, const cli_picture *picture)
+static int write_to_file(const cli_plot *plot, const cli_picture *picture, char *drawn,
+                         size_t length)
 {
     cli_file file;
     int code = cli_file_open(&file, picture->path);
     if (code != CLI_OK)
         return code;
-    bool is_svg = strcmp(format_of(picture->path), "svg") == 0;
-    return cli_file_close(&file, is_svg ? draw_svg(plot, picture, file.stream)
-                                        : run_gnuplot(plot, picture->script, file.stream));
+    if (strcmp(format_of(picture->path), "svg") == 0)
+        code = write_svg(plot, picture, fmemopen(drawn, length, "r"), file.stream);
+    else
+        fwrite(drawn, 1, length, file.stream); /* closing sees an error */
+    return cli_file_close(&file, code);
+}
+
+static void write_to_stdout(const char *picture, size_t length)
+{
+    for (size_t i = 0; i < length; i++)
+        if (picture[i] != '\f') /* gnuplot begins each page with a form feed */
+            putchar(picture[i]);
+}
+
+static int draw(const cli_plot *plot, const cli_picture *picture)
+{
+    char *drawn;
+    size_t length;
+    int code = run_gnuplot(plot, picture->script, format_of(picture->path), &drawn, &length);
+    if (code != CLI_OK)
+        return code;
+    if (plot->is_terminal)
+        write_to_stdout(drawn, length);
+    else
+        code = write_to_file(plot, picture, drawn, length);
+    free(drawn);
+    return code;
 }
 
 int cli_plot_columns(void)
@@ -264,21 +235,6 @@ int cli_plot_columns(void)
     if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &window) != 0 || window.ws_col == 0)
         return 100;
     return window.ws_col < 60 ? 60 : window.ws_col > 160 ? 160 : window.ws_col;
-}
-
-static int draw_to_stdout(cli_plot *plot, const char *script)
-{
-    FILE *text = tmpfile();
-    if (text == NULL)
-        return cli_fail("set TMPDIR to a directory that has room", "cannot write: %s",
-                        strerror(errno));
-    int code = run_gnuplot(plot, script, text);
-    rewind(text);
-    for (int c; code == CLI_OK && (c = getc(text)) != EOF;)
-        if (c != '\f') /* gnuplot begins each page with a form feed */
-            putchar(c);
-    fclose(text);
-    return code;
 }
 
 static int close_data(cli_plot *plot)
@@ -294,7 +250,7 @@ static int close_data(cli_plot *plot)
 
 static void clean_up(cli_plot *plot)
 {
-    char path[128];
+    char path[PATH_ROOM];
     for (int i = 0; i < plot->file_count; i++) {
         path_of(plot, plot->file[i], path);
         unlink(path);
@@ -317,8 +273,7 @@ static int close_plot(cli_plot *plot, int code, const cli_picture *picture)
     if (code == CLI_OK && plot->short_of_memory)
         code = cli_no_memory();
     if (code == CLI_OK)
-        code =
-            plot->is_terminal ? draw_to_stdout(plot, picture->script) : draw_to_file(plot, picture);
+        code = draw(plot, picture);
     clean_up(plot);
     return code;
 }

@@ -17,10 +17,15 @@
 #include <stdbool.h>
 #include <stdio.h>
 
-enum { CLI_PLOT_FILES_MAX = 8, CLI_PLOT_SETTINGS_MAX = 128, CLI_PLOT_TITLE_MAX = 512 };
+enum {
+    CLI_PLOT_FILES_MAX = 8,
+    CLI_PLOT_SETTINGS_MAX = 128,
+    CLI_PLOT_TITLE_MAX = 512,
+    CLI_PLOT_DIRECTORY_MAX = 1024
+};
 
 typedef struct cli_plot {
-    char directory[64]; /* for the data, removed on close */
+    char directory[CLI_PLOT_DIRECTORY_MAX]; /* for the data, removed on close */
     const char *file[CLI_PLOT_FILES_MAX];
     FILE *stream[CLI_PLOT_FILES_MAX];
     int file_count;

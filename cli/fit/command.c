@@ -10,6 +10,7 @@
 #include "line/exit_code.h"
 #include "line/output.h"
 #include "line/report.h"
+#include "line/value.h"
 #include "slewtime/slewtime.h"
 #include "tell/append.h"
 
@@ -41,20 +42,43 @@ static int refuse_key(const char *name)
     return cli_complain(&complaint, "--key %s: a group of keys, such as %s", name, inside);
 }
 
+/* "PATH" or "PATH +- SD", its standard deviation before the visit */
+static int read_key(const char *text, int *key, double *tolerance)
+{
+    char path[CLI_FIT_WORDS_MAX];
+    const char *sign = strstr(text, "+-");
+    size_t length = sign != NULL ? (size_t)(sign - text) : strlen(text);
+    while (length > 0 && text[length - 1] == ' ')
+        length--;
+    snprintf(path, sizeof path, "%.*s", (int)length, text);
+    *key = slew_key_find(path);
+    *tolerance = 0;
+    if (*key < 0)
+        return refuse_key(path);
+    if (sign == NULL)
+        return CLI_OK;
+    int code = cli_read_value("--key", text, path, sign + 2 + strspn(sign + 2, " "), tolerance);
+    const cli_complaint complaint = {.expected = "PATH +- SD, for example --key "
+                                                 "'elevation.gear.efficiency +- 4 %'"};
+    return code != CLI_OK || *tolerance > 0
+               ? code
+               : cli_complain(&complaint, "--key %s: not above zero", text);
+}
+
 static int read_keys(const cli_options *options, slew_fit_question *q)
 {
-    const cli_complaint complaint = {.expected = "1 to 16 keys, for example --key "
+    const cli_complaint complaint = {.expected = "1 to 15 keys, for example --key "
                                                  "elevation.motor.no_load_speed",
                                      .help = "fit"};
-    int most = options->bias ? SLEW_PARAMETERS_MAX - 1 : SLEW_PARAMETERS_MAX;
+    int most = options->bias ? SLEW_FIT_KEYS_MAX - 1 : SLEW_FIT_KEYS_MAX;
     if (options->key.count == 0 && !options->bias)
         return cli_complain(&complaint, "no --key says what is to be fitted");
     if (options->key.count > most)
         return cli_complain(&complaint, "too many figures to fit");
-    for (int i = 0; i < options->key.count; i++) {
-        q->key[q->keys] = slew_key_find(options->key.text[i]);
-        if (q->key[q->keys++] < 0)
-            return refuse_key(options->key.text[i]);
+    for (; q->keys < options->key.count; q->keys++) {
+        int code = read_key(options->key.text[q->keys], &q->key[q->keys], &q->tolerance[q->keys]);
+        if (code != CLI_OK)
+            return code;
     }
     if (options->bias)
         q->key[q->keys++] = SLEW_FIT_BIAS;
@@ -90,7 +114,7 @@ static void write_note(const cli_options *options, const slew_fit *fit, char *no
 {
     snprintf(note, size, "Fitted to %s by slewtime fit:", options->operand[1]);
     for (int j = 0; j < fit->figures; j++)
-        if (fit->figure[j].key != SLEW_FIT_BIAS)
+        if (fit->figure[j].key >= 0 && fit->figure[j].asked)
             cli_append(note, size, " %s", slew_fit_name(fit->figure[j].key));
 }
 
@@ -174,11 +198,17 @@ const cli_command cli_fit_command = {
         "to_deg, supply_V, pressure_bar, temperature_degC, winding_rise_K (the motor above the\n"
         "surroundings, 0 on the first move of the day), seconds_s, controller_V, current_A,\n"
         "and the standard deviations seconds_sd_s, controller_sd_V, current_sd_A) and finds the\n"
-        "values of the keys with which the simulation, today's truck, shows the same. A row is\n"
+        "values of the keys with which the simulation, today's truck, shows the same, and what\n"
+        "was known of them before (spread.truck, or what is usual of a sheet). Errors of what a\n"
+        "row is told count too: supply_sd_V, pressure_sd_bar, temperature_sd_K, angle_sd_deg;\n"
+        "so do offsets of stopwatch, meters and clamp, and the motor's currents. A row is\n"
         "driven from standstill at `from` (low_stop, high_stop, home or an angle) until it\n"
         "reaches `to`; voltage and current are read half way. Without `to` it is pressed on the\n"
-        "stop that it starts from; with the direction `off` nothing is driven. Tells standard\n"
-        "errors, what the readings can't tell apart, and which reading would help most.\n",
+        "stop that it starts from; with the direction `off` nothing is driven. From home to\n"
+        "`stow_point` seconds_s is the controller's stored time: it tells where the point truly\n"
+        "was taught. Tells how well each value is known and how much of that the readings tell,\n"
+        "what they can't tell apart, what does not go together, and which reading would help\n"
+        "most.\n",
     .examples = "Examples:\n"
                 "  slewtime fit truck.yaml times.csv --key elevation.motor.no_load_speed --bias\n"
                 "  slewtime fit truck.yaml times.csv --key elevation.gear.efficiency \\\n"

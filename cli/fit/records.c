@@ -26,6 +26,7 @@ static void tell_reading(cli_teller *t, const void *what)
     cli_tell_unit(t, "unit", slew_measure_unit(r->measure));
     cli_tell_number(t, "measured", r->measured);
     cli_tell_number(t, "sd", r->sd);
+    cli_tell_number(t, "total_sd", r->total);
     cli_tell_number(t, "simulated", r->simulated);
     cli_tell_number(t, "off_sd", r->off);
     cli_tell_number(t, "weight", r->weight);
@@ -44,6 +45,7 @@ void cli_fit_table(FILE *stream, const void *what)
 
 static void tell_figure(cli_teller *t, const void *what)
 {
+    static const char *const from[] = {"usual", "spread.truck", "stated"};
     const slew_fit_figure *f = what;
     cli_tell_text(t, "key", slew_fit_name(f->key));
     cli_tell_unit(t, "unit", cli_fit_unit(f->key));
@@ -53,6 +55,12 @@ static void tell_figure(cli_teller *t, const void *what)
     cli_tell_unit(t, "sd_unit", cli_fit_difference_unit(f->key));
     cli_tell_number(t, "low", cli_fit_in_unit(f->key, f->low));
     cli_tell_number(t, "high", cli_fit_in_unit(f->key, f->high));
+    cli_tell_boolean(t, "asked", f->asked);
+    cli_tell_number(t, "told", f->told);
+    cli_tell_boolean(t, "assumed", f->told < SLEW_FIT_ASSUMED);
+    cli_tell_text(t, "before_from", from[f->from]);
+    cli_tell_number(t, "before", cli_fit_in_unit(f->key, f->mean));
+    cli_tell_number(t, "before_sd", cli_fit_difference(f->key, f->before));
     cli_tell_text(t, "held_at", f->edge < 0 ? "low" : f->edge > 0 ? "high" : NULL);
 }
 
@@ -95,10 +103,31 @@ static void tell_next(cli_teller *t, const slew_fit *fit)
     cli_tell_text(t, "measure", slew_measure_word(n->measure));
     cli_tell_number(t, "simulated", n->simulated);
     cli_tell_unit(t, "unit", slew_measure_unit(n->measure));
-    cli_tell_number(t, "largest_sd_share", n->before);
+    cli_tell_number(t, "largest_sd_left", n->before);
     cli_tell_text(t, "of", slew_fit_name(fit->figure[n->least].key));
-    cli_tell_number(t, "largest_sd_share_after", n->after);
+    cli_tell_number(t, "largest_sd_left_after", n->after);
     cli_tell_text(t, "of_after", slew_fit_name(fit->figure[n->least_after].key));
+    cli_tell_close(t);
+}
+
+static void tell_scatter(cli_teller *t, const slew_fit *fit)
+{
+    static const char *const words[SLEW_INSTRUMENTS] = {"stopwatch", "voltmeter", "clamp",
+                                                        "stored_times"};
+    cli_tell_open(t, "scatter");
+    for (int m = 0; m < SLEW_INSTRUMENTS; m++)
+        cli_tell_number(t, words[m],
+                        fit->instrument[m].readings > 0 ? fit->instrument[m].scatter : NAN);
+    cli_tell_close(t);
+}
+
+static void tell_culprit(cli_teller *t, const slew_fit_culprit *c)
+{
+    cli_tell_open_if(t, "explained_by", c->any);
+    cli_tell_text(t, "key", slew_fit_name(c->key));
+    cli_tell_unit(t, "unit", cli_fit_unit(c->key));
+    cli_tell_number(t, "value", cli_fit_in_unit(c->key, c->value));
+    cli_tell_number(t, "chi_square_fall", c->fall);
     cli_tell_close(t);
 }
 
@@ -118,10 +147,9 @@ void cli_fit_document(cli_teller *t, const void *what)
     cli_tell_number(t, "chi_square", fit->chi_square);
     cli_tell_number(t, "degrees_of_freedom", fit->freedom);
     cli_tell_number(t, "chance", fit->chance);
-    cli_tell_number(t, "scatter", fit->scatter);
+    tell_scatter(t, fit);
     cli_tell_boolean(t, "sds_given", fit->sds_given);
-    cli_tell_number(t, "enlarged", fit->enlarged);
-    cli_tell_number(t, "condition", fit->condition);
+    tell_culprit(t, &fit->culprit);
     cli_tell_open_list(t, "not_told");
     for (int i = 0; i < fit->blurs; i++)
         tell_blur(t, fit, i);

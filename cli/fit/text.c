@@ -25,8 +25,9 @@ static void print_question(const cli_fit *a)
         if (count[m] > 0)
             printf(", %d %s", count[m], many[m]);
     printf("\n  fitted      %s\n  asked       %s\n",
-           a->question.robust ? "robust least squares (Huber's, then the bisquare weights)"
-                              : "weighted least squares",
+           a->question.robust ? "readings with what was known before; robust (Huber's, then the "
+                                "bisquare weights)"
+                              : "readings with what was known before",
            origin);
     if (a->written != NULL)
         printf("  written     %s\n", a->written);
@@ -40,27 +41,33 @@ static void with_unit(char *text, size_t size, int key, double value, int decima
     snprintf(text, size, "%.*f%s%s", decimals, cli_fit_in_unit(key, value), *unit ? " " : "", unit);
 }
 
+/* "assumed", or how much of it the readings have told */
+static void told_words(const slew_fit_figure *f, char text[32])
+{
+    if (f->told < SLEW_FIT_ASSUMED)
+        snprintf(text, 32, "assumed");
+    else
+        snprintf(text, 32, "%.0f %%", fmin(100 * f->told, f->told < 0.9995 ? 99.0 : 100.0));
+}
+
 static void print_figure(cli_table *t, int number, const slew_fit_figure *f)
 {
-    char start[64], value[64], sd[64] = "held", interval[96] = "at the edge of its range";
+    char start[64], value[64], sd[64], interval[96], told[32];
     double size = cli_fit_difference(f->key, f->sd);
     int decimals = cli_fit_decimals(size);
     const char *unit = cli_fit_difference_unit(f->key);
     with_unit(value, sizeof value, f->key, f->value, decimals);
     snprintf(start, sizeof start, "%.6g %s", cli_fit_in_unit(f->key, f->start),
              cli_fit_unit(f->key));
-    if (f->edge == 0 && isfinite(f->sd)) {
-        snprintf(sd, sizeof sd, "%.*f%s%s", decimals, size, *unit ? " " : "", unit);
-        snprintf(interval, sizeof interval, "%.*f to %.*f", decimals,
-                 cli_fit_in_unit(f->key, f->low), decimals, cli_fit_in_unit(f->key, f->high));
-    } else if (f->edge == 0) {
-        snprintf(sd, sizeof sd, "-");
-        snprintf(interval, sizeof interval, "not told");
-    }
+    snprintf(sd, sizeof sd, "%.*f%s%s", decimals, size, *unit ? " " : "", unit);
+    snprintf(interval, sizeof interval, "%.*f to %.*f", decimals, cli_fit_in_unit(f->key, f->low),
+             decimals, cli_fit_in_unit(f->key, f->high));
+    told_words(f, told);
     cli_table_cell(t, NULL, "%2d  %-34s", number, slew_fit_name(f->key));
     cli_table_cell(t, "scenario", " %16s", start);
     cli_table_cell(t, "fitted", " %16s", value);
     cli_table_cell(t, "standard error", " %14s", sd);
+    cli_table_cell(t, "told", " %8s", told);
     cli_table_text(t, "  95 % interval", "  %s", interval);
     cli_table_end_row(t);
 }
@@ -69,8 +76,11 @@ static void print_figures(const slew_fit *fit)
 {
     cli_table table = {.heads = 1};
     printf("\n");
-    for (int j = 0; j < fit->figures; j++)
+    for (int j = 0; j < fit->figures; j++) {
+        if (j > 0 && fit->figure[j - 1].asked && !fit->figure[j].asked)
+            printf("    with them, not asked for:\n");
         print_figure(&table, j + 1, &fit->figure[j]);
+    }
 }
 
 static void add_correlation(cli_table *t, const slew_fit *fit, int row, int column)
@@ -111,7 +121,7 @@ static void add_measured(cli_table *t, const slew_fit_reading *r)
     const char *unit = slew_measure_unit(r->measure);
     cli_table_cell(t, "measured", " %7.2f %s", r->measured, unit);
     cli_table_cell(t, "simulated", " %7.2f %s", r->simulated, unit);
-    cli_table_cell(t, "sd", " %7.3g %s", r->sd, unit);
+    cli_table_cell(t, "sd", " %7.3g %s", r->total, unit);
     cli_table_cell(t, "off/sd", " %6.1f", one_decimal(r->off));
 }
 
@@ -155,18 +165,22 @@ static int count_far_off(const slew_fit *fit)
 
 static void print_scatter(const cli_fit *a)
 {
+    static const char *const words[SLEW_INSTRUMENTS] = {"stopwatch", "voltmeter", "clamp",
+                                                        "stored times"};
     const slew_fit *fit = &a->fit;
-    if (isnan(fit->scatter))
-        printf("As many figures as readings: nothing is left to tell how well they fit.\n");
-    else if (a->question.robust)
-        printf("The readings scatter %.2f times their standard deviations (by their median).\n",
-               fit->scatter);
-    else
-        printf("Reduced chi-square %.2f (%.1f for %.0f degrees of freedom; more by chance in %s"
-               "%.*f %%).\n",
-               fit->chi_square / fit->freedom, fit->chi_square, fit->freedom,
-               fit->chance < 1e-4 ? "less than " : "", fit->chance < 0.01 ? 2 : 0,
-               100 * fmax(fit->chance, 1e-4));
+    const char *comma = "";
+    printf("Scatter over the standard deviations taken:");
+    for (int m = 0; m < SLEW_INSTRUMENTS; m++)
+        if (fit->instrument[m].readings > 0) {
+            printf("%s %s %.2f", comma, words[m], fit->instrument[m].scatter);
+            comma = ",";
+        }
+    printf(".\n");
+    if (!a->question.robust)
+        printf("Chi-square %.1f of %.0f readings and what was known before (more by chance in "
+               "%s%.*f %%).\n",
+               fit->chi_square, fit->freedom, fit->chance < 1e-4 ? "less than " : "",
+               fit->chance < 0.01 ? 2 : 0, 100 * fmax(fit->chance, 1e-4));
     if (count_far_off(fit) > 0 && !a->question.robust)
         printf("Readings more than %.0f sd off: look at them, or let them count less with "
                "--robust.\n",
@@ -175,18 +189,13 @@ static void print_scatter(const cli_fit *a)
 
 static void print_errors(const slew_fit *fit)
 {
-    if (fit->sds_given)
-        printf("Standard errors are from the standard deviations of the readings as given, not "
-               "scaled.\n");
-    else {
-        printf("No standard deviations are given: %.2g s, %.2g V, %.2g A are taken",
+    if (!fit->sds_given)
+        printf("No standard deviations are given: %.2g s, %.2g V, %.2g A are taken, and %.2g V "
+               "of supply_V.\n",
                slew_measure_sd(SLEW_MEASURE_SECONDS), slew_measure_sd(SLEW_MEASURE_VOLTAGE),
-               slew_measure_sd(SLEW_MEASURE_CURRENT));
-        if (fit->enlarged > 1)
-            printf("; standard errors are enlarged\nby %.2f, as much as the readings scatter more",
-                   fit->enlarged);
-        printf(".\n");
-    }
+               slew_measure_sd(SLEW_MEASURE_CURRENT), slew_input_sd(SLEW_INPUT_SUPPLY));
+    printf("Told: how much of what was not known before the readings have told. An assumed value "
+           "is what\nthe truck's spread, or what is usual, says.\n");
 }
 
 /* but for the one that is the finding */
@@ -198,32 +207,21 @@ static void print_blurs(const slew_fit *fit, const char *finding)
             printf("Not told: %s.\n", words);
 }
 
-static void print_share(double share)
-{
-    if (share > 10)
-        printf("more than 1000 %%");
-    else
-        printf("%.*f %%", share < 0.1 ? 1 : 0, 100 * share);
-}
-
 static void print_next(const slew_fit *fit)
 {
     const slew_fit_next *next = &fit->next;
     char words[CLI_FIT_WORDS_MAX];
     const char *least = slew_fit_name(fit->figure[next->least].key);
     if (!next->any) {
-        printf("Next: no other kind of reading would tell %s much better.\n", least);
+        printf("Next: no other kind of reading of this visit would tell %s much better.\n", least);
         return;
     }
     cli_fit_row_words(&next->row, words);
     printf("Next: %s of %s (%.4g %s simulated)\n", slew_measure_word(next->measure), words,
            next->simulated, slew_measure_unit(next->measure));
-    printf("      would tell most: the least known figure goes from ");
-    print_share(next->before);
-    printf(" (%s)\n      to ", least);
-    print_share(next->after);
-    printf(" (%s), as shares of their values.\n",
-           slew_fit_name(fit->figure[next->least_after].key));
+    printf("      would tell most: of what was not known of %s %.0f %% is left, then %.0f %%\n",
+           least, 100 * next->before, 100 * next->after);
+    printf("      (%s).\n", slew_fit_name(fit->figure[next->least_after].key));
 }
 
 static bool drives_to_a_stop(const slew_timing *row)

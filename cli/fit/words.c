@@ -13,7 +13,7 @@
 double cli_fit_in_unit(int key, double value)
 {
     const slew_vary vary = {.key = key};
-    if (key == SLEW_FIT_BIAS)
+    if (key < 0)
         return value;
     double in_unit = slew_vary_in_unit(&vary, value);
     double grain = 1e-12 * fabs(slew_vary_in_unit(&vary, 0));
@@ -27,7 +27,12 @@ double cli_fit_difference(int key, double difference)
 
 const char *cli_fit_unit(int key)
 {
-    return key == SLEW_FIT_BIAS ? "s" : slew_key_at(key)->unit;
+    static const char *const units[] = {[-SLEW_FIT_BIAS] = "s",
+                                        [-SLEW_FIT_VOLTAGE_OFFSET] = "V",
+                                        [-SLEW_FIT_CURRENT_OFFSET] = "A",
+                                        [-SLEW_FIT_SUPPLY_OFFSET] = "V",
+                                        [-SLEW_FIT_TEMPERATURE_OFFSET] = "K"};
+    return key < 0 ? units[-key] : slew_key_at(key)->unit;
 }
 
 const char *cli_fit_difference_unit(int key)
@@ -50,6 +55,7 @@ static void add_place(char *text, const slew_place *place, const char *home)
 {
     const char *const words[] = {[SLEW_PLACE_LOW_STOP] = "low stop",
                                  [SLEW_PLACE_HIGH_STOP] = "high stop",
+                                 [SLEW_PLACE_STOW_POINT] = "stow point, as stored",
                                  [SLEW_PLACE_HOME] = home};
     if (place->kind < SLEW_PLACE_LOW_STOP)
         cli_append(text, CLI_FIT_WORDS_MAX, "%.4g deg", cli_degrees(place->angle));
@@ -132,27 +138,28 @@ static group group_of(const slew_fit *fit, int blur)
     return g;
 }
 
-/* the size of the figure is its start: a share of it is a ratio */
-static bool is_a_share(const slew_fit_figure *figure)
+/* a share of what was known of a figure as a share of its value */
+static double relative(const slew_fit *fit, int figure, const double *share)
 {
-    return figure->size == fabs(figure->start);
+    const slew_fit_figure *f = &fit->figure[figure];
+    return share[figure] * f->before / fabs(f->start);
 }
 
 static const char *how_two_count(const slew_fit *fit, const int *who, const double *share)
 {
-    double ratio = fabs(share[who[0]] / share[who[1]]);
+    double a = relative(fit, who[0], share), b = relative(fit, who[1], share);
+    double ratio = fabs(a / b);
     bool alike = ratio > 0.9 && ratio < 1 / 0.9;
-    if (!alike || !is_a_share(&fit->figure[who[0]]) || !is_a_share(&fit->figure[who[1]]))
+    if (!alike)
         return "only a combination of them counts";
-    return share[who[0]] * share[who[1]] > 0 ? "only their quotient counts"
-                                             : "only their product counts";
+    return a * b > 0 ? "only their quotient counts" : "only their product counts";
 }
 
 static const char *how_they_count(const group *g)
 {
     if (g->blurs >= g->figures)
-        return g->figures == 1 ? ": these readings say too little about it"
-                               : ": these readings say too little about them";
+        return g->figures == 1 ? ": these readings say little about it"
+                               : ": these readings say little about them";
     return g->figures > 2 ? " can't be told apart: only combinations of them count"
                           : " can't be told apart: ";
 }
@@ -178,49 +185,75 @@ bool cli_fit_blur_words(const slew_fit *fit, int blur, char text[CLI_FIT_WORDS_M
 static int held_figure(const slew_fit *fit)
 {
     for (int j = 0; j < fit->figures; j++)
-        if (fit->figure[j].edge != 0)
+        if (fit->figure[j].asked && fit->figure[j].edge != 0)
             return j;
     return -1;
 }
 
-/* of the truck's own figures, if there are any */
-static int least_known(const slew_fit *fit)
+/* of those asked for */
+static int least_told(const slew_fit *fit)
 {
     int least = 0;
-    for (int j = 1; j < fit->figures; j++) {
-        const slew_fit_figure *own = &fit->figure[j], *best = &fit->figure[least];
-        if (own->key != SLEW_FIT_BIAS && own->sd / own->weighed > best->sd / best->weighed)
+    for (int j = 1; j < fit->figures; j++)
+        if (fit->figure[j].asked && fit->figure[j].told < fit->figure[least].told)
             least = j;
-    }
     return least;
+}
+
+static int count_asked(const slew_fit *fit)
+{
+    int count = 0;
+    for (int j = 0; j < fit->figures; j++)
+        count += fit->figure[j].asked;
+    return count;
+}
+
+/* "elevation.gear.efficiency 12 %, known before to 9 points" */
+static void misfit(const slew_fit *fit, char text[CLI_FIT_WORDS_MAX])
+{
+    const slew_fit_culprit *c = &fit->culprit;
+    snprintf(text, CLI_FIT_WORDS_MAX,
+             "Readings and model do not go together: by chance in less than %.2g %%",
+             fmax(100 * fit->chance, 0.01));
+    if (!c->any) {
+        cli_append(text, CLI_FIT_WORDS_MAX, "; no single key explains it, so look at the readings");
+        return;
+    }
+    cli_append(text, CLI_FIT_WORDS_MAX, "; %s explains most of it, at about %.3g%s%s",
+               slew_fit_name(c->key), cli_fit_in_unit(c->key, c->value),
+               *cli_fit_unit(c->key) ? " " : "", cli_fit_unit(c->key));
+}
+
+/* the least told of them, and to what it is known */
+static void told(const slew_fit *fit, char text[CLI_FIT_WORDS_MAX])
+{
+    const slew_fit_figure *f = &fit->figure[least_told(fit)];
+    double sd = cli_fit_difference(f->key, f->sd);
+    const char *unit = cli_fit_difference_unit(f->key);
+    int asked = count_asked(fit);
+    if (strcmp(unit, "%") == 0)
+        unit = "points"; /* 32 % known to 0.4 points, not to 0.4 % of it */
+    if (asked == 1)
+        snprintf(text, CLI_FIT_WORDS_MAX, "%s is known to %.*f%s%s", slew_fit_name(f->key),
+                 cli_fit_decimals(sd), sd, *unit ? " " : "", unit);
+    else
+        snprintf(text, CLI_FIT_WORDS_MAX,
+                 "The %d figures are told; the least told, %s, to %.*f%s%s", asked,
+                 slew_fit_name(f->key), cli_fit_decimals(sd), sd, *unit ? " " : "", unit);
 }
 
 void cli_fit_finding(const cli_fit *a, char text[CLI_FIT_WORDS_MAX])
 {
     const slew_fit *fit = &a->fit;
-    int held = held_figure(fit), least = least_known(fit);
-    const slew_fit_figure *f = &fit->figure[least];
-    double sd = cli_fit_difference(f->key, f->sd);
-    const char *unit = cli_fit_difference_unit(f->key);
-    if (strcmp(unit, "%") == 0)
-        unit = "points"; /* 32 % known to 0.4 points, not to 0.4 % of it */
-    if (held >= 0)
+    int held = held_figure(fit);
+    if (fit->chance < SLEW_FIT_CHANCE)
+        misfit(fit, text);
+    else if (held >= 0)
         snprintf(text, CLI_FIT_WORDS_MAX,
-                 "%s is held at the %s end of its range: the readings want it beyond",
+                 "%s is at the %s end of its range: the readings want it beyond",
                  slew_fit_name(fit->figure[held].key), fit->figure[held].edge > 0 ? "high" : "low");
     else if (fit->blurs > 0)
         cli_fit_blur_words(fit, 0, text);
-    else if (fit->chance < 0.01)
-        snprintf(
-            text, CLI_FIT_WORDS_MAX,
-            "The readings scatter %.1f times their standard deviations: something is wrong with "
-            "one of them, or with the model",
-            fit->scatter);
-    else if (fit->figures == 1)
-        snprintf(text, CLI_FIT_WORDS_MAX, "%s is known to %.*f%s%s", slew_fit_name(f->key),
-                 cli_fit_decimals(sd), sd, *unit ? " " : "", unit);
     else
-        snprintf(text, CLI_FIT_WORDS_MAX,
-                 "The %d figures are told; the least known, %s, to %.*f%s%s", fit->figures,
-                 slew_fit_name(f->key), cli_fit_decimals(sd), sd, *unit ? " " : "", unit);
+        told(fit, text);
 }

@@ -13,15 +13,6 @@
 
 /* ---- asking ---- */
 
-static int check_pose(const cli_options *options, const char *command)
-{
-    const cli_complaint complaint = {.expected = "two files", .help = command};
-    bool is_same = options->plot != NULL && strcmp(options->plot, options->pose) == 0;
-    if (is_same && strcmp(options->pose, "-") != 0)
-        return cli_complain(&complaint, "--plot and --pose both write %s", options->pose);
-    return cli_plot_check("--pose", options->pose);
-}
-
 /* a terminal's picture has one size */
 static int check_slide(const cli_options *options, const char *command)
 {
@@ -41,7 +32,7 @@ int cli_frame_check(const cli_options *options, const char *command)
     if (code == CLI_OK && options->plot != NULL)
         code = cli_plot_check("--plot", options->plot);
     if (code == CLI_OK && options->pose != NULL)
-        code = check_pose(options, command);
+        code = cli_plot_check("--pose", options->pose);
     return code;
 }
 

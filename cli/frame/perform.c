@@ -4,6 +4,7 @@
 #include "frame.h"
 #include "line/exit_code.h"
 #include "line/help.h"
+#include "line/outputs.h"
 #include "line/report.h"
 
 static int check_operands(const cli_command *command, const cli_options *options)
@@ -25,7 +26,8 @@ int cli_perform(const cli_command *command, int count, char **words)
     options.unneeded = command->unneeded != NULL ? command->unneeded(&options) : NULL;
     if (code == CLI_OK && options.help)
         cli_help_command(command);
-    else if (code == CLI_OK && (code = check_operands(command, &options)) == CLI_OK)
+    else if (code == CLI_OK && (code = check_operands(command, &options)) == CLI_OK &&
+             (code = cli_outputs_check(&options, command->name)) == CLI_OK)
         code = command->run != NULL
                    ? command->run(&options)
                    : cli_frame_ask(&options, command->name, command->answer_size, command->ask);

@@ -151,8 +151,11 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                             "before the first --beside hold for every column"},
     [CLI_KEY] = TEXTS("--key", "PATH", key,
                       "a key to fit, for example elevation.motor.no_load_speed; may be\n"
-                      "repeated"),
-    [CLI_BIAS] = FLAG("--bias", bias, "fit by how much the stopwatch shows too much, too"),
+                      "repeated. 'PATH +- SD' says how well it is known before, else\n"
+                      "spread.truck or what is usual of a data sheet does"),
+    [CLI_BIAS] =
+        FLAG("--bias", bias,
+             "tell by how much the stopwatch shows too much first; it is\nfitted in any case"),
     [CLI_ROBUST] = FLAG("--robust", robust, "readings that lie far off count less or not at all"),
     [CLI_WRITE] = TEXT("--write", "FILE.yaml", write,
                        "write the scenario with the fitted values, their standard\n"

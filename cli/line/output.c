@@ -19,7 +19,7 @@ static const char way_out[] = "give a file in a directory that exists, may be wr
 
 static int fail(const char *target, int error)
 {
-    return cli_fail(way_out, "cannot write %s: %s", target, strerror(error));
+    return cli_fail_errno(way_out, error, "cannot write %s", target);
 }
 
 static char *join(const char *left, size_t length, const char *right)
@@ -41,17 +41,50 @@ static void forget(cli_file *file)
     *file = (cli_file){0};
 }
 
+/* those that end a process which does not expect them, and that it could clean up after */
+static const int interrupts[] = {SIGINT,  SIGTERM, SIGHUP,  SIGQUIT,   SIGUSR1,
+                                 SIGUSR2, SIGALRM, SIGXCPU, SIGVTALRM, SIGPROF};
+
 void cli_hold_interrupts(sigset_t *before)
 {
-    sigset_t interrupts;
-    sigemptyset(&interrupts);
-    sigaddset(&interrupts, SIGINT);
-    sigaddset(&interrupts, SIGTERM);
-    sigaddset(&interrupts, SIGHUP);
-    sigprocmask(SIG_BLOCK, &interrupts, before);
+    sigset_t held;
+    sigemptyset(&held);
+    for (size_t i = 0; i < sizeof interrupts / sizeof *interrupts; i++)
+        sigaddset(&held, interrupts[i]);
+    sigprocmask(SIG_BLOCK, &held, before);
+}
+
+bool cli_interrupt_pending(void)
+{
+    sigset_t pending;
+    bool any = false;
+    sigpending(&pending);
+    for (size_t i = 0; i < sizeof interrupts / sizeof *interrupts; i++)
+        any = any || sigismember(&pending, interrupts[i]) == 1;
+    return any;
 }
 
 /* ---- opening ---- */
+
+/* where a link leads that leads nowhere yet; the path itself where it is no link. NULL: no memory
+ */
+static char *follow(const char *path)
+{
+    char to[4096];
+    ssize_t length = readlink(path, to, sizeof to - 1);
+    if (length < 0)
+        return join(path, strlen(path), "");
+    to[length] = '\0';
+    const char *slash = to[0] != '/' ? strrchr(path, '/') : NULL;
+    return join(path, slash != NULL ? (size_t)(slash - path) + 1 : 0, to);
+}
+
+/* where a file of that name lies or would lie. NULL: no memory */
+static char *place_of(const char *path)
+{
+    char *place = realpath(path, NULL);
+    return place != NULL ? place : follow(path);
+}
 
 /* the mode that a new file would have, or that of the file it replaces */
 static mode_t wanted_mode(const char *place)
@@ -93,10 +126,8 @@ static int open_directly(cli_file *file)
 int cli_file_open(cli_file *file, const char *target)
 {
     struct stat old;
-    *file = (cli_file){.target = join(target, strlen(target), ""), .place = realpath(target, NULL)};
+    *file = (cli_file){.target = join(target, strlen(target), ""), .place = place_of(target)};
     cli_hold_interrupts(&file->before);
-    if (file->place == NULL)
-        file->place = join(target, strlen(target), "");
     int code = CLI_OK;
     if (file->target == NULL || file->place == NULL)
         code = cli_no_memory();
@@ -113,12 +144,18 @@ int cli_file_open(cli_file *file, const char *target)
 
 /* ---- closing ---- */
 
+/* why an earlier write failed: the file is lost, so one more does no harm */
+static int ask_again(FILE *stream)
+{
+    return write(fileno(stream), "\n", 1) < 0 ? errno : EIO;
+}
+
 /* everything written and on the disk; 0 or the error */
 static int finish(cli_file *file)
 {
     int error = 0;
     if (ferror(file->stream) != 0)
-        error = EIO;
+        error = ask_again(file->stream);
     errno = 0;
     if (fflush(file->stream) != 0)
         error = errno;
@@ -157,7 +194,10 @@ int cli_close_stdout(int code)
 {
     bool failed = fflush(stdout) != 0;
     int error = failed ? errno : 0;
-    failed = failed || ferror(stdout) != 0;
+    if (!failed && ferror(stdout) != 0) {
+        failed = true;
+        error = ask_again(stdout);
+    }
     bool quiet = failed && (error == EPIPE || reader_is_gone());
     if (fclose(stdout) != 0 && !failed) {
         failed = true;
@@ -166,7 +206,7 @@ int cli_close_stdout(int code)
     if (!failed || quiet)
         return code;
     return cli_fail("free some room, or send the result elsewhere", "cannot write the result: %s",
-                    error != 0 ? strerror(error) : "an earlier write failed");
+                    strerror(error));
 }
 
 /* opened for reading: a write to it is an error, as it was before */

@@ -3,6 +3,7 @@
 #define SLEW_CLI_LINE_OUTPUT_H
 
 #include <signal.h>
+#include <stdbool.h>
 #include <stdio.h>
 
 /*
@@ -26,8 +27,12 @@ int cli_file_open(cli_file *file, const char *target);
  * Returns `code`, or the exit code of its own failure, which is told on stderr. */
 int cli_file_close(cli_file *file, int code);
 
-/* Holds SIGINT, SIGTERM and SIGHUP back, and says in *before what was held before. */
+/* Holds back the signals that would end the process with something left to clean up (ctrl-C,
+ * SIGTERM and others), and says in *before what was held before. */
 void cli_hold_interrupts(sigset_t *before);
+
+/* true: one of them waits to be let through. Who holds them back gives up then, and cleans up. */
+bool cli_interrupt_pending(void);
 
 /* Closes stdout. Returns `code`, or CLI_OUTSIDE when not everything could be written. A reader who
  * has gone away (a broken pipe) is a quiet end. */

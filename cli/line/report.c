@@ -1,6 +1,7 @@
 /* report.c - see report.h. */
 #include "report.h"
 
+#include <errno.h>
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
@@ -150,6 +151,16 @@ int cli_fail(const char *way_out, const char *format, ...)
     if (way_out != NULL)
         fprintf(stderr, "  %s\n", way_out);
     return CLI_OUTSIDE;
+}
+
+int cli_fail_errno(const char *way_out, int error, const char *format, ...)
+{
+    char what[1024];
+    va_list arguments;
+    va_start(arguments, format);
+    vsnprintf(what, sizeof what, format, arguments);
+    va_end(arguments);
+    return error == ENOMEM ? cli_no_memory() : cli_fail(way_out, "%s: %s", what, strerror(error));
 }
 
 int cli_no_memory(void)

@@ -43,6 +43,9 @@ int cli_complain(const cli_complaint *complaint, const char *format, ...);
 int cli_fail(const char *way_out, const char *format, ...);
 int cli_no_memory(void);
 
+/* The same with the error of the system behind it; short memory is told as that. */
+int cli_fail_errno(const char *way_out, int error, const char *format, ...);
+
 /* The exit code that belongs to a status of the library. */
 int cli_code(slew_status status);
 

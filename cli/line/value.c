@@ -20,6 +20,8 @@ int cli_read_vary(const char *text, const slew_scenario *scenario, slew_vary *va
 {
     slew_error error = {0};
     slew_status status = slew_vary_read(scenario, text, vary, &error);
+    if (status == SLEW_ERROR_MEMORY)
+        return cli_no_memory();
     return status == SLEW_OK ? CLI_OK : refuse(status, "--vary", text, &error);
 }
 

@@ -50,7 +50,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     cli_single *single = answer;
     single->scenario = scenario;
     single->parts = cli_wanted_parts(options);
-    int code = cli_single_run(single, options, options->trace != NULL || options->plot != NULL);
+    int code = cli_single_run(single, options, options->plot != NULL);
     if (code == CLI_OK)
         code = tell(options, single);
     cli_single_free(single);

@@ -6,7 +6,8 @@
 #include "line/exit_code.h"
 #include "line/report.h"
 
-static const double SAMPLE_INTERVAL = 0.010; /* [s] */
+/* of a picture, which can't show more: a run of more than 40 minutes keeps fewer of them */
+enum { SAMPLES_MAX = 1 << 18 };
 
 slew_parts cli_wanted_parts(const cli_options *options)
 {
@@ -42,10 +43,24 @@ static void keep_event(void *context, const slew_event *event)
         single->short_of_memory = true;
 }
 
+/* every second of them goes, and every second of those to come */
+static void thin_out(cli_single *single)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < single->sample_count; i += 2)
+        single->sample[kept++] = single->sample[i];
+    single->sample_count = kept;
+    single->sample_step *= 2;
+}
+
 static void keep_sample(void *context, const slew_sample *sample)
 {
     cli_single *single = context;
     void *items = single->sample;
+    if (single->sample_seen++ % single->sample_step != 0)
+        return;
+    if (single->sample_count == SAMPLES_MAX)
+        thin_out(single);
     if (grow(&items, sizeof *sample, single->sample_count, &single->sample_room)) {
         single->sample = items;
         single->sample[single->sample_count++] = *sample;
@@ -97,11 +112,12 @@ static void stow_first(cli_single *single)
 
 int cli_single_play(cli_single *single, bool with_samples)
 {
+    single->sample_step = 1;
     if (single->parts == SLEW_DEPLOY_ONLY)
         stow_first(single);
     const slew_observer observer = {.event = keep_event,
                                     .sample = with_samples ? keep_sample : NULL,
-                                    .interval = SAMPLE_INTERVAL,
+                                    .interval = CLI_SAMPLE_INTERVAL,
                                     .context = single};
     slew_run_prepared(single->scenario, &single->prepared, single->parts, &observer,
                       &single->result);

@@ -6,6 +6,8 @@
 #include "slewtime/doubts.h"
 #include "slewtime/run.h"
 
+static const double CLI_SAMPLE_INTERVAL = 0.010; /* of traces and pictures [s] */
+
 typedef struct cli_single {
     const slew_scenario *scenario;
     slew_parts parts; /* which are told */
@@ -17,6 +19,7 @@ typedef struct cli_single {
     slew_event *event;
     size_t sample_count, sample_room;
     slew_sample *sample;
+    size_t sample_seen, sample_step; /* each sample_step-th of those seen is kept */
     bool short_of_memory;
 } cli_single;
 

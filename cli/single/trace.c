@@ -40,12 +40,41 @@ void cli_trace(FILE *stream, const void *what)
         cli_csv_row(stream, i == 0, tell_sample, &(row){&single->sample[i], hash});
 }
 
+/* ---- into a file, while it runs ---- */
+
+typedef struct course {
+    FILE *stream;
+    const char *hash;
+    bool begun;
+} course;
+
+static void write_sample(void *context, const slew_sample *sample)
+{
+    course *c = context;
+    cli_csv_row(c->stream, !c->begun, tell_sample, &(row){sample, c->hash});
+    c->begun = true;
+}
+
+static bool should_stop(void *context)
+{
+    const course *c = context;
+    return ferror(c->stream) != 0 || cli_interrupt_pending();
+}
+
 int cli_trace_file(const char *path, const cli_single *single)
 {
     cli_file file;
+    char hash[CLI_HASH_MAX];
+    slew_result result;
     int code = cli_file_open(&file, path);
     if (code != CLI_OK)
         return code;
-    cli_trace(file.stream, single);
-    return cli_file_close(&file, CLI_OK);
+    cli_provenance_hash(single->scenario, hash);
+    course c = {.stream = file.stream, .hash = hash};
+    const slew_observer observer = {.sample = write_sample,
+                                    .stop = should_stop,
+                                    .interval = CLI_SAMPLE_INTERVAL,
+                                    .context = &c};
+    slew_run_prepared(single->scenario, &single->prepared, single->parts, &observer, &result);
+    return cli_file_close(&file, cli_interrupt_pending() ? CLI_OUTSIDE : CLI_OK);
 }

@@ -12,7 +12,8 @@
 /* Writes the names of its columns and a line for each sample of a cli_single. */
 void cli_trace(FILE *stream, const void *single);
 
-/* The same into a file, whole or not at all. Returns an exit code. */
+/* Runs once more what cli_single_run has run, and writes the same into a file as it goes, whole or
+ * not at all: of a long run nothing is kept in memory. Returns an exit code. */
 int cli_trace_file(const char *path, const cli_single *single);
 
 #endif

@@ -9,6 +9,7 @@
 #include "slewtime/slewtime.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
+#include "tell/utf8.h"
 
 /* ---- reports, and is ---- */
 
@@ -117,8 +118,12 @@ static void print_jammed(const cli_single *single, const slew_part *part)
 static void print_cause(const cli_single *single)
 {
     slew_doubt cause;
-    if (cli_doubt_cause(single, &cause))
-        printf("! It ends so because of %s: %s.\n", slew_key_at(cause.key)->path, cause.message);
+    char text[sizeof cause.message + 120];
+    if (!cli_doubt_cause(single, &cause))
+        return;
+    snprintf(text, sizeof text, "! It ends so because of %s: %s.", slew_key_at(cause.key)->path,
+             cause.message);
+    cli_print_wrapped(text, 98);
 }
 
 static void print_blind(const cli_single *single)

@@ -4,9 +4,11 @@
 #include <jansson.h>
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 #include "line/exit_code.h"
 #include "line/report.h"
+#include "utf8.h"
 
 enum { DEPTH_MAX = 16 };
 
@@ -18,14 +20,14 @@ typedef struct writer {
     bool short_of_memory;
 } writer;
 
-/* takes the value over */
-static void add(writer *w, const char *name, json_t *value)
+/* Takes the value over. NULL: memory is short, and the value is no more. */
+static json_t *add(writer *w, const char *name, json_t *value)
 {
     json_t *place = w->open[w->depth];
     int failed = json_is_array(place) ? json_array_append_new(place, value)
                                       : json_object_set_new(place, name, value);
-    if (failed != 0)
-        w->short_of_memory = true;
+    w->short_of_memory = w->short_of_memory || failed != 0;
+    return failed == 0 ? value : NULL;
 }
 
 static void open(void *context, const char *name, bool is_list, bool is_there)
@@ -36,8 +38,7 @@ static void open(void *context, const char *name, bool is_list, bool is_there)
             add(w, name, json_null());
         return;
     }
-    json_t *inner = is_list ? json_array() : json_object();
-    add(w, name, inner);
+    json_t *inner = add(w, name, is_list ? json_array() : json_object());
     if (w->depth + 1 < DEPTH_MAX)
         w->open[++w->depth] = inner;
 }
@@ -66,14 +67,30 @@ static void boolean(void *context, const char *name, bool value)
     add(context, name, json_boolean(value));
 }
 
-/* a text that is not UTF-8 has no place in a document */
+/* A text that is not UTF-8 has no place in a document. jansson gives nothing for it, as it does
+ * where memory is short. */
 static void text(void *context, const char *name, const char *value)
 {
-    json_t *string = value != NULL ? json_string(value) : NULL;
-    add(context, name, string != NULL ? string : json_null());
+    bool tells = value != NULL && cli_utf8_is(value);
+    add(context, name, tells ? json_string(value) : json_null());
 }
 
 static const cli_listener listener = {open, close, number, integer, boolean, text, NULL};
+
+/* In room of our own: where jansson gets it, it leaves out what it has no room for. NULL: memory is
+ * short. */
+static char *write_out(const json_t *document, size_t flags)
+{
+    size_t length = json_dumpb(document, NULL, 0, flags);
+    char *text = length > 0 ? malloc(length + 1) : NULL;
+    if (text != NULL && json_dumpb(document, text, length, flags) != length) {
+        free(text);
+        return NULL;
+    }
+    if (text != NULL)
+        text[length] = '\0';
+    return text;
+}
 
 /* NULL: memory is short */
 static char *dump(cli_record *record, const void *what, size_t flags)
@@ -83,7 +100,7 @@ static char *dump(cli_record *record, const void *what, size_t flags)
     if (w.open[0] == NULL)
         return NULL;
     record(&teller, what);
-    char *document = w.short_of_memory ? NULL : json_dumps(w.open[0], flags | JSON_PRESERVE_ORDER);
+    char *document = w.short_of_memory ? NULL : write_out(w.open[0], flags | JSON_PRESERVE_ORDER);
     json_decref(w.open[0]);
     return document;
 }

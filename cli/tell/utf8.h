@@ -2,6 +2,8 @@
 #ifndef SLEW_CLI_TELL_UTF8_H
 #define SLEW_CLI_TELL_UTF8_H
 
+#include <stdbool.h>
+
 /* Bytes of the first `letters` letters of a text, or of all of it: for "%.*s". */
 int cli_utf8_cut(const char *text, int letters);
 
@@ -17,6 +19,9 @@ void cli_print_wrapped(const char *text, int letters);
 
 /* Prints a label of `indent` columns and, behind it, the text in lines that end by column 100. */
 void cli_paragraph(const char *label, int indent, const char *text);
+
+/* true: the whole text is UTF-8 as RFC 3629 has it, neither overlong nor a surrogate. */
+bool cli_utf8_is(const char *text);
 
 /* How many letters a text has. */
 int cli_utf8_count(const char *text);

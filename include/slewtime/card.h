@@ -26,7 +26,8 @@ extern "C" {
     X(DROP, "cable_drop", "V") /* battery's terminals less controller, at one moment */            \
     X(ROTATION, "rotation", "rad")                                                                 \
     X(ELEVATION, "elevation", "rad")                                                               \
-    X(LOWEST, "lowest_voltage", "V")
+    X(LOWEST, "lowest_voltage", "V")                                                               \
+    X(STORED, "stored_time", "s") /* of the stow point, from home: the controller's */
 
 #define SLEW_CARD_READ_ENUM(name, word, unit) SLEW_CARD_##name,
 typedef enum slew_card_read {
@@ -37,7 +38,8 @@ typedef enum slew_card_read {
 SLEW_API const char *slew_card_read_word(slew_card_read read); /* "?" for none of the enum's */
 
 /* Standard deviation of such a reading: slew_measure_sd, of a difference of two voltages sqrt(2)
- * times that of one, of an angle 0.5 deg (a digital angle gauge, common practice). In SI. */
+ * times that of one, of an angle 0.5 deg (a digital angle gauge, common practice), of a stored time
+ * 0.01 s (a controller shows hundredths, common practice). In SI. */
 SLEW_API double slew_card_sd(slew_card_read read);
 
 typedef struct slew_card_reading {
@@ -45,7 +47,8 @@ typedef struct slew_card_reading {
     double expected;  /* with the scenario as it is, without its spread */
     double low, high; /* the central 95 % of the cases; without a spread the expected value; NaN: no
                          case ends so */
-    double from, to;  /* the band: the same, wider by twice slew_card_sd on either side */
+    double from,
+        to; /* the band: the central 95 % of what is read, errors of slew_card_sd included */
 } slew_card_reading;
 
 typedef enum slew_card_kind {
@@ -54,7 +57,7 @@ typedef enum slew_card_kind {
     SLEW_CARD_DEPLOY
 } slew_card_kind;
 
-enum { SLEW_CARD_READINGS_MAX = 4, SLEW_CARD_STEPS_MAX = 13, SLEW_WHY_MAX = 320 };
+enum { SLEW_CARD_READINGS_MAX = 4, SLEW_CARD_STEPS_MAX = 15, SLEW_WHY_MAX = 320 };
 
 typedef struct slew_card_step {
     slew_card_kind kind;
@@ -76,6 +79,8 @@ typedef struct slew_card {
     bool varies;              /* false: no spread, the bands are the instruments' alone */
     int64_t samples, refused; /* done (0 without a spread), and those of them that can't run */
     slew_error first_refusal;
+    double passes; /* share of sound trucks all readings of whose page lie in their bands; NaN
+                      without a spread */
     int steps;
     slew_card_step step[SLEW_CARD_STEPS_MAX];
 } slew_card;

@@ -1,8 +1,9 @@
 /*
  * fit.h - this truck's figures from what was timed and metered at it.
  *
- * Any numeric keys of a scenario, by weighted nonlinear least squares through the simulation; with
- * standard errors, what the readings can't tell apart, and the next reading that would tell most.
+ * Any numeric keys of a scenario, from the readings and from what was known of them before, by
+ * nonlinear least squares through the simulation; with their uncertainty, how much of it the
+ * readings tell, what they can't tell apart, and the next reading that would tell most.
  * The definitions are M12 of lib/MODEL.md.
  */
 #ifndef SLEWTIME_FIT_H
@@ -16,7 +17,7 @@
 extern "C" {
 #endif
 
-enum { SLEW_PARAMETERS_MAX = 16 };
+enum { SLEW_PARAMETERS_MAX = 28 };
 
 /* ---- Least squares ---- */
 
@@ -70,98 +71,147 @@ SLEW_API slew_status slew_least_squares_run(const slew_least_squares *problem, c
 
 /* ---- What is asked ---- */
 
-/* Stands for a key: the time by which the stopwatch shows too much [s]. */
-enum { SLEW_FIT_BIAS = -1 };
+/* Stand for keys: by how much an instrument shows too much, [s], [V], [A]; the meter at the source,
+ * of which supply_V is read [V]; the thermometer, or the scenario where no row tells [K]. */
+enum {
+    SLEW_FIT_BIAS = -1,
+    SLEW_FIT_VOLTAGE_OFFSET = -2,
+    SLEW_FIT_CURRENT_OFFSET = -3,
+    SLEW_FIT_SUPPLY_OFFSET = -4,
+    SLEW_FIT_TEMPERATURE_OFFSET = -5
+};
+
+enum { SLEW_FIT_KEYS_MAX = 15 };
 
 typedef struct slew_fit_question {
     const slew_timings *timings;
     int keys;
-    int key[SLEW_PARAMETERS_MAX]; /* indices into the key table, all different; SLEW_FIT_BIAS */
-    bool robust;                  /* readings that lie far off count less or not at all */
+    int key[SLEW_FIT_KEYS_MAX]; /* indices into the key table, all different; SLEW_FIT_BIAS */
+    double tolerance[SLEW_FIT_KEYS_MAX]; /* standard deviation of what is known of it before; 0: the
+                                            truck's spread, or what is usual [SI] */
+    bool robust;                         /* readings that lie far off count less or not at all */
 } slew_fit_question;
 
 /* ---- The answer ---- */
 
+/* Where what is known of a key before comes from. */
+typedef enum slew_prior_from {
+    SLEW_PRIOR_USUAL,
+    SLEW_PRIOR_SPREAD,
+    SLEW_PRIOR_STATED
+} slew_prior_from;
+
 typedef struct slew_fit_figure {
     int key;
-    double start, value; /* of the scenario, fitted [SI] */
-    double sd;           /* standard error; INFINITY: not told, NaN: held at its edge */
-    double low, high;    /* 95 % confidence */
-    double size;    /* what its sd is compared with: its start, or that of the key's example where
-                       the start is 0 or next to nothing */
-    double weighed; /* what its sd is compared with in telling the least known: the size, or the
-                       fitted value if that is larger and the readings tell it */
-    int edge;       /* -1, +1: held at the low or high end of the key's range */
+    bool
+        asked; /* false: it floats with them, a motor's sheet currents, a taught point, an offset */
+    double start; /* of the scenario [SI] */
+    slew_prior_from from;
+    double mean, before; /* what was known before: a normal one, its sd */
+    double value;        /* now: where the posterior is greatest */
+    double sd;           /* of the posterior */
+    double low, high;    /* 95 %, within the key's range */
+    double told;         /* share of its variance that the readings have taken away, 0: all of it is
+                            what was known before, 1: all of it is from the readings */
+    int edge;            /* -1, +1: at the low or high end of the key's range */
 } slew_fit_figure;
+
+/* A figure of which the readings told less than this is assumed. */
+#define SLEW_FIT_ASSUMED 0.1
 
 /* One measured number of one row. */
 typedef struct slew_fit_reading {
     int row; /* index into the timings */
     slew_measure measure;
-    double measured, sd;
-    double simulated; /* with the fitted figures, bias included */
-    double off;       /* (measured - simulated)/sd */
+    double measured;
+    double sd;        /* of the instrument alone, as given or assumed */
+    double simulated; /* with the fitted figures, offsets included */
+    double total;     /* with what the errors of its row's conditions come to */
+    double off;       /* (measured - simulated)/total */
     double weight;    /* 1; robust: down to 0 for a reading that lies far off */
 } slew_fit_reading;
 
-/* Figures that the readings can't tell apart: along `share`, in units of their sizes, they may
- * change together by about `sd` and the readings stay the same. */
+/* An instrument: what it scatters by over the sds of its readings. Stored times are one of their
+ * own. */
+enum { SLEW_FIT_STORED = SLEW_MEASURE_COUNT, SLEW_INSTRUMENTS };
+
+typedef struct slew_fit_scatter {
+    int readings;
+    double scatter; /* 1: as assumed */
+    double worth;   /* how many readings are left, beyond the figures, to tell it */
+} slew_fit_scatter;
+
+/* Figures that the readings can't tell apart: along `share`, in units of what was known before,
+ * they may change together by about `sd` of it. */
 typedef struct slew_fit_blur {
-    double sd;                         /* > 0.3, of one alone > 1; INFINITY: they tell nothing */
+    double sd;                         /* above sqrt(1/2): more is known before than now from the
+                                          readings; 1: these tell nothing */
     double share[SLEW_PARAMETERS_MAX]; /* 0 where it is small */
 } slew_fit_blur;
 
-/* The one reading, out of a menu of readings, after which the least known figure is known best. */
+/* The one reading, of those that can be made on this visit, after which the least told figure is
+ * told best. */
 typedef struct slew_fit_next {
     bool any; /* false: no reading of the menu makes a difference */
     slew_timing row;
     slew_measure measure;
     double simulated;       /* what it should show */
-    double before, after;   /* the largest sd of the keys, as a share of their sizes */
+    double before, after;   /* the largest sd of the keys asked for, over that before the visit */
     int least, least_after; /* which figure that is */
 } slew_fit_next;
+
+/* The key, held until now, that would bring model and readings together best. */
+typedef struct slew_fit_culprit {
+    bool any;
+    int key;
+    double fall;  /* of chi_square */
+    double value; /* that it would have to have, worked out in a straight line */
+} slew_fit_culprit;
 
 enum { SLEW_READINGS_MAX = SLEW_TIMINGS_MAX * SLEW_MEASURE_COUNT };
 
 typedef struct slew_fit {
-    int figures;
+    int figures; /* those asked for first */
     slew_fit_figure figure[SLEW_PARAMETERS_MAX];
-    double correlation[SLEW_PARAMETERS_MAX][SLEW_PARAMETERS_MAX]; /* NaN where not known */
+    double correlation[SLEW_PARAMETERS_MAX][SLEW_PARAMETERS_MAX];
     int readings;
-    slew_fit_reading reading[SLEW_READINGS_MAX]; /* in the order of the rows */
-    double chi_square;                           /* weighted sum of squared off */
-    double freedom;   /* readings (robust: their weights) less figures that are not held */
-    double chance;    /* of a larger chi_square if the sds are right; NaN: robust, or no freedom */
-    double scatter;   /* of the readings over their sds: sqrt(chi_square/freedom), robust: by their
-                         median; NaN without freedom */
-    bool sds_given;   /* some sd is given: the standard errors are from the sds as they stand */
-    double enlarged;  /* otherwise they are enlarged by this, the scatter, if it is above 1 */
-    double condition; /* of the Jacobian in units of the sizes */
+    slew_fit_reading reading[SLEW_READINGS_MAX];   /* in the order of the rows */
+    slew_fit_scatter instrument[SLEW_INSTRUMENTS]; /* by measure, SLEW_FIT_STORED */
+    double chi_square; /* of readings and of what was known before, with the sds as assumed */
+    double freedom;    /* what it should come to: the number of readings (robust: their weights) */
+    double chance;     /* of a larger chi_square if all is as assumed; NaN: robust */
+    bool sds_given;    /* of some reading */
+    slew_fit_culprit culprit; /* looked for where `chance` is below SLEW_FIT_CHANCE */
     int blurs;
     slew_fit_blur blur[SLEW_PARAMETERS_MAX];
     slew_fit_next next;
     int steps;
 } slew_fit;
 
-/* Fits the keys to the readings. The scenario is run as it is today (file and `today`); the keys
- * are those of the file, and start from it. SLEW_ERROR_INPUT with the place: a key that can't be
- * fitted or that no reading depends on, fewer readings than keys, rows that can't be, a travel
+#define SLEW_FIT_CHANCE 0.01
+
+/* Fits the keys to the readings, with what was known of them before: the most likely values, and
+ * how well they are known. The scenario is run as it is today (file and `today`); the keys are
+ * those of the file. Offsets of the instruments, no-load and stall current of each axis that is
+ * timed, and the stow point where stored times are told, are fitted too. SLEW_ERROR_INPUT with the
+ * place: a key that can't be fitted or that no reading depends on, rows that can't be, a travel
  * faster than the motor can turn; SLEW_ERROR_MEMORY. Nothing is to be freed. */
 SLEW_API slew_status slew_fit_run(const slew_scenario *scenario, const slew_fit_question *question,
                                   slew_fit *out, slew_error *error);
 
-/* The path of a key, "stopwatch bias" of SLEW_FIT_BIAS. */
+/* The path of a key, "stopwatch bias" of SLEW_FIT_BIAS, and so on. */
 SLEW_API const char *slew_fit_name(int key);
 
 /* ---- The calibrated scenario ---- */
 
-/* Writes the fitted values into the text of a scenario file, and their standard errors as normal
- * distributions into spread.truck, in the place of what that said of the same keys, how they go
- * together into spread.correlation; the assignments, which the fit was made with, go in too. All
+/* Writes the posterior into the text of a scenario file: the values, their standard deviations as
+ * normal distributions into spread.truck, in the place of what that said of the same keys, how they
+ * go together into spread.correlation; keys that float are written too, offsets of instruments are
+ * not. The assignments, which the fit was made with, go in too. All
  * else of the text stays, comments and layout included. `note` (may be NULL) becomes a comment at
  * its head. The result is read back and has to equal the scenario with these values. It is the
- * caller's to free; NULL: *error says why (figures that the readings don't tell, a text that can't
- * be edited, memory). */
+ * caller's to free; NULL: *error says why (a key that spread.day draws too, a text that can't be
+ * edited, memory). */
 SLEW_API char *slew_fit_write(const slew_fit *fit, const char *text,
                               const slew_assignment *assignments, size_t assignment_count,
                               const char *note, slew_error *error);

@@ -86,6 +86,8 @@ typedef struct slew_offset {
     bool ever_inside[SLEW_AXES];  /* it has deployed inside its own target, likewise */
     bool ever_stowed;             /* some sample says stowed and holds: its deploy begins */
     bool ever_deployed;           /* some sample of some choice says deployed, and holds */
+    /* private, owned: the stored times of both sets of samples, so that none is taught twice */
+    double *stored_chosen, *stored_fresh;
 } slew_offset;
 
 /* Every combination of the deploy choices over the scenario's spread. Shares have

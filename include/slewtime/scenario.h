@@ -135,7 +135,7 @@ typedef struct slew_correlation {
     double coefficient; /* above -1 and below 1 */
 } slew_correlation;
 
-enum { SLEW_CORRELATIONS_MAX = 32 };
+enum { SLEW_CORRELATIONS_MAX = 128 };
 
 typedef struct slew_correlations {
     int count;

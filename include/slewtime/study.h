@@ -125,7 +125,8 @@ typedef struct slew_interval {
     double low, high;
 } slew_interval;
 
-/* Student's interval of a mean of n > 1 independent values. */
+/* Student's interval of a mean of n > 1 independent values; NaN: fewer, or no confidence between 0
+ * and 1. */
 SLEW_API slew_interval slew_mean_interval(const double *values, int n, double confidence);
 
 /* The share of all cases that lies between the extremes of n independent samples (sides 2), or on

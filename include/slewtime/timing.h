@@ -40,12 +40,28 @@ typedef struct slew_measured {
     bool sd_given; /* false: it is slew_measure_sd */
 } slew_measured;
 
+/* What is told of a row's conditions, wrong by this much where the row does not say (common
+ * practice: a digital meter at the source, a gauge of class 1.6 up to 16 bar, a thermometer that
+ * stands beside the grease and not in it, an angle read from a gauge). */
+#define SLEW_INPUTS(X)                                                                             \
+    X(SUPPLY, 0.05)                                                                                \
+    X(PRESSURE, 0.3e5)                                                                             \
+    X(TEMPERATURE, 3)                                                                              \
+    X(ANGLE, 0.5 * 3.14159265358979323846 / 180)
+
+#define SLEW_INPUT_ENUM(name, sd) SLEW_INPUT_##name,
+typedef enum slew_input { SLEW_INPUTS(SLEW_INPUT_ENUM) SLEW_INPUT_COUNT } slew_input;
+#undef SLEW_INPUT_ENUM
+
+SLEW_API double slew_input_sd(slew_input input); /* where none is given [V], [Pa], [K], [rad] */
+
 typedef enum slew_place_kind {
     SLEW_PLACE_NONE, /* `to`: it does not travel */
     SLEW_PLACE_ANGLE,
     SLEW_PLACE_LOW_STOP,
     SLEW_PLACE_HIGH_STOP,
-    SLEW_PLACE_HOME /* `from`: the centre of the window; `to`: the sensor closes */
+    SLEW_PLACE_HOME,      /* `from`: the centre of the window; `to`: the sensor closes */
+    SLEW_PLACE_STOW_POINT /* `to` alone, from home: the seconds are the controller's stored time */
 } slew_place_kind;
 
 typedef struct slew_place {
@@ -59,9 +75,11 @@ typedef struct slew_timing {
     int direction; /* in which it moves, or is pressed: +1, -1; 0: the drives are off */
     slew_place from, to;
     double supply; /* supply.main.voltage; SLEW_NOT_GIVEN: the scenario's, as the next three [V] */
-    double pressure;     /* at the nozzle; 0: no water flows [Pa] */
-    double temperature;  /* [K] */
-    double winding_rise; /* of its axis [K] */
+    double pressure;                   /* at the nozzle; 0: no water flows [Pa] */
+    double temperature;                /* [K] */
+    double winding_rise;               /* of its axis [K] */
+    double input_sd[SLEW_INPUT_COUNT]; /* of these conditions but the last, and angles;
+                                          SLEW_NOT_GIVEN: slew_input_sd [V], [Pa], [K], [rad] */
     slew_measured measured[SLEW_MEASURE_COUNT];
 } slew_timing;
 
@@ -116,10 +134,10 @@ typedef struct slew_timed {
     double travel;                    /* from `from` to `to`, signed [rad] */
 } slew_timed;
 
-/* Simulates one row on a resolved setup (SLEW_OCCASION_STOW: the truck as it is today) with supply,
- * pressure, temperature and winding_rise of the row. SLEW_ERROR_INPUT with the row's line and the
- * reason: it can't be (a place beyond a stop, against the direction, a sensor that never closes),
- * or the axis stalls on the way. Allocates nothing. */
+/* Simulates one row, not of a stored time, on a resolved setup (SLEW_OCCASION_STOW: the truck as it
+ * is today) with supply, pressure, temperature and winding_rise of the row. SLEW_ERROR_INPUT with
+ * the row's line and the reason: it can't be (a place beyond a stop, against the direction, a
+ * sensor that never closes), or the axis stalls on the way. Allocates nothing. */
 SLEW_API slew_status slew_timing_simulate(const slew_setup *setup, const slew_timing *row,
                                           slew_timed *out, slew_error *error);
 

@@ -4,6 +4,7 @@
 #include "error/error.h"
 #include "motion/errors.h"
 #include "motion/sequences.h"
+#include "motion/stowed.h"
 
 #include <string.h>
 
@@ -67,25 +68,32 @@ typedef struct run {
     const slew_scenario *scenario;
     const slew_prepared *prepared;
     slew_result *result;
-    slew_machine machine;
+    slew_machine *machine; /* not cleared: most of it is written before it is read, it is large */
     slew_course course;
 } run;
 
-static void begin(run *r, slew_occasion occasion, const slew_observer *observer)
+/* who looks on at what the machine does under the conditions of `occasion` */
+static void set_course(run *r, slew_occasion occasion, const slew_observer *observer)
 {
     const slew_prepared *p = r->prepared;
     bool deploys = occasion == SLEW_OCCASION_DEPLOY;
-    r->course = (slew_course){.machine = &r->machine,
+    r->course = (slew_course){.machine = r->machine,
                               .model = deploys ? &p->deploy : &p->stow,
                               .setup = deploys ? &p->deploy_setup : &p->stow_setup,
                               .observer = observer,
                               .result = r->result};
-    slew_machine_place(&r->course, r->scenario, p->stored);
+}
+
+static void begin(run *r, slew_occasion occasion, const slew_observer *observer)
+{
+    memcpy(r->result->stored, r->prepared->stored, sizeof r->result->stored);
+    set_course(r, occasion, observer);
+    slew_machine_place(&r->course, r->scenario, r->prepared->stored);
 }
 
 static void note_verdict(const run *r, slew_part *part)
 {
-    const slew_machine *m = &r->machine;
+    const slew_machine *m = r->machine;
     part->says = m->says;
     part->fault = m->fault;
     part->axis = m->fault_axis;
@@ -94,8 +102,8 @@ static void note_verdict(const run *r, slew_part *part)
 
 static void end_part(const run *r, slew_part *part)
 {
-    part->holds = r->machine.holds;
-    memcpy(part->angle, r->machine.plant.angle, sizeof part->angle);
+    part->holds = r->machine->holds;
+    memcpy(part->angle, r->machine->plant.angle, sizeof part->angle);
 }
 
 static void skip_part(const run *r, slew_part *part)
@@ -113,7 +121,7 @@ static bool stow(run *r, bool deploy_follows)
 {
     slew_course *c = &r->course;
     slew_part *part = &r->result->stow;
-    r->machine.controller.cancel_at = r->prepared->stow_setup.stow_cancel_at;
+    r->machine->controller.cancel_at = r->prepared->stow_setup.stow_cancel_at;
     slew_sequence_begin(c, SLEW_TASK_STOW, SLEW_LEG_LIFT, SLEW_LEG_END);
     bool done = slew_sequence_finish(c);
     note_verdict(r, part);
@@ -135,26 +143,27 @@ static void deploy(run *r)
     end_part(r, part);
 }
 
-static void stow_and_deploy(run *r, bool deploys)
+/* `ready`: a deploy can follow */
+static void go_on_after_stow(run *r, bool ready)
 {
     const slew_prepared *p = r->prepared;
-    if (stow(r, deploys)) {
+    if (ready) {
         slew_controller_transfer(&r->course, &p->deploy, &p->deploy_setup);
         deploy(r);
         return;
     }
     skip_part(r, &r->result->deploy);
     /* a brownout after the stow verdict keeps the deploy from beginning */
-    if (r->result->stow.says == SLEW_STOWED && r->machine.fault != SLEW_FAULT_NONE)
+    if (r->result->stow.says == SLEW_STOWED && r->machine->fault != SLEW_FAULT_NONE)
         note_verdict(r, &r->result->deploy);
 }
 
 static void keep_meters(const run *r)
 {
-    const slew_meters *m = &r->machine.recorded;
+    const slew_meters *m = &r->machine->recorded;
     slew_result *result = r->result;
-    result->end = r->machine.plant.time;
-    result->visit_count = r->machine.keepout.visits;
+    result->end = r->machine->plant.time;
+    result->visit_count = r->machine->keepout.visits;
     result->lowest_voltage = m->lowest_voltage;
     result->lowest_loaded_voltage = m->lowest_loaded_voltage;
     result->below_floor = m->below_floor;
@@ -193,25 +202,27 @@ static void judge(const slew_scenario *scenario, slew_result *result)
     }
 }
 
+static void end(run *r)
+{
+    keep_meters(r);
+    judge(r->scenario, r->result);
+}
+
 slew_status slew_run_prepared(const slew_scenario *scenario, const slew_prepared *prepared,
                               slew_parts parts, const slew_observer *observer, slew_result *result)
 {
-    run r; /* not cleared: most of it is written before it is read, and it is large */
-    r.scenario = scenario;
-    r.prepared = prepared;
-    r.result = result;
-    memcpy(result->stored, prepared->stored, sizeof result->stored);
+    slew_machine machine;
+    run r = {.scenario = scenario, .prepared = prepared, .result = result, .machine = &machine};
     if (parts == SLEW_DEPLOY_ONLY) {
         begin(&r, SLEW_OCCASION_DEPLOY, observer);
         skip_part(&r, &result->stow);
         deploy(&r);
     } else {
         begin(&r, SLEW_OCCASION_STOW, observer);
-        stow_and_deploy(&r, scenario->deploy.given && parts != SLEW_STOW_ONLY);
+        go_on_after_stow(&r, stow(&r, scenario->deploy.given && parts != SLEW_STOW_ONLY));
     }
-    keep_meters(&r);
-    judge(scenario, result);
-    return r.machine.gave_up ? SLEW_ERROR_PIECES : r.course.stopped ? SLEW_ERROR_STOPPED : SLEW_OK;
+    end(&r);
+    return machine.gave_up ? SLEW_ERROR_PIECES : r.course.stopped ? SLEW_ERROR_STOPPED : SLEW_OK;
 }
 
 /* a run that its observer stopped is no error to be explained */
@@ -232,4 +243,29 @@ slew_status slew_run(const slew_scenario *scenario, slew_parts parts, const slew
     if (status != SLEW_OK)
         return status;
     return explain(slew_run_prepared(scenario, &prepared, parts, observer, result), error);
+}
+
+/* ---- one stow, several deploys ---- */
+
+void slew_stowed_run(const slew_scenario *scenario, const slew_prepared *prepared, slew_stowed *out)
+{
+    run r = {.scenario = scenario,
+             .prepared = prepared,
+             .result = &out->result,
+             .machine = &out->machine};
+    begin(&r, SLEW_OCCASION_STOW, NULL);
+    out->ready = stow(&r, true);
+}
+
+void slew_stowed_deploy(const slew_scenario *scenario, const slew_prepared *prepared,
+                        const slew_stowed *stowed, const double seconds[SLEW_AXES],
+                        slew_result *result)
+{
+    slew_machine machine = stowed->machine;
+    run r = {.scenario = scenario, .prepared = prepared, .result = result, .machine = &machine};
+    *result = stowed->result;
+    memcpy(machine.program.seconds, seconds, sizeof machine.program.seconds);
+    set_course(&r, SLEW_OCCASION_STOW, NULL);
+    go_on_after_stow(&r, stowed->ready);
+    end(&r);
 }

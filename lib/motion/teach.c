@@ -174,8 +174,22 @@ static double first_guess(const trials *t, const slew_plant *driven)
     return fits ? guess : slew_illinois_next(&t->bracket);
 }
 
-/* the drive time that ends at rest at the target, inside the bracket */
-static double drive_time(trials *t, double guess)
+static double round_to_clock(double seconds, double clock)
+{
+    return clock > 0 ? round(seconds / clock) * clock : seconds;
+}
+
+/* true: the clock rounds all times as near to `next` as `tried` to the same one. The secant that
+ * gives `next` is nearer by far to the time sought. */
+static bool is_settled(double tried, double next, double clock)
+{
+    double near = fabs(next - tried);
+    return clock > 0 && round((next - near) / clock) == round((next + near) / clock);
+}
+
+/* the drive time that ends at rest at the target, inside the bracket, as exact as the clock needs
+ */
+static double drive_time(trials *t, double guess, double clock)
 {
     slew_plant driven;
     double middle = guess;
@@ -187,14 +201,12 @@ static double drive_time(trials *t, double guess)
         if (short_by > 0)
             t->kept = driven;
         slew_illinois_take(&t->bracket, middle, short_by);
-        middle = slew_illinois_next(&t->bracket);
+        double next = slew_illinois_next(&t->bracket);
+        if (is_settled(middle, next, clock))
+            return next;
+        middle = next;
     }
     return t->bracket.high;
-}
-
-static double round_to_clock(double seconds, double clock)
-{
-    return clock > 0 ? round(seconds / clock) * clock : seconds;
 }
 
 /* the axis does not pass the point, or nobody could follow it there */
@@ -225,8 +237,9 @@ slew_status slew_teaching_axis(slew_teaching *t, int axis, double *stored)
     begin_trials(t, axis, direction, target, &r);
     if (!find_bound(&r, t->machine.setup.controller.move_limit + run_on_limit, &driven))
         return refuse_to_arrive(t, axis, &driven);
-    double seconds = drive_time(&r, first_guess(&r, &driven));
-    *stored = direction * round_to_clock(seconds, t->machine.setup.controller.clock);
+    double clock = t->machine.setup.controller.clock;
+    double seconds = drive_time(&r, first_guess(&r, &driven), clock);
+    *stored = direction * round_to_clock(seconds, clock);
     if (fabs(*stored) > t->machine.setup.controller.move_limit)
         return refuse(t, axis, "the point takes a longer drive than the move limit allows",
                       "a nearer point, more voltage while teaching, or a longer "

@@ -33,18 +33,17 @@ static void fill(gsl_matrix *matrix, const slew_spread *spread, const slew_corre
     }
 }
 
-/* asked beforehand, since GSL's factorisation ends the program over a matrix that is not */
+/* Asked beforehand, since GSL's factorisation ends the program over a matrix that is not. The room
+ * is ours: where memory is short GSL would end it, too. */
 static bool is_positive_definite(const gsl_matrix *matrix)
 {
     double copy_room[SLEW_FACTOR_MAX], value_room[SLEW_VARIATIONS_MAX];
+    double diagonal[SLEW_VARIATIONS_MAX], beside[SLEW_VARIATIONS_MAX];
+    gsl_eigen_symm_workspace workspace = {.size = matrix->size1, .d = diagonal, .sd = beside};
     gsl_matrix_view copy = gsl_matrix_view_array(copy_room, matrix->size1, matrix->size2);
     gsl_vector_view values = gsl_vector_view_array(value_room, matrix->size1);
-    gsl_eigen_symm_workspace *workspace = gsl_eigen_symm_alloc(matrix->size1);
-    if (workspace == NULL)
-        return false;
     gsl_matrix_memcpy(&copy.matrix, matrix);
-    gsl_eigen_symm(&copy.matrix, &values.vector, workspace);
-    gsl_eigen_symm_free(workspace);
+    gsl_eigen_symm(&copy.matrix, &values.vector, &workspace);
     return gsl_vector_min(&values.vector) > LEAST;
 }
 

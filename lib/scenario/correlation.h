@@ -11,7 +11,7 @@ bool slew_correlation_applies(const slew_spread *spread, const slew_correlation 
 
 /* The lower Cholesky factor of the spread's correlation matrix, factor[row * count + column]; it is
  * the unit matrix where nothing goes together. false: the coefficients contradict each other (the
- * matrix is not positive definite), or memory is short. */
+ * matrix is not positive definite). */
 bool slew_correlation_factor(const slew_spread *spread, const slew_correlations *correlations,
                              double factor[SLEW_FACTOR_MAX]);
 

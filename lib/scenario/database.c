@@ -1,6 +1,7 @@
 /* database.c - see database.h. */
 #include "scenario/database.h"
 
+#include <locale.h>
 #include <math.h>
 #include <pthread.h>
 #include <stdio.h>
@@ -34,13 +35,20 @@ static void define(ut_system *system, const char *name, const char *meaning)
     ut_free(unit);
 }
 
+/* in the locale C, of this thread alone: elsewhere a point need not end the digits of a factor */
 static ut_system *open_database(void)
 {
     ut_error_message_handler before = ut_set_error_message_handler(ut_ignore);
+    locale_t plain = newlocale(LC_ALL_MASK, "C", (locale_t)0);
+    locale_t own = plain != (locale_t)0 ? uselocale(plain) : (locale_t)0;
     ut_system *system = ut_read_xml(NULL);
     if (system != NULL)
         for (size_t i = 0; i < sizeof LACKING / sizeof LACKING[0]; i++)
             define(system, LACKING[i].name, LACKING[i].meaning);
+    if (plain != (locale_t)0) {
+        uselocale(own);
+        freelocale(plain);
+    }
     ut_set_error_message_handler(before);
     return system;
 }

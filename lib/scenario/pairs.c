@@ -68,7 +68,7 @@ void slew_reader_correlation(slew_reader *reader, const slew_tree *tree, int nod
     for (int item = tree->node[node].first; item >= 0; item = tree->node[item].next) {
         slew_correlation one = {{-1, -1}, 0};
         if (all->count == SLEW_CORRELATIONS_MAX) {
-            slew_reader_refuse(reader, tree->node[item].mark, PATH, "more than 32 pairs", "");
+            slew_reader_refuse(reader, tree->node[item].mark, PATH, "more than 128 pairs", "");
             return;
         }
         if (read_one(reader, tree, item, &one)) {

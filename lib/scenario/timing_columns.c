@@ -44,8 +44,9 @@ static const column_row COLUMNS[SLEW_COLUMNS] = {
     [SLEW_COLUMN_FROM] = WORDS("from", "low_stop | high_stop | home", "low_stop",
                                "where it stands still before; home: at the sensor's angle"),
     [SLEW_COLUMN_FROM_DEG] = ANY_ANGLE("from_deg", "-16", "the same as an angle"),
-    [SLEW_COLUMN_TO] = WORDS("to", "low_stop | high_stop | home", "high_stop",
-                             "where the stopwatch ends; home: the sensor closes"),
+    [SLEW_COLUMN_TO] = WORDS("to", "low_stop | high_stop | home | stow_point", "high_stop",
+                             "where the stopwatch ends; home: the sensor closes; stow_point: "
+                             "seconds_s is the stored time"),
     [SLEW_COLUMN_TO_DEG] = ANY_ANGLE("to_deg", "40", "the same as an angle"),
     [SLEW_COLUMN_SUPPLY] = ABOVE_0("supply_V", "V", "13.4", "the source with the drives off"),
     [SLEW_COLUMN_PRESSURE] =
@@ -63,6 +64,14 @@ static const column_row COLUMNS[SLEW_COLUMNS] = {
     [SLEW_COLUMN_CURRENT] =
         FROM_0("current_A", "A", 1, "4.2", "current of the drive, half way or pressed on a stop"),
     [SLEW_COLUMN_CURRENT_SD] = ABOVE_0("current_sd_A", "A", "0.3", "its standard deviation"),
+    [SLEW_COLUMN_SUPPLY_SD] =
+        FROM_0("supply_sd_V", "V", 1, "0.05", "standard deviation of supply_V"),
+    [SLEW_COLUMN_PRESSURE_SD] =
+        FROM_0("pressure_sd_bar", "bar", BAR, "0.3", "standard deviation of pressure_bar"),
+    [SLEW_COLUMN_TEMPERATURE_SD] =
+        FROM_0("temperature_sd_K", "K", 1, "3", "standard deviation of temperature_degC"),
+    [SLEW_COLUMN_ANGLE_SD] =
+        FROM_0("angle_sd_deg", "deg", DEGREE, "0.5", "standard deviation of from_deg and to_deg"),
 };
 
 int slew_timing_column_count(void)
@@ -95,8 +104,8 @@ static bool refuse(int column, const char *text, const char *message, slew_error
 /* ---- words ---- */
 
 static const char *const AXES[] = {"rotation", "elevation"};
-static const slew_place_kind PLACES[] = {SLEW_PLACE_LOW_STOP, SLEW_PLACE_HIGH_STOP,
-                                         SLEW_PLACE_HOME};
+static const slew_place_kind PLACES[] = {SLEW_PLACE_LOW_STOP, SLEW_PLACE_HIGH_STOP, SLEW_PLACE_HOME,
+                                         SLEW_PLACE_STOW_POINT};
 static const struct {
     int axis, sign;
 } DIRECTIONS[] = {{SLEW_ROTATION, -1},
@@ -150,14 +159,21 @@ static bool set_word(int column, const char *text, slew_timing *row, slew_error 
 
 /* ---- numbers ---- */
 
+static bool is_input_sd(int column)
+{
+    return column >= SLEW_COLUMN_SUPPLY_SD;
+}
+
 static slew_measured *measured_in(slew_timing *row, int column)
 {
     return column < SLEW_COLUMN_SECONDS ? NULL : &row->measured[(column - SLEW_COLUMN_SECONDS) / 2];
 }
 
+/* of a reading */
 static bool is_sd(int column)
 {
-    return column >= SLEW_COLUMN_SECONDS && (column - SLEW_COLUMN_SECONDS) % 2 == 1;
+    return column >= SLEW_COLUMN_SECONDS && !is_input_sd(column) &&
+           (column - SLEW_COLUMN_SECONDS) % 2 == 1;
 }
 
 static slew_place *place_in(slew_timing *row, int column)
@@ -169,6 +185,8 @@ static slew_place *place_in(slew_timing *row, int column)
 
 static double *number_in(slew_timing *row, int column)
 {
+    if (is_input_sd(column))
+        return &row->input_sd[column - SLEW_COLUMN_SUPPLY_SD];
     switch (column) {
     case SLEW_COLUMN_FROM_DEG:
         return &row->from.angle;
@@ -231,6 +249,8 @@ static const char *place_word(const slew_place *place)
         return "high_stop";
     case SLEW_PLACE_HOME:
         return "home";
+    case SLEW_PLACE_STOW_POINT:
+        return "stow_point";
     default:
         return "";
     }

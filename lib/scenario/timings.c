@@ -35,6 +35,14 @@ double slew_measure_sd(slew_measure measure)
     return (unsigned)measure < SLEW_MEASURE_COUNT ? sds[measure] : SLEW_NOT_GIVEN;
 }
 
+#define INPUT_SD(name, sd) sd,
+
+double slew_input_sd(slew_input input)
+{
+    static const double sds[] = {SLEW_INPUTS(INPUT_SD)};
+    return (unsigned)input < SLEW_INPUT_COUNT ? sds[input] : SLEW_NOT_GIVEN;
+}
+
 /* ---- saying what is wrong ---- */
 
 typedef struct table {
@@ -166,6 +174,8 @@ slew_timing slew_timing_default(void)
                        .winding_rise = SLEW_NOT_GIVEN};
     for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++)
         row.measured[m] = (slew_measured){SLEW_NOT_GIVEN, slew_measure_sd(m), false};
+    for (slew_input i = 0; i < SLEW_INPUT_COUNT; i++)
+        row.input_sd[i] = SLEW_NOT_GIVEN;
     return row;
 }
 
@@ -224,7 +234,14 @@ static const char *lack_of(const table *t, const slew_fields *fields, const slew
         return "no place to go to";
     if (row->to.kind != SLEW_PLACE_NONE && off)
         return "with the drives off nothing goes anywhere";
+    bool stored = row->to.kind == SLEW_PLACE_STOW_POINT;
+    *key = "from";
+    if (stored && row->from.kind != SLEW_PLACE_HOME)
+        return "a stored time counts from home";
     *key = "seconds_s";
+    if (stored &&
+        (is_measured(row, SLEW_MEASURE_VOLTAGE) || is_measured(row, SLEW_MEASURE_CURRENT)))
+        return "of a stored time there are seconds alone";
     if (is_measured(row, SLEW_MEASURE_SECONDS) && row->to.kind == SLEW_PLACE_NONE)
         return "seconds of a standstill";
     *key = "current_A";

@@ -11,20 +11,13 @@
 #include "slewtime/study.h"
 
 #include "../reference/reference.h"
+#include "clock.h"
 
 #include <inttypes.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
 enum { SAMPLES = 100000, ROUNDS = 3 };
-
-static double now(void)
-{
-    struct timespec t;
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
 
 static void fail(const char *why)
 {

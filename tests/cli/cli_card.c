@@ -107,7 +107,8 @@ static void motors_are_cool_or_noted(void **state)
     outcome o = good(TOOL("card", daily, "--samples", "64"));
     has(o.out,
         "motors used before: _____ min case R, E, °F               0; as the air  _______\n");
-    has(o.out, "Motors: cool, first move of the day; else note minutes of use and the cases.\n");
+    has(o.out, "Motors: cool");
+    has(o.out, "motors used before: _____ min");
     free_outcome(&o);
     o = good(
         TOOL("card", daily, "--samples", "64", "--today", "elevation.motor.winding_rise=50 K"));
@@ -167,25 +168,26 @@ static void text_has_cautions_room_to_write_and_bands(void **state)
 {
     (void)state;
     outcome o = good(TOOL("card", daily));
-    static const char *const parts[] = {"truck, monitor ____",
-                                        "date ____",
-                                        "by ____",
-                                        "weather, temperature ____",
-                                        "battery voltage, V ____",
-                                        "can move without warning and crush",
-                                        "Keep people clear",
-                                        "lock out its power",
-                                        "Batteries:",
-                                        "Water that flows pushes",
-                                        "manufacturer's instructions",
-                                        "does not replace a test on the truck",
-                                        "Band: the middle 95 % of 2048 simulated trucks and days",
-                                        "twice the sd of the instrument (0.15 s, 0.05 V, 0.3 A,",
-                                        "motors off, at rest           controller, V     13.04 ",
-                                        "rotation left, stop to home   time, s ",
-                                        "stow from rotation 85.0° ",
-                                        "reports                   stowed in 100 %  ____",
-                                        "deploy after the first stow "};
+    static const char *const parts[] = {
+        "truck, monitor ____",
+        "date ____",
+        "by ____",
+        "weather, temperature ____",
+        "battery voltage, V ____",
+        "can move without warning and crush",
+        "Keep people clear",
+        "lock out its power",
+        "Batteries:",
+        "Water that flows pushes",
+        "manufacturer's instructions",
+        "does not replace a test on the truck",
+        "Band: 95 % of what healthy trucks show that end as expected, errors in",
+        "elevation down, as stored     stored time, s     2.31 ",
+        "motors off, at rest           controller, V     13.04 ",
+        "rotation left, stop to home   time, s ",
+        "stow from rotation 85.0° ",
+        "reports                   stowed in 100 %  ____",
+        "deploy after the first stow "};
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
         has(o.out, parts[i]);
     free_outcome(&o);
@@ -239,21 +241,20 @@ static void json_has_every_reading_with_its_band(void **state)
     json_t *step, *reading, *steps = json_object_get(whole, "steps");
     size_t i, k;
     int readings = 0;
-    assert_int_equal(json_array_size(steps), 13);
+    assert_int_equal(json_array_size(steps), 15);
     json_array_foreach(steps, i, step)
         json_array_foreach(json_object_get(step, "readings"), k, reading)
     {
-        double more = 2 * number_of(reading, "sd");
-        assert_true(fabs(number_of(reading, "central_low") - more - number_of(reading, "low")) <
-                    1e-9);
-        assert_true(fabs(number_of(reading, "central_high") + more - number_of(reading, "high")) <
-                    1e-9);
+        double more = 2 * number_of(reading, "sd"); /* of all errors, never more than that */
+        assert_true(number_of(reading, "low") > number_of(reading, "central_low") - more);
+        assert_true(number_of(reading, "high") < number_of(reading, "central_high") + more);
         number_of(reading, "expected");
         text_of(reading, "unit");
         readings++;
     }
-    assert_int_equal(readings, 35);
-    assert_string_equal(text_of(json_array_get(steps, 9), "says"), "stowed");
+    assert_int_equal(readings, 37);
+    assert_true(number_of(whole, "page_passes") > 0.2 && number_of(whole, "page_passes") < 0.8);
+    assert_string_equal(text_of(json_array_get(steps, 11), "says"), "stowed");
     assert_int_equal((int)number_of(whole, "samples"), 256);
     json_decref(whole);
 }
@@ -309,7 +310,7 @@ static void fill_in(const char *path, int rows)
     FILE *file = fopen(path, "w");
     const char *header = strstr(blank.out, "axis,"), *row = strchr(header, '\n') + 1;
     assert_non_null(file);
-    assert_int_equal(lines_of(row), 9);
+    assert_int_equal(lines_of(row), 11);
     fprintf(file, "%.*s", (int)(row - blank.out), blank.out);
     for (int i = 0; *row != '\0'; i++, row = strchr(row, '\n') + 1)
         if (i < rows)
@@ -333,7 +334,8 @@ static void fitted_is(const json_t *whole, size_t index, double value)
                  value);
 }
 
-/* Readings without an error fit back exactly; the least squares stop at steps of about 1e-6 of a
+/* Readings without an error fit back exactly, where next to nothing was known of the joints before
+ * and the spread has the others in its middle; the least squares stop at steps of about 1e-6 of a
  * figure's size, and 1e-4 of it is far below any standard error here. */
 static void a_filled_card_fits_back_the_scenario(void **state)
 {
@@ -342,7 +344,7 @@ static void a_filled_card_fits_back_the_scenario(void **state)
     json_t *whole =
         document(good(TOOL("fit", daily, "filled.csv", "--set", SPEED "=2900 rpm", "--set",
                            EFFICIENCY "=31 %", "--set", JOINTS "=3 mohm", "--key", SPEED, "--key",
-                           EFFICIENCY, "--key", JOINTS, "--json")));
+                           EFFICIENCY, "--key", JOINTS "+-600 mohm", "--json")));
     fitted_is(whole, 0, 3200);
     fitted_is(whole, 1, 36);
     fitted_is(whole, 2, 1.5);
@@ -357,7 +359,7 @@ static void a_card_filled_in_in_part_is_read(void **state)
     has(o.out, "part.csv: 2 rows, 1 times, 2 voltages, 1 currents\n");
     free_outcome(&o);
     fill_in("blank.csv", 0);
-    REFUSES(2, SAYS("blank.csv:8:1", "nothing is measured in any row"), "fit", daily, "blank.csv",
+    REFUSES(2, SAYS("blank.csv:9:1", "nothing is measured in any row"), "fit", daily, "blank.csv",
             "--key", SPEED);
 }
 
@@ -396,7 +398,7 @@ static void json_and_csv_tell_a_travel_alike(void **state)
             same_field(row, name, text);
         }
     }
-    assert_int_equal(travels, 9);
+    assert_int_equal(travels, 11);
     json_decref(whole);
     free_outcome(&blank);
 }

@@ -49,7 +49,8 @@ static void is_at_the_foot(outcome o, const char *seen)
 static void compare_has_it(void **state)
 {
     (void)state;
-    const char seen[] = "B: a fault, a pressed stop or a keep-out zone entered";
+    const char seen[] =
+        "B: a fault, a barrel jammed against a hard stop, or a keep-out zone entered";
     is_cautious(TOOL("compare", "truck.yaml", "--beside", "blind", BLIND, "--json"), seen);
     is_calm(TOOL("compare", "truck.yaml", "--beside", "same", "--json"));
     is_at_the_foot(TOOL("compare", "truck.yaml", PLOT, "--beside", "blind", BLIND), seen);

@@ -224,8 +224,8 @@ static void fault_and_box_are_named(void **state)
     says_in_all(o.out, "of the rotation in the stow, 100.00 %");
     free_outcome(&o);
     o = TOOL("offset", BENCH, "--set", "stow.point.elevation=-18deg");
-    says_in_all(o.out, "most often mast, folded:");
-    has(o.out, "%; so does every other choice.");
+    says_in_all(o.out, "Most often it is mast, folded:");
+    has(o.out, " so with every other choice.");
     free_outcome(&o);
     o = TOOL("offset", BENCH, "--set", "stow.point.elevation=-18deg", "--json");
     json_t *whole = document(o);

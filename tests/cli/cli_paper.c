@@ -54,7 +54,7 @@ static void steady_figures_are_those_of_the_whole_file(void **state)
     const char *needs = strstr(o.out, "Lowest battery voltage, V");
     const char *same = strstr(whole.out, "Lowest battery voltage, V");
     assert_true(needs != NULL && same != NULL);
-    assert_string_equal(needs, same);
+    assert_int_equal(strncmp(needs, same, (size_t)(strstr(same, "\n(scenario") - same)), 0);
     free_outcome(&o);
     free_outcome(&whole);
 }

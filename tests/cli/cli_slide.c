@@ -337,7 +337,7 @@ static void odd_words_stay_words(void **state)
     free_outcome(&o);
     FILE *file = fopen("x.svg", "r");
     char *svg = take_all(file);
-    has(svg, "<title>Stowed at elevation");
+    has(svg, "<title>Stowed: elevation");
     has(svg, "<desc>Angles, current and controller voltage against time. Bench monitor, ");
     unlink("x.svg");
     free(svg);

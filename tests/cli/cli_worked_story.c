@@ -81,7 +81,7 @@ static void the_times_give_this_truck_s_joints(void **state)
     assert_string_equal(text(joint, "key"), "supply.feed.joint_resistance");
     assert_string_equal(text(joint, "unit"), "mohm");
     assert_true(fabs(number(joint, "fitted") - true_joint) < 3 * number(joint, "sd"));
-    assert_true(number(joint, "sd") < 1);
+    assert_true(number(joint, "sd") < 2); /* two meters of 0.05 V at some 8 A make 1 mohm of it */
     json_decref(root);
 }
 
@@ -114,7 +114,7 @@ static void the_calibrated_truck_needs_other_seconds(void **state)
     json_t *built = document(TOOL("offset", STORY, "--json"));
     json_t *now = document(TOOL("offset", "calibrated.yaml", "--json"));
     assert_true(best_elevation(built) == 5);
-    assert_true(share_inside(now, 5) < 0.1);
+    assert_true(share_inside(now, 5) < 0.25);
     assert_true(best_elevation(now) == 6); /* 5.5 s has less room */
     assert_true(share_inside(now, 5.5) > 0.99);
     json_decref(built);

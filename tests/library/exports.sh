@@ -10,7 +10,7 @@ for header in include/slewtime/*.h; do
     echo "#include \"$header\""
 done >"$work/all.c"
 # declarations end with a semicolon; the first name before a parenthesis is what they declare
-"${CC:-cc}" -std=c11 -E -P -Iinclude -I. "$work/all.c" |
+${CC:-cc} -std=c11 -E -P -Iinclude -I. "$work/all.c" |
     awk 'BEGIN { RS = ";" } !/typedef/ && match($0, /slew_[a-z0-9_]+[ \n]*\(/) {
              print substr($0, RSTART, RLENGTH) }' |
     tr -d '( ' | sed '/^$/d' | sort -u >"$work/declared"

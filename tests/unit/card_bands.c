@@ -4,6 +4,8 @@
  */
 #include "../support.h"
 
+#include <gsl/gsl_cdf.h>
+
 #include "slewtime/card.h"
 
 /* invented: the daily machine with a battery, a temperature and a motor that vary */
@@ -49,6 +51,8 @@ static double read_travel(const slew_card_step *step, const slew_prepared *p, sl
 {
     slew_timed timed;
     slew_setup setup = p->stow_setup;
+    if (read == SLEW_CARD_STORED)
+        return p->stored[step->row.axis] * step->row.direction;
     static const slew_measure measures[] = {SLEW_MEASURE_SECONDS, SLEW_MEASURE_VOLTAGE,
                                             SLEW_MEASURE_CURRENT};
     assert_int_equal(slew_timing_simulate(&setup, &step->row, &timed, NULL), SLEW_OK);
@@ -112,7 +116,8 @@ static void bands_hold_95_percent_of_fresh_samples(void **state)
     for (int i = 0; i < card.steps; i++)
         for (int k = 0; k < card.step[i].readings; k++) {
             const slew_card_reading *r = &card.step[i].reading[k];
-            if (r->read == SLEW_CARD_DROP)
+            if (r->read == SLEW_CARD_DROP ||
+                r->read == SLEW_CARD_STORED) /* in steps of the clock */
                 continue;
             if (card.step[i].kind == SLEW_CARD_DEPLOY && r->read == SLEW_CARD_SECONDS) {
                 near("deploy seconds do not vary", r->high - r->low, 0, 1e-9);
@@ -126,21 +131,47 @@ static void bands_hold_95_percent_of_fresh_samples(void **state)
     slew_ensemble_free(&e);
 }
 
-static void band_is_wider_by_two_sds(void **state)
+/* Errors drawn anew: 5 % of what is read on sound trucks lies outside, to four times the 0.0069 of
+ * above; and the whole page lies inside in the share that is told, known to 0.011 of 2000. */
+static void bands_hold_what_is_read_and_the_page_what_is_told(void **state)
 {
     slew_scenario s = varied_scenario();
-    slew_card card = card_of(&s, 256, 0);
+    slew_card card = card_of(&s, 2048, 0);
+    s.deploy.same_day = true;
+    slew_sampling fresh = {.samples = FRESH, .seed = 815, .points = SLEW_PSEUDO_RANDOM};
+    slew_ensemble e;
+    int64_t pass = 0, inside[FIGURES] = {0};
     (void)state;
-    assert_true(card.varies);
-    assert_int_equal(card.samples, 256);
-    for (int i = 0; i < card.steps; i++)
-        for (int k = 0; k < card.step[i].readings; k++) {
-            const slew_card_reading *r = &card.step[i].reading[k];
-            double more = 2 * slew_card_sd(r->read);
-            assert_true(r->low <= r->high);
-            near("from", r->from, r->low - more, 1e-12);
-            near("to", r->to, r->high + more, 1e-12);
+    assert_int_equal(
+        slew_ensemble_run(&s, SLEW_STOW_AND_DEPLOY, &fresh, read_again, &card, FIGURES, &e, NULL),
+        SLEW_OK);
+    for (int64_t i = 0; i < e.done; i++) {
+        bool all = true;
+        for (int j = 0; j < card.steps * SLEW_CARD_READINGS_MAX; j++) {
+            const slew_card_step *step = &card.step[j / SLEW_CARD_READINGS_MAX];
+            const slew_card_reading *r = &step->reading[j % SLEW_CARD_READINGS_MAX];
+            if (j % SLEW_CARD_READINGS_MAX >= step->readings || r->read == SLEW_CARD_DROP)
+                continue;
+            double error = gsl_cdf_ugaussian_Pinv(slew_random_unit(99, (uint64_t)i, (uint32_t)j));
+            double shown = e.figure[i * e.count + j] + slew_card_sd(r->read) * error;
+            bool in = shown >= r->from && shown <= r->to;
+            inside[j] += in;
+            all = all && in;
         }
+        pass += all;
+    }
+    int looked_at = 0;
+    for (int j = 0; j < FIGURES; j++)
+        if (inside[j] > 0) {
+            near("inside", (double)inside[j] / FRESH, 0.95, 4 * 0.0069);
+            looked_at++;
+        }
+    assert_int_equal(looked_at, 35);
+    /* the card has two cable drops more, each outside in 5 % */
+    double share = (double)pass / FRESH;
+    assert_true(card.passes < share + 0.03 && card.passes > 0.9 * share - 0.03);
+    assert_true(card.passes > 0.2 && card.passes < 0.8);
+    slew_ensemble_free(&e);
 }
 
 static void same_numbers_for_any_number_of_threads(void **state)
@@ -164,8 +195,9 @@ static void without_a_spread_the_bands_are_the_instruments(void **state)
     for (int i = 0; i < card.steps; i++)
         for (int k = 0; k < card.step[i].readings; k++) {
             const slew_card_reading *r = &card.step[i].reading[k];
-            near("from", r->from, r->expected - 2 * slew_card_sd(r->read), 1e-12);
-            near("to", r->to, r->expected + 2 * slew_card_sd(r->read), 1e-12);
+            double half = 1.959964 * slew_card_sd(r->read);
+            near("from", r->from, r->expected - half, 2e-3 * half);
+            near("to", r->to, r->expected + half, 2e-3 * half);
         }
 }
 
@@ -188,8 +220,8 @@ static slew_card truck_shows(double voltage, double more_joint, double temperatu
 {
     slew_scenario s = daily_scenario();
     s.truck.count = s.day.count = 0;
-    s.setup.supply.main.voltage = voltage;
-    s.setup.environment.temperature = temperature;
+    set_key(&s, SLEW_LAYER_TODAY, "supply.main.voltage", voltage); /* taught as it was */
+    set_key(&s, SLEW_LAYER_TODAY, "environment.temperature", temperature);
     s.setup.supply.feed.joint_resistance += more_joint / s.setup.supply.feed.joints;
     return card_of(&s, 1, 1);
 }
@@ -225,7 +257,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(bands_hold_95_percent_of_fresh_samples),
-        cmocka_unit_test(band_is_wider_by_two_sds),
+        cmocka_unit_test(bands_hold_what_is_read_and_the_page_what_is_told),
         cmocka_unit_test(same_numbers_for_any_number_of_threads),
         cmocka_unit_test(without_a_spread_the_bands_are_the_instruments),
         cmocka_unit_test(a_worn_joint_lies_outside),

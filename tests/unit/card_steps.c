@@ -50,7 +50,7 @@ static void every_way_of_every_axis_is_there(void **state)
     slew_scenario s = plain_scenario();
     slew_card card = card_of(&s);
     (void)state;
-    assert_int_equal(card.steps, 13);
+    assert_int_equal(card.steps, 15);
     find(&card, SLEW_CARD_TRAVEL, SLEW_NO_AXIS, 0, SLEW_PLACE_NONE);
     for (int axis = 0; axis < SLEW_AXES; axis++) {
         find(&card, SLEW_CARD_TRAVEL, axis, -1, SLEW_PLACE_LOW_STOP);
@@ -89,7 +89,7 @@ static void stow_and_deploy_are_those_of_a_run(void **state)
     slew_result r;
     (void)state;
     assert_int_equal(slew_run(&s, SLEW_STOW_AND_DEPLOY, NULL, &r, NULL), SLEW_OK);
-    const slew_card_step *stow = &card.step[9], *deploy = &card.step[12];
+    const slew_card_step *stow = &card.step[11], *deploy = &card.step[14];
     assert_int_equal(stow->kind, SLEW_CARD_STOW);
     assert_int_equal(deploy->kind, SLEW_CARD_DEPLOY);
     assert_int_equal(stow->says, SLEW_STOWED);
@@ -107,9 +107,9 @@ static void stows_begin_on_both_sides_of_home(void **state)
     slew_card card = card_of(&s);
     slew_result r;
     (void)state;
-    for (int i = 10; i < 12; i++) {
+    for (int i = 12; i < 14; i++) {
         const slew_card_step *step = &card.step[i];
-        near("start", step->start[SLEW_ROTATION], degrees(i == 10 ? -85.0 : 85.0), 1e-12);
+        near("start", step->start[SLEW_ROTATION], degrees(i == 12 ? -85.0 : 85.0), 1e-12);
         /* today: it was taught from its own start */
         assert_int_equal(slew_scenario_set_number(&other, SLEW_LAYER_TODAY,
                                                   slew_key_find("rotation.start"),
@@ -117,6 +117,23 @@ static void stows_begin_on_both_sides_of_home(void **state)
                          SLEW_OK);
         assert_int_equal(slew_run(&other, SLEW_STOW_ONLY, NULL, &r, NULL), SLEW_OK);
         assert_true(expected(step, SLEW_CARD_SECONDS) == r.stow.duration);
+    }
+}
+
+/* what a controller has stored for the point, by its direction */
+static void stored_times_are_asked_for(void **state)
+{
+    slew_scenario s = plain_scenario();
+    slew_card card = card_of(&s);
+    double stored[SLEW_AXES];
+    (void)state;
+    assert_int_equal(slew_teach(&s, stored, NULL), SLEW_OK);
+    for (int axis = 0; axis < SLEW_AXES; axis++) {
+        const slew_card_step *step =
+            find(&card, SLEW_CARD_TRAVEL, axis, stored[axis] < 0 ? -1 : 1, SLEW_PLACE_STOW_POINT);
+        assert_int_equal(step->readings, 1);
+        assert_true(expected(step, SLEW_CARD_STORED) == fabs(stored[axis]));
+        near("band", step->reading[0].to, fabs(stored[axis]) + 1.959964 * 0.01, 2e-5);
     }
 }
 
@@ -133,10 +150,10 @@ static void what_makes_no_sense_is_left_out_and_said(void **state)
     const slew_card_step *home = find(&card, SLEW_CARD_TRAVEL, SLEW_ROTATION, -1, SLEW_PLACE_HOME);
     assert_true(home->left_out);
     assert_non_null(strstr(home->why, "never closes"));
-    assert_int_equal(card.step[9].fault, SLEW_FAULT_HOME_NOT_FOUND);
-    assert_int_equal(card.step[9].axis, SLEW_ROTATION);
-    assert_true(card.step[12].left_out);
-    assert_non_null(strstr(card.step[12].why, "does not end in stowed"));
+    assert_int_equal(card.step[11].fault, SLEW_FAULT_HOME_NOT_FOUND);
+    assert_int_equal(card.step[11].axis, SLEW_ROTATION);
+    assert_true(card.step[14].left_out);
+    assert_non_null(strstr(card.step[14].why, "does not end in stowed"));
 }
 
 static void without_a_deploy_there_is_none(void **state)
@@ -145,9 +162,9 @@ static void without_a_deploy_there_is_none(void **state)
     (void)state;
     s.deploy.given = false;
     slew_card card = card_of(&s);
-    assert_true(card.step[12].left_out);
-    assert_non_null(strstr(card.step[12].why, "no deploy"));
-    assert_false(card.step[9].left_out);
+    assert_true(card.step[14].left_out);
+    assert_non_null(strstr(card.step[14].why, "no deploy"));
+    assert_false(card.step[11].left_out);
 }
 
 static void an_axis_that_stalls_is_left_out(void **state)
@@ -182,13 +199,13 @@ static void share_of_stalls_is_told(void **state)
         find(&card, SLEW_CARD_TRAVEL, SLEW_ELEVATION, +1, SLEW_PLACE_HIGH_STOP);
     near("stalls", left->agrees, 0.75, 1.0 / 64);
     assert_true(up->agrees == 1);
-    near("stows", card.step[9].agrees, 0.75, 1.0 / 64);
+    near("stows", card.step[11].agrees, 0.75, 1.0 / 64);
     /* the band is that of the travels that are made */
     near("low", left->reading[0].low, left->reading[0].expected, 1e-9);
     near("high", left->reading[0].high, left->reading[0].expected, 1e-9);
     /* and of the stows that end as expected */
-    near("low", card.step[9].reading[0].low, card.step[9].reading[0].expected, 1e-9);
-    near("high", card.step[9].reading[0].high, card.step[9].reading[0].expected, 1e-9);
+    near("low", card.step[11].reading[0].low, card.step[11].reading[0].expected, 1e-9);
+    near("high", card.step[11].reading[0].high, card.step[11].reading[0].expected, 1e-9);
 }
 
 static void what_cannot_be_taught_is_refused(void **state)
@@ -233,6 +250,7 @@ int main(void)
         cmocka_unit_test(every_way_of_every_axis_is_there),
         cmocka_unit_test(cable_drop_is_current_times_resistance),
         cmocka_unit_test(stow_and_deploy_are_those_of_a_run),
+        cmocka_unit_test(stored_times_are_asked_for),
         cmocka_unit_test(stows_begin_on_both_sides_of_home),
         cmocka_unit_test(what_makes_no_sense_is_left_out_and_said),
         cmocka_unit_test(without_a_deploy_there_is_none),

@@ -2,9 +2,10 @@
  * fit_recovery.c - figures of a known machine, fitted to what the reference solver says of it with
  * noise: are they found, and are they known as well as is stated?
  *
- * The rows are integrated by SUNDIALS CVODE, once; noise is drawn anew for each trial. Of 500
- * trials the share whose 95 % interval holds the truth has a standard deviation of 1 %; it is to
- * lie between 90 and 98 %.
+ * The rows are integrated by SUNDIALS CVODE, once; noise, errors of what the rows are told, offsets
+ * of the instruments and the data sheet that the fit starts from are drawn anew for each trial,
+ * from what the fit assumes of them. Of 400 trials the share whose 95 % interval holds the truth
+ * has a standard deviation of 1.1 %; it is to lie between 91 and 98.5 %.
  */
 #include "fit_both.h"
 
@@ -12,7 +13,7 @@
 
 #include "slewtime/study.h"
 
-enum { E = SLEW_ELEVATION, TRIALS = 500, ROBUST_TRIALS = 200, FIGURES = 5, BIAS = 4 };
+enum { E = SLEW_ELEVATION, TRIALS = 400, ROBUST_TRIALS = 150, FIGURES = 5, BIAS = 4 };
 
 static const double SD[] = {0.15, 0.05, 0.3}; /* of stopwatch, voltmeter, clamp */
 
@@ -22,9 +23,12 @@ static const char *const paths[] = {"elevation.motor.no_load_speed",
                                     "elevation.motor.stall_current", "elevation.gear.efficiency",
                                     "supply.feed.joint_resistance"};
 
-/* how far the scenario that the fit starts from is off */
-static const double off[] = {1.12, 0.9, 0.85, 1.4};
+/* what is known of each before, as a share of the truth: of the joints told, else what is usual */
+static const double before[] = {0.1, 0.15, 0.25, 0.3};
 static const double bias = 0.21; /* [s] */
+
+/* how far the scenario that the fit starts from is off where nothing else is */
+static const double off[] = {1.12, 0.9, 0.85, 1.4};
 
 static double truth_of(int figure)
 {
@@ -74,15 +78,29 @@ static double noise(uint64_t trial, uint32_t which)
     return gsl_cdf_ugaussian_Pinv(slew_random_unit(42, trial, which));
 }
 
+/* which numbers of a trial are drawn beside those of the readings */
+enum { SHEET = 100, IDLE_CURRENT = 120, OFFSETS = 130, SUPPLIES = 140 };
+
+/* by how much each instrument shows too much: of a hand, two meters and a clamp */
+static double offset_of(uint64_t trial, int instrument)
+{
+    static const double sd[] = {0.2, 0.05, 0.2, 0.05};
+    return sd[instrument] * noise(trial, OFFSETS + (uint32_t)instrument);
+}
+
 static void measure(uint64_t trial, slew_timings *out)
 {
     *out = *noiseless();
-    for (int i = 0; i < out->count; i++)
+    for (int i = 0; i < out->count; i++) {
         for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++) {
             slew_measured *r = &out->row[i].measured[m];
-            r->value += (m == SLEW_MEASURE_SECONDS ? bias : 0) +
+            r->value += offset_of(trial, m) +
                         r->sd * noise(trial, (uint32_t)(i * SLEW_MEASURE_COUNT + (int)m));
         }
+        out->row[i].supply += offset_of(trial, 3) + 0.05 * noise(trial, SUPPLIES + (uint32_t)i);
+        out->row[i].input_sd[SLEW_INPUT_PRESSURE] = out->row[i].input_sd[SLEW_INPUT_TEMPERATURE] =
+            0;
+    }
 }
 
 /* ---- one fit ---- */
@@ -96,39 +114,64 @@ typedef struct asked {
 static const asked everything = {FIGURES, {0, 1, 2, 3, BIAS}, false};
 static const asked with_a_stopwatch = {3, {0, 2, BIAS}, true};
 
-static const slew_fit *fitted(const asked *a, const slew_timings *timings)
+/* the data sheet of a trial: of each key about the truth, not so far off that the axis stalls */
+static double sheet_of(int figure, uint64_t trial)
+{
+    double away = noise(trial, SHEET + (uint32_t)figure);
+    return truth_of(figure) * (1 + before[figure] * fmax(-1.8, fmin(1.8, away)));
+}
+
+static slew_scenario sheet(const asked *a, uint64_t trial)
+{
+    slew_scenario s = daily_scenario();
+    for (int j = 0; j < a->count; j++)
+        if (a->figure[j] != BIAS)
+            set_key(&s, SLEW_LAYER_FILE, paths[a->figure[j]], sheet_of(a->figure[j], trial));
+    set_key(&s, SLEW_LAYER_FILE, "elevation.motor.no_load_current",
+            1.2 * (1 + 0.2 * noise(trial, IDLE_CURRENT)));
+    return s;
+}
+
+static const slew_fit *fitted(const asked *a, const slew_scenario *start, double tolerance,
+                              const slew_timings *timings)
 {
     static slew_fit fit;
     slew_error error;
-    slew_scenario start = daily_scenario();
     slew_fit_question q = {.timings = timings, .keys = a->count, .robust = a->robust};
     for (int j = 0; j < a->count; j++) {
         int figure = a->figure[j];
         q.key[j] = figure == BIAS ? SLEW_FIT_BIAS : slew_key_find(paths[figure]);
-        if (figure != BIAS)
-            set_key(&start, SLEW_LAYER_FILE, paths[figure], truth_of(figure) * off[figure]);
+        q.tolerance[j] = tolerance > 0 ? tolerance * fabs(truth_of(figure))
+                         : figure == 3 ? before[3] * truth_of(3)
+                                       : 0;
     }
-    if (slew_fit_run(&start, &q, &fit, &error) != SLEW_OK)
+    if (slew_fit_run(start, &q, &fit, &error) != SLEW_OK)
         fail_msg("line %d %s: %s", error.line, error.key, error.message);
     return &fit;
 }
 
 /* ---- tests ---- */
 
-/* without noise nothing but the two solvers' difference is left, 1e-6 s in some 10 s; the least
- * known combination of the five magnifies that */
+/* Without noise, and with next to nothing known before, nothing but the two solvers' difference is
+ * left, 1e-6 s in some 10 s, which the least known combination of the five magnifies; and what the
+ * scenario says is so uncertain that it pulls by less than a thousandth. */
 static void without_noise_the_truth_is_found(void **state)
 {
     (void)state;
     slew_timings t = *noiseless();
+    slew_scenario start = daily_scenario();
+    for (int j = 0; j < BIAS; j++)
+        set_key(&start, SLEW_LAYER_FILE, paths[j], truth_of(j) * off[j]);
     for (int i = 0; i < t.count; i++)
         t.row[i].measured[SLEW_MEASURE_SECONDS].value += bias;
-    const slew_fit *fit = fitted(&everything, &t);
+    const slew_fit *fit = fitted(&everything, &start, 30, &t);
     for (int j = 0; j < FIGURES; j++) {
         const slew_fit_figure *f = &fit->figure[j];
         near(slew_fit_name(f->key), f->value, truth_of(j), 1e-3 * f->sd);
+        assert_true(f->told > 0.999);
     }
-    assert_true(fit->chi_square < 1e-6);
+    /* (0.12^2 + 0.1^2 + 0.15^2 + 0.4^2 + 1^2)/30^2 of what the scenario said */
+    near("chi-square", fit->chi_square, 1.2069 / 900, 2e-5);
     assert_int_equal(fit->readings, 10 * 3 + 2);
 }
 
@@ -137,7 +180,10 @@ static void without_noise_the_truth_is_found(void **state)
 static void warmth_of_the_motor_is_told_by_its_column(void **state)
 {
     static slew_timings t;
+    slew_scenario start = daily_scenario();
     (void)state;
+    for (int j = 0; j < BIAS; j++)
+        set_key(&start, SLEW_LAYER_FILE, paths[j], truth_of(j));
     t.count = 0;
     for (int i = 0; i < noiseless()->count; i++) {
         slew_timing row = noiseless()->row[i];
@@ -146,89 +192,101 @@ static void warmth_of_the_motor_is_told_by_its_column(void **state)
     }
     for (int i = 0; i < t.count; i++)
         t.row[i].measured[SLEW_MEASURE_SECONDS].value += bias;
-    const slew_fit *fit = fitted(&everything, &t);
+    const slew_fit *fit = fitted(&everything, &start, 30, &t);
     for (int j = 0; j < FIGURES; j++)
         near(slew_fit_name(fit->figure[j].key), fit->figure[j].value, truth_of(j),
              1e-3 * fit->figure[j].sd);
     for (int i = 0; i < t.count; i++)
         t.row[i].winding_rise = SLEW_NOT_GIVEN;
-    fit = fitted(&everything, &t);
+    fit = fitted(&everything, &start, 30, &t);
     assert_true(fit->chi_square > 10);
 }
 
 typedef struct coverage {
-    int stated, student; /* by the stated interval; by Student's, errors from the scatter */
-    double square, sd;
+    int held;
+    double square; /* of the errors in sds */
 } coverage;
 
-static void count_trial(const asked *a, const slew_fit *fit, coverage *c)
+static double true_bias(uint64_t trial)
 {
-    double t = gsl_cdf_tdist_Pinv(0.975, fit->freedom);
+    return offset_of(trial, 0);
+}
+
+static void count_trial(const asked *a, uint64_t trial, const slew_fit *fit, coverage *c)
+{
     for (int j = 0; j < a->count; j++) {
         const slew_fit_figure *f = &fit->figure[j];
-        double truth = truth_of(a->figure[j]), error = f->value - truth;
-        c[j].stated += f->low <= truth && truth <= f->high;
-        c[j].student += fabs(error) <= t * f->sd * fit->scatter;
-        c[j].square += error * error;
-        c[j].sd += f->sd;
+        double truth = a->figure[j] == BIAS ? true_bias(trial) : truth_of(a->figure[j]);
+        c[j].held += f->low <= truth && truth <= f->high;
+        c[j].square += (f->value - truth) * (f->value - truth) / (f->sd * f->sd);
     }
 }
 
 static void between(const char *what, int figure, int held, int trials)
 {
     double share = (double)held / trials;
-    if (!(share >= 0.90 && share <= 0.98))
+    if (!(share >= 0.91 && share <= 0.985))
         fail_msg("%s: figure %d lies inside in %.1f %% of the trials", what, figure, 100 * share);
 }
 
-static void standard_errors_are_what_they_say(void **state)
+static void intervals_hold_what_they_say(void **state)
 {
     coverage c[FIGURES] = {0};
-    double chi_square = 0, freedom = 0;
+    double chi_square = 0, freedom = 0, scatter = 0;
     static slew_timings t;
     (void)state;
     for (int trial = 0; trial < TRIALS; trial++) {
         measure((uint64_t)trial, &t);
-        const slew_fit *fit = fitted(&everything, &t);
-        count_trial(&everything, fit, c);
+        slew_scenario start = sheet(&everything, (uint64_t)trial);
+        const slew_fit *fit = fitted(&everything, &start, 0, &t);
+        count_trial(&everything, (uint64_t)trial, fit, c);
         chi_square += fit->chi_square / TRIALS;
         freedom += fit->freedom / TRIALS;
+        scatter += fit->instrument[SLEW_MEASURE_SECONDS].scatter / TRIALS;
     }
     for (int j = 0; j < FIGURES; j++) {
-        between("from the sds", j, c[j].stated, TRIALS);
-        between("from the scatter", j, c[j].student, TRIALS);
-        /* the scatter of 500 is known to 1/sqrt(1000), here three times that */
-        near("scatter of the figures over their sd", sqrt(c[j].square / TRIALS), c[j].sd / TRIALS,
-             0.1 * c[j].sd / TRIALS);
+        between("as assumed", j, c[j].held, TRIALS);
+        /* the scatter of 400 is known to 1/sqrt(800), here three times that; Student's is wider */
+        near("errors over their sd", sqrt(c[j].square / TRIALS), 1, 0.13);
     }
-    /* its mean is its degrees of freedom, to sqrt(2 freedom/500), here four times that */
+    /* its mean is the number of readings, to sqrt(2 freedom/400), here four times that */
     near("chi-square", chi_square, freedom, 4 * sqrt(2 * freedom / TRIALS));
+    near("scatter", scatter, 1, 0.1);
 }
 
-/* the times alone, one of them 3 s too long: twenty sds, the button pressed late */
+/* one of the times 3 s too long: twenty sds, the button pressed late */
 static void spoil(uint64_t trial, slew_timings *t, int bad)
 {
     measure(trial, t);
-    for (int i = 0; i < t->count; i++)
-        t->row[i].measured[SLEW_MEASURE_VOLTAGE].value =
-            t->row[i].measured[SLEW_MEASURE_CURRENT].value = SLEW_NOT_GIVEN;
     t->row[bad].measured[SLEW_MEASURE_SECONDS].value += 3;
+}
+
+static double weight_of_time(const slew_fit *fit, int row)
+{
+    int i = 0;
+    while (fit->reading[i].row != row || fit->reading[i].measure != SLEW_MEASURE_SECONDS)
+        i++;
+    return fit->reading[i].weight;
 }
 
 static void one_bad_reading_is_taken_no_notice_of(void **state)
 {
     coverage c[FIGURES] = {0};
+    int missed = 0;
     static slew_timings t;
     (void)state;
     for (int trial = 0; trial < ROBUST_TRIALS; trial++) {
         int bad = trial % 10;
         spoil((uint64_t)trial, &t, bad);
-        const slew_fit *fit = fitted(&with_a_stopwatch, &t);
-        count_trial(&with_a_stopwatch, fit, c);
-        assert_true(fit->reading[bad].weight < 0.01);
+        slew_scenario start = sheet(&with_a_stopwatch, (uint64_t)trial);
+        const slew_fit *fit = fitted(&with_a_stopwatch, &start, 0, &t);
+        count_trial(&with_a_stopwatch, (uint64_t)trial, fit, c);
+        missed += weight_of_time(fit, bad) >= 0.01;
     }
+    /* one of two times that tell the same hides behind the other, if noise will have it */
+    assert_true(missed <= ROBUST_TRIALS / 100);
     for (int j = 0; j < with_a_stopwatch.count; j++)
-        between("robust", j, c[j].stated, ROBUST_TRIALS);
+        between("robust", j, c[j].held, ROBUST_TRIALS);
 }
 
 int main(void)
@@ -236,7 +294,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(without_noise_the_truth_is_found),
         cmocka_unit_test(warmth_of_the_motor_is_told_by_its_column),
-        cmocka_unit_test(standard_errors_are_what_they_say),
+        cmocka_unit_test(intervals_hold_what_they_say),
         cmocka_unit_test(one_bad_reading_is_taken_no_notice_of),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -2,6 +2,8 @@
  * reading to take next, figures at the edge of their range, what is refused. */
 #include "fit_both.h"
 
+#include "slewtime/run.h"
+
 enum { E = SLEW_ELEVATION, R = SLEW_ROTATION };
 
 /* ---- rows whose readings the library itself simulates ---- */
@@ -68,9 +70,56 @@ static const slew_fit *fitted(const slew_scenario *start, const slew_timings *t,
     return &fit;
 }
 
+/* the same with what is known of each key before stated */
+static const slew_fit *fitted_from(const slew_scenario *start, const slew_timings *t,
+                                   const char *const *paths, const double *tolerance)
+{
+    static slew_fit fit;
+    slew_error error;
+    slew_fit_question q = asks(t, paths);
+    for (int j = 0; j < q.keys; j++)
+        q.tolerance[j] = tolerance[j];
+    if (slew_fit_run(start, &q, &fit, &error) != SLEW_OK)
+        fail_msg("line %d %s: %s", error.line, error.key, error.message);
+    return &fit;
+}
+
+static const slew_fit_figure *figure_of(const slew_fit *fit, int key)
+{
+    for (int j = 0; j < fit->figures; j++)
+        if (fit->figure[j].key == key)
+            return &fit->figure[j];
+    fail_msg("no figure of %s", slew_fit_name(key));
+    return NULL;
+}
+
 /* ---- standard errors ---- */
 
-/* one figure, n equal readings of sd s with slope d: its standard error is s/(d sqrt(n)) */
+/* by how much a row's seconds change with one sd of a figure */
+static double effect(const slew_scenario *s, slew_timing row, const slew_fit_figure *f)
+{
+    slew_timed side[2];
+    double share = 1e-3;
+    for (int i = 0; i < 2; i++) {
+        slew_scenario moved = *s;
+        slew_timing own = row;
+        double by = (i ? share : -share) * f->before;
+        if (f->key >= 0)
+            set_key(&moved, SLEW_LAYER_FILE, slew_key_at(f->key)->path,
+                    slew_scenario_get_number(s, f->key) + by);
+        own.supply -= f->key == SLEW_FIT_SUPPLY_OFFSET ? by : 0;
+        own.temperature -= f->key == SLEW_FIT_TEMPERATURE_OFFSET ? by : 0;
+        const slew_setup setup = today_of(&moved);
+        slew_timing_simulate(&setup, &own, &side[i], NULL);
+        side[i].value[SLEW_MEASURE_SECONDS] += f->key == SLEW_FIT_BIAS ? by : 0;
+    }
+    return (side[1].value[SLEW_MEASURE_SECONDS] - side[0].value[SLEW_MEASURE_SECONDS]) /
+           (2 * share);
+}
+
+/* Nine equal readings tell one number, the sum of all that bears on it: with b_j the effect of one
+ * sd of figure j, and v the variance of the mean of the readings, the share of the variance of
+ * figure j that they take away is b_j^2/(sum b^2 + v). */
 static void the_error_of_one_figure(void **state)
 {
     const slew_scenario s = daily_scenario();
@@ -78,49 +127,162 @@ static void the_error_of_one_figure(void **state)
     (void)state;
     for (int i = 0; i < 9; i++)
         add(&t, &s, stop_to_stop(E, 1), 13.4, S);
-    slew_scenario moved = s;
-    const char *path = "elevation.motor.no_load_speed";
-    double value = slew_scenario_get_number(&s, slew_key_find(path)), step = 1e-3 * value;
-    double seconds[2];
-    for (int i = 0; i < 2; i++) {
-        slew_timed timed;
-        set_key(&moved, SLEW_LAYER_FILE, path, value + (i ? step : -step));
-        slew_setup setup = today_of(&moved);
-        slew_timing_simulate(&setup, &t.row[0], &timed, NULL);
-        seconds[i] = timed.value[SLEW_MEASURE_SECONDS];
+    for (int i = 0; i < 9; i++) {
+        t.row[i].temperature = celsius(20);
+        t.row[i].pressure = 0;
     }
-    double slope = (seconds[1] - seconds[0]) / (2 * step);
-    const slew_fit *fit = fitted(&s, &t, KEYS(path));
-    /* both slopes are central differences, exact to about step^2 */
-    close_to("sd", fit->figure[0].sd, 0.15 / (fabs(slope) * 3), 1e-5);
-    close_to("interval", fit->figure[0].high - fit->figure[0].value, 1.959964 * fit->figure[0].sd,
-             1e-6);
-    assert_true(fit->freedom == 8);
+    const slew_fit *fit = fitted(&s, &t, KEYS("elevation.motor.no_load_speed"));
+    double scatter = fit->instrument[SLEW_MEASURE_SECONDS].scatter, sum = 0;
+    double supply = effect(&s, t.row[0], figure_of(fit, SLEW_FIT_SUPPLY_OFFSET));
+    double v =
+        (0.15 * scatter * 0.15 * scatter + supply * supply) / 9; /* of the rows' own supply */
+    assert_int_equal(fit->figures, 6); /* the key, two currents, a hand, a meter, the temperature */
+    for (int j = 0; j < fit->figures; j++)
+        sum += pow(effect(&s, t.row[0], &fit->figure[j]), 2);
+    for (int j = 0; j < fit->figures; j++) {
+        const slew_fit_figure *f = &fit->figure[j];
+        double told = pow(effect(&s, t.row[0], f), 2) / (sum + v);
+        near(slew_fit_name(f->key), f->told, told, 1e-5);
+        close_to("sd", f->sd, f->before * sqrt(1 - told), 1e-5);
+    }
+    assert_true(fit->freedom == 9);
     assert_false(fit->sds_given);
+    /* nothing scatters: an assumed sd is worth 4 readings, and 8 are left to tell it */
+    close_to("scatter", scatter, sqrt(4.0 / (4 + 8)), 0.02);
 }
 
-/* scattered readings enlarge the errors where no sd is given, and only there */
-static void scatter_counts_where_no_sd_is_given(void **state)
+/* scattered readings enlarge the errors: 12 of 0.6 s where 0.15 s are taken */
+static void scatter_is_told_by_the_readings(void **state)
 {
     const slew_scenario s = daily_scenario();
     slew_timings t = {0};
     (void)state;
-    for (int i = 0; i < 9; i++) {
+    for (int i = 0; i < 12; i++) {
         add(&t, &s, stop_to_stop(E, 1), 13.4, S);
         t.row[i].measured[SLEW_MEASURE_SECONDS].value += i % 2 ? 0.6 : -0.6;
+        t.row[i].input_sd[SLEW_INPUT_SUPPLY] = 0;
     }
-    const char *const *keys = KEYS("elevation.motor.no_load_speed");
-    const slew_fit assumed = *fitted(&s, &t, keys);
-    close_to("enlarged", assumed.enlarged, sqrt(assumed.chi_square / 8), 1e-12);
-    assert_true(assumed.enlarged > 3 && assumed.chance < 1e-6);
-    /* Student's 97.5 % quantile for 8 degrees of freedom, from tables: 2.306 */
-    close_to("interval", (assumed.figure[0].high - assumed.figure[0].value) / assumed.figure[0].sd,
-             2.306, 2e-5 * 10);
-    for (int i = 0; i < 9; i++)
-        t.row[i].measured[SLEW_MEASURE_SECONDS].sd_given = true;
-    const slew_fit *given = fitted(&s, &t, keys);
-    assert_true(given->enlarged == 1 && given->sds_given);
-    close_to("sd", given->figure[0].sd * assumed.enlarged, assumed.figure[0].sd, 1e-9);
+    const slew_fit fit = *fitted(&s, &t, KEYS("elevation.motor.no_load_speed"));
+    /* of 12 readings one goes into the figures; 4 are worth what is assumed */
+    close_to("scatter", fit.instrument[SLEW_MEASURE_SECONDS].scatter,
+             sqrt((4 + 12 * pow(0.6 / 0.15, 2)) / (4 + 11)), 0.01);
+    assert_true(fit.chance < 1e-6);
+}
+
+/* one reading is an answer too: what is known after it is what was known before, and a little more
+ */
+static void one_reading_is_an_answer(void **state)
+{
+    const slew_scenario s = daily_scenario();
+    slew_timings t = {0};
+    (void)state;
+    add(&t, &s, stop_to_stop(E, 1), 13.4, S);
+    const slew_fit *fit = fitted(
+        &s, &t,
+        KEYS("elevation.motor.no_load_speed", "elevation.gear.efficiency", "elevation.load.mass"));
+    assert_true(fit->figure[0].told > SLEW_FIT_ASSUMED);
+    assert_true(fit->figure[2].told < SLEW_FIT_ASSUMED);
+    close_to("mass", fit->figure[2].value, 11, 1e-3);
+    close_to("mass", fit->figure[2].before, 0.2 * 11, 1e-12);
+    near("efficiency", fit->figure[1].before, 0.25 * 0.36, 1e-12);
+}
+
+/* ---- what was known before ---- */
+
+static void what_was_known_is_the_spread_or_stated(void **state)
+{
+    slew_scenario s = daily_scenario();
+    const slew_timings t = four_travels(&s, E, S);
+    const int speed = slew_key_find("elevation.motor.no_load_speed");
+    (void)state;
+    s.truck.count = 2;
+    s.truck.item[0] = (slew_variation){.key = speed,
+                                       .distribution = SLEW_NORMAL,
+                                       .mean = rpm(3100),
+                                       .sd = rpm(50),
+                                       .low = -INFINITY,
+                                       .high = INFINITY};
+    s.truck.item[1] = (slew_variation){.key = slew_key_find("elevation.gear.efficiency"),
+                                       .distribution = SLEW_UNIFORM,
+                                       .low = 0.3,
+                                       .high = 0.42};
+    const double tolerance[] = {0, 0, 0.7};
+    const char *const *keys = KEYS("elevation.motor.no_load_speed", "elevation.gear.efficiency",
+                                   "elevation.load.friction");
+    const slew_fit *fit = fitted_from(&s, &t, keys, tolerance);
+    close_to("speed", fit->figure[0].mean, rpm(3100), 1e-12);
+    close_to("speed", fit->figure[0].before, rpm(50), 1e-12);
+    near("efficiency", fit->figure[1].mean, 0.36, 1e-6);
+    close_to("efficiency", fit->figure[1].before, 0.12 / sqrt(12), 1e-4);
+    near("friction", fit->figure[2].before, 0.7, 1e-12);
+    assert_int_equal(fit->figure[0].from, SLEW_PRIOR_SPREAD);
+    assert_int_equal(fit->figure[2].from, SLEW_PRIOR_STATED);
+    assert_int_equal(figure_of(fit, slew_key_find("elevation.motor.stall_current"))->from,
+                     SLEW_PRIOR_USUAL);
+}
+
+/* what a spread says goes together is known together: nothing times the other axis' ratio here */
+static void what_goes_together_is_known_together(void **state)
+{
+    slew_scenario s = daily_scenario();
+    const char *const paths[] = {"elevation.motor.no_load_speed", "elevation.load.mass"};
+    slew_timings t = four_travels(&s, E, S);
+    (void)state;
+    for (int i = 0; i < 2; i++) {
+        int key = slew_key_find(paths[i]);
+        double value = slew_scenario_get_number(&s, key);
+        s.truck.item[i] = (slew_variation){.key = key,
+                                           .distribution = SLEW_NORMAL,
+                                           .mean = value,
+                                           .sd = 0.1 * value,
+                                           .low = -INFINITY,
+                                           .high = INFINITY};
+        s.correlation.item[0].key[i] = key;
+    }
+    s.truck.count = 2;
+    double apart = fitted(&s, &t, KEYS(paths[0], paths[1]))->figure[1].told;
+    s.correlation.count = 1;
+    s.correlation.item[0].coefficient = 0.9;
+    double together = fitted(&s, &t, KEYS(paths[0], paths[1]))->figure[1].told;
+    assert_true(apart < 0.3 && together > 0.6);
+}
+
+/* a stop that is read to a degree stays there: times can't tell it from the motor's speed */
+static void an_angle_is_weighed_by_its_tolerance(void **state)
+{
+    const slew_scenario s = daily_scenario();
+    slew_timings t = four_travels(&s, E, S);
+    (void)state;
+    for (int i = 0; i < t.count; i++)
+        t.row[i].measured[SLEW_MEASURE_SECONDS].value *= 1.1;
+    const slew_fit *fit =
+        fitted(&s, &t, KEYS("elevation.stops.high", "elevation.motor.no_load_speed"));
+    close_to("stop", fit->figure[0].before, degrees(1), 1e-12);
+    assert_true(fabs(fit->figure[0].value - degrees(90)) < degrees(1));
+    assert_true(fit->figure[1].value < 0.95 * fit->figure[1].start);
+}
+
+/* ---- errors of what a row is told ---- */
+
+/* a voltmeter at the source that is 0.1 V off: no joint is blamed for it */
+static void a_meter_that_is_off_is_no_joint(void **state)
+{
+    const slew_scenario s = daily_scenario();
+    slew_timings t = four_travels(&s, E, S | V | A);
+    slew_timing idle =
+        travel(SLEW_NO_AXIS, 0, at_place(SLEW_PLACE_NONE), at_place(SLEW_PLACE_NONE));
+    (void)state;
+    add(&t, &s, idle, 13.4, V);
+    for (int i = 0; i < t.count; i++)
+        t.row[i].supply += 0.1;
+    const slew_fit *fit = fitted(&s, &t, KEYS("supply.feed.joint_resistance"));
+    const slew_fit_figure *joint = &fit->figure[0];
+    assert_true(joint->low <= 0.0015 && joint->high >= 0.0015);
+    for (int i = 0; i < t.count; i++)
+        t.row[i].input_sd[SLEW_INPUT_SUPPLY] =
+            0.5; /* hardly read at all: the joint is known less */
+    double sd = joint->sd;
+    assert_true(fitted(&s, &t, KEYS("supply.feed.joint_resistance"))->figure[0].sd > 1.5 * sd);
 }
 
 /* ---- what can't be told apart ---- */
@@ -133,48 +295,27 @@ static void only_the_quotient_of_speed_and_ratio_counts(void **state)
     const slew_fit *fit =
         fitted(&s, &t, KEYS("elevation.motor.no_load_speed", "elevation.gear.ratio"));
     assert_int_equal(fit->blurs, 1);
-    assert_true(fit->blur[0].sd > 1);
-    close_to("shares", fit->blur[0].share[0], fit->blur[0].share[1], 0.1);
-    assert_true(fit->correlation[0][1] > 0.999);
-    assert_true(fit->condition > 100);
+    assert_true(fit->blur[0].sd > 0.95);
+    /* along what is not told both change by the same share of themselves: 10 % and 5 % are known */
+    close_to("shares", 2 * fit->blur[0].share[0], fit->blur[0].share[1], 0.1);
+    assert_true(fit->correlation[0][1] > 0.8);
 }
 
 /* the line sees main resistance + 8 joints; nothing else does */
 static void two_resistances_in_series_count_by_their_sum(void **state)
 {
     const slew_scenario s = daily_scenario();
-    slew_timings t = four_travels(&s, E, S | V);
+    slew_timings t = four_travels(&s, E, S | V | A);
+    const double tolerance[] = {0.04, 0.005}; /* of either 40 mohm of the line */
     (void)state;
     const char *const *keys = KEYS("supply.main.resistance", "supply.feed.joint_resistance");
-    const slew_fit *fit = fitted(&s, &t, keys);
+    const slew_fit *fit = fitted_from(&s, &t, keys, tolerance);
     assert_int_equal(fit->blurs, 1);
-    assert_true(isinf(fit->blur[0].sd));
-    /* main.resistance is 10 mohm, the joints 8 * 1.5: a change that keeps the sum, in their sizes
-     */
-    close_to("shares", fit->blur[0].share[0] / fit->blur[0].share[1], -12.0 / 10, 1e-3);
-    assert_true(isinf(fit->figure[0].sd) && isinf(fit->figure[1].sd));
-    assert_false(fit->next.any);
+    near("nothing is told", fit->blur[0].sd, 1, 1e-6);
+    close_to("shares", fit->blur[0].share[0] / fit->blur[0].share[1], -1, 1e-3);
+    near("half of each", fit->figure[0].told, fit->figure[1].told, 0.02);
     fit = fitted(&s, &t, KEYS("supply.feed.joint_resistance"));
     assert_int_equal(fit->blurs, 0);
-}
-
-/* eight times the resistance, known to 2 %: that is not what is least known, though it is far from
- * what the scenario says */
-static void the_least_known_is_weighed_by_its_fitted_value(void **state)
-{
-    const slew_scenario s = daily_scenario();
-    slew_scenario corroded = s;
-    (void)state;
-    set_key(&corroded, SLEW_LAYER_FILE, "supply.feed.joint_resistance", 8 * 0.0015);
-    slew_timings t = four_travels(&corroded, E, S | V | A);
-    const slew_fit *fit =
-        fitted(&s, &t, KEYS("elevation.gear.efficiency", "supply.feed.joint_resistance"));
-    const slew_fit_figure *gear = &fit->figure[0], *joint = &fit->figure[1];
-    assert_int_equal(fit->blurs, 0);
-    close_to("weighed", joint->weighed, joint->value, 1e-12);
-    assert_true(joint->sd / joint->size > gear->sd / gear->size);
-    assert_true(joint->sd / joint->weighed < gear->sd / gear->weighed);
-    assert_int_equal(fit->next.least, 0);
 }
 
 /* times alone say little of the line's resistance; a voltmeter under load does */
@@ -183,49 +324,144 @@ static void the_next_reading_shrinks_the_largest_error_most(void **state)
     const slew_scenario s = daily_scenario();
     slew_timings t = four_travels(&s, E, S);
     const char *const *keys = KEYS("elevation.motor.no_load_speed", "supply.feed.joint_resistance");
+    const double tolerance[] = {rpm(320), 0.01};
     (void)state;
-    const slew_fit before = *fitted(&s, &t, keys);
+    const slew_fit before = *fitted_from(&s, &t, keys, tolerance);
     const slew_fit_next *next = &before.next;
     assert_true(next->any);
     assert_int_equal(next->least, 1);
     assert_int_equal(next->measure, SLEW_MEASURE_VOLTAGE);
-    /* asked at the scenario's own values, from which the readings are: the fit ends beside them */
-    close_to("before", next->before, before.figure[1].sd / before.figure[1].weighed, 1e-6);
+    close_to("before", next->before, before.figure[1].sd / before.figure[1].before, 1e-9);
     slew_timing row = next->row;
-    assert_int_equal(row.to.kind, SLEW_PLACE_NONE); /* pressed on a stop: the largest current */
+    assert_true(row.pressure == 0); /* dry, on this visit */
     row.measured[SLEW_MEASURE_VOLTAGE].value = next->simulated;
     row.line = t.count + 2;
     t.row[t.count++] = row;
-    const slew_fit *after = fitted(&s, &t, keys);
-    double largest = fmax(after->figure[0].sd / after->figure[0].weighed,
-                          after->figure[1].sd / after->figure[1].weighed);
-    /* foretold by central differences of another step */
-    close_to("after", largest, next->after, 1e-3);
-    assert_true(largest < 0.5 * next->before);
+    const slew_fit *after = fitted_from(&s, &t, keys, tolerance);
+    double largest = fmax(after->figure[0].sd / after->figure[0].before,
+                          after->figure[1].sd / after->figure[1].before);
+    /* foretold without the error of that row's supply, and of the meter that was not used yet */
+    assert_true(largest >= next->after - 1e-3 && largest < next->after + 0.15);
+    assert_true(largest < 0.75 * next->before);
+}
+
+/* water is proposed only where it flowed already, and no colder day */
+static void the_next_reading_can_be_made_on_this_visit(void **state)
+{
+    const slew_scenario s = daily_scenario();
+    slew_timings t = four_travels(&s, E, S | V | A);
+    const char *const *keys = KEYS("elevation.load.reaction_arm");
+    (void)state;
+    t = four_travels(&s, E, V);
+    t.row[0].pressure = 7e5;
+    assert_true(fitted(&s, &t, keys)->next.row.pressure == 7e5);
+    t.row[0].pressure = 0;
+    keys = KEYS("elevation.gear.efficiency");
+    assert_true(fitted(&s, &t, keys)->next.row.pressure == 0);
+    assert_true(isnan(fitted(&s, &t, keys)->next.row.temperature));
+}
+
+/* ---- what does not go together ---- */
+
+/* a motor that is a quarter slower than its sheet, held: it is named, and about what it is */
+static void the_key_that_explains_is_named(void **state)
+{
+    const slew_scenario s = daily_scenario();
+    slew_scenario slow = s;
+    (void)state;
+    set_key(&slow, SLEW_LAYER_FILE, "elevation.motor.no_load_speed", rpm(2400));
+    slew_timings t = four_travels(&slow, E, S | V | A);
+    const slew_fit *fit = fitted(&s, &t, KEYS("supply.feed.joint_resistance"));
+    assert_true(fit->chance < SLEW_FIT_CHANCE);
+    assert_true(fit->culprit.any);
+    assert_string_equal(slew_fit_name(fit->culprit.key), "elevation.motor.no_load_speed");
+    assert_true(fit->culprit.value > rpm(2100) && fit->culprit.value < rpm(2700));
+    t = four_travels(&s, E, S | V | A);
+    assert_false(fitted(&s, &t, KEYS("supply.feed.joint_resistance"))->culprit.any);
+}
+
+/* ---- stored times ---- */
+
+/* what the controller of this truck has stored, to its clock */
+static void add_stored(slew_timings *t, const slew_scenario *truth, int axis)
+{
+    double stored[SLEW_AXES];
+    assert_int_equal(slew_teach(truth, stored, NULL), SLEW_OK);
+    int direction = stored[axis] < 0 ? -1 : 1;
+    slew_timing row =
+        travel(axis, direction, at_place(SLEW_PLACE_HOME), at_place(SLEW_PLACE_STOW_POINT));
+    row.measured[SLEW_MEASURE_SECONDS].value = fabs(stored[axis]);
+    row.line = t->count + 2;
+    t->row[t->count++] = row;
+}
+
+static double rests_at(const slew_scenario *s)
+{
+    slew_result result;
+    assert_int_equal(slew_run(s, SLEW_STOW_ONLY, NULL, &result, NULL), SLEW_OK);
+    return result.stow.angle[E];
+}
+
+/* 0.15 deg is what the clock of 10 ms and a look every 5 ms leave, and what is not known of the
+ * motor. The point is read 1 deg wrong, the time is not: with it the barrel is where it truly is,
+ * on another day too; without it, it is not. */
+static void a_point_misread_costs_nothing(void **state)
+{
+    slew_scenario truth = daily_scenario(), start = truth;
+    const char *point = "stow.point.elevation";
+    const char *const *keys = KEYS("elevation.motor.no_load_speed", "elevation.gear.efficiency");
+    (void)state;
+    slew_timings t = four_travels(&truth, E, S | V | A);
+    set_key(&start, SLEW_LAYER_FILE, point, degrees(-15));
+    assert_true(fabs(rests_at(&start) - rests_at(&truth)) > degrees(0.9));
+    add_stored(&t, &truth, E);
+    const slew_fit *fit = fitted(&start, &t, keys);
+    const slew_fit_figure *taught = figure_of(fit, slew_key_find(point));
+    assert_false(taught->asked);
+    near("point", taught->value, degrees(-16), degrees(0.15));
+    assert_true(taught->told > 0.8 && taught->sd < degrees(0.45));
+    for (int j = 0; j < fit->figures; j++)
+        if (fit->figure[j].key >= 0)
+            set_key(&start, SLEW_LAYER_FILE, slew_fit_name(fit->figure[j].key),
+                    fit->figure[j].value);
+    near("rest", rests_at(&start), rests_at(&truth), degrees(0.15));
+    set_key(&start, SLEW_LAYER_TODAY, "supply.main.voltage", 12.0);
+    set_key(&truth, SLEW_LAYER_TODAY, "supply.main.voltage", 12.0);
+    near("rest on another day", rests_at(&start), rests_at(&truth), degrees(0.15));
+}
+
+/* told by hand it is worth as much as a hand */
+static void a_stored_time_by_hand_tells_less(void **state)
+{
+    slew_scenario truth = daily_scenario();
+    slew_timings t = four_travels(&truth, E, S | V | A);
+    const char *const *keys = KEYS("elevation.motor.no_load_speed", "stow.point.elevation");
+    (void)state;
+    add_stored(&t, &truth, E);
+    double controller = fitted(&truth, &t, keys)->figure[1].sd;
+    t.row[t.count - 1].measured[SLEW_MEASURE_SECONDS].sd = 0.15;
+    t.row[t.count - 1].measured[SLEW_MEASURE_SECONDS].sd_given = true;
+    const slew_fit *fit = fitted(&truth, &t, keys);
+    assert_true(fit->figure[1].sd > 2 * controller && fit->figure[1].sd < degrees(1));
+    assert_int_equal(fit->instrument[SLEW_FIT_STORED].readings, 1);
 }
 
 /* ---- the edge of a range ---- */
 
+/* at the controller more than at the source: joints of less than nothing */
 static void a_key_that_wants_beyond_its_range_is_held(void **state)
 {
-    slew_scenario truth = daily_scenario(), start = daily_scenario();
-    set_key(&truth, SLEW_LAYER_FILE, "elevation.load.friction", 0);
-    slew_timings t = four_travels(&truth, E, S | A);
+    slew_scenario s = daily_scenario();
+    slew_timings t = four_travels(&s, E, S | V);
     (void)state;
-    for (int i = 0; i < t.count; i++) /* a motor even faster and lighter on current */
-        t.row[i].measured[SLEW_MEASURE_CURRENT].value -= 0.5;
+    for (int i = 0; i < t.count; i++)
+        t.row[i].measured[SLEW_MEASURE_VOLTAGE].value += 0.7;
     const slew_fit *fit =
-        fitted(&start, &t, KEYS("elevation.load.friction", "elevation.motor.no_load_speed"));
+        fitted(&s, &t, KEYS("supply.feed.joint_resistance", "elevation.motor.no_load_speed"));
     assert_int_equal(fit->figure[0].edge, -1);
-    assert_true(fit->figure[0].value == 0 && isnan(fit->figure[0].sd));
+    assert_true(fit->figure[0].value == 0 && fit->figure[0].low == 0);
+    assert_true(fit->figure[0].sd > 0 && fit->figure[0].high > 0);
     assert_int_equal(fit->figure[1].edge, 0);
-    assert_true(fit->freedom == 8 - 1);
-    /* the others are those of a fit with it there */
-    set_key(&start, SLEW_LAYER_FILE, "elevation.load.friction", 0);
-    double beside = fit->figure[1].value, sd = fit->figure[1].sd;
-    fit = fitted(&start, &t, KEYS("elevation.motor.no_load_speed"));
-    close_to("value", beside, fit->figure[0].value, 1e-6);
-    close_to("sd", sd, fit->figure[0].sd, 1e-5);
 }
 
 /* ---- what is refused ---- */
@@ -269,24 +505,13 @@ static void keys_that_cannot_be_fitted(void **state)
     assert_int_equal(slew_fit_run(&s, &none, &fit, NULL), SLEW_ERROR_INPUT);
 }
 
-static void readings_that_do_not_suffice(void **state)
+static void a_reading_without_a_deviation(void **state)
 {
     const slew_scenario s = daily_scenario();
     slew_timings t = four_travels(&s, E, S);
-    const char *const *two = KEYS("elevation.motor.no_load_speed", "elevation.gear.efficiency");
     (void)state;
-    t.count = 1;
-    refused(&s, &t, two, 0, "", "1 reading can't tell 2 figures");
-    for (t.count = 3; t.count > 0;)
-        t.row[--t.count] = t.row[0];
-    t.count = 3;
-    refused(&s, &t, two, 0, "", "all 3 readings are alike");
-    t.row[2] = stop_to_stop(E, -1);
-    t.row[2].measured[SLEW_MEASURE_SECONDS].value = 12.6;
-    refused(&s, &t, KEYS("elevation.motor.no_load_speed", "elevation.gear.efficiency", "bias"), 0,
-            "", "3 readings of only 2 kinds");
     t.row[2].measured[SLEW_MEASURE_SECONDS].sd = 0;
-    refused(&s, &t, two, 0, "", "standard deviation above 0");
+    refused(&s, &t, KEYS("elevation.motor.no_load_speed"), 0, "", "standard deviation above 0");
 }
 
 /* 110 deg at 13.4 V: 11.28 V/(3200 rpm) of the sheet, 0.2 % per K colder magnets at 20 degC, and
@@ -295,7 +520,7 @@ static void a_travel_faster_than_the_motor_turns(void **state)
 {
     const slew_scenario s = daily_scenario();
     slew_timings t = four_travels(&s, E, S);
-    const char *const *keys = KEYS("elevation.motor.no_load_speed");
+    const char *const *keys = KEYS("elevation.gear.efficiency");
     (void)state;
     t.row[1].measured[SLEW_MEASURE_SECONDS].value = 5.5;
     refused(&s, &t, keys, 3, "seconds_s",
@@ -304,6 +529,11 @@ static void a_travel_faster_than_the_motor_turns(void **state)
     t.row[1].measured[SLEW_MEASURE_SECONDS].value = 110 / 9.8 - 0.3; /* within three sds of it */
     fitted(&s, &t, keys);
     t.row[1].measured[SLEW_MEASURE_SECONDS].value = 110 / 9.8 - 0.6;
+    refused(&s, &t, keys, 3, "seconds_s", "1.1 times too fast");
+    /* a speed that is fitted may be 30 % faster, three times what is usual */
+    keys = KEYS("elevation.motor.no_load_speed");
+    fitted(&s, &t, keys);
+    t.row[1].measured[SLEW_MEASURE_SECONDS].value = 110 / (1.3 * 9.8) - 0.6;
     refused(&s, &t, keys, 3, "seconds_s", "1.1 times too fast");
 }
 
@@ -341,14 +571,22 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_error_of_one_figure),
-        cmocka_unit_test(scatter_counts_where_no_sd_is_given),
+        cmocka_unit_test(scatter_is_told_by_the_readings),
+        cmocka_unit_test(one_reading_is_an_answer),
+        cmocka_unit_test(what_was_known_is_the_spread_or_stated),
+        cmocka_unit_test(what_goes_together_is_known_together),
+        cmocka_unit_test(an_angle_is_weighed_by_its_tolerance),
+        cmocka_unit_test(a_meter_that_is_off_is_no_joint),
         cmocka_unit_test(only_the_quotient_of_speed_and_ratio_counts),
         cmocka_unit_test(two_resistances_in_series_count_by_their_sum),
-        cmocka_unit_test(the_least_known_is_weighed_by_its_fitted_value),
         cmocka_unit_test(the_next_reading_shrinks_the_largest_error_most),
+        cmocka_unit_test(the_next_reading_can_be_made_on_this_visit),
+        cmocka_unit_test(the_key_that_explains_is_named),
+        cmocka_unit_test(a_point_misread_costs_nothing),
+        cmocka_unit_test(a_stored_time_by_hand_tells_less),
         cmocka_unit_test(a_key_that_wants_beyond_its_range_is_held),
         cmocka_unit_test(keys_that_cannot_be_fitted),
-        cmocka_unit_test(readings_that_do_not_suffice),
+        cmocka_unit_test(a_reading_without_a_deviation),
         cmocka_unit_test(a_travel_faster_than_the_motor_turns),
         cmocka_unit_test(a_load_that_helps_may_make_it_faster),
         cmocka_unit_test(rows_that_cannot_be),

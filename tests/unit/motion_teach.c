@@ -74,6 +74,24 @@ static void unrounded_time_ends_on_the_point(void **state)
     }
 }
 
+/* no more digits are sought than the clock has, and these are the root's */
+static void rounded_time_is_the_root_rounded(void **state)
+{
+    static const double clock[] = {0.001, 0.01, 0.1};
+    (void)state;
+    for (int i = 0; i < 100; i++) {
+        /* points that fill the ranges evenly, by the golden ratio and the square root of 2 */
+        const double a = fmod(0.6180339887 * i, 1.0), b = fmod(1.4142135624 * i, 1.0);
+        slew_scenario s = point_scenario(-165.0 + 330.0 * a, -15.0 + 80.0 * b);
+        s.setup.controller.clock = 0.0;
+        const double root = taught_time(&s, R);
+        for (int k = 0; k < 3; k++) {
+            s.setup.controller.clock = clock[k];
+            near("time", taught_time(&s, R), clock[k] * round(root / clock[k]), 1e-12);
+        }
+    }
+}
+
 /* Half a tick at the highest speed there is: the free motor at the voltage at rest, 13.04 V less
  * the drive's 0.6 V, through the smaller ratio. */
 static void rounded_time_misses_by_half_a_tick_at_most(void **state)
@@ -363,6 +381,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(unrounded_time_ends_on_the_point),
+        cmocka_unit_test(rounded_time_is_the_root_rounded),
         cmocka_unit_test(rounded_time_misses_by_half_a_tick_at_most),
         cmocka_unit_test(half_a_tick_rounds_away_from_zero),
         cmocka_unit_test(point_where_it_stands_takes_no_time),

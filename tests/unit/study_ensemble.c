@@ -248,6 +248,29 @@ static void sobol_points_fill_every_part_alike(void **state)
 
 /* ---- Without a spread ---- */
 
+/* trucks that differ in their stow point alone: each has the stored times of its own */
+static void a_point_that_varies_is_taught_anew(void **state)
+{
+    (void)state;
+    const double points[] = {degrees(-16), degrees(-12)};
+    double stored[2][SLEW_AXES];
+    slew_scenario s = daily_scenario(), one = s;
+    vary(&s.truck, "stow.point.elevation", either(points[0], points[1]));
+    for (int i = 0; i < 2; i++) {
+        one.stow.point[E] = points[i];
+        assert_int_equal(slew_teach(&one, stored[i], NULL), SLEW_OK);
+    }
+    slew_sampling how = some_samples(SLEW_PSEUDO_RANDOM, 32, 1);
+    slew_ensemble e = ensemble_of(&s, &how);
+    int seen[2] = {0, 0};
+    for (int64_t i = 0; i < e.done; i++)
+        for (int k = 0; k < 2; k++)
+            seen[k] += e.figure[i * FIGURES + 4 + E] == stored[k][E];
+    assert_int_equal(seen[0] + seen[1], 32);
+    assert_true(seen[0] > 4 && seen[1] > 4);
+    slew_ensemble_free(&e);
+}
+
 static void no_spread_gives_equal_results(void **state)
 {
     const slew_scenario s = daily_scenario();
@@ -336,6 +359,7 @@ int main(void)
         cmocka_unit_test(each_pseudo_random_sample_is_a_run),
         cmocka_unit_test(each_given_point_is_a_run),
         cmocka_unit_test(sobol_points_fill_every_part_alike),
+        cmocka_unit_test(a_point_that_varies_is_taught_anew),
         cmocka_unit_test(no_spread_gives_equal_results),
         cmocka_unit_test(sobol_samples_are_rounded_up_to_the_shifts),
         cmocka_unit_test(stopped_ensemble_has_good_first_samples),

@@ -45,6 +45,18 @@ static void add_travel(slew_card *card, const slew_setup *setup, int axis, int d
         add_reading(step, SLEW_CARD_DROP);
 }
 
+/* what the controller has stored for the stow point; it drives nothing */
+static void add_stored(slew_card *card, const slew_prepared *prepared, int axis)
+{
+    double stored = prepared->stored[axis];
+    slew_card_step *step = add_step(card, &prepared->stow_setup, SLEW_CARD_TRAVEL);
+    step->row.axis = axis;
+    step->row.direction = stored < 0 ? -1 : 1;
+    step->row.from.kind = SLEW_PLACE_HOME;
+    step->row.to.kind = SLEW_PLACE_STOW_POINT;
+    add_reading(step, SLEW_CARD_STORED);
+}
+
 static slew_card_step *add_run(slew_card *card, const slew_setup *setup, slew_card_kind kind)
 {
     slew_card_step *step = add_step(card, setup, kind);
@@ -64,14 +76,17 @@ static void add_stow_from(slew_card *card, const slew_setup *setup, int side)
     step->start[SLEW_ROTATION] = (rotation->home.angle + stop) / 2;
 }
 
-void slew_card_menu(const slew_setup *setup, slew_card *card)
+void slew_card_menu(const slew_prepared *prepared, slew_card *card)
 {
+    const slew_setup *setup = &prepared->stow_setup;
     card->steps = 0;
     add_standstill(card, setup);
     for (int axis = 0; axis < SLEW_AXES; axis++)
         for (int home = 0; home < 2; home++)
             for (int direction = -1; direction <= 1; direction += 2)
                 add_travel(card, setup, axis, direction, home == 1);
+    for (int axis = 0; axis < SLEW_AXES; axis++)
+        add_stored(card, prepared, axis);
     add_run(card, setup, SLEW_CARD_STOW);
     add_stow_from(card, setup, -1);
     add_stow_from(card, setup, +1);
@@ -100,6 +115,10 @@ static void take_travel(const slew_card_step *step, const slew_prepared *prepare
     slew_setup setup = prepared->stow_setup;
     slew_timed timed;
     slew_error error = {0};
+    if (step->row.to.kind == SLEW_PLACE_STOW_POINT) {
+        out->value[SLEW_CARD_STORED] = prepared->stored[step->row.axis] * step->row.direction;
+        return;
+    }
     for (int j = 0; j < SLEW_AXES; j++)
         setup.axis[j].start = step->start[j];
     if (slew_timing_simulate(&setup, &step->row, &timed, &error) != SLEW_OK) {

@@ -16,7 +16,7 @@ typedef struct slew_card_taken {
 } slew_card_taken;
 
 /* Fills in the steps: what is done and read, nothing expected yet. */
-void slew_card_menu(const slew_setup *setup, slew_card *card);
+void slew_card_menu(const slew_prepared *prepared, slew_card *card);
 
 /* Makes one step. Allocates nothing. */
 void slew_card_take(const slew_card_step *step, const slew_scenario *scenario,

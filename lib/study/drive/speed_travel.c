@@ -1,10 +1,7 @@
 /* speed_travel.c - from stop to stop: a run of one timed move that is longer than the way. */
 #include "slewtime/drive.h"
 
-#include "error/error.h"
 #include "motion/errors.h"
-
-#include <stdlib.h>
 
 typedef struct watch {
     int axis, direction;
@@ -64,11 +61,8 @@ slew_status slew_speed_travel_run(const slew_setup *setup, int axis, int directi
         status = slew_check_setup(&prepared.deploy_setup, error);
     if (status != SLEW_OK)
         return status;
-    slew_scenario *scenario = calloc(1, sizeof *scenario);
-    if (scenario == NULL)
-        return slew_no_memory(error);
-    order_move(setup, axis, direction, scenario);
-    run(scenario, &prepared, &w, out);
-    free(scenario);
+    slew_scenario scenario = {0};
+    order_move(setup, axis, direction, &scenario);
+    run(&scenario, &prepared, &w, out);
     return SLEW_OK;
 }

@@ -233,6 +233,8 @@ slew_status slew_timing_simulate(const slew_setup *setup, const slew_timing *row
 {
     travel t = {.row = row, .setup = *setup};
     *out = (slew_timed){.value = {NAN, NAN, NAN}};
+    if (row->to.kind == SLEW_PLACE_STOW_POINT)
+        return refuse(row, error, "to", "a stored time is no travel of its own", "");
     set_conditions(&t.setup, row);
     slew_status status = build(&t, error);
     if (status == SLEW_OK)

@@ -9,9 +9,8 @@
 
 static const double CONFIDENCE = 0.95;
 
-/* a direction whose sd is above this, of the figures' sizes, is not told: of one figure alone, and
- * of several, whose errors would then not be those of a linear model any more */
-static const double BLURRED_ALONE = 1, BLURRED_TOGETHER = 0.3;
+/* of a direction less than half of the variance has been taken away */
+static const double BLURRED = 0.70710678118654752;
 
 /* a share below this of the largest has no part in a direction */
 static const double NO_PART = 0.3;
@@ -24,65 +23,60 @@ static void compare_readings(slew_trial *t, const slew_least *least, double *sim
     for (int i = 0; i < t->out->readings; i++) {
         slew_fit_reading *r = &t->out->reading[i];
         r->simulated = simulated[i];
-        r->off = (r->measured - r->simulated) / r->sd;
+        r->total = hypot(r->sd, sqrt(t->condition[i][i - slew_trial_first(t->out, i)]));
+        r->off = (r->measured - r->simulated) / r->total;
+        t->out->instrument[slew_trial_instrument(t, r)].readings++;
+        t->out->instrument[slew_trial_instrument(t, r)].scatter =
+            t->scatter[slew_trial_instrument(t, r)];
     }
 }
 
-static void sum_up(slew_trial *t, const slew_least *least)
+/* with the sds as they were assumed: the scatters are undone */
+static slew_status sum_up(slew_trial *t, const slew_least *least, double *room)
 {
     slew_fit *out = t->out;
-    double weights = 0;
-    out->chi_square = 0;
-    for (int i = 0; i < out->readings; i++) {
-        const slew_fit_reading *r = &out->reading[i];
-        out->chi_square += r->weight * r->off * r->off;
-        weights += r->weight;
-    }
-    out->freedom = weights - least->information.directions;
-    bool free = out->freedom > 1e-9;
-    if (!t->question->robust)
-        out->scatter = free ? sqrt(out->chi_square / out->freedom) : NAN;
-    out->chance =
-        free && !t->question->robust ? gsl_cdf_chisq_Q(out->chi_square, out->freedom) : NAN;
-    out->enlarged = !out->sds_given && out->scatter > 1 ? out->scatter : 1;
+    out->chi_square = out->freedom = 0;
+    for (int i = 0; i < out->readings; i++)
+        out->freedom += out->reading[i].weight;
+    for (int m = 0; m < SLEW_INSTRUMENTS; m++)
+        t->scatter[m] = 1;
+    slew_trial_whiten(t);
+    if (!slew_trial_ask(t, least->parameter, room))
+        return SLEW_OK;
+    for (int i = 0; i < slew_trial_residuals(t); i++)
+        out->chi_square += room[i] * room[i];
+    out->chance = t->question->robust ? NAN : gsl_cdf_chisq_Q(out->chi_square, out->freedom);
+    return out->chance < SLEW_FIT_CHANCE ? slew_trial_accuse(t, least) : SLEW_OK;
 }
 
 /* ---- how well the figures are known ---- */
 
 /* less freedom than this bounds nothing, and is less than GSL's quantile can bear */
-static const double LEAST_FREEDOM = 0.05;
-
-/* from known sds the normal one; from the scatter Student's */
-static double factor(const slew_fit *out)
-{
-    double p = 0.5 + CONFIDENCE / 2;
-    if (out->enlarged > 1 && out->freedom < LEAST_FREEDOM)
-        return INFINITY;
-    return out->enlarged > 1 ? gsl_cdf_tdist_Pinv(p, out->freedom) : gsl_cdf_ugaussian_Pinv(p);
-}
+static const double LEAST_FREEDOM = 1;
 
 /* the interval ends where the key's range does */
-static void fill_interval(slew_fit_figure *f, double half)
+static void fill_figure(slew_trial *t, const slew_least *least, const slew_information *information,
+                        int j, double freedom)
 {
-    const slew_key *key = f->key == SLEW_FIT_BIAS ? NULL : slew_key_at(f->key);
-    f->low = f->value - half;
-    f->high = f->value + half;
-    if (key != NULL && isfinite(half)) {
-        f->low = fmax(f->low, key->low);
-        f->high = fmin(f->high, key->high);
-    }
-}
-
-static void fill_figure(slew_fit *out, const slew_least *least, int j)
-{
-    slew_fit_figure *f = &out->figure[j];
+    slew_fit_figure *f = &t->out->figure[j];
+    double p = 0.5 + CONFIDENCE / 2, variance = slew_information_covariance(information, j, j);
+    double factor = freedom < 1e6 ? gsl_cdf_tdist_Pinv(p, fmax(freedom, LEAST_FREEDOM))
+                                  : gsl_cdf_ugaussian_Pinv(p);
     f->value = least->parameter[j];
     f->edge = least->edge[j];
-    f->sd = f->low = f->high = NAN;
-    if (f->edge != 0)
-        return;
-    f->sd = out->enlarged * f->size * sqrt(slew_information_covariance(&least->information, j, j));
-    fill_interval(f, factor(out) * f->sd);
+    f->sd = f->before * sqrt(variance);
+    f->told = fmax(1 - variance, 0);
+    f->low = fmax(f->value - factor * f->sd, t->low[j]);
+    f->high = fmin(f->value + factor * f->sd, t->high[j]);
+}
+
+static void fill_figures(slew_trial *t, const slew_least *least,
+                         const slew_information *information, const double *jacobian)
+{
+    double freedom[SLEW_FIT_MAX];
+    slew_trial_freedom(t, information, jacobian, freedom);
+    for (int j = 0; j < t->out->figures; j++)
+        fill_figure(t, least, information, j, freedom[j]);
 }
 
 static void fill_correlations(slew_fit *out, const slew_information *information)
@@ -98,96 +92,90 @@ static void fill_correlations(slew_fit *out, const slew_information *information
 
 /* ---- what can't be told apart ---- */
 
-/* returns how many figures have a part in it */
-static int fill_shares(double *share, const double *direction, int figures)
+static void fill_shares(double *share, const double *direction, int figures)
 {
     double largest = 0;
-    int parts = 0;
     for (int j = 0; j < figures; j++)
         largest = fmax(largest, fabs(direction[j]));
-    for (int j = 0; j < figures; j++) {
+    for (int j = 0; j < figures; j++)
         share[j] = fabs(direction[j]) < NO_PART * largest ? 0 : direction[j];
-        parts += share[j] != 0;
-    }
-    return parts;
 }
 
-static void fill_blurs(slew_fit *out, const slew_information *information)
+/* The figures asked for, whatever the others are: the posterior's directions cut down to them have
+ * the sds of their own posterior as singular values. */
+static slew_status fill_blurs(slew_fit *out, const slew_information *all)
 {
-    for (int k = 0; k < information->directions; k++) {
-        slew_fit_blur blur = {.sd = out->enlarged * information->sd[k]};
-        int parts = fill_shares(blur.share, information->direction[k], out->figures);
-        if (blur.sd > (parts > 1 ? BLURRED_TOGETHER : BLURRED_ALONE))
-            out->blur[out->blurs++] = blur;
+    double rows[SLEW_FIT_MAX * SLEW_FIT_MAX];
+    slew_information own;
+    int asked = 0;
+    while (asked < out->figures && out->figure[asked].asked)
+        asked++;
+    for (int k = 0; k < all->directions; k++)
+        for (int j = 0; j < asked; j++)
+            rows[k * asked + j] = all->direction[k][j] * all->sd[k];
+    if (!slew_information_of(rows, all->directions, asked, NULL, 0, &own))
+        return SLEW_ERROR_MEMORY;
+    for (int k = own.directions - 1; k >= 0 && 1 / own.sd[k] > BLURRED; k--) {
+        slew_fit_blur *blur = &out->blur[out->blurs++];
+        blur->sd = 1 / own.sd[k];
+        fill_shares(blur->share, own.direction[k], asked);
     }
-}
-
-/* ---- the next reading ---- */
-
-/* where the readings don't tell the figures apart, what they were fitted to means little */
-static void weigh_figures(slew_fit *out)
-{
-    for (int j = 0; j < out->figures; j++) {
-        slew_fit_figure *f = &out->figure[j];
-        f->weighed = out->blurs == 0 ? fmax(f->size, fabs(f->value)) : f->size;
-    }
-}
-
-/* asked where it was found that they can't be told apart */
-static void propose(slew_trial *t, const slew_least *least, bool at_start)
-{
-    slew_least start = *least;
-    start.information = t->at_start;
-    for (int j = 0; j < t->out->figures; j++)
-        start.parameter[j] = t->out->figure[j].start;
-    slew_trial_propose(t, at_start ? &start : least);
+    return SLEW_OK;
 }
 
 /* ---- all of it ---- */
 
-static void conclude(slew_trial *t, const slew_least *least, double *room)
+static slew_status conclude(slew_trial *t, slew_least *least, const double *jacobian, double *room)
 {
     slew_fit *out = t->out;
+    slew_information all; /* of a figure at its edge too */
+    if (!slew_information_of(jacobian, slew_trial_residuals(t), out->figures, NULL, 0, &all))
+        return SLEW_ERROR_MEMORY;
     compare_readings(t, least, room);
-    sum_up(t, least);
-    for (int j = 0; j < out->figures; j++)
-        fill_figure(out, least, j);
-    fill_correlations(out, &least->information);
-    out->condition = slew_information_condition(&least->information);
-    fill_blurs(out, &t->at_start); /* whatever is told where the fit has wandered to from there */
-    bool blurred_at_start = out->blurs > 0;
-    if (!blurred_at_start)
-        fill_blurs(out, &least->information);
+    fill_figures(t, least, &all, jacobian);
+    fill_correlations(out, &all);
     out->steps = least->steps;
-    weigh_figures(out);
-    propose(t, least, blurred_at_start);
+    least->information = all;
+    slew_trial_propose(t, least);
+    slew_status status = fill_blurs(out, &all);
+    return status == SLEW_OK ? sum_up(t, least, room) : status;
 }
 
-static slew_status run(slew_trial *t, double *room, slew_error *error)
+static slew_status run(slew_trial *t, slew_error *error)
 {
     slew_least least;
     slew_status status = slew_trial_take_keys(t, error);
     if (status == SLEW_OK)
         status = slew_trial_take_rows(t, error);
+    if (status != SLEW_OK)
+        return status;
+    size_t n = (size_t)slew_trial_residuals(t);
+    double *room = calloc(n * (size_t)(1 + t->out->figures), sizeof *room);
+    if (room == NULL)
+        return SLEW_ERROR_MEMORY;
+    status = slew_trial_fit(t, &least, room + n, error);
     if (status == SLEW_OK)
-        status = slew_trial_fit(t, &least, error);
-    if (status == SLEW_OK)
-        conclude(t, &least, room);
+        status = conclude(t, &least, room + n, room);
+    free(room);
     return status;
 }
 
 slew_status slew_fit_run(const slew_scenario *scenario, const slew_fit_question *question,
                          slew_fit *out, slew_error *error)
 {
-    double *room = malloc(SLEW_READINGS_MAX * sizeof *room);
-    slew_trial t = {.question = question, .work = malloc(sizeof *t.work), .out = out};
+    slew_trial *t = calloc(1, sizeof *t);
     slew_status status = SLEW_ERROR_MEMORY;
     memset(out, 0, sizeof *out);
-    if (t.work != NULL && room != NULL) {
-        *t.work = *scenario;
-        status = run(&t, room, error);
+    if (t != NULL && (t->work = malloc(sizeof *t->work)) != NULL) {
+        *t->work = *scenario;
+        t->question = question;
+        t->out = out;
+        for (int m = 0; m < SLEW_INSTRUMENTS; m++)
+            t->scatter[m] = 1;
+        status = run(t, error);
     }
-    free(t.work);
-    free(room);
+    if (t != NULL)
+        free(t->work);
+    free(t);
     return status;
 }

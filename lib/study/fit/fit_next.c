@@ -6,9 +6,9 @@
 /* the step of a derivative, as a share of the size */
 static const double STEP = 1e-3;
 
-/* a reading makes a difference if the largest uncertainty becomes smaller than this share of
- * itself, and than so many sizes */
-static const double DIFFERENCE = 0.95, SIZES = 10;
+/* a reading makes a difference if the largest uncertainty becomes smaller than this share of itself
+ */
+static const double DIFFERENCE = 0.95;
 
 /* ---- the menu ---- */
 
@@ -16,75 +16,72 @@ typedef enum course { STOP_TO_STOP, STOP_TO_HOME, PRESSED, IDLE } course;
 
 typedef struct dish {
     course course;
-    double less;   /* than the scenario's supply, of the system's voltage */
-    bool water;    /* flowing if the scenario is dry, dry if it flows */
-    double colder; /* than the scenario [K] */
+    double less; /* than the highest supply of this visit, of the system's voltage: without the
+                    engine */
+    bool water;  /* flowing: only where it flowed on this visit */
     slew_measure measure;
 } dish;
 
 static const dish MENU[] = {
-    {STOP_TO_STOP, 0, false, 0, SLEW_MEASURE_SECONDS},
-    {STOP_TO_STOP, 0.125, false, 0, SLEW_MEASURE_SECONDS},
-    {STOP_TO_STOP, 0, true, 0, SLEW_MEASURE_SECONDS},
-    {STOP_TO_STOP, 0, false, 20, SLEW_MEASURE_SECONDS},
-    {STOP_TO_HOME, 0, false, 0, SLEW_MEASURE_SECONDS},
-    {STOP_TO_STOP, 0, false, 0, SLEW_MEASURE_VOLTAGE},
-    {STOP_TO_STOP, 0, true, 0, SLEW_MEASURE_VOLTAGE},
-    {STOP_TO_STOP, 0, false, 0, SLEW_MEASURE_CURRENT},
-    {STOP_TO_STOP, 0, true, 0, SLEW_MEASURE_CURRENT},
-    {PRESSED, 0, false, 0, SLEW_MEASURE_CURRENT},
-    {PRESSED, 0, false, 0, SLEW_MEASURE_VOLTAGE},
-    {IDLE, 0, false, 0, SLEW_MEASURE_VOLTAGE},
+    {STOP_TO_STOP, 0, false, SLEW_MEASURE_SECONDS},
+    {STOP_TO_STOP, 0.125, false, SLEW_MEASURE_SECONDS},
+    {STOP_TO_STOP, 0, true, SLEW_MEASURE_SECONDS},
+    {STOP_TO_HOME, 0, false, SLEW_MEASURE_SECONDS},
+    {STOP_TO_STOP, 0, false, SLEW_MEASURE_VOLTAGE},
+    {STOP_TO_STOP, 0, true, SLEW_MEASURE_VOLTAGE},
+    {STOP_TO_STOP, 0, false, SLEW_MEASURE_CURRENT},
+    {STOP_TO_STOP, 0, true, SLEW_MEASURE_CURRENT},
+    {PRESSED, 0, false, SLEW_MEASURE_CURRENT},
+    {PRESSED, 0, false, SLEW_MEASURE_VOLTAGE},
+    {IDLE, 0, false, SLEW_MEASURE_VOLTAGE},
 };
 
 enum { DISHES = sizeof MENU / sizeof *MENU };
 
-static slew_timing row_of(const dish *d, const slew_setup *setup, int axis, int direction)
+/* the conditions of this visit: the highest of what was read; dry is 0 */
+static slew_timing visit_of(const slew_trial *t)
+{
+    slew_timing visit = slew_timing_default();
+    for (int i = 0; i < t->question->timings->count; i++) {
+        const slew_timing *row = &t->question->timings->row[i];
+        if (row->to.kind == SLEW_PLACE_STOW_POINT)
+            continue;
+        visit.supply = fmax(visit.supply, row->supply); /* of NaN the other */
+        visit.pressure = fmax(visit.pressure, row->pressure);
+        visit.temperature = fmax(visit.temperature, row->temperature);
+    }
+    return visit;
+}
+
+static slew_timing row_of(const slew_trial *t, const dish *d, int axis, int direction)
 {
     const slew_place low = {SLEW_PLACE_LOW_STOP, 0}, high = {SLEW_PLACE_HIGH_STOP, 0};
     bool idle = d->course == IDLE, pressed = d->course == PRESSED;
-    slew_timing row = {.axis = idle ? SLEW_NO_AXIS : axis,
-                       .direction = idle ? 0 : direction,
-                       .supply = setup->supply.main.voltage - d->less * setup->supply.system,
-                       .pressure = setup->nozzle.flowing ? setup->nozzle.pressure : 0,
-                       .temperature = setup->environment.temperature - d->colder,
-                       .winding_rise = SLEW_NOT_GIVEN};
-    if (d->water)
-        row.pressure = setup->nozzle.flowing ? 0 : setup->nozzle.pressure;
+    slew_timing row = visit_of(t);
+    row.axis = idle ? SLEW_NO_AXIS : axis;
+    row.direction = idle ? 0 : direction;
+    if (isnan(row.supply))
+        row.supply = t->work->setup.supply.main.voltage;
+    row.supply -= d->less * t->work->setup.supply.system;
+    row.pressure = d->water ? row.pressure : 0;
     if (!idle)
         row.from = (direction > 0) != pressed ? low : high;
     if (d->course == STOP_TO_STOP)
         row.to = direction > 0 ? high : low;
     if (d->course == STOP_TO_HOME)
         row.to.kind = SLEW_PLACE_HOME;
-    for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++)
-        row.measured[m] = (slew_measured){SLEW_NOT_GIVEN, slew_measure_sd(m), false};
     return row;
-}
-
-/* water that can't flow makes no other row */
-static bool is_on_offer(const dish *d, const slew_setup *setup)
-{
-    return !d->water || setup->nozzle.pressure > 0;
 }
 
 /* ---- what a reading would tell ---- */
 
-/* the stopwatch is no part of the truck: its bias counts only where nothing else is fitted */
-static bool counts(const slew_trial *t, const slew_information *information, int figure)
-{
-    return !information->fixed[figure] &&
-           (t->out->figure[figure].key != SLEW_FIT_BIAS || information->directions == 1);
-}
-
-/* the largest sd of all figures as a share of what they are weighed by, and whose it is */
+/* the largest sd of the figures asked for, over that before, and whose it is */
 static double largest(const slew_trial *t, const slew_information *information, int *whose)
 {
     double most = -1;
     for (int j = 0; j < information->parameters; j++) {
-        double share = t->out->figure[j].size / t->out->figure[j].weighed;
-        double variance = share * share * slew_information_covariance(information, j, j);
-        if (counts(t, information, j) && variance > most) {
+        double variance = slew_information_covariance(information, j, j);
+        if (t->out->figure[j].asked && variance > most) {
             most = variance;
             *whose = j;
         }
@@ -92,22 +89,36 @@ static double largest(const slew_trial *t, const slew_information *information, 
     return sqrt(fmax(most, 0));
 }
 
+static double sd_of(const slew_trial *t, const slew_fit_next *next)
+{
+    return t->scatter[next->measure] * next->row.measured[next->measure].sd;
+}
+
+static bool show(slew_trial *t, const double *value, const slew_fit_next *next, double *shown)
+{
+    slew_timed timed;
+    if (slew_trial_row(t, value, &next->row, &timed, NULL) != SLEW_OK)
+        return false;
+    *shown = timed.value[next->measure];
+    return !isnan(*shown);
+}
+
 /* derivatives of the weighted residual by each figure; false: the row can't be */
 static bool derive(slew_trial *t, const double *value, const slew_fit_next *next, double *row)
 {
-    double moved[SLEW_FIT_MAX];
-    double sd = next->row.measured[next->measure].sd;
+    double moved[SLEW_FIT_MAX], ahead, behind;
     memcpy(moved, value, sizeof moved);
     for (int j = 0; j < t->out->figures; j++) {
-        double step = STEP * t->out->figure[j].size, ahead, behind;
-        moved[j] = value[j] + step;
-        if (slew_trial_reading(t, moved, &next->row, next->measure, &ahead, NULL) != SLEW_OK)
+        double step = STEP * t->out->figure[j].before;
+        moved[j] = fmin(value[j] + step, t->high[j]);
+        double up = moved[j];
+        if (!show(t, moved, next, &ahead))
             return false;
-        moved[j] = value[j] - step;
-        if (slew_trial_reading(t, moved, &next->row, next->measure, &behind, NULL) != SLEW_OK)
+        moved[j] = fmax(value[j] - step, t->low[j]);
+        if (!show(t, moved, next, &behind))
             return false;
+        row[j] = (ahead - behind) * t->out->figure[j].before / ((up - moved[j]) * sd_of(t, next));
         moved[j] = value[j];
-        row[j] = (ahead - behind) / (2 * STEP * sd);
     }
     return true;
 }
@@ -117,15 +128,12 @@ static void consider(slew_trial *t, const slew_least *least, slew_fit_next *cand
 {
     double row[SLEW_FIT_MAX];
     slew_information more = least->information;
-    if (slew_trial_reading(t, least->parameter, &candidate->row, candidate->measure,
-                           &candidate->simulated, NULL) != SLEW_OK ||
+    if (!show(t, least->parameter, candidate, &candidate->simulated) ||
         !derive(t, least->parameter, candidate, row))
         return;
-    for (int j = 0; j < t->out->figures; j++) /* a held figure is not asked about */
-        row[j] = more.fixed[j] ? 0 : row[j];
     slew_information_add(&more, row);
     candidate->after = largest(t, &more, &candidate->least_after);
-    if (candidate->after < fmin(DIFFERENCE * best->before, SIZES) &&
+    if (candidate->after < DIFFERENCE * best->before &&
         (!best->any || candidate->after < best->after)) {
         candidate->any = true;
         candidate->before = best->before;
@@ -142,18 +150,22 @@ static bool is_timed(const slew_trial *t, int axis)
     return false;
 }
 
+/* water that did not flow on this visit makes no other row */
+static bool is_on_offer(const slew_trial *t, const dish *d)
+{
+    return !d->water || visit_of(t).pressure > 0;
+}
+
 void slew_trial_propose(slew_trial *t, const slew_least *least)
 {
-    slew_setup setup;
     slew_fit_next best = {.any = false};
     best.before = largest(t, &least->information, &best.least);
-    slew_scenario_resolve(t->work, SLEW_OCCASION_STOW, &setup);
     for (int axis = 0; axis < SLEW_AXES; axis++)
         for (int direction = -1; direction <= 1; direction += 2)
             for (int i = 0; i < DISHES && is_timed(t, axis); i++) {
-                slew_fit_next candidate = {.row = row_of(&MENU[i], &setup, axis, direction),
+                slew_fit_next candidate = {.row = row_of(t, &MENU[i], axis, direction),
                                            .measure = MENU[i].measure};
-                if (is_on_offer(&MENU[i], &setup))
+                if (is_on_offer(t, &MENU[i]))
                     consider(t, least, &candidate, &best);
             }
     t->out->next = best;

@@ -1,24 +1,42 @@
 /* fit_rows.c - the rows as readings, and what is wrong with them before anything is fitted. */
 #include "study/drive/fastest.h"
+#include "study/fit/fit_prior.h"
 #include "study/fit/fit_trial.h"
-#include "study/fit/information.h"
 
 #include "error/error.h"
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
-/* a figure that changes no reading by this many sds when it changes by its size has no influence */
+/* a figure that changes no reading by this share of its sd when it changes by its own has no
+ * influence */
 static const double NO_INFLUENCE = 1e-3;
 
-/* the step by which that is asked, as a share of the size, and what is left of its derivatives when
- * there are none: times to 1e-9 s of some ten seconds */
-static const double STEP = 1e-3, NOISE = 1e-6;
+/* the step by which that is asked, as a share of the figure's sd */
+static const double STEP = 1e-2;
+
+/* how far from the scenario's figures a start is looked for, in what is not known of each */
+enum { START_STEPS = 3 };
+
+/* what a controller shows of a stored time, at least [s] */
+static const double LEAST_CLOCK = 1e-3;
 
 /* a travel counts as too fast if it is so even with this many sds more */
 static const double SDS = 3;
 
 /* ---- readings ---- */
+
+/* a controller tells its stored times to its clock, and counts them from its look at the sensor */
+static double sd_of(const slew_trial *t, int row, slew_measure measure)
+{
+    const slew_timing *own = &t->question->timings->row[row];
+    const slew_measured *measured = &own->measured[measure];
+    double clock = t->work->setup.controller.clock, sample = t->work->setup.controller.sample;
+    if (own->to.kind != SLEW_PLACE_STOW_POINT || measured->sd_given)
+        return measured->sd;
+    return fmax(hypot(clock, sample) / sqrt(12), LEAST_CLOCK);
+}
 
 static void take_readings(slew_trial *t)
 {
@@ -32,7 +50,7 @@ static void take_readings(slew_trial *t)
             out->reading[out->readings++] = (slew_fit_reading){.row = i,
                                                                .measure = m,
                                                                .measured = measured->value,
-                                                               .sd = measured->sd,
+                                                               .sd = sd_of(t, i, m),
                                                                .weight = 1};
             out->sds_given |= measured->sd_given;
         }
@@ -45,61 +63,6 @@ static slew_status check_sds(const slew_trial *t, slew_error *error)
             return slew_refuse(error, "",
                                "a reading without a value or a standard deviation above 0", "");
     return SLEW_OK;
-}
-
-/* ---- how many of them ---- */
-
-static bool same_number(double a, double b)
-{
-    return a == b || (isnan(a) && isnan(b));
-}
-
-static bool same_place(const slew_place *a, const slew_place *b)
-{
-    return a->kind == b->kind && (a->kind != SLEW_PLACE_ANGLE || a->angle == b->angle);
-}
-
-static bool is_alike(const slew_timing *a, const slew_timing *b)
-{
-    return a->axis == b->axis && a->direction == b->direction && same_place(&a->from, &b->from) &&
-           same_place(&a->to, &b->to) && same_number(a->supply, b->supply) &&
-           same_number(a->pressure, b->pressure) && same_number(a->temperature, b->temperature) &&
-           same_number(a->winding_rise, b->winding_rise);
-}
-
-static bool is_new(const slew_trial *t, int reading)
-{
-    const slew_timing *row = t->question->timings->row;
-    const slew_fit_reading *own = &t->out->reading[reading];
-    for (int i = 0; i < reading; i++) {
-        const slew_fit_reading *other = &t->out->reading[i];
-        if (other->measure == own->measure && is_alike(&row[other->row], &row[own->row]))
-            return false;
-    }
-    return true;
-}
-
-static slew_status check_count(const slew_trial *t, slew_error *error)
-{
-    int readings = t->out->readings, figures = t->out->figures, kinds = 0;
-    char message[160];
-    for (int i = 0; i < readings; i++)
-        kinds += is_new(t, i);
-    if (readings < figures)
-        snprintf(message, sizeof message, "%d reading%s can't tell %d figures", readings,
-                 readings == 1 ? "" : "s", figures);
-    else if (kinds == 1)
-        snprintf(message, sizeof message, "all %d readings are alike: they can't tell %d figures",
-                 readings, figures);
-    else
-        snprintf(message, sizeof message,
-                 "%d readings of only %d kinds, the others are alike: they can't tell %d figures",
-                 readings, kinds, figures);
-    if (kinds >= figures)
-        return SLEW_OK;
-    return slew_refuse(error, "", message,
-                       "fewer keys, or readings at another voltage, direction, place, "
-                       "pressure, temperature or warmth of the motor");
 }
 
 /* ---- faster than can be ---- */
@@ -132,98 +95,121 @@ static slew_status too_fast(const slew_timing *row, double travel, double limit,
     return SLEW_ERROR_INPUT;
 }
 
-static slew_status check_speed(const slew_trial *t, const slew_setup *setup, const slew_timing *row,
-                               slew_error *error)
+/* a speed that is fitted may be faster by so much, as a share */
+static double leeway(const slew_trial *t, int axis)
 {
-    slew_timed timed;
-    slew_status status = slew_timing_simulate(setup, row, &timed, error);
+    static const char *const paths[SLEW_AXES] = {"rotation.motor.no_load_speed",
+                                                 "elevation.motor.no_load_speed"};
+    for (int j = 0; j < t->out->figures; j++) {
+        const slew_fit_figure *f = &t->out->figure[j];
+        if (f->key == slew_key_find(paths[axis]))
+            return fmax(f->mean + SDS * f->before, f->start) / f->start;
+    }
+    return 1;
+}
+
+static slew_status check_speed(const slew_trial *t, const slew_setup *setup, const slew_timing *row,
+                               const slew_timed *timed, slew_error *error)
+{
     const slew_measured *seconds = &row->measured[SLEW_MEASURE_SECONDS];
-    if (status != SLEW_OK || isnan(seconds->value))
-        return status;
-    double supply = highest_supply(t, setup), limit = slew_timing_fastest(setup, row, supply);
-    if (fabs(timed.travel) > limit * (seconds->value + SDS * seconds->sd))
-        return too_fast(row, fabs(timed.travel), limit, supply, error);
+    if (isnan(seconds->value) || t->question->robust) /* then it counts for nothing */
+        return SLEW_OK;
+    double supply = highest_supply(t, setup);
+    double limit = leeway(t, row->axis) * slew_timing_fastest(setup, row, supply);
+    if (fabs(timed->travel) > limit * (seconds->value + SDS * seconds->sd))
+        return too_fast(row, fabs(timed->travel), limit, supply, error);
     return SLEW_OK;
 }
 
-static slew_status check_rows(const slew_trial *t, slew_error *error)
+static slew_status check_speeds(slew_trial *t, slew_error *error)
 {
     slew_setup setup;
-    slew_scenario_resolve(t->work, SLEW_OCCASION_STOW, &setup);
     slew_status status = SLEW_OK;
-    for (int i = 0; i < t->question->timings->count && status == SLEW_OK; i++)
-        status = check_speed(t, &setup, &t->question->timings->row[i], error);
+    for (int i = 0; i < t->question->timings->count && status == SLEW_OK; i++) {
+        slew_timed timed;
+        const slew_timing *row = &t->question->timings->row[i];
+        if (row->to.kind == SLEW_PLACE_NONE || row->to.kind == SLEW_PLACE_STOW_POINT)
+            continue;
+        status = slew_trial_row(t, t->start, row, &timed, error);
+        slew_scenario_resolve(t->work, SLEW_OCCASION_STOW, &setup);
+        if (status == SLEW_OK)
+            status = check_speed(t, &setup, row, &timed, error);
+    }
+    return status;
+}
+
+/* ---- where to begin ---- */
+
+/* the scenario's own figures; where a row stalls with them, the first that moves, of figures moved
+ * one by one by what is not known of them */
+static slew_status find_start(slew_trial *t, double *room, slew_error *error)
+{
+    slew_status status = SLEW_OK;
+    for (int j = 0; j < t->out->figures; j++)
+        t->start[j] = t->out->figure[j].start;
+    status = slew_trial_simulate(t, t->start, room, error);
+    for (int step = 1; step <= START_STEPS && status != SLEW_OK; step++)
+        for (int j = 0; j < 2 * t->out->figures && status != SLEW_OK; j++) {
+            const slew_fit_figure *f = &t->out->figure[j / 2];
+            double moved = f->start + (j % 2 ? -step : step) * f->before;
+            t->start[j / 2] = fmax(fmin(moved, t->high[j / 2]), t->low[j / 2]);
+            status = slew_trial_simulate(t, t->start, room, NULL);
+            if (status != SLEW_OK)
+                t->start[j / 2] = f->start;
+        }
     return status;
 }
 
 /* ---- influence ---- */
 
-/* the residuals with one figure moved by a share of its size */
-static bool move(slew_trial *t, int figure, double share, double *residual)
+/* the largest change of a reading, in its sds, with one figure moved by its own; NaN: it can be
+ * moved neither way */
+static double influence_of(slew_trial *t, int figure, const double *at_start, double *moved)
 {
-    double value[SLEW_FIT_MAX];
-    for (int j = 0; j < t->out->figures; j++)
-        value[j] = t->out->figure[j].start;
-    value[figure] += share * t->out->figure[figure].size;
-    return slew_trial_ask(t, value, residual);
-}
-
-/* Derivatives of the residuals by one figure, in units of its size: a column of the Jacobian,
- * central where both ways are possible. `room`: residuals at the start, ahead and behind. false: it
- * can be changed neither way. */
-static bool derive(slew_trial *t, int figure, double *room, double *jacobian)
-{
-    int n = t->out->readings;
-    double *ahead = room + n, *behind = ahead + n;
-    bool up = move(t, figure, STEP, ahead), down = move(t, figure, -STEP, behind);
-    for (int i = 0; i < n; i++)
-        jacobian[i * t->out->figures + figure] =
-            ((up ? ahead[i] : room[i]) - (down ? behind[i] : room[i])) / (STEP * (up + down));
-    return up || down;
-}
-
-static double most_of(const slew_trial *t, const double *jacobian, int figure)
-{
-    double most = 0;
-    for (int i = 0; i < t->out->readings; i++)
-        most = fmax(most, fabs(jacobian[i * t->out->figures + figure]));
+    double value[SLEW_FIT_MAX], most = NAN;
+    for (int side = -1; side <= 1; side += 2) {
+        memcpy(value, t->start, sizeof value);
+        value[figure] += side * STEP * t->out->figure[figure].before;
+        if (slew_trial_simulate(t, value, moved, NULL) != SLEW_OK)
+            continue;
+        most = fmax(most, 0);
+        for (int i = 0; i < t->out->readings; i++)
+            most = fmax(most, fabs(moved[i] - at_start[i]) / (STEP * t->out->reading[i].sd));
+    }
     return most;
 }
 
 static slew_status check_influence(slew_trial *t, double *room, slew_error *error)
 {
-    double *jacobian = room + 3 * t->out->readings;
-    if (!move(t, 0, 0, room))
-        return slew_refuse(error, "", "the rows can't be simulated with the scenario's figures",
-                           "");
-    for (int j = 0; j < t->out->figures; j++) {
+    double *at_start = room, *moved = room + t->out->readings;
+    slew_status status = find_start(t, at_start, error);
+    if (status == SLEW_OK)
+        status = check_speeds(t, error);
+    for (int j = 0; j < t->out->figures && status == SLEW_OK; j++) {
         const char *name = slew_fit_name(t->out->figure[j].key);
-        if (!derive(t, j, room, jacobian))
-            return slew_refuse(error, name,
-                               "can be changed neither up nor down: the machine would not "
-                               "move",
-                               "another value to start from");
-        if (most_of(t, jacobian, j) < NO_INFLUENCE)
-            return slew_refuse(error, name, "has no influence on any of the rows",
-                               "rows that depend on it, or a fit without it");
+        double influence = influence_of(t, j, at_start, moved);
+        if (isnan(influence))
+            status = slew_refuse(error, name,
+                                 "can be changed neither up nor down: the machine would not move",
+                                 "another value to start from");
+        else if (t->out->figure[j].asked && influence < NO_INFLUENCE)
+            status = slew_refuse(error, name, "has no influence on any of the rows",
+                                 "rows that depend on it, or a fit without it");
     }
-    bool known =
-        slew_information_of(jacobian, t->out->readings, t->out->figures, NULL, NOISE, &t->at_start);
-    return known ? SLEW_OK : SLEW_ERROR_MEMORY;
+    return status;
 }
 
 slew_status slew_trial_take_rows(slew_trial *t, slew_error *error)
 {
     take_readings(t);
     slew_status status = check_sds(t, error);
-    if (status == SLEW_OK)
-        status = check_rows(t, error);
-    if (status == SLEW_OK)
-        status = check_count(t, error);
     if (status != SLEW_OK)
         return status;
-    size_t columns = 3 + (size_t)t->out->figures;
-    double *room = malloc(columns * (size_t)t->out->readings * sizeof *room);
+    slew_trial_float(t);
+    if (!slew_prior_factor(t->work, t->out, t->factor))
+        return slew_refuse(error, "spread.correlation", "what goes together contradicts itself",
+                           "");
+    double *room = malloc(2 * (size_t)t->out->readings * sizeof *room);
     if (room == NULL)
         return SLEW_ERROR_MEMORY;
     status = check_influence(t, room, error);

@@ -1,41 +1,81 @@
-/* fit_trial.c - the keys that are fitted, and the readings simulated with trial values of them. */
+/* fit_trial.c - the readings, simulated with trial values of the figures. M12.1 to M12.3 */
 #include "study/fit/fit_trial.h"
 
 #include "error/error.h"
 #include "keys/fields.h"
-#include "keys/values.h"
+#include "slewtime/run.h"
 
 #include <string.h>
 
-/* the temperature is compared with a step of this, not with its distance from absolute zero [K] */
-static const double TEMPERATURE_STEP = 10;
-
-/* the time by which a hand on a stopwatch is wrong, as a size [s]; common practice */
-static const double BIAS_SIZE = 0.2;
-
-/* a start below this share of the key's example is next to nothing */
-static const double NEXT_TO_NOTHING = 0.1;
-
-/* ---- simulating ---- */
+/* ---- values ---- */
 
 /* false: a value that its key does not take */
 static bool set_values(slew_trial *t, const double *value)
 {
     for (int j = 0; j < t->out->figures; j++) {
         int key = t->out->figure[j].key;
-        if (key != SLEW_FIT_BIAS &&
+        if (key >= 0 &&
             slew_scenario_set_number(t->work, SLEW_LAYER_FILE, key, value[j]) != SLEW_OK)
             return false;
     }
     return true;
 }
 
-static double bias_of(const slew_trial *t, const double *value)
+/* by how much an instrument shows too much */
+static double offset_of(const slew_trial *t, const double *value, int instrument)
 {
     for (int j = 0; j < t->out->figures; j++)
-        if (t->out->figure[j].key == SLEW_FIT_BIAS)
+        if (t->out->figure[j].key == instrument)
             return value[j];
     return 0;
+}
+
+/* ---- one row ---- */
+
+/* what meter and thermometer show too much is not there */
+static slew_timing as_it_was(const slew_trial *t, const double *value, const slew_setup *setup,
+                             const slew_timing *row)
+{
+    slew_timing own = *row;
+    if (isnan(own.temperature))
+        own.temperature = setup->environment.temperature;
+    own.temperature -= offset_of(t, value, SLEW_FIT_TEMPERATURE_OFFSET);
+    own.supply -= offset_of(t, value, SLEW_FIT_SUPPLY_OFFSET);
+    return own;
+}
+
+/* The controller's stored time of one axis, taught as the scenario says: whatever the day was like,
+ * the point that has this time there is where its replay comes to rest. Neither rounded to the
+ * controller's clock nor waiting for its next look at the sensor, but half of that: both would
+ * leave nothing to derive. */
+static slew_status teach(slew_trial *t, const slew_timing *row, slew_timed *out, slew_error *error)
+{
+    slew_controller_settings *controller = &t->work->setup.controller;
+    const slew_controller_settings before = *controller;
+    double stored[SLEW_AXES];
+    *out = (slew_timed){.value = {NAN, NAN, NAN}};
+    controller->clock = 0;
+    controller->latency += controller->sample / 2;
+    controller->sample = 0;
+    slew_status status = slew_teach(t->work, stored, error);
+    *controller = before;
+    if (status != SLEW_OK && error)
+        error->line = row->line;
+    if (status == SLEW_OK)
+        out->value[SLEW_MEASURE_SECONDS] = stored[row->axis] * row->direction;
+    return status == SLEW_OK ? SLEW_OK : SLEW_ERROR_INPUT;
+}
+
+static slew_status simulate(slew_trial *t, const double *value, const slew_setup *setup,
+                            const slew_timing *row, slew_timed *out, slew_error *error)
+{
+    if (row->to.kind == SLEW_PLACE_STOW_POINT)
+        return teach(t, row, out, error);
+    const slew_timing own = as_it_was(t, value, setup, row);
+    slew_status status = slew_timing_simulate(setup, &own, out, error);
+    for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++)
+        out->value[m] += offset_of(t, value, SLEW_FIT_BIAS - (int)m);
+    return status;
 }
 
 static slew_status resolve(slew_trial *t, const double *value, slew_setup *setup, slew_error *error)
@@ -46,9 +86,28 @@ static slew_status resolve(slew_trial *t, const double *value, slew_setup *setup
     return SLEW_OK;
 }
 
-static double shown(const slew_timed *timed, slew_measure measure, double bias)
+slew_status slew_trial_row(slew_trial *t, const double *value, const slew_timing *row,
+                           slew_timed *out, slew_error *error)
 {
-    return timed->value[measure] + (measure == SLEW_MEASURE_SECONDS ? bias : 0);
+    slew_setup setup;
+    slew_status status = resolve(t, value, &setup, error);
+    return status == SLEW_OK ? simulate(t, value, &setup, row, out, error) : status;
+}
+
+/* ---- all readings ---- */
+
+int slew_trial_first(const slew_fit *fit, int reading)
+{
+    int first = reading;
+    while (first > 0 && fit->reading[first - 1].row == fit->reading[reading].row)
+        first--;
+    return first;
+}
+
+int slew_trial_instrument(const slew_trial *t, const slew_fit_reading *reading)
+{
+    const slew_timing *row = &t->question->timings->row[reading->row];
+    return row->to.kind == SLEW_PLACE_STOW_POINT ? (int)SLEW_FIT_STORED : (int)reading->measure;
 }
 
 /* a row is simulated once for all of its readings, which stand together */
@@ -62,129 +121,51 @@ slew_status slew_trial_simulate(slew_trial *t, const double *value, double *simu
     for (int i = 0; i < t->out->readings && status == SLEW_OK; i++) {
         const slew_fit_reading *reading = &t->out->reading[i];
         if (reading->row != last)
-            status = slew_timing_simulate(&setup, &t->question->timings->row[reading->row], &timed,
-                                          error);
+            status =
+                simulate(t, value, &setup, &t->question->timings->row[reading->row], &timed, error);
         last = reading->row;
-        simulated[i] = shown(&timed, reading->measure, bias_of(t, value));
+        simulated[i] = timed.value[reading->measure];
     }
     return status;
 }
 
-slew_status slew_trial_reading(slew_trial *t, const double *value, const slew_timing *row,
-                               slew_measure measure, double *simulated, slew_error *error)
+/* ---- residuals ---- */
+
+int slew_trial_residuals(const slew_trial *t)
 {
-    slew_setup setup;
-    slew_timed timed;
-    slew_status status = resolve(t, value, &setup, error);
-    if (status == SLEW_OK)
-        status = slew_timing_simulate(&setup, row, &timed, error);
-    if (status == SLEW_OK)
-        *simulated = shown(&timed, measure, bias_of(t, value));
-    return status;
+    return t->out->readings + t->out->figures;
+}
+
+static void whiten_readings(slew_trial *t, double *residual)
+{
+    for (int i = 0; i < t->out->readings; i++) {
+        int first = slew_trial_first(t->out, i);
+        residual[i] = 0;
+        for (int k = first; k <= i; k++)
+            residual[i] -= t->whitening[i].inverse[k - first] * t->residual[k];
+    }
+}
+
+/* what was known before: (value - mean)/sd, told apart by the factor of their correlations */
+static void whiten_figures(const slew_trial *t, const double *value, double *residual)
+{
+    for (int i = 0; i < t->out->figures; i++) {
+        const slew_fit_figure *f = &t->out->figure[i];
+        residual[i] = (value[i] - f->mean) / f->before;
+        for (int k = 0; k < i; k++)
+            residual[i] -= t->factor[i][k] * residual[k];
+        residual[i] /= t->factor[i][i];
+    }
 }
 
 bool slew_trial_ask(void *trial, const double *value, double *residual)
 {
     slew_trial *t = trial;
-    if (slew_trial_simulate(t, value, residual, NULL) != SLEW_OK)
+    if (slew_trial_simulate(t, value, t->residual, NULL) != SLEW_OK)
         return false;
     for (int i = 0; i < t->out->readings; i++)
-        residual[i] = (residual[i] - t->out->reading[i].measured) / t->out->reading[i].sd;
+        t->residual[i] = t->out->reading[i].measured - t->residual[i];
+    whiten_readings(t, residual);
+    whiten_figures(t, value, residual + t->out->readings);
     return true;
-}
-
-/* ---- keys ---- */
-
-const char *slew_fit_name(int key)
-{
-    const slew_key *own = slew_key_at(key);
-    return key == SLEW_FIT_BIAS ? "stopwatch bias" : own != NULL ? own->path : "?";
-}
-
-/* of the key's example, in SI; examples are written in units of the table */
-static double size_of_example(const slew_key_row *row)
-{
-    slew_units none = {0};
-    slew_error error;
-    double value = 0;
-    const slew_unit *unit = slew_unit_find(row->key.unit);
-    if (slew_value_read(&none, row, row->key.example, &value, &error) && value != 0)
-        return fabs(value);
-    return unit != NULL ? fabs(slew_unit_to_si(unit, 1) - slew_unit_to_si(unit, 0)) : 1;
-}
-
-static double size_of(const slew_key_row *row, double start)
-{
-    if (strcmp(row->key.quantity, "temperature") == 0)
-        return TEMPERATURE_STEP;
-    double example = size_of_example(row);
-    return fabs(start) > NEXT_TO_NOTHING * example ? fabs(start) : example;
-}
-
-static slew_status refuse(slew_error *error, int key, const char *message, const char *expected)
-{
-    return slew_refuse(error, slew_fit_name(key), message, expected);
-}
-
-/* conductors come in whole gauges */
-static bool is_gauge(const slew_key_row *row)
-{
-    return strcmp(row->key.quantity, "wire gauge") == 0;
-}
-
-static slew_status check_key(const slew_trial *t, int key, slew_error *error)
-{
-    static const char other[] = "a key with a number, for example elevation.motor.no_load_speed";
-    const slew_key_row *row = slew_key_row_at(key);
-    if (row->key.kind != SLEW_KEY_NUMBER)
-        return refuse(error, key, "is no number, so it can't be fitted", other);
-    if (row->offset == SLEW_NO_FIELD || row->bounds_only || is_gauge(row))
-        return refuse(error, key, "has no values in between, so it can't be fitted", other);
-    double start = slew_scenario_get_number(t->work, key);
-    if (!isfinite(start) || !slew_value_allowed(row, start))
-        return refuse(error, key, "has no value in the scenario to start from",
-                      "its value in the scenario, or --set");
-    if (slew_layer_holds(slew_layer_at(t->work, SLEW_LAYER_TODAY), key))
-        return refuse(error, key, "is hidden by today, which holds this key too",
-                      "the key in the file alone: that is where it is fitted");
-    return SLEW_OK;
-}
-
-static slew_status take_key(slew_trial *t, int at, int key, slew_error *error)
-{
-    slew_fit_figure *figure = &t->out->figure[at];
-    for (int j = 0; j < at; j++)
-        if (t->out->figure[j].key == key)
-            return refuse(error, key, "is asked for twice", "");
-    *figure = (slew_fit_figure){.key = key, .size = BIAS_SIZE};
-    t->low[at] = -INFINITY;
-    t->high[at] = INFINITY;
-    if (key == SLEW_FIT_BIAS)
-        return SLEW_OK;
-    slew_status status = check_key(t, key, error);
-    if (status != SLEW_OK)
-        return status;
-    const slew_key_row *row = slew_key_row_at(key);
-    figure->start = slew_scenario_get_number(t->work, key);
-    figure->size = size_of(row, figure->start);
-    t->low[at] = row->key.low;
-    t->high[at] = row->key.high;
-    return SLEW_OK;
-}
-
-slew_status slew_trial_take_keys(slew_trial *t, slew_error *error)
-{
-    const slew_fit_question *q = t->question;
-    static const char expected[] = "1 to 16 keys, for example elevation.motor.no_load_speed";
-    if (q->keys < 1 || q->keys > SLEW_FIT_MAX)
-        return slew_refuse(error, "", q->keys < 1 ? "no key to fit" : "too many keys to fit",
-                           expected);
-    for (int j = 0; j < q->keys; j++) {
-        t->out->figures = j;
-        slew_status status = take_key(t, j, q->key[j], error);
-        if (status != SLEW_OK)
-            return status;
-    }
-    t->out->figures = q->keys;
-    return SLEW_OK;
 }

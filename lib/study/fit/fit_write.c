@@ -37,6 +37,17 @@ static bool refuse(const writer *w, const char *key, const char *message, const 
     return false;
 }
 
+/* what a reading without errors of its own says: that memory is short, or this */
+static bool refuse_status(const writer *w, slew_status status, const char *key, const char *message,
+                          const char *expected)
+{
+    if (status == SLEW_ERROR_MEMORY)
+        slew_no_memory(w->error);
+    else
+        slew_refuse(w->error, key, message, expected);
+    return false;
+}
+
 /* ---- the text ---- */
 
 typedef struct edits {
@@ -142,9 +153,13 @@ static bool expect_figures(writer *w)
         slew_written_figure *f = &w->written.figure[j];
         const char *path = slew_key_at(f->key)->path;
         int at = place_in(truck, f->key);
-        if (slew_scenario_set(w->expected, SLEW_LAYER_FILE, path, f->value, (slew_error_sink){0}) !=
-            SLEW_OK)
-            return refuse(w, path, "the fitted value can't be written", "");
+        if (place_in(&w->expected->day, f->key) < w->expected->day.count)
+            return refuse(w, path, "is drawn anew every day by spread.day, so it is not written",
+                          "spread.day without this key, or a fit without it");
+        slew_status status =
+            slew_scenario_set(w->expected, SLEW_LAYER_FILE, path, f->value, (slew_error_sink){0});
+        if (status != SLEW_OK)
+            return refuse_status(w, status, path, "the fitted value can't be written", "");
         if (at == SLEW_VARIATIONS_MAX)
             return refuse(w, "spread.truck", "has no room for more keys", "at most 32 keys");
         f->variation.mean = slew_scenario_get_number(w->expected, f->key);
@@ -189,7 +204,7 @@ static bool expect_pairs(writer *w)
         const slew_written_pair *p = &w->written.pair[i];
         int at = p->there ? p->place : all->count;
         if (at == SLEW_CORRELATIONS_MAX)
-            return refuse(w, "spread.correlation", "has no room for more pairs", "at most 32");
+            return refuse(w, "spread.correlation", "has no room for more pairs", "at most 128");
         if (p->there)
             all->item[at].coefficient = p->correlation.coefficient;
         else
@@ -202,18 +217,19 @@ static bool read_before(writer *w, const char *text)
 {
     const slew_reading how = {
         .assignments = w->assignment, .assignment_count = w->assignment_count, .given = w->given};
-    return slew_scenario_read_memory(text, strlen(text), "", &how, w->expected) == SLEW_OK ||
-           refuse(w, "", "the text is no scenario", "");
+    slew_status status = slew_scenario_read_memory(text, strlen(text), "", &how, w->expected);
+    return status == SLEW_OK || refuse_status(w, status, "", "the text is no scenario", "");
 }
 
 static bool reads_as_expected(writer *w, const char *text)
 {
-    if (slew_scenario_read_memory(text, strlen(text), "", NULL, w->read_back) == SLEW_OK &&
-        slew_scenario_hash(w->read_back) == slew_scenario_hash(w->expected) &&
+    slew_status status = slew_scenario_read_memory(text, strlen(text), "", NULL, w->read_back);
+    if (status == SLEW_OK && slew_scenario_hash(w->read_back) == slew_scenario_hash(w->expected) &&
         strcmp(w->read_back->title, w->expected->title) == 0)
         return true;
-    return refuse(w, "", "this file is written in a way in which values can't be put into it",
-                  "the values written in by hand");
+    return refuse_status(w, status, "",
+                         "this file is written in a way in which values can't be put into it",
+                         "the values written in by hand");
 }
 
 static char *write_checked(writer *w, const slew_fit *fit, const char *text, const char *note)

@@ -29,26 +29,6 @@ static bool refuse(const writer *w, const char *key, const char *message, const 
 
 /* ---- figures as texts ---- */
 
-static bool is_told(const slew_fit *fit, int figure)
-{
-    for (int i = 0; i < fit->blurs; i++)
-        if (fit->blur[i].share[figure] != 0)
-            return false;
-    return !isinf(fit->figure[figure].sd);
-}
-
-static bool check_figure(const writer *w, int figure)
-{
-    const slew_fit_figure *f = &w->fit->figure[figure];
-    if (f->edge != 0)
-        return refuse(w, slew_fit_name(f->key),
-                      "is held at the edge of its range, so its uncertainty is not known",
-                      "a fit without this key, or other readings");
-    return is_told(w->fit, figure) ||
-           refuse(w, slew_fit_name(f->key), "is not told by the readings, so it is not written",
-                  "a fit without this key, or more readings");
-}
-
 /* ", low: 0 N.m" where the normal would leave the key's range there */
 static void write_end(const slew_key_row *row, const char *word, double bound, double *end,
                       char text[80])
@@ -91,22 +71,19 @@ static void write_spread(slew_written_figure *out, const slew_key_row *row, doub
              low, high);
 }
 
-static bool write_figures(writer *w)
+static void write_figures(writer *w)
 {
     for (int j = 0; j < w->fit->figures; j++) {
         const slew_fit_figure *f = &w->fit->figure[j];
         slew_written_figure *out = &w->out->figure[w->out->figures];
-        if (f->key == SLEW_FIT_BIAS)
+        if (f->key < 0)
             continue;
-        if (!check_figure(w, j))
-            return false;
         *out = (slew_written_figure){.key = f->key};
         slew_value_print_digits(slew_key_row_at(f->key), f->value, VALUE_DIGITS, out->value,
                                 sizeof out->value);
         write_spread(out, slew_key_row_at(f->key), f->value, f->sd);
         w->out->figures++;
     }
-    return true;
 }
 
 /* ---- figures that go together ---- */
@@ -159,7 +136,7 @@ static bool write_pairs(writer *w)
         for (int j = 0; j < i; j++) {
             int a = fit->figure[j].key, b = fit->figure[i].key;
             double c = fit->correlation[i][j];
-            if (a == SLEW_FIT_BIAS || b == SLEW_FIT_BIAS)
+            if (a < 0 || b < 0)
                 continue;
             const slew_correlations *all = w->there;
             bool told = fabs(c) >= NO_CORRELATION || place_of_pair(all, a, b) < all->count;
@@ -174,5 +151,6 @@ slew_status slew_written_fill(const slew_fit *fit, const slew_correlations *ther
 {
     writer w = {fit, there, out, error};
     out->figures = out->pairs = 0;
-    return write_figures(&w) && write_pairs(&w) ? SLEW_OK : SLEW_ERROR_INPUT;
+    write_figures(&w);
+    return write_pairs(&w) ? SLEW_OK : SLEW_ERROR_INPUT;
 }

@@ -28,8 +28,8 @@ typedef struct slew_written {
     slew_written_pair pair[SLEW_CORRELATIONS_MAX];
 } slew_written;
 
-/* Fills `out`; `there` is what the file says of correlations. SLEW_ERROR_INPUT: a figure that the
- * readings don't tell, or more pairs than there is room for. */
+/* Fills `out`; `there` is what the file says of correlations. SLEW_ERROR_INPUT:
+ * more pairs than there is room for. */
 slew_status slew_written_fill(const slew_fit *fit, const slew_correlations *there,
                               slew_written *out, slew_error *error);
 

@@ -33,16 +33,16 @@ static void keep(slew_information *i, const double *singular, const double *righ
     }
 }
 
-/* `matrix` [rows * directions] is used up; rows >= directions */
+/* `matrix` [rows * directions] is used up; rows >= directions. By Jacobi's rotations: GSL's other
+ * decompositions allocate, and do not look whether they got it. */
 static void decompose(double *matrix, int rows, double noise, slew_information *i)
 {
-    double singular[MAX], right[MAX * MAX], work[MAX];
+    double singular[MAX], right[MAX * MAX];
     size_t n = (size_t)i->directions;
     gsl_matrix_view a = gsl_matrix_view_array(matrix, (size_t)rows, n);
     gsl_matrix_view v = gsl_matrix_view_array(right, n, n);
     gsl_vector_view s = gsl_vector_view_array(singular, n);
-    gsl_vector_view w = gsl_vector_view_array(work, n);
-    gsl_linalg_SV_decomp(&a.matrix, &v.matrix, &s.vector, &w.vector);
+    gsl_linalg_SV_decomp_jacobi(&a.matrix, &v.matrix, &s.vector);
     keep(i, singular, right, noise);
 }
 

@@ -5,10 +5,11 @@
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_multifit_nlinear.h>
+#include <pthread.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { MAX = SLEW_PARAMETERS_MAX, STEPS_MAX = 200 };
+enum { MAX = SLEW_PARAMETERS_MAX, STEPS_MAX = 200, ANEW_MAX = 10 };
 
 /* a residual that is not there: a step that leads to it is not taken */
 static const double NO_RESIDUAL = 1e100;
@@ -23,6 +24,7 @@ typedef struct search {
     double at[MAX];  /* the parameters, those of GSL's vector apart */
     bool fixed[MAX]; /* held at a bound */
     int edge[MAX];
+    int anew;         /* how often a descent was begun where the last one ended */
     double *residual; /* at `at`; without weights, as the next three */
     double *jacobian;
     double *ahead, *behind;
@@ -129,19 +131,33 @@ static size_t count_free(const search *s)
     return count;
 }
 
+static pthread_mutex_t one_at_a_time = PTHREAD_MUTEX_INITIALIZER;
+
+/* GSL's handler would end the program where memory is short. It belongs to the whole process, so it
+ * is off for this one call, of one thread at a time; nothing else here can call it. NULL: short. */
+static gsl_multifit_nlinear_workspace *get_workspace(const gsl_multifit_nlinear_fdf *functions)
+{
+    gsl_multifit_nlinear_parameters how = gsl_multifit_nlinear_default_parameters();
+    pthread_mutex_lock(&one_at_a_time);
+    gsl_error_handler_t *before = gsl_set_error_handler_off();
+    gsl_multifit_nlinear_workspace *w =
+        gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &how, functions->n, functions->p);
+    gsl_set_error_handler(before);
+    pthread_mutex_unlock(&one_at_a_time);
+    return w;
+}
+
 /* Moves s->at as far as it goes. Returns the number of steps; -1: memory is short. */
 static int descend(search *s)
 {
     double noise = pow(s->problem->precision, 2.0 / 3), start[MAX];
     size_t free_count = count_free(s);
-    gsl_multifit_nlinear_parameters how = gsl_multifit_nlinear_default_parameters();
     gsl_multifit_nlinear_fdf functions = {.f = residuals_for_gsl,
                                           .df = jacobian_for_gsl,
                                           .n = (size_t)s->problem->residuals,
                                           .p = free_count,
                                           .params = s};
-    gsl_multifit_nlinear_workspace *w =
-        gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &how, functions.n, functions.p);
+    gsl_multifit_nlinear_workspace *w = get_workspace(&functions);
     if (w == NULL)
         return -1;
     for (size_t j = 0; j < free_count; j++)
@@ -220,7 +236,8 @@ static slew_status not_settled(slew_error *error)
                        "figures to start from that are nearer to the truth, or fewer keys");
 }
 
-/* after a descent: SLEW_OK and *settled, or what to do next is in `search` */
+/* After a descent: SLEW_OK and *settled, or what to do next is in `search`. A descent along a bound
+ * comes to rest by small steps where the way on leads inside: it is begun anew there. */
 static slew_status judge(search *s, double *weighted, slew_least *out, bool *settled,
                          slew_error *error)
 {
@@ -234,12 +251,14 @@ static slew_status judge(search *s, double *weighted, slew_least *out, bool *set
         return SLEW_ERROR_MEMORY;
     double fall = slew_information_step(&out->information, jacobian, residual, p->residuals, step);
     *settled = is_small(s, step, fall, out->sum);
-    return *settled || hold_one(s, step) ? SLEW_OK : not_settled(error);
+    if (*settled || hold_one(s, step) || s->anew++ < ANEW_MAX)
+        return SLEW_OK;
+    return not_settled(error);
 }
 
 static slew_status settle(search *s, double *weighted, slew_least *out, slew_error *error)
 {
-    for (int held = 0; held <= s->problem->parameters; held++) {
+    for (int held = 0; held <= s->problem->parameters + ANEW_MAX; held++) {
         bool settled = false;
         int steps = count_free(s) > 0 ? descend(s) : 0;
         if (steps < 0)

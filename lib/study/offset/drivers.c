@@ -2,6 +2,7 @@
 #include "slewtime/offset.h"
 
 #include "error/error.h"
+#include "study/sampling/stowed_ensemble.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -12,11 +13,11 @@ enum { REPEATS_MAX = 64 };
 static const double noise = 1e-9;
 
 static void ask(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
-                double *figures)
+                const slew_stowed *stowed, double *figures)
 {
     slew_result r;
     (void)context;
-    slew_run_prepared(drawn, prepared, SLEW_STOW_AND_DEPLOY, NULL, &r);
+    slew_stowed_deploy(drawn, prepared, stowed, drawn->deploy.seconds, &r);
     memcpy(figures, r.deploy.angle, sizeof r.deploy.angle);
 }
 
@@ -27,13 +28,32 @@ static int64_t points_of_repeat(const slew_drivers *d)
     return d->base * (d->count + 2);
 }
 
-/* no two repeats of any two seeds are alike */
-static bool fill_points(const slew_drivers *d, uint64_t seed, double *points)
+/* Where point `index` of a repeat (A, B, then A with each dimension of B) stands among those that
+ * are run: what belongs to one point of A is run one after the other, from A itself to B.
+ * Dimensions of the deploy's day come first, those of the truck last, so that what is the same
+ * before them is taught and stowed once. */
+static int64_t place_of(const slew_drivers *d, int64_t index)
 {
-    for (int r = 0; r < d->repeats; r++)
-        if (!slew_sensitivity_points(d->count, d->base, seed * REPEATS_MAX + (uint64_t)r,
-                                     points + r * points_of_repeat(d) * d->count))
+    int64_t block = index / d->base, i = index % d->base;
+    int64_t turn = block == 0 ? 0 : block == 1 ? d->count + 1 : d->count + 2 - block;
+    return i * (d->count + 2) + turn;
+}
+
+static void put_in_places(const slew_drivers *d, const double *points, double *placed)
+{
+    size_t length = (size_t)d->count * sizeof *points;
+    for (int64_t i = 0; i < points_of_repeat(d); i++)
+        memcpy(placed + place_of(d, i) * d->count, points + i * d->count, length);
+}
+
+/* no two repeats of any two seeds are alike; `room`: for the points of one */
+static bool fill_points(const slew_drivers *d, uint64_t seed, double *room, double *points)
+{
+    for (int r = 0; r < d->repeats; r++) {
+        if (!slew_sensitivity_points(d->count, d->base, seed * REPEATS_MAX + (uint64_t)r, room))
             return false;
+        put_in_places(d, room, points + r * points_of_repeat(d) * d->count);
+    }
     return true;
 }
 
@@ -41,14 +61,18 @@ static slew_status run(const slew_scenario *scenario, const slew_sampling *sampl
                        slew_drivers *out, slew_ensemble *e, slew_error *error)
 {
     slew_sampling how = *sampling;
+    size_t length = (size_t)out->count * sizeof(double);
     how.samples = out->runs = points_of_repeat(out) * out->repeats;
-    double *points = malloc((size_t)out->runs * (size_t)out->count * sizeof *points);
+    double *points = malloc((size_t)out->runs * length);
+    double *room = malloc((size_t)points_of_repeat(out) * length);
     slew_status status = SLEW_ERROR_MEMORY;
-    if (points != NULL && fill_points(out, sampling->seed, points))
-        status = slew_ensemble_run_at(scenario, SLEW_STOW_AND_DEPLOY, &how, points, ask, NULL,
-                                      SLEW_AXES, e, error);
-    else
+    if (points != NULL && room != NULL && fill_points(out, sampling->seed, room, points)) {
+        const slew_stowed_asking asking = {ask, NULL, SLEW_AXES, points, NULL};
+        status = slew_stowed_ensemble_run(scenario, &how, &asking, e, error);
+    } else {
         slew_error_set(error, status, "", "memory is short", "");
+    }
+    free(room);
     free(points);
     if (status == SLEW_ERROR_STOPPED)
         slew_ensemble_free(e);
@@ -62,11 +86,14 @@ typedef struct estimates {
     double first[SLEW_DRIVERS_MAX][REPEATS_MAX], total[SLEW_DRIVERS_MAX][REPEATS_MAX];
 } estimates;
 
-/* the angles of one axis, one after the other */
-static void take_axis(const slew_ensemble *e, int axis, double *angle)
+/* the angles of one axis, in the order of the points */
+static void take_axis(const slew_drivers *d, const slew_ensemble *e, int axis, double *angle)
 {
-    for (int64_t i = 0; i < e->samples; i++)
-        angle[i] = e->figure[i * e->count + axis];
+    int64_t points = points_of_repeat(d);
+    for (int64_t i = 0; i < e->samples; i++) {
+        int64_t place = i / points * points + place_of(d, i % points);
+        angle[i] = e->figure[place * e->count + axis];
+    }
 }
 
 /* of the points of A and B, which are drawn as the spread is */
@@ -136,7 +163,7 @@ static slew_status conclude(const slew_ensemble *e, slew_drivers *out, slew_erro
     estimates *all = malloc(sizeof *all);
     bool room = angle != NULL && all != NULL;
     for (int j = 0; j < SLEW_AXES && room; j++) {
-        take_axis(e, j, angle);
+        take_axis(out, e, j, angle);
         conclude_axis(j, angle, all, out);
         rank(out, j);
     }

@@ -8,6 +8,7 @@
  */
 #include "study/offset/finer_confirm.h"
 #include "study/offset/seconds_that_land.h"
+#include "study/sampling/stowed_ensemble.h"
 
 #include "error/error.h"
 
@@ -26,15 +27,14 @@ typedef struct field {
     slew_range *reach[SLEW_AXES]; /* of each sample, empty where low > high */
     double *room;                 /* 2 * count numbers */
     double present[SLEW_AXES];    /* the best choice [s] */
+    double *stored;               /* times of each sample */
 } field;
 
 static void ask_reach(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
-                      double *figures)
+                      const slew_stowed *stowed, double *figures)
 {
-    slew_scenario trial = *drawn;
-    memcpy(trial.deploy.seconds, context, sizeof trial.deploy.seconds);
     for (int j = 0; j < SLEW_AXES; j++) {
-        slew_range reach = slew_seconds_that_land(&trial, prepared, j);
+        slew_range reach = slew_seconds_that_land(drawn, prepared, stowed, context, j);
         figures[2 * j] = reach.low;
         figures[2 * j + 1] = reach.high;
     }
@@ -167,8 +167,8 @@ static slew_status search_reach(const slew_scenario *scenario, const slew_sampli
     slew_ensemble e;
     slew_sampling few = *sampling;
     few.samples = f->count;
-    slew_status status = slew_ensemble_run(scenario, SLEW_STOW_AND_DEPLOY, &few, ask_reach, seconds,
-                                           2 * SLEW_AXES, &e, error);
+    const slew_stowed_asking asking = {ask_reach, seconds, 2 * SLEW_AXES, NULL, f->stored};
+    slew_status status = slew_stowed_ensemble_run(scenario, &few, &asking, &e, error);
     for (int64_t i = 0; status == SLEW_OK && i < f->count; i++)
         for (int j = 0; j < SLEW_AXES; j++)
             f->reach[j][i] =
@@ -234,7 +234,7 @@ slew_status slew_finer_run(const slew_scenario *scenario, const slew_sampling *s
     const slew_offset_choice *best = &offset->choice[offset->best];
     memset(out, 0, sizeof *out);
     out->searched = offset->samples < SEARCHED_MAX ? offset->samples : SEARCHED_MAX;
-    field f = {.count = out->searched};
+    field f = {.count = out->searched, .stored = offset->stored_chosen};
     memcpy(f.present, best->seconds, sizeof f.present);
     double *numbers = malloc((size_t)f.count * 2 * sizeof *numbers);
     slew_range *ranges = malloc((size_t)f.count * SLEW_AXES * sizeof *ranges);
@@ -246,7 +246,7 @@ slew_status slew_finer_run(const slew_scenario *scenario, const slew_sampling *s
         status = search(scenario, sampling, &f, out, error);
     }
     if (status == SLEW_OK)
-        status = slew_finer_confirm(scenario, sampling, best, out, error);
+        status = slew_finer_confirm(scenario, sampling, offset, out, error);
     free(numbers);
     free(ranges);
     return status == SLEW_ERROR_MEMORY ? slew_error_set(error, status, "", "memory is short", "")

@@ -3,6 +3,7 @@
 
 #include "study/offset/landing.h"
 #include "study/offset/ranking.h"
+#include "study/sampling/stowed_ensemble.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -15,6 +16,7 @@ static const double back[] = {1.0 / 32, 1.0 / 16, 1.0 / 8, 1.0 / 4, 1.0 / 2};
 typedef struct asking {
     const slew_scenario *scenario;
     slew_sampling sampling;
+    double *stored; /* of these samples */
     slew_error *error;
 } asking;
 
@@ -26,14 +28,11 @@ typedef struct candidates {
 } candidates;
 
 static void ask(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
-                double *figures)
+                const slew_stowed *stowed, double *figures)
 {
     const candidates *c = context;
-    slew_scenario trial = *drawn;
-    for (int k = 0; k < c->count; k++) {
-        memcpy(trial.deploy.seconds, c->at[k].seconds, sizeof trial.deploy.seconds);
-        slew_landing_run(&trial, prepared, figures + k * FIGURES);
-    }
+    for (int k = 0; k < c->count; k++)
+        slew_landing_run(drawn, prepared, stowed, c->at[k].seconds, figures + k * FIGURES);
 }
 
 /* all but their seconds */
@@ -41,8 +40,8 @@ static slew_status simulate(const asking *a, slew_offset_choice *at, int count)
 {
     slew_ensemble e;
     candidates c = {at, count};
-    slew_status status = slew_ensemble_run(a->scenario, SLEW_STOW_AND_DEPLOY, &a->sampling, ask, &c,
-                                           count * FIGURES, &e, a->error);
+    const slew_stowed_asking each = {ask, &c, count * FIGURES, NULL, a->stored};
+    slew_status status = slew_stowed_ensemble_run(a->scenario, &a->sampling, &each, &e, a->error);
     if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
         return status;
     double *room = malloc((size_t)e.samples * sizeof *room);
@@ -106,11 +105,11 @@ static slew_status keep_better(const asking *a, const slew_offset_choice *best, 
 
 /* what has chosen them does not tell of them */
 slew_status slew_finer_confirm(const slew_scenario *scenario, const slew_sampling *sampling,
-                               const slew_offset_choice *best, slew_finer *out, slew_error *error)
+                               const slew_offset *offset, slew_finer *out, slew_error *error)
 {
-    asking searched = {scenario, *sampling, error};
-    const asking fresh = {scenario, slew_sampling_fresh(sampling), error};
+    asking searched = {scenario, *sampling, offset->stored_chosen, error};
+    const asking fresh = {scenario, slew_sampling_fresh(sampling), offset->stored_fresh, error};
     searched.sampling.samples = out->searched;
-    slew_status status = keep_better(&searched, best, out);
+    slew_status status = keep_better(&searched, &offset->choice[offset->best], out);
     return status == SLEW_OK ? simulate(&fresh, out->at, SLEW_FINER_COUNT) : status;
 }

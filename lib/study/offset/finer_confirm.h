@@ -8,6 +8,6 @@
  * that is no better than what is coarser goes back towards that until it is, or gives way to it.
  * Then fills them in from fresh samples. */
 slew_status slew_finer_confirm(const slew_scenario *scenario, const slew_sampling *sampling,
-                               const slew_offset_choice *best, slew_finer *out, slew_error *error);
+                               const slew_offset *offset, slew_finer *out, slew_error *error);
 
 #endif

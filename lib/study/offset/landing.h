@@ -2,6 +2,7 @@
 #ifndef SLEW_STUDY_LANDING_H
 #define SLEW_STUDY_LANDING_H
 
+#include "motion/stowed.h"
 #include "slewtime/offset.h"
 
 /* Figures of one run. SLEW_LANDING_END tells how it ended, the masks what happened on the way. */
@@ -18,9 +19,9 @@ enum {
 /* Values of SLEW_LANDING_END. */
 enum { SLEW_LANDED_INSIDE, SLEW_LANDED_OUTSIDE, SLEW_LANDED_NOWHERE, SLEW_LANDED_FAULTED };
 
-/* Runs `trial`, which is the drawn scenario with the seconds in question, and fills in the figures.
- */
-void slew_landing_run(const slew_scenario *trial, const slew_prepared *prepared, double *figures);
+/* Goes on with a deploy of these seconds, and fills in the figures. */
+void slew_landing_run(const slew_scenario *drawn, const slew_prepared *prepared,
+                      const slew_stowed *stowed, const double seconds[SLEW_AXES], double *figures);
 
 /* true: it has deployed, inside the target on this axis. */
 bool slew_landing_is_inside(const slew_scenario *scenario, const double *figures, int axis);

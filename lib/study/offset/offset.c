@@ -2,6 +2,7 @@
 #include "study/offset/landing.h"
 #include "study/offset/ranking.h"
 #include "study/offset/target.h"
+#include "study/sampling/stowed_ensemble.h"
 #include "study/sampling/summary.h"
 
 #include "error/error.h"
@@ -24,13 +25,13 @@ static int count_choices(const slew_deploy *deploy)
 }
 
 static void ask(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
-                double *figures)
+                const slew_stowed *stowed, double *figures)
 {
-    slew_scenario trial = *drawn;
+    double seconds[SLEW_AXES];
     (void)context;
     for (int i = 0; i < count_choices(&drawn->deploy); i++) {
-        seconds_of(&drawn->deploy, i, trial.deploy.seconds);
-        slew_landing_run(&trial, prepared, figures + i * FIGURES);
+        seconds_of(&drawn->deploy, i, seconds);
+        slew_landing_run(drawn, prepared, stowed, seconds, figures + i * FIGURES);
     }
 }
 
@@ -110,14 +111,11 @@ static void tell_chosen(const table *t, slew_offset *out)
 }
 
 static void ask_told(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
-                     double *figures)
+                     const slew_stowed *stowed, double *figures)
 {
     const slew_offset *offset = context;
-    slew_scenario trial = *drawn;
-    for (int i = 0; i < SLEW_TOLD_COUNT; i++) {
-        memcpy(trial.deploy.seconds, offset->told[i].seconds, sizeof trial.deploy.seconds);
-        slew_landing_run(&trial, prepared, figures + i * FIGURES);
-    }
+    for (int i = 0; i < SLEW_TOLD_COUNT; i++)
+        slew_landing_run(drawn, prepared, stowed, offset->told[i].seconds, figures + i * FIGURES);
 }
 
 /* false: memory is short */
@@ -140,8 +138,10 @@ static slew_status tell_fresh(const slew_scenario *scenario, const slew_sampling
 {
     slew_ensemble e;
     const slew_sampling fresh = slew_sampling_fresh(sampling);
-    slew_status status = slew_ensemble_run(scenario, SLEW_STOW_AND_DEPLOY, &fresh, ask_told, out,
-                                           SLEW_TOLD_COUNT * FIGURES, &e, error);
+    out->stored_fresh = slew_stowed_ensemble_times(&fresh);
+    const slew_stowed_asking asking = {ask_told, out, SLEW_TOLD_COUNT * FIGURES, NULL,
+                                       out->stored_fresh};
+    slew_status status = slew_stowed_ensemble_run(scenario, &fresh, &asking, &e, error);
     if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
         return status;
     table t = {scenario, &fresh, &e, malloc((size_t)e.samples * sizeof *t.room)};
@@ -159,8 +159,9 @@ static slew_status choose(const slew_scenario *scenario, const slew_sampling *sa
                           slew_offset *out, slew_error *error)
 {
     slew_ensemble e;
-    slew_status status = slew_ensemble_run(scenario, SLEW_STOW_AND_DEPLOY, sampling, ask, NULL,
-                                           out->count * FIGURES, &e, error);
+    out->stored_chosen = slew_stowed_ensemble_times(sampling);
+    const slew_stowed_asking asking = {ask, NULL, out->count * FIGURES, NULL, out->stored_chosen};
+    slew_status status = slew_stowed_ensemble_run(scenario, sampling, &asking, &e, error);
     if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
         return status;
     out->samples = e.done;
@@ -202,5 +203,8 @@ void slew_offset_free(slew_offset *offset)
     if (offset == NULL)
         return;
     free(offset->choice);
+    free(offset->stored_chosen);
+    free(offset->stored_fresh);
     offset->choice = NULL;
+    offset->stored_chosen = offset->stored_fresh = NULL;
 }

@@ -1,6 +1,8 @@
 /* seconds_that_land.c - see seconds_that_land.h. */
 #include "study/offset/seconds_that_land.h"
 
+#include <string.h>
+
 static const double exact_time = 1e-3, exact_angle = 1e-4; /* [s], [rad] */
 static const double first_step = 0.1, furthest_step = 2;   /* at least [s], at most [rad] */
 static const double beyond = 10;                           /* than any angle [rad] */
@@ -8,12 +10,14 @@ enum { ROUNDS_MAX = 60 };
 
 /* Seconds are counted in the true + direction from here on. */
 typedef struct search {
-    slew_scenario *trial;
+    const slew_scenario *drawn;
     const slew_prepared *prepared;
-    int axis, sense; /* sense: -1 for a motor that is reversed */
-    double limit;    /* of the seconds */
-    double speed;    /* of the output, roughly [rad/s] */
-    bool hopeless;   /* no seconds of this axis help */
+    const slew_stowed *stowed;
+    double seconds[SLEW_AXES]; /* of the other axis; those of this one are tried */
+    int axis, sense;           /* sense: -1 for a motor that is reversed */
+    double limit;              /* of the seconds */
+    double speed;              /* of the output, roughly [rad/s] */
+    bool hopeless;             /* no seconds of this axis help */
 } search;
 
 typedef struct point {
@@ -23,8 +27,8 @@ typedef struct point {
 static point at(search *s, double seconds)
 {
     slew_result r;
-    s->trial->deploy.seconds[s->axis] = s->sense * seconds;
-    slew_run_prepared(s->trial, s->prepared, SLEW_STOW_AND_DEPLOY, NULL, &r);
+    s->seconds[s->axis] = s->sense * seconds;
+    slew_stowed_deploy(s->drawn, s->prepared, s->stowed, s->seconds, &r);
     const slew_part *deploy = &r.deploy;
     double angle = deploy->angle[s->axis];
     if (deploy->says == SLEW_DEPLOYED && deploy->holds)
@@ -78,12 +82,11 @@ static double crossing(search *s, double bound, point start)
     return (a.seconds + b.seconds) / 2;
 }
 
-static search begin(slew_scenario *trial, const slew_prepared *prepared, int axis)
+static search begin(const slew_prepared *prepared, int axis)
 {
     const slew_setup *setup = &prepared->deploy_setup;
     const slew_axis_setup *a = &setup->axis[axis];
-    return (search){.trial = trial,
-                    .prepared = prepared,
+    return (search){.prepared = prepared,
                     .axis = axis,
                     .sense = a->reversed ? -1 : 1,
                     .limit = setup->controller.move_limit,
@@ -91,12 +94,15 @@ static search begin(slew_scenario *trial, const slew_prepared *prepared, int axi
 }
 
 slew_range slew_seconds_that_land(const slew_scenario *drawn, const slew_prepared *prepared,
+                                  const slew_stowed *stowed, const double seconds[SLEW_AXES],
                                   int axis)
 {
-    slew_scenario trial = *drawn;
-    search s = begin(&trial, prepared, axis);
+    search s = begin(prepared, axis);
     const slew_range *target = &drawn->deploy.target[axis];
-    point start = at(&s, s.sense * drawn->deploy.seconds[axis]);
+    s.drawn = drawn;
+    s.stowed = stowed;
+    memcpy(s.seconds, seconds, sizeof s.seconds);
+    point start = at(&s, s.sense * seconds[axis]);
     double low = crossing(&s, target->low, start), high = crossing(&s, target->high, start);
     low = fmax(low, -s.limit);
     high = fmin(high, s.limit);

@@ -3,13 +3,14 @@
 #ifndef SLEW_STUDY_SECONDS_THAT_LAND_H
 #define SLEW_STUDY_SECONDS_THAT_LAND_H
 
-#include "slewtime/run.h"
+#include "motion/stowed.h"
 
-/* From the least to the most seconds (commanded, signed), to a millisecond or so, found by runs of
- * `drawn` with deploy.seconds for the other axis, beginning with those of this one. The resting
- * angle is taken to grow with the seconds, and a fault of this axis to lie beyond every angle.
- * low > high: no seconds up to the move limit land it there. */
+/* From the least to the most seconds (commanded, signed), to a millisecond or so, found by
+ * deploys after the stow with `seconds` for the other axis, beginning with those of this one. The
+ * resting angle is taken to grow with the seconds, and a fault of this axis to lie beyond every
+ * angle. low > high: no seconds up to the move limit land it there. */
 slew_range slew_seconds_that_land(const slew_scenario *drawn, const slew_prepared *prepared,
+                                  const slew_stowed *stowed, const double seconds[SLEW_AXES],
                                   int axis);
 
 #endif

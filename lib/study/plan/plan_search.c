@@ -8,6 +8,8 @@
  */
 #include "study/plan/plan_search.h"
 
+#include "study/sampling/stowed_ensemble.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -62,16 +64,14 @@ static double off_center(const slew_scenario *s, const slew_result *r)
 }
 
 static void ask_pairs(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
-                      double *figures)
+                      const slew_stowed *stowed, double *figures)
 {
     const pairs *p = context;
-    slew_scenario trial = *drawn;
     slew_result r;
     for (int i = 0; i < p->count; i++, figures += FIGURES) {
-        memcpy(trial.deploy.seconds, p->of[i].seconds, sizeof p->of[i].seconds);
-        slew_run_prepared(&trial, prepared, SLEW_STOW_AND_DEPLOY, NULL, &r);
-        figures[MASK] = slew_demands_missed(&trial, prepared, SLEW_STOW_AND_DEPLOY, &r);
-        figures[OFF_CENTER] = off_center(&trial, &r);
+        slew_stowed_deploy(drawn, prepared, stowed, p->of[i].seconds, &r);
+        figures[MASK] = slew_demands_missed(drawn, prepared, SLEW_STOW_AND_DEPLOY, &r);
+        figures[OFF_CENTER] = off_center(drawn, &r);
     }
 }
 
@@ -164,17 +164,16 @@ static void keep_pair(pairs *p, pair next)
 /* for each choice of each axis whether it lands, and how far from the middle: 1 in the middle, 0
  * outside */
 static void ask_alone(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
-                      double *figures)
+                      const slew_stowed *stowed, double *figures)
 {
     const slew_deploy *d = context;
-    slew_scenario trial = *drawn;
     slew_result r;
     for (int j = 0; j < SLEW_AXES; j++)
         for (int i = 0; i < d->choice_count[j]; i++) {
             const slew_range *t = &d->target[j];
-            trial.deploy.seconds[j] = d->choices[j][i];
-            trial.deploy.seconds[!j] = 0;
-            slew_run_prepared(&trial, prepared, SLEW_STOW_AND_DEPLOY, NULL, &r);
+            double seconds[SLEW_AXES] = {0, 0};
+            seconds[j] = d->choices[j][i];
+            slew_stowed_deploy(drawn, prepared, stowed, seconds, &r);
             double off =
                 fabs(2 * r.deploy.angle[j] - t->low - t->high) / fmax(t->high - t->low, 1e-9);
             *figures++ = r.deploy.says == SLEW_DEPLOYED && off <= 1 ? 1.01 - 0.01 * off : 0;
@@ -202,8 +201,8 @@ static slew_status choose_pairs(slew_scenario *s, const slew_sampling *how, pair
         return SLEW_OK;
     }
     out->count = 0;
-    slew_status status = slew_ensemble_run(s, SLEW_STOW_AND_DEPLOY, how, ask_alone, &s->deploy,
-                                           rotations + elevations, &e, error);
+    const slew_stowed_asking asking = {ask_alone, &s->deploy, rotations + elevations, NULL, NULL};
+    slew_status status = slew_stowed_ensemble_run(s, how, &asking, &e, error);
     if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
         return status;
     for (int i = 0; i < rotations; i++)
@@ -275,9 +274,10 @@ static slew_status ask_point(slew_scenario *s, const slew_sampling *how,
     memcpy(s->stow.point, at->point, sizeof at->point);
     here->count = 0;
     slew_status status = choose_pairs(s, how, &p, error);
-    if (status == SLEW_OK)
-        status = slew_ensemble_run(s, SLEW_STOW_AND_DEPLOY, how, ask_pairs, &p, p.count * FIGURES,
-                                   &e, error);
+    if (status == SLEW_OK) {
+        const slew_stowed_asking asking = {ask_pairs, &p, p.count * FIGURES, NULL, NULL};
+        status = slew_stowed_ensemble_run(s, how, &asking, &e, error);
+    }
     if (status == SLEW_ERROR_TEACH) {
         here->count = 1;
         here->of[0] = (trial){.setting = *at};

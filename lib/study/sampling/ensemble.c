@@ -6,10 +6,11 @@
  */
 #include "error/error.h"
 #include "study/sampling/known.h"
+#include "study/sampling/sobol.h"
+#include "study/sampling/stowed_ensemble.h"
 #include "study/sampling/workers.h"
 
 #include <gsl/gsl_cdf.h>
-#include <gsl/gsl_qrng.h>
 #include <inttypes.h>
 #include <pthread.h>
 #include <stdio.h>
@@ -24,8 +25,9 @@ typedef struct work {
     slew_parts parts;
     const slew_sampling *sampling;
     slew_question *question;
+    const slew_stowed_asking *asking; /* in its place; NULL: none */
     void *context;
-    bool teaches; /* for every sample */
+    bool teaches; /* for every truck */
     double stored[SLEW_AXES];
     slew_ensemble *out;
     double *sobol;                     /* [point * dimensions + d]; NULL: pseudo-random */
@@ -155,39 +157,123 @@ static void refuse(work *w, int64_t sample, const slew_error *error)
     pthread_mutex_unlock(&w->refusal_lock);
 }
 
-static void ask_sample(work *w, int64_t sample, slew_scenario *drawn, slew_prepared *prepared)
-{
-    double *figures = w->out->figure + sample * w->out->count;
-    slew_error error = {.status = SLEW_ERROR_INPUT, .message = "a drawn value is out of range"};
-    int unfit = draw_sample(w, sample, drawn);
-    if (unfit >= 0)
-        snprintf(error.key, sizeof error.key, "%s", slew_key_at(unfit)->path);
-    if (!w->teaches) {
-        drawn->stow.has_times = true;
-        memcpy(drawn->stow.times, w->stored, sizeof w->stored);
-    }
-    if (unfit < 0 && slew_prepare(drawn, w->parts, prepared, &error) == SLEW_OK) {
-        w->question(w->context, drawn, prepared, figures);
-        return;
-    }
-    for (int i = 0; i < w->out->count; i++)
-        figures[i] = NAN;
-    refuse(w, sample, &error);
-}
-
-/* ---- blocks of samples ---- */
-
+/* what a thread works in, and what it keeps of the sample before */
 typedef struct room {
     slew_scenario drawn;
     slew_prepared prepared;
+    bool has_truck, has_stow;
+    slew_setup truck; /* taught last, */
+    slew_stow point;  /* with this stow, its times left out */
+    double stored[SLEW_AXES];
+    slew_stow stow_asked;  /* stowed last: what was asked, */
+    slew_setup stow_setup; /* of what, with these times */
+    double stow_stored[SLEW_AXES];
+    slew_stowed stowed;
 } room;
+
+/* the times kept of a sample; NULL: nobody keeps them */
+static double *times_kept(const work *w, int64_t sample)
+{
+    bool kept = w->asking != NULL && w->asking->stored != NULL;
+    return kept ? w->asking->stored + sample * SLEW_AXES : NULL;
+}
+
+/* what the scenario says of its stow, without the times that are put in for a sample */
+static slew_stow untimed(const slew_stow *stow)
+{
+    slew_stow point = *stow;
+    point.has_times = false;
+    memset(point.times, 0, sizeof point.times);
+    return point;
+}
+
+/* teaching depends on the truck and its stow alone, and these are those taught last */
+static bool is_taught(const room *mine)
+{
+    slew_stow point = untimed(&mine->drawn.stow);
+    return memcmp(&mine->truck, &mine->drawn.setup, sizeof mine->truck) == 0 &&
+           memcmp(&mine->point, &point, sizeof point) == 0;
+}
+
+/* the sample's stored times, where they are known without teaching; NULL: they are not */
+static const double *known_times(const work *w, const room *mine, const double *kept)
+{
+    if (!w->teaches)
+        return w->stored;
+    if (kept != NULL && !isnan(kept[0]))
+        return kept;
+    return mine->has_truck && is_taught(mine) ? mine->stored : NULL;
+}
+
+/* one like the last is not taught again */
+static slew_status prepare(const work *w, int64_t sample, room *mine, slew_error *error)
+{
+    slew_stow *stow = &mine->drawn.stow;
+    double *kept = times_kept(w, sample);
+    const double *known = known_times(w, mine, kept);
+    stow->has_times = w->scenario->stow.has_times || known != NULL;
+    if (known != NULL)
+        memcpy(stow->times, known, sizeof stow->times);
+    slew_status status = slew_prepare(&mine->drawn, w->parts, &mine->prepared, error);
+    if (w->teaches)
+        stow->has_times = w->scenario->stow.has_times;
+    if (status != SLEW_OK)
+        return status;
+    mine->has_truck = true;
+    mine->truck = mine->drawn.setup;
+    mine->point = untimed(&mine->drawn.stow);
+    memcpy(mine->stored, mine->prepared.stored, sizeof mine->stored);
+    if (kept != NULL)
+        memcpy(kept, mine->stored, sizeof mine->stored);
+    return SLEW_OK;
+}
+
+/* a stow like the last is not run again */
+static const slew_stowed *stow(room *mine)
+{
+    const slew_prepared *p = &mine->prepared;
+    slew_stow asked = untimed(&mine->drawn.stow);
+    if (mine->has_stow && memcmp(&mine->stow_asked, &asked, sizeof asked) == 0 &&
+        memcmp(mine->stow_stored, p->stored, sizeof p->stored) == 0 &&
+        memcmp(&mine->stow_setup, &p->stow_setup, sizeof p->stow_setup) == 0)
+        return &mine->stowed;
+    slew_stowed_run(&mine->drawn, p, &mine->stowed);
+    mine->has_stow = true;
+    mine->stow_asked = asked;
+    mine->stow_setup = p->stow_setup;
+    memcpy(mine->stow_stored, p->stored, sizeof p->stored);
+    return &mine->stowed;
+}
+
+static void ask_sample(work *w, int64_t sample, room *mine)
+{
+    const slew_stowed_asking *asking = w->asking;
+    double *figures = w->out->figure + sample * w->out->count;
+    slew_error error = {.status = SLEW_ERROR_INPUT, .message = "a drawn value is out of range"};
+    int unfit = draw_sample(w, sample, &mine->drawn);
+    if (unfit >= 0)
+        snprintf(error.key, sizeof error.key, "%s", slew_key_at(unfit)->path);
+    if (unfit >= 0 || prepare(w, sample, mine, &error) != SLEW_OK) {
+        for (int i = 0; i < w->out->count; i++)
+            figures[i] = NAN;
+        refuse(w, sample, &error);
+    } else if (asking != NULL) {
+        asking->question(asking->context, &mine->drawn, &mine->prepared, stow(mine), figures);
+    } else {
+        w->question(w->context, &mine->drawn, &mine->prepared, figures);
+    }
+}
+
+/* ---- blocks of samples ---- */
 
 static void *arrive(void *context)
 {
     const work *w = context;
     room *mine = malloc(sizeof *mine);
-    if (mine != NULL)
-        mine->drawn = *w->scenario;
+    if (mine == NULL)
+        return NULL;
+    mine->drawn = *w->scenario;
+    mine->has_truck = mine->has_stow = false;
     return mine;
 }
 
@@ -198,7 +284,7 @@ static int64_t ask_block(void *context, void *workspace, int64_t block)
     int64_t from = block * BLOCK;
     int64_t to = from + BLOCK < w->out->samples ? from + BLOCK : w->out->samples;
     for (int64_t i = from; i < to; i++)
-        ask_sample(w, i, &mine->drawn, &mine->prepared);
+        ask_sample(w, i, mine);
     w->block_done[block] = true;
     return to - from;
 }
@@ -215,12 +301,13 @@ static bool fill_sobol(work *w)
 {
     int dimensions = w->out->dimensions;
     int64_t points = w->out->samples / w->sampling->shifts;
-    gsl_qrng *generator = gsl_qrng_alloc(gsl_qrng_sobol, (unsigned)dimensions);
+    gsl_qrng generator;
+    bool opened = slew_sobol_open(&generator, dimensions);
     w->sobol = malloc((size_t)points * (size_t)dimensions * sizeof *w->sobol);
-    for (int64_t i = 0; generator && w->sobol && i < points; i++)
-        gsl_qrng_get(generator, w->sobol + i * dimensions);
-    gsl_qrng_free(generator);
-    return generator != NULL && w->sobol != NULL;
+    for (int64_t i = 0; opened && w->sobol && i < points; i++)
+        gsl_qrng_get(&generator, w->sobol + i * dimensions);
+    slew_sobol_close(&generator);
+    return opened && w->sobol != NULL;
 }
 
 slew_sampling slew_sampling_default(void)
@@ -327,9 +414,10 @@ static slew_status run(work *w, slew_error *error)
                                           : SLEW_OK;
 }
 
-static slew_status run_all(work *w, int64_t shifts, int count, slew_error *error)
+static slew_status run_all(work *w, int count, slew_error *error)
 {
     slew_ensemble *out = w->out;
+    int64_t shifts = wants_sobol(w) && w->sampling->shifts > 0 ? w->sampling->shifts : 1;
     memset(out, 0, sizeof *out);
     out->count = count;
     out->dimensions = slew_ensemble_dimensions(w->scenario, w->parts);
@@ -359,25 +447,50 @@ slew_status slew_ensemble_run(const slew_scenario *scenario, slew_parts parts,
                                 error);
 }
 
+static work begin(const slew_scenario *scenario, slew_parts parts, const slew_sampling *sampling,
+                  slew_ensemble *out)
+{
+    return (work){.scenario = scenario,
+                  .parts = parts,
+                  .sampling = sampling,
+                  .out = out,
+                  .truck.spread = scenario->truck,
+                  .day.spread = first_day(scenario, parts),
+                  .deploy_day.spread = second_day(scenario, parts),
+                  .refusal_lock = PTHREAD_MUTEX_INITIALIZER,
+                  .first_refused = -1};
+}
+
 slew_status slew_ensemble_run_at(const slew_scenario *scenario, slew_parts parts,
                                  const slew_sampling *sampling, const double *points,
                                  slew_question *question, void *context, int count,
                                  slew_ensemble *out, slew_error *error)
 {
-    work w = {.scenario = scenario,
-              .parts = parts,
-              .sampling = sampling,
-              .given = points,
-              .question = question,
-              .context = context,
-              .out = out,
-              .truck.spread = scenario->truck,
-              .day.spread = first_day(scenario, parts),
-              .deploy_day.spread = second_day(scenario, parts),
-              .refusal_lock = PTHREAD_MUTEX_INITIALIZER,
-              .first_refused = -1};
-    bool shifted = points == NULL && sampling->points == SLEW_SOBOL && sampling->shifts > 0;
-    return run_all(&w, shifted ? sampling->shifts : 1, count, error);
+    work w = begin(scenario, parts, sampling, out);
+    w.given = points;
+    w.question = question;
+    w.context = context;
+    return run_all(&w, count, error);
+}
+
+slew_status slew_stowed_ensemble_run(const slew_scenario *scenario, const slew_sampling *sampling,
+                                     const slew_stowed_asking *asking, slew_ensemble *out,
+                                     slew_error *error)
+{
+    work w = begin(scenario, SLEW_STOW_AND_DEPLOY, sampling, out);
+    w.given = asking->points;
+    w.asking = asking;
+    return run_all(&w, asking->count, error);
+}
+
+double *slew_stowed_ensemble_times(const slew_sampling *sampling)
+{
+    int64_t shifts = sampling->points == SLEW_SOBOL && sampling->shifts > 0 ? sampling->shifts : 1;
+    size_t count = (size_t)(sampling->samples + shifts) * SLEW_AXES;
+    double *stored = malloc(count * sizeof *stored);
+    for (size_t i = 0; stored != NULL && i < count; i++)
+        stored[i] = NAN;
+    return stored;
 }
 
 void slew_ensemble_free(slew_ensemble *ensemble)

@@ -27,6 +27,8 @@ double slew_wilks_coverage(int64_t n, int sides, double confidence)
 slew_interval slew_mean_interval(const double *values, int n, double confidence)
 {
     double mean = 0, square = 0;
+    if (values == NULL || n < 2 || !(confidence > 0 && confidence < 1)) /* GSL ends the process */
+        return (slew_interval){NAN, NAN};
     for (int i = 0; i < n; i++)
         mean += values[i] / n;
     for (int i = 0; i < n; i++)

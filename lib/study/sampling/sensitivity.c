@@ -1,7 +1,8 @@
 /* sensitivity.c - variance-based indices: which of the drawn numbers drives a figure. */
 #include "slewtime/study.h"
 
-#include <gsl/gsl_qrng.h>
+#include "study/sampling/sobol.h"
+
 #include <string.h>
 
 enum { DIMENSIONS_MAX = 20 };
@@ -32,12 +33,12 @@ bool slew_sensitivity_points(int dimensions, int64_t base, uint64_t seed, double
 {
     if (dimensions < 1 || dimensions > DIMENSIONS_MAX)
         return false;
-    gsl_qrng *generator = gsl_qrng_alloc(gsl_qrng_sobol, 2 * (unsigned)dimensions);
-    if (generator == NULL)
+    gsl_qrng generator;
+    if (!slew_sobol_open(&generator, 2 * dimensions))
         return false;
     double *a = points, *b = points + base * dimensions;
-    fill_designs(generator, dimensions, base, seed, a, b);
-    gsl_qrng_free(generator);
+    fill_designs(&generator, dimensions, base, seed, a, b);
+    slew_sobol_close(&generator);
     for (int d = 0; d < dimensions; d++) {
         double *mixed = points + (d + 2) * base * dimensions;
         memcpy(mixed, a, (size_t)base * (size_t)dimensions * sizeof *mixed);

@@ -1,0 +1,172 @@
+/*
+ * shim.c - preloaded into the tool by faults.c: lets an allocation fail, and counts what is not
+ * freed. Plain C of its own, nothing of the library.
+ *
+ *   SLEW_FAULT_AT=N        the N-th allocation fails; 0 or nothing: none does
+ *   SLEW_FAULT_LASTS=1     and all that follow
+ *   SLEW_FAULT_REPORT=FILE at the end: allocations asked for, blocks left by the tool, by libraries
+ *   SLEW_FAULT_TRACE=1     where the first failed one was asked for, on stderr
+ *
+ * Blocks carry 16 bytes in front that tell who asked for them. gnuplot, which inherits the
+ * preloading, is left alone.
+ */
+#define _GNU_SOURCE
+#include <errno.h>
+#include <execinfo.h>
+#include <fcntl.h>
+#include <link.h>
+#include <stdatomic.h>
+#include <stdbool.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+extern void *__libc_malloc(size_t size);
+extern void *__libc_realloc(void *block, size_t size);
+extern void __libc_free(void *block);
+
+enum { OF_TOOL, OF_LIBRARY, OWNERS };
+enum { HEAD = 16 };
+static const uint64_t MARK = 0x51e3f4a177e5b10c;
+
+typedef struct head {
+    uint64_t mark, owner;
+} head;
+
+static long fails_at;
+static bool lasts, traces;
+static atomic_long asked, live[OWNERS];
+static uintptr_t tool_begin, tool_end;
+
+/* ---- who and when ---- */
+
+static int find_tool(struct dl_phdr_info *object, size_t size, void *context)
+{
+    (void)size;
+    (void)context;
+    for (int i = 0; i < object->dlpi_phnum; i++) {
+        const ElfW(Phdr) *part = &object->dlpi_phdr[i];
+        if (part->p_type == PT_LOAD && (part->p_flags & PF_X) != 0) {
+            tool_begin = object->dlpi_addr + part->p_vaddr;
+            tool_end = tool_begin + part->p_memsz;
+        }
+    }
+    return 1; /* the program comes first */
+}
+
+static bool is_set(const char *name)
+{
+    const char *value = getenv(name);
+    return value != NULL && value[0] == '1';
+}
+
+__attribute__((constructor)) static void begin(void)
+{
+    const char *at = getenv("SLEW_FAULT_AT");
+    if (strcmp(program_invocation_short_name, "slewtime") != 0)
+        return;
+    dl_iterate_phdr(find_tool, NULL);
+    lasts = is_set("SLEW_FAULT_LASTS");
+    traces = is_set("SLEW_FAULT_TRACE");
+    asked = 0;
+    fails_at = at != NULL ? atol(at) : 0;
+}
+
+__attribute__((destructor)) static void end(void)
+{
+    char line[96];
+    const char *path = getenv("SLEW_FAULT_REPORT");
+    int file = path != NULL && tool_end > 0 ? open(path, O_WRONLY | O_CREAT | O_TRUNC, 0600) : -1;
+    int length =
+        snprintf(line, sizeof line, "%ld %ld %ld\n", asked, live[OF_TOOL], live[OF_LIBRARY]);
+    if (file >= 0 && write(file, line, (size_t)length) != length)
+        _exit(124);
+    if (file >= 0)
+        close(file);
+}
+
+static bool fails(void)
+{
+    long number = ++asked;
+    bool now = fails_at > 0 && (number == fails_at || (lasts && number > fails_at));
+    if (now && traces) {
+        void *frame[40];
+        traces = false;
+        long kept = fails_at;
+        fails_at = 0;
+        backtrace_symbols_fd(frame, backtrace(frame, 40), STDERR_FILENO);
+        fails_at = kept;
+    }
+    if (now)
+        errno = ENOMEM;
+    return now;
+}
+
+static void *give(head *h, const void *caller)
+{
+    if (h == NULL)
+        return NULL;
+    uintptr_t from = (uintptr_t)caller;
+    h->mark = MARK;
+    h->owner = from >= tool_begin && from < tool_end ? OF_TOOL : OF_LIBRARY;
+    live[h->owner]++;
+    return (char *)h + HEAD;
+}
+
+/* NULL: the block is none of ours */
+static head *head_of(void *block)
+{
+    head *h = (head *)((char *)block - HEAD);
+    return h->mark == MARK ? h : NULL;
+}
+
+/* ---- what is preloaded ---- */
+
+void *malloc(size_t size)
+{
+    if (fails() || size > SIZE_MAX - HEAD)
+        return NULL;
+    return give(__libc_malloc(size + HEAD), __builtin_return_address(0));
+}
+
+void *calloc(size_t count, size_t size)
+{
+    size_t whole;
+    if (fails() || __builtin_mul_overflow(count, size, &whole) || whole > SIZE_MAX - HEAD)
+        return NULL;
+    head *h = __libc_malloc(whole + HEAD);
+    if (h != NULL)
+        memset(h, 0, whole + HEAD);
+    return give(h, __builtin_return_address(0));
+}
+
+void *realloc(void *block, size_t size)
+{
+    if (fails() || size > SIZE_MAX - HEAD)
+        return NULL;
+    if (block == NULL)
+        return give(__libc_malloc(size + HEAD), __builtin_return_address(0));
+    head *h = head_of(block);
+    if (h == NULL)
+        return __libc_realloc(block, size);
+    uint64_t owner = h->owner;
+    head *moved = __libc_realloc(h, size + HEAD);
+    if (moved == NULL)
+        return NULL;
+    live[owner]--;
+    return give(moved, __builtin_return_address(0));
+}
+
+void free(void *block)
+{
+    head *h = block != NULL ? head_of(block) : NULL;
+    if (h == NULL) {
+        __libc_free(block);
+        return;
+    }
+    live[h->owner]--;
+    h->mark = 0;
+    __libc_free(h);
+}
