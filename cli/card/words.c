@@ -208,12 +208,12 @@ static void explain_readings(const cli_card *a, cli_card_notes *notes)
 {
     char text[420];
     const slew_card_step *step = &a->card.step[0];
-    snprintf(
-        text, sizeof text,
-        "Time to hard stop, home sensor or report; voltage and current half way. Cable drop: "
-        "battery minus controller. Lowest: without the dip at the start. Park the other axis at "
-        "R %.1f°, E %.1f°. Motors: cool, first move of the day.",
-        cli_tenths(step->start[SLEW_ROTATION]), cli_tenths(step->start[SLEW_ELEVATION]));
+    snprintf(text, sizeof text,
+             "Time to hard stop, home sensor or report; voltage and current half way. Cable drop: "
+             "terminal voltage minus controller. Lowest: without the dip at the start. Park other "
+             "axis: R %.1f°, "
+             "E %.1f°. Motors: cool, first move of the day.",
+             cli_tenths(step->start[SLEW_ROTATION]), cli_tenths(step->start[SLEW_ELEVATION]));
     add_note(notes, text);
 }
 
