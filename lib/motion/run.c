@@ -132,15 +132,25 @@ static bool stow(run *r, bool deploy_follows)
     return rests && deploy_follows;
 }
 
-static void deploy(run *r)
+static void begin_deploy(run *r)
+{
+    slew_sequence_begin(&r->course, SLEW_TASK_DEPLOY, SLEW_LEG_MOVE_FIRST, SLEW_LEG_END);
+}
+
+static void finish_deploy(run *r)
 {
     slew_course *c = &r->course;
     slew_part *part = &r->result->deploy;
-    slew_sequence_begin(c, SLEW_TASK_DEPLOY, SLEW_LEG_MOVE_FIRST, SLEW_LEG_END);
     slew_sequence_finish(c);
     note_verdict(r, part);
     slew_sequence_come_to_rest(c);
     end_part(r, part);
+}
+
+static void deploy(run *r)
+{
+    begin_deploy(r);
+    finish_deploy(r);
 }
 
 /* `ready`: a deploy can follow */
@@ -274,4 +284,103 @@ void slew_stowed_deploy(const slew_scenario *scenario, const slew_prepared *prep
     set_course(&r, SLEW_OCCASION_STOW, NULL);
     go_on_after_stow(&r, stowed->ready);
     end(&r);
+}
+
+/* ---- deploys that begin alike ---- */
+
+void slew_deploys_begin(const slew_scenario *scenario, const slew_prepared *prepared,
+                        const slew_stowed *stowed, slew_deploys *out)
+{
+    out->scenario = scenario;
+    out->prepared = prepared;
+    out->stowed = stowed;
+    out->way[0] = out->way[1] = 0;
+}
+
+static int way_of(double seconds)
+{
+    return (seconds > 0) - (seconds < 0);
+}
+
+/* when the first drive of the move that goes on ends with these seconds */
+static double first_end(const slew_deploys *d, const double move[SLEW_AXES])
+{
+    double end = INFINITY;
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (move[j] != 0)
+            end = fmin(end, d->machine.controller.on_at[j] + fabs(move[j]));
+    return end;
+}
+
+/* true: nothing has happened yet that this move would not bring about too */
+static bool is_on_the_way(const slew_deploys *d, const double move[SLEW_AXES])
+{
+    return d->way[0] == way_of(move[0]) && d->way[1] == way_of(move[1]) &&
+           d->machine.plant.time < first_end(d, move);
+}
+
+static run run_common(slew_deploys *d, slew_occasion occasion)
+{
+    run r = {.scenario = d->scenario,
+             .prepared = d->prepared,
+             .result = &d->result,
+             .machine = &d->machine};
+    set_course(&r, occasion, NULL);
+    return r;
+}
+
+/* from the stow to the drive-on of a first move without an end */
+static void set_off(slew_deploys *d, const double move[SLEW_AXES])
+{
+    slew_machine *m = &d->machine;
+    *m = d->stowed->machine;
+    d->result = d->stowed->result;
+    for (int j = 0; j < SLEW_AXES; j++) {
+        d->way[j] = way_of(move[j]);
+        m->program.seconds[j] = move[j] != 0 ? copysign(INFINITY, move[j]) : 0;
+    }
+    run r = run_common(d, SLEW_OCCASION_STOW);
+    slew_controller_transfer(&r.course, &d->prepared->deploy, &d->prepared->deploy_setup);
+    begin_deploy(&r);
+    while (m->controller.phase == SLEW_PHASE_MOVE_PAUSE && slew_sequence_step(&r.course, INFINITY))
+        continue;
+}
+
+/* what happens before `end`; what happens at that very time is for those who end then */
+static void go_on_before(slew_deploys *d, double end)
+{
+    run r = run_common(d, SLEW_OCCASION_DEPLOY);
+    double horizon = nextafter(end, -INFINITY);
+    while (d->machine.controller.phase == SLEW_PHASE_MOVE && slew_sequence_step(&r.course, horizon))
+        continue;
+}
+
+/* a copy of the common beginning goes on by itself */
+static void finish_alone(const slew_deploys *d, const double seconds[SLEW_AXES],
+                         const double move[SLEW_AXES], slew_result *result)
+{
+    slew_machine machine = d->machine;
+    run r = {
+        .scenario = d->scenario, .prepared = d->prepared, .result = result, .machine = &machine};
+    *result = d->result;
+    memcpy(machine.program.seconds, seconds, sizeof machine.program.seconds);
+    if (machine.controller.phase == SLEW_PHASE_MOVE)
+        slew_sequence_time_move(&machine, move);
+    set_course(&r, SLEW_OCCASION_DEPLOY, NULL);
+    finish_deploy(&r);
+    end(&r);
+}
+
+void slew_deploys_run(slew_deploys *d, const double seconds[SLEW_AXES], slew_result *result)
+{
+    double move[SLEW_AXES];
+    slew_sequence_first_move(d->stowed->machine.program.deploy_order, seconds, move);
+    if (!d->stowed->ready || (move[0] == 0 && move[1] == 0)) {
+        slew_stowed_deploy(d->scenario, d->prepared, d->stowed, seconds, result);
+        return;
+    }
+    if (!is_on_the_way(d, move))
+        set_off(d, move);
+    go_on_before(d, first_end(d, move));
+    finish_alone(d, seconds, move, result);
 }

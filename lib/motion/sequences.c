@@ -66,18 +66,26 @@ static void wait_for_first_end(slew_machine *m)
             k->wait_until = slew_smaller(k->end_at[j], k->wait_until); /* NaN: none */
 }
 
+void slew_sequence_time_move(slew_machine *m, const double seconds[SLEW_AXES])
+{
+    slew_controller *k = &m->controller;
+    for (int j = 0; j < SLEW_AXES; j++) {
+        k->seconds[j] = seconds[j];
+        k->end_at[j] = k->on_at[j] + fabs(seconds[j]);
+    }
+    wait_for_first_end(m);
+}
+
 static void drive_off_on(slew_course *c)
 {
     slew_machine *m = c->machine;
     slew_controller *k = &m->controller;
-    double start = m->plant.time;
-    for (int j = 0; j < SLEW_AXES; j++) {
-        k->end_at[j] = start + fabs(k->seconds[j]);
-        if (k->seconds[j] != 0)
-            slew_controller_on(c, j, k->seconds[j] > 0 ? 1 : -1, false);
-    }
+    const double seconds[SLEW_AXES] = {k->seconds[0], k->seconds[1]};
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (seconds[j] != 0)
+            slew_controller_on(c, j, seconds[j] > 0 ? 1 : -1, false);
     k->phase = SLEW_PHASE_MOVE;
-    wait_for_first_end(m);
+    slew_sequence_time_move(m, seconds);
 }
 
 static bool rests_on_stop(const slew_course *c, int axis)
@@ -152,6 +160,16 @@ static void drive_wanted(slew_course *c)
 static int first_of(slew_order order)
 {
     return order == SLEW_ELEVATION_FIRST ? SLEW_ELEVATION : SLEW_ROTATION;
+}
+
+void slew_sequence_first_move(slew_order order, const double seconds[SLEW_AXES],
+                              double move[SLEW_AXES])
+{
+    int first = first_of(order);
+    move[0] = seconds[0];
+    move[1] = seconds[1];
+    if (order != SLEW_TOGETHER)
+        move[seconds[first] != 0 ? !first : first] = 0;
 }
 
 /* false: nothing to be moved in this leg */

@@ -47,6 +47,14 @@ void slew_sequence_begin(slew_course *course, slew_task task, int leg, int end);
 /* Pause and rest under supervision; then the legs that are left. */
 void slew_sequence_get_ready(slew_course *course);
 
+/* What of a task's seconds its first timed move drives [s]; all 0: it has none. */
+void slew_sequence_first_move(slew_order order, const double seconds[SLEW_AXES],
+                              double move[SLEW_AXES]);
+
+/* The timed move that goes on (SLEW_PHASE_MOVE) ends after these seconds from its drive-on, with
+ * the same directions and not in the past. */
+void slew_sequence_time_move(slew_machine *machine, const double seconds[SLEW_AXES]);
+
 /* Axes are driven as `wanted` says, as soon as the pause allows. */
 void slew_sequence_jog(slew_course *course);
 

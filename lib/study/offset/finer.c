@@ -33,8 +33,10 @@ typedef struct field {
 static void ask_reach(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
                       const slew_stowed *stowed, double *figures)
 {
+    slew_deploys deploys;
+    slew_deploys_begin(drawn, prepared, stowed, &deploys);
     for (int j = 0; j < SLEW_AXES; j++) {
-        slew_range reach = slew_seconds_that_land(drawn, prepared, stowed, context, j);
+        slew_range reach = slew_seconds_that_land(&deploys, context, j);
         figures[2 * j] = reach.low;
         figures[2 * j + 1] = reach.high;
     }

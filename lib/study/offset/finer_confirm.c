@@ -31,8 +31,10 @@ static void ask(void *context, const slew_scenario *drawn, const slew_prepared *
                 const slew_stowed *stowed, double *figures)
 {
     const candidates *c = context;
+    slew_deploys deploys;
+    slew_deploys_begin(drawn, prepared, stowed, &deploys);
     for (int k = 0; k < c->count; k++)
-        slew_landing_run(drawn, prepared, stowed, c->at[k].seconds, figures + k * FIGURES);
+        slew_landing_run(&deploys, c->at[k].seconds, figures + k * FIGURES);
 }
 
 /* all but their seconds */

@@ -45,17 +45,18 @@ static unsigned moves_of(const slew_prepared *p, const slew_result *r)
     return mask;
 }
 
-void slew_landing_run(const slew_scenario *drawn, const slew_prepared *prepared,
-                      const slew_stowed *stowed, const double seconds[SLEW_AXES], double *figures)
+void slew_landing_run(slew_deploys *deploys, const double seconds[SLEW_AXES], double *figures)
 {
     slew_result r;
-    slew_stowed_deploy(drawn, prepared, stowed, seconds, &r);
+    const slew_prepared *prepared = deploys->prepared;
+    slew_deploys_run(deploys, seconds, &r);
     for (int j = 0; j < SLEW_AXES; j++)
         figures[SLEW_LANDING_ANGLE + j] = r.deploy.angle[j];
     figures[SLEW_LANDING_END] = end_of(&r);
     figures[SLEW_LANDING_BOXES] = boxes_of(&r);
     figures[SLEW_LANDING_MOVED] = moves_of(prepared, &r);
-    figures[SLEW_LANDING_MISSED] = slew_demands_missed(drawn, prepared, SLEW_STOW_AND_DEPLOY, &r);
+    figures[SLEW_LANDING_MISSED] =
+        slew_demands_missed(deploys->scenario, prepared, SLEW_STOW_AND_DEPLOY, &r);
 }
 
 static bool has_deployed(double end)

@@ -19,9 +19,8 @@ enum {
 /* Values of SLEW_LANDING_END. */
 enum { SLEW_LANDED_INSIDE, SLEW_LANDED_OUTSIDE, SLEW_LANDED_NOWHERE, SLEW_LANDED_FAULTED };
 
-/* Goes on with a deploy of these seconds, and fills in the figures. */
-void slew_landing_run(const slew_scenario *drawn, const slew_prepared *prepared,
-                      const slew_stowed *stowed, const double seconds[SLEW_AXES], double *figures);
+/* Runs the deploy of these seconds, and fills in the figures. */
+void slew_landing_run(slew_deploys *deploys, const double seconds[SLEW_AXES], double *figures);
 
 /* true: it has deployed, inside the target on this axis. */
 bool slew_landing_is_inside(const slew_scenario *scenario, const double *figures, int axis);

@@ -28,10 +28,12 @@ static void ask(void *context, const slew_scenario *drawn, const slew_prepared *
                 const slew_stowed *stowed, double *figures)
 {
     double seconds[SLEW_AXES];
+    slew_deploys deploys;
     (void)context;
+    slew_deploys_begin(drawn, prepared, stowed, &deploys);
     for (int i = 0; i < count_choices(&drawn->deploy); i++) {
         seconds_of(&drawn->deploy, i, seconds);
-        slew_landing_run(drawn, prepared, stowed, seconds, figures + i * FIGURES);
+        slew_landing_run(&deploys, seconds, figures + i * FIGURES);
     }
 }
 
@@ -114,8 +116,10 @@ static void ask_told(void *context, const slew_scenario *drawn, const slew_prepa
                      const slew_stowed *stowed, double *figures)
 {
     const slew_offset *offset = context;
+    slew_deploys deploys;
+    slew_deploys_begin(drawn, prepared, stowed, &deploys);
     for (int i = 0; i < SLEW_TOLD_COUNT; i++)
-        slew_landing_run(drawn, prepared, stowed, offset->told[i].seconds, figures + i * FIGURES);
+        slew_landing_run(&deploys, offset->told[i].seconds, figures + i * FIGURES);
 }
 
 /* false: memory is short */

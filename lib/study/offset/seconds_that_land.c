@@ -10,9 +10,7 @@ enum { ROUNDS_MAX = 60 };
 
 /* Seconds are counted in the true + direction from here on. */
 typedef struct search {
-    const slew_scenario *drawn;
-    const slew_prepared *prepared;
-    const slew_stowed *stowed;
+    slew_deploys *deploys;
     double seconds[SLEW_AXES]; /* of the other axis; those of this one are tried */
     int axis, sense;           /* sense: -1 for a motor that is reversed */
     double limit;              /* of the seconds */
@@ -28,7 +26,7 @@ static point at(search *s, double seconds)
 {
     slew_result r;
     s->seconds[s->axis] = s->sense * seconds;
-    slew_stowed_deploy(s->drawn, s->prepared, s->stowed, s->seconds, &r);
+    slew_deploys_run(s->deploys, s->seconds, &r);
     const slew_part *deploy = &r.deploy;
     double angle = deploy->angle[s->axis];
     if (deploy->says == SLEW_DEPLOYED && deploy->holds)
@@ -82,25 +80,21 @@ static double crossing(search *s, double bound, point start)
     return (a.seconds + b.seconds) / 2;
 }
 
-static search begin(const slew_prepared *prepared, int axis)
+static search begin(slew_deploys *deploys, int axis)
 {
-    const slew_setup *setup = &prepared->deploy_setup;
+    const slew_setup *setup = &deploys->prepared->deploy_setup;
     const slew_axis_setup *a = &setup->axis[axis];
-    return (search){.prepared = prepared,
+    return (search){.deploys = deploys,
                     .axis = axis,
                     .sense = a->reversed ? -1 : 1,
                     .limit = setup->controller.move_limit,
                     .speed = a->motor.no_load_speed / a->gear.ratio};
 }
 
-slew_range slew_seconds_that_land(const slew_scenario *drawn, const slew_prepared *prepared,
-                                  const slew_stowed *stowed, const double seconds[SLEW_AXES],
-                                  int axis)
+slew_range slew_seconds_that_land(slew_deploys *deploys, const double seconds[SLEW_AXES], int axis)
 {
-    search s = begin(prepared, axis);
-    const slew_range *target = &drawn->deploy.target[axis];
-    s.drawn = drawn;
-    s.stowed = stowed;
+    search s = begin(deploys, axis);
+    const slew_range *target = &deploys->scenario->deploy.target[axis];
     memcpy(s.seconds, seconds, sizeof s.seconds);
     point start = at(&s, s.sense * seconds[axis]);
     double low = crossing(&s, target->low, start), high = crossing(&s, target->high, start);

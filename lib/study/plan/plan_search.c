@@ -67,9 +67,11 @@ static void ask_pairs(void *context, const slew_scenario *drawn, const slew_prep
                       const slew_stowed *stowed, double *figures)
 {
     const pairs *p = context;
+    slew_deploys deploys;
     slew_result r;
+    slew_deploys_begin(drawn, prepared, stowed, &deploys);
     for (int i = 0; i < p->count; i++, figures += FIGURES) {
-        slew_stowed_deploy(drawn, prepared, stowed, p->of[i].seconds, &r);
+        slew_deploys_run(&deploys, p->of[i].seconds, &r);
         figures[MASK] = slew_demands_missed(drawn, prepared, SLEW_STOW_AND_DEPLOY, &r);
         figures[OFF_CENTER] = off_center(drawn, &r);
     }
@@ -167,13 +169,15 @@ static void ask_alone(void *context, const slew_scenario *drawn, const slew_prep
                       const slew_stowed *stowed, double *figures)
 {
     const slew_deploy *d = context;
+    slew_deploys deploys;
     slew_result r;
+    slew_deploys_begin(drawn, prepared, stowed, &deploys);
     for (int j = 0; j < SLEW_AXES; j++)
         for (int i = 0; i < d->choice_count[j]; i++) {
             const slew_range *t = &d->target[j];
             double seconds[SLEW_AXES] = {0, 0};
             seconds[j] = d->choices[j][i];
-            slew_stowed_deploy(drawn, prepared, stowed, seconds, &r);
+            slew_deploys_run(&deploys, seconds, &r);
             double off =
                 fabs(2 * r.deploy.angle[j] - t->low - t->high) / fmax(t->high - t->low, 1e-9);
             *figures++ = r.deploy.says == SLEW_DEPLOYED && off <= 1 ? 1.01 - 0.01 * off : 0;
