@@ -64,7 +64,7 @@ static void say_stopped(const char *what, const slew_part *part, char *text)
     else if (part->axis == SLEW_NO_AXIS)
         SAY("%s FAULT: %s.", what, cli_fault_in_words(part->fault));
     else
-        SAY("%s FAULT: %s, %s; it rests at %.1f°.", what, slew_axis_word(part->axis),
+        SAY("%s FAULT: %s, %s; at %.1f°.", what, slew_axis_word(part->axis),
             cli_fault_in_words(part->fault), cli_tenths(part->angle[part->axis]));
 }
 
@@ -78,7 +78,7 @@ static bool say_jammed(const cli_single *single, const slew_part *part, char *te
     int stop =
         slew_stop_under(is_stow ? &single->prepared.stow_setup : &single->prepared.deploy_setup,
                         axis, part->angle[axis]);
-    SAY("Controller reports %s, but %s is jammed against its %s at %.1f°.",
+    SAY("Reports %s, but %s is jammed against its %s (%.1f°).",
         slew_verdict_word(part->says), slew_axis_word(axis), cli_stop_in_words(axis, stop),
         cli_tenths(part->angle[axis]));
     return true;
@@ -94,13 +94,13 @@ static void say_stowed(const cli_single *single, char *text)
     const char *name = slew_axis_word(axis);
     double angle = cli_tenths(stow->angle[axis]), point = cli_tenths(asked->point[axis]);
     if (!stow->has_target)
-        SAY("Stowed: %s rests at %.1f°.", name, angle);
+        SAY("Stowed: %s at %.1f°.", name, angle);
     else if (stow->on_target)
-        SAY("Stowed: %s rests at %.1f°, within %.3g° of its stow point of %.1f°.", name, angle,
+        SAY("Stowed: %s at %.1f°, within %.3g° of its stow point (%.1f°).", name, angle,
             cli_degrees(asked->tolerance), point);
     else
-        SAY("Controller reports stowed, but %s rests at %.1f°, %.1f° off its stow point of %.1f°.",
-            name, angle, cli_degrees(miss_of_point(single, axis)), point);
+        SAY("Reports stowed, but %s at %.1f° is %.1f° off its stow point.", name, angle,
+            cli_degrees(miss_of_point(single, axis)));
 }
 
 static void say_deployed(const cli_single *single, char *text)
@@ -110,15 +110,12 @@ static void say_deployed(const cli_single *single, char *text)
     const slew_range *target = &single->scenario->deploy.target[axis];
     double angle = deploy->angle[axis];
     if (deploy->on_target)
-        SAY("Deployed: %s rests at %.1f°, inside its target of %.0f° to %.0f°.",
-            slew_axis_word(axis), cli_tenths(angle), cli_tenths(target->low),
-            cli_tenths(target->high));
+        SAY("Deployed: %s at %.1f°, inside its target of %.0f° to %.0f°.", slew_axis_word(axis),
+            cli_tenths(angle), cli_tenths(target->low), cli_tenths(target->high));
     else
-        SAY("Controller reports deployed, but %s rests at %.1f°, %.1f° %s its target of %.0f° to "
-            "%.0f°.",
-            slew_axis_word(axis), cli_tenths(angle), cli_degrees(miss_of_target(single, axis)),
-            angle < target->low ? "below" : "above", cli_tenths(target->low),
-            cli_tenths(target->high));
+        SAY("Reports deployed, but %s at %.1f° is %.1f° %s its target.", slew_axis_word(axis),
+            cli_tenths(angle), cli_degrees(miss_of_target(single, axis)),
+            angle < target->low ? "below" : "above");
 }
 
 void cli_outcome_stow(const cli_single *single, char text[CLI_SENTENCE_MAX])

@@ -232,7 +232,7 @@ static void a_reversal_of_the_search_is_no_trouble(void **state)
     (void)state;
     assert_non_null(getcwd(here, sizeof here));
     snprintf(old, sizeof old, "%s", getenv("PATH"));
-    snprintf(path, sizeof path, "#!/bin/sh\necho \"$@\" > '%s/said'\necho picture\n", here);
+    snprintf(path, sizeof path, "#!/bin/sh\necho \"$@\" > '%s/said'\necho 'picture</svg>'\n", here);
     write_file("gnuplot", path);
     snprintf(path, sizeof path, "%s:%s", here, old);
     assert_int_equal(chmod("gnuplot", 0755) | setenv("PATH", path, 1), 0);

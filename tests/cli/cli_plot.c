@@ -49,7 +49,7 @@ static void the_title_says_the_finding(void **state)
     FILE *file = fopen("x.svg", "r");
     assert_non_null(file);
     char *text = take_all(file);
-    has(text, "Stow FAULT: rotation, home sensor not found; it rests at");
+    has(text, "Stow FAULT: rotation, home sensor not found; at");
     has(text, "hits the right stop, stall");
     has(text, "home window (dead)");
     free(text);
@@ -87,7 +87,7 @@ static void draws_in_the_terminal(void **state)
         skip();
     outcome o = TOOL("run", "truck.yaml", "--plot", "-");
     assert_int_equal(o.code, 0);
-    has(o.out, "Stowed: elevation rests at");
+    has(o.out, "Stowed: elevation at");
     has(o.out, "*****");
     has_not(o.out, "\f");
     free_outcome(&o);

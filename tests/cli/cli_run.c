@@ -186,7 +186,7 @@ static void a_deploy_after_a_stow_that_fails_says_why(void **state)
     outcome o = TOOL("run", "truck.yaml", "--only", "deploy", "--today", "rotation.home.present=no",
                      "--require", "ok");
     assert_int_equal(o.code, 1);
-    has(o.out, "Stow FAULT: rotation, home sensor not found; it rests at ");
+    has(o.out, "Stow FAULT: rotation, home sensor not found; at ");
     has(o.out, "\nDeploy not attempted.\n");
     has(o.out, "begins as stowed today, and this stow does not get there");
     free_outcome(&o);
