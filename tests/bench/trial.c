@@ -4,7 +4,7 @@
  * 20 trucks (trial.h), seeded: one visit, fit, offset on what fit has written, against 200 days of
  * each truck; the same choice from the data sheet alone beside it. Prints the table of M12.10.
  *
- *   build/tests/bench/trial 20 200
+ *   build/tests/bench/trial 20 200 examples/daily.yaml
  */
 #include "../trial.h"
 
@@ -67,7 +67,7 @@ int main(int argc, char **argv)
     total all[WINDOWS] = {0};
     slew_error error;
     double began = now();
-    char *text = slew_scenario_text(TRIAL_SHEET, &error);
+    char *text = slew_scenario_text(argc > 3 ? argv[3] : TRIAL_SHEET, &error);
     if (text == NULL || trucks < 1 || days < 2 || days > TRIAL_DAYS_MAX)
         return 1;
     printf("| truck | 20 deg: chosen | told | truly inside | best choice | sheet's choice | "
