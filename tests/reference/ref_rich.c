@@ -17,18 +17,12 @@
 enum { E = SLEW_ELEVATION };
 
 /* rotor as an angle of the output, its own speed; load; current; what the battery has sagged */
-enum { ROTOR, ROTOR_SPEED, LOAD, LOAD_SPEED, CURRENT, SAG, STATES };
+enum { ROTOR, ROTOR_SPEED, LOAD, LOAD_SPEED, CURRENT, SAG };
 
-typedef struct truth {
-    ref_effect effect;
-    ref_machine machine;
-    double battery;      /* internal resistance [ohm] */
-    double JL;           /* of the load, at the output */
-    double no_load;      /* speed of the motor [rad/s] */
-    double stall_torque; /* at the output [N m] */
-    int drive;           /* +1, -1, 0: off */
-    double edge;         /* whose passing ends a part of the way [rad] */
-} truth;
+static bool has(const ref_truth *t, ref_effect effect)
+{
+    return t->effects & 1u << effect;
+}
 
 /* ---- torques ---- */
 
@@ -49,32 +43,32 @@ static double geared(const ref_axis *x, double way, double forward, double backw
            (2.0 * x->N);
 }
 
-static double stribeck(const truth *t, double motor_speed)
+static double stribeck(const ref_truth *t, double motor_speed)
 {
     double share = motor_speed / (0.05 * t->no_load);
     double more = t->machine.axis[E].breakaway - 1.0;
-    return t->effect == REF_STRIBECK ? 1.0 + more * exp(-share * share) : 1.0;
+    return has(t, REF_STRIBECK) ? 1.0 + more * exp(-share * share) : 1.0;
 }
 
-static double viscous(const truth *t, double speed)
+static double viscous(const ref_truth *t, double speed)
 {
     double share = speed / t->no_load, b = t->machine.axis[E].b;
-    return t->effect == REF_GREASE ? b * speed / cbrt(sqrt(share * share + 1e-6)) : b * speed;
+    return has(t, REF_GREASE) ? b * speed / cbrt(sqrt(share * share + 1e-6)) : b * speed;
 }
 
-static double stop_torque(const truth *t, double angle, double speed)
+static double stop_torque(const ref_truth *t, double angle, double speed)
 {
     double into = t->machine.axis[E].low - angle;
-    double k = t->stall_torque / ((t->effect == REF_SOFT_STOP ? 0.2 : 0.002) * DEGREE);
+    double k = t->stall_torque / ((has(t, REF_SOFT_STOP) ? 0.2 : 0.002) * DEGREE);
     return into > 0.0 ? fmin(-k * into + 0.02 * k * speed, 0.0) : 0.0;
 }
 
-static double load_torque(const truth *t, double angle, double speed)
+static double load_torque(const ref_truth *t, double angle, double speed)
 {
     return ref_load_torque(&t->machine, E, 0.0, angle) + stop_torque(t, angle, speed);
 }
 
-static double shaft_torque(const truth *t, const double y[])
+static double shaft_torque(const ref_truth *t, const double y[])
 {
     double k = t->stall_torque / (0.3 * DEGREE), half = 0.1 * DEGREE;
     double twist = y[ROTOR] - y[LOAD];
@@ -87,7 +81,7 @@ static double shaft_torque(const truth *t, const double y[])
 
 /* ---- current ---- */
 
-static double settled_current(const truth *t, const double y[])
+static double settled_current(const ref_truth *t, const double y[])
 {
     const ref_axis *x = &t->machine.axis[E];
     double back = x->K * y[ROTOR_SPEED];
@@ -95,7 +89,7 @@ static double settled_current(const truth *t, const double y[])
     return t->drive ? (source - back) / (x->R + t->machine.line_R) : -back / x->R;
 }
 
-static double current_rate(const truth *t, const double y[])
+static double current_rate(const ref_truth *t, const double y[])
 {
     const ref_axis *x = &t->machine.axis[E];
     double loop = x->R + (t->drive ? t->machine.line_R : 0.0);
@@ -104,7 +98,7 @@ static double current_rate(const truth *t, const double y[])
 
 /* ---- the equations of motion ---- */
 
-static void one_mass(const truth *t, const double y[], double torque, double dy[])
+static void one_mass(const ref_truth *t, const double y[], double torque, double dy[])
 {
     const ref_axis *x = &t->machine.axis[E];
     double w = y[ROTOR_SPEED], way = toward(w, REF_RICH_CREEP);
@@ -114,7 +108,7 @@ static void one_mass(const truth *t, const double y[], double torque, double dy[
     dy[LOAD_SPEED] = dy[ROTOR_SPEED] / x->N;
 }
 
-static void two_masses(const truth *t, const double y[], double torque, double dy[])
+static void two_masses(const ref_truth *t, const double y[], double torque, double dy[])
 {
     const ref_axis *x = &t->machine.axis[E];
     double way = toward(y[ROTOR_SPEED], REF_RICH_CREEP), shaft = shaft_torque(t, y);
@@ -127,17 +121,17 @@ static void two_masses(const truth *t, const double y[], double torque, double d
 
 static int rates(realtype time, N_Vector state, N_Vector change, void *user)
 {
-    const truth *t = user;
+    const ref_truth *t = user;
     const ref_axis *x = &t->machine.axis[E];
     const double *y = N_VGetArrayPointer(state);
     double *dy = N_VGetArrayPointer(change), w = y[ROTOR_SPEED];
-    double current = t->effect == REF_INDUCTANCE ? y[CURRENT] : settled_current(t, y);
+    double current = has(t, REF_INDUCTANCE) ? y[CURRENT] : settled_current(t, y);
     double drag = x->Tc * stribeck(t, w) * toward(w, REF_RICH_CREEP) + viscous(t, w);
     (void)time;
     dy[ROTOR] = w / x->N;
-    dy[CURRENT] = t->effect == REF_INDUCTANCE ? current_rate(t, y) : 0.0;
-    dy[SAG] = t->effect == REF_BATTERY ? (t->battery * current * t->drive - y[SAG]) / 10.0 : 0.0;
-    if (t->effect == REF_BACKLASH)
+    dy[CURRENT] = has(t, REF_INDUCTANCE) ? current_rate(t, y) : 0.0;
+    dy[SAG] = has(t, REF_BATTERY) ? (t->battery * current * t->drive - y[SAG]) / 10.0 : 0.0;
+    if (has(t, REF_BACKLASH))
         two_masses(t, y, x->K * current - drag, dy);
     else
         one_mass(t, y, x->K * current - drag, dy);
@@ -146,7 +140,7 @@ static int rates(realtype time, N_Vector state, N_Vector change, void *user)
 
 static int edge_passed(realtype time, N_Vector state, realtype *g, void *user)
 {
-    const truth *t = user;
+    const ref_truth *t = user;
     (void)time;
     g[0] = N_VGetArrayPointer(state)[LOAD] - t->edge;
     return 0;
@@ -154,26 +148,26 @@ static int edge_passed(realtype time, N_Vector state, realtype *g, void *user)
 
 /* ---- parts of the way ---- */
 
-/* Goes on for `seconds`, or until the edge is passed. false: the solver failed. */
-static bool go(truth *t, double y[], int drive, double seconds, bool to_edge)
+/* Goes on until the edge is passed, or for `seconds`: *at says how long. false: the solver failed,
+ * or there was an edge and it was not reached. */
+static bool go_on(ref_truth *t, double y[], int drive, double seconds, bool to_edge, double *at)
 {
     SUNContext context;
     SUNContext_Create(NULL, &context);
-    N_Vector state = N_VMake_Serial(STATES, y, context);
-    SUNMatrix matrix = SUNDenseMatrix(STATES, STATES, context);
+    N_Vector state = N_VMake_Serial(REF_STATES, y, context);
+    SUNMatrix matrix = SUNDenseMatrix(REF_STATES, REF_STATES, context);
     SUNLinearSolver linear = SUNLinSol_Dense(state, matrix, context);
     void *cvode = CVodeCreate(CV_BDF, context);
-    realtype at = 0.0;
     t->drive = drive;
     CVodeInit(cvode, rates, 0.0, state);
     CVodeSetUserData(cvode, t);
-    CVodeSStolerances(cvode, 1e-9, 1e-11);
+    CVodeSStolerances(cvode, t->accuracy, t->accuracy / 100.0);
     CVodeSetLinearSolver(cvode, linear, matrix);
     CVodeSetMaxNumSteps(cvode, 2000000);
     CVodeSetStopTime(cvode, seconds);
     if (to_edge)
         CVodeRootInit(cvode, 1, edge_passed);
-    int status = seconds > 0.0 ? CVode(cvode, seconds, state, &at, CV_NORMAL) : CV_SUCCESS;
+    int status = seconds > 0.0 ? CVode(cvode, seconds, state, at, CV_NORMAL) : CV_SUCCESS;
     CVodeFree(&cvode);
     SUNLinSolFree(linear);
     SUNMatDestroy(matrix);
@@ -182,14 +176,20 @@ static bool go(truth *t, double y[], int drive, double seconds, bool to_edge)
     return to_edge ? status == CV_ROOT_RETURN : status >= 0;
 }
 
+static bool go(ref_truth *t, double y[], int drive, double seconds, bool to_edge)
+{
+    double at;
+    return go_on(t, y, drive, seconds, to_edge, &at);
+}
+
 static void place(double y[], double angle)
 {
-    memset(y, 0, STATES * sizeof *y);
+    memset(y, 0, REF_STATES * sizeof *y);
     y[ROTOR] = y[LOAD] = angle;
 }
 
 /* drives, and runs out: then the speed that friction is smoothed over is taken away */
-static bool move(truth *t, double y[], double seconds)
+static bool move(ref_truth *t, double y[], double seconds)
 {
     int drive = seconds > 0.0 ? 1 : -1;
     bool ok = go(t, y, drive, fabs(seconds), false) && go(t, y, 0, 1.0, false);
@@ -198,7 +198,7 @@ static bool move(truth *t, double y[], double seconds)
 }
 
 /* down to the edge of the home sensor, and on for the latency */
-static bool home(truth *t, double y[], const slew_setup *setup)
+static bool home(ref_truth *t, double y[], const slew_setup *setup)
 {
     const slew_home *h = &setup->axis[E].home;
     t->edge = h->angle + h->operate;
@@ -207,7 +207,7 @@ static bool home(truth *t, double y[], const slew_setup *setup)
 }
 
 /* drives on to the lower stop and against it */
-static bool press(truth *t, double y[])
+static bool press(ref_truth *t, double y[])
 {
     t->edge = t->machine.axis[E].low;
     return go(t, y, -1, 60.0, true) && move(t, y, -0.25);
@@ -215,14 +215,15 @@ static bool press(truth *t, double y[])
 
 /* ---- all of it ---- */
 
-static bool build(const slew_setup *setup, ref_effect effect, truth *t)
+bool ref_truth_build(const slew_setup *setup, unsigned effects, double accuracy, ref_truth *t)
 {
     char why[200];
     const slew_axis_setup *a = &setup->axis[E];
-    *t = (truth){.effect = effect,
-                 .battery = setup->supply.main.resistance,
-                 .JL = fmax(a->load.inertia, 0.1),
-                 .no_load = a->motor.no_load_speed};
+    *t = (ref_truth){.effects = effects,
+                     .accuracy = accuracy,
+                     .battery = setup->supply.main.resistance,
+                     .JL = fmax(a->load.inertia, 0.1),
+                     .no_load = a->motor.no_load_speed};
     if (!ref_machine_build(setup, &t->machine, why, sizeof why))
         return false;
     const ref_axis *x = &t->machine.axis[E];
@@ -231,17 +232,17 @@ static bool build(const slew_setup *setup, ref_effect effect, truth *t)
 }
 
 /* where homing and `seconds` lead */
-static bool stowed(truth *t, const slew_setup *setup, double seconds, double y[])
+bool ref_truth_stow(ref_truth *t, const slew_setup *setup, double seconds, double y[REF_STATES])
 {
     return home(t, y, setup) && move(t, y, seconds);
 }
 
-static bool teach(truth *t, const slew_setup *setup, double point, double *stored)
+bool ref_truth_teach(ref_truth *t, const slew_setup *setup, double point, double *stored)
 {
-    double y[STATES], slow = -20.0, fast = 20.0;
+    double y[REF_STATES], slow = -20.0, fast = 20.0;
     for (int i = 0; i < 34; i++) {
         *stored = (slow + fast) / 2.0;
-        if (!stowed(t, setup, *stored, y))
+        if (!ref_truth_stow(t, setup, *stored, y))
             return false;
         if (y[LOAD] < point)
             slow = *stored;
@@ -251,16 +252,63 @@ static bool teach(truth *t, const slew_setup *setup, double point, double *store
     return fabs(y[LOAD] - point) < 1e-6;
 }
 
+/* ---- what is seen of it ---- */
+
+static void read_meters(const ref_truth *t, const double y[], ref_meters *out)
+{
+    double current = has(t, REF_INDUCTANCE) ? y[CURRENT] : settled_current(t, y);
+    out->current = t->drive * current;
+    out->voltage = t->machine.line_E - y[SAG] - t->machine.line_R * out->current;
+}
+
+bool ref_truth_travel(ref_truth *t, double from, double to, ref_meters *out)
+{
+    double y[REF_STATES], first, rest;
+    int drive = to > from ? 1 : -1;
+    place(y, from);
+    t->edge = (from + to) / 2;
+    if (!go_on(t, y, drive, 100.0, true, &first))
+        return false;
+    read_meters(t, y, out);
+    t->edge = to;
+    bool ok = go_on(t, y, drive, 100.0, true, &rest);
+    out->seconds = first + rest;
+    return ok;
+}
+
+bool ref_truth_deploy(ref_truth *t, double angle, int count, const double seconds[], double rest[])
+{
+    double y[REF_STATES], still[REF_STATES];
+    place(y, angle);
+    for (int i = 0; i < count; i++) {
+        if (!go(t, y, 1, seconds[i] - (i > 0 ? seconds[i - 1] : 0.0), false))
+            return false;
+        memcpy(still, y, sizeof y);
+        if (!go(t, still, 0, 1.0, false))
+            return false;
+        rest[i] = still[LOAD];
+    }
+    return true;
+}
+
+double ref_truth_angle(const double y[REF_STATES])
+{
+    return y[LOAD];
+}
+
 int ref_rich_run(const slew_scenario *scenario, const slew_setup setup[3], ref_effect effect,
                  bool pressed, ref_rich *out)
 {
-    truth taught, today, later;
-    double y[STATES];
+    ref_truth taught, today, later;
+    double y[REF_STATES];
     for (int i = 0; i < 3; i++)
-        if (!build(&setup[i], effect, i == 0 ? &taught : i == 1 ? &today : &later))
+        if (!ref_truth_build(&setup[i], 1u << effect, 1e-9,
+                             i == 0   ? &taught
+                             : i == 1 ? &today
+                                      : &later))
             return 1;
-    if (!teach(&taught, &setup[0], scenario->stow.point[E], &out->stored) ||
-        !stowed(&today, &setup[1], out->stored, y) || (pressed && !press(&today, y)))
+    if (!ref_truth_teach(&taught, &setup[0], scenario->stow.point[E], &out->stored) ||
+        !ref_truth_stow(&today, &setup[1], out->stored, y) || (pressed && !press(&today, y)))
         return 2;
     out->stow = y[LOAD];
     y[SAG] = 0.0;

@@ -2,11 +2,13 @@
  * ref_rich.h - one axis with one more effect than lib/MODEL.md has, by SUNDIALS CVODE: to measure
  * what leaving it out costs. Elevation alone, from homing to the deploy; rotation stands at 0.
  *
- * Friction is smoothed over REF_RICH_CREEP of motor speed, with and without the effect alike.
+ * Effects go by themselves (ref_rich_run) or together (ref_truth_*). Friction is smoothed over
+ * REF_RICH_CREEP of motor speed, with and without the effect alike.
  */
 #ifndef REF_RICH_H
 #define REF_RICH_H
 
+#include "ref_machine.h"
 #include "slewtime/scenario.h"
 
 #define REF_RICH_CREEP 0.02 /* [rad/s] */
@@ -35,5 +37,43 @@ typedef struct ref_rich {
  * point. */
 int ref_rich_run(const slew_scenario *scenario, const slew_setup setup[3], ref_effect effect,
                  bool pressed, ref_rich *out);
+
+/* ---- one occasion, with any of the effects together ---- */
+
+enum { REF_STATES = 6 };
+
+typedef struct ref_truth {
+    unsigned effects; /* 1u << REF_INDUCTANCE and so on */
+    double accuracy;  /* of the solver, as a share */
+    ref_machine machine;
+    double battery;      /* internal resistance [ohm] */
+    double JL;           /* of the load, at the output */
+    double no_load;      /* speed of the motor [rad/s] */
+    double stall_torque; /* at the output [N m] */
+    int drive;           /* +1, -1, 0: off */
+    double edge;         /* whose passing ends a part of the way [rad] */
+} ref_truth;
+
+/* What is read of a travel: how long it takes [s], and half way the voltage at the controller [V]
+ * and the current of the drive [A]. */
+typedef struct ref_meters {
+    double seconds, voltage, current;
+} ref_meters;
+
+/* All of these: false if the setup makes no machine, the solver fails or it does not arrive. */
+bool ref_truth_build(const slew_setup *setup, unsigned effects, double accuracy, ref_truth *out);
+
+/* The time that leads from home to `point` [s]. */
+bool ref_truth_teach(ref_truth *t, const slew_setup *setup, double point, double *stored);
+
+/* Homing and `seconds` after it; ref_truth_angle says where that rests [rad]. */
+bool ref_truth_stow(ref_truth *t, const slew_setup *setup, double seconds, double y[REF_STATES]);
+double ref_truth_angle(const double y[REF_STATES]);
+
+/* From standstill at `from` until `to` is passed. */
+bool ref_truth_travel(ref_truth *t, double from, double to, ref_meters *out);
+
+/* Where it rests, driven up from `angle` for each of `seconds`, which grow [rad]. */
+bool ref_truth_deploy(ref_truth *t, double angle, int count, const double seconds[], double rest[]);
 
 #endif
