@@ -7,7 +7,7 @@
 #   format      'png', 'svg', 'pdf', or 'dumb' for a terminal of columns x lines
 #   slide       1: 1920 x 1080 for a projector, with large letters and without what is for paper
 #   heading_1 to heading_4, origin     above the picture, and small in its corner
-#   caution     what can be struck, below the headings
+#   caution     what can be struck, below the headings; with caution_at_foot set, in the corner
 # What it gets: W, H; text, bold, small: fonts; room: the share of the height below the title. With
 # y_name set, @name_y writes that above the vertical axis of one panel, which then begins at panel_top.
 
@@ -125,7 +125,8 @@ if (format ne 'dumb') {
             head_y = head_y - (slide ? 1.32 : 1.25) * pixels(head_points)
         }
     }
-    words_left = caution
+    if (exists('caution_at_foot')) { set label 998 caution at screen 24.0 / W, 9.0 / H left noenhanced font 'DejaVu Sans,11' tc rgb ink_trouble }
+    words_left = exists('caution_at_foot') ? '' : caution
     head_wide = fits(small_points, W - 50, 0.60)
     while (strlen(words_left) > 0) {
         set label head_label words_left[1:length_of(words_left, head_wide)] at screen 24.0 / W, head_y / H left noenhanced font small tc rgb ink_trouble

@@ -34,6 +34,7 @@ if (!exists("heading_1")) heading_1 = 'Travel against time'
 if (!exists("shown"))     shown = 'elevation'
 if (!exists("kinds"))     kinds = 'stop home point target keepout wrong'
 findings = 2
+caution_at_foot = 1
 load system("dirname '".ARG0."'")."/common.gp"
 load system("dirname '".ARG0."'")."/courses.gp"
 
@@ -255,7 +256,7 @@ do for [k = 1:count] {
 
 unset border; unset tics; unset grid; unset ylabel
 set lmargin at screen 0.03; set rmargin at screen 0.97
-set tmargin at screen up(40); set bmargin at screen up(0)
+set tmargin at screen up(50); set bmargin at screen up(16)
 set xrange [0:1]; set yrange [0:1]
 set key inside center center horizontal Left reverse samplen 2.5 width 2 maxcols 7 font 'DejaVu Sans,13'
 is_there(kind) = strstrt(kinds, kind) > 0 ? NaN : 1 / 0

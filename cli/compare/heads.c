@@ -27,7 +27,9 @@ static void say_outcomes(const cli_compared_runs *columns, char text[TITLE_MAX])
             before = ", ";
         }
         if (!told[outcome])
-            cli_append(text, TITLE_MAX, ": %s", slew_outcome_words(outcome));
+            cli_append(text, TITLE_MAX, ": %s",
+                       outcome == SLEW_OUTCOME_PRESSED ? "jammed against a stop"
+                                                       : slew_outcome_words(outcome));
         told[outcome] = true;
     }
 }

@@ -78,9 +78,8 @@ static bool say_jammed(const cli_single *single, const slew_part *part, char *te
     int stop =
         slew_stop_under(is_stow ? &single->prepared.stow_setup : &single->prepared.deploy_setup,
                         axis, part->angle[axis]);
-    SAY("Reports %s, but %s is jammed against its %s (%.1f°).",
-        slew_verdict_word(part->says), slew_axis_word(axis), cli_stop_in_words(axis, stop),
-        cli_tenths(part->angle[axis]));
+    SAY("Reports %s, but %s is jammed against its %s (%.1f°).", slew_verdict_word(part->says),
+        slew_axis_word(axis), cli_stop_in_words(axis, stop), cli_tenths(part->angle[axis]));
     return true;
 }
 

@@ -156,8 +156,7 @@ static void pressed_is_not_ok(void **state)
     (void)state;
     outcome o = TOOL("run", "truck.yaml", "--require", "ok", "--set",
                      "stow.point.elevation=-19.7 deg", "--today", "supply.main.voltage=15 V");
-    has(o.out,
-        "Reports stowed, but elevation is jammed against its lower stop (-20.0°).\n");
+    has(o.out, "Reports stowed, but elevation is jammed against its lower stop (-20.0°).\n");
     has(o.out, "; JAMMED against a hard stop\n");
     assert_int_equal(o.code, 1);
     free_outcome(&o);
