@@ -282,9 +282,6 @@ slew_status slew_teaching_begin(const slew_scenario *scenario, slew_error *error
 
 slew_status slew_teach(const slew_scenario *scenario, double stored[SLEW_AXES], slew_error *error)
 {
-    const double *given = scenario->stow.times;
-    if (scenario->stow.has_times && !(isfinite(given[0]) && isfinite(given[1])))
-        return slew_error_set(error, SLEW_ERROR_INPUT, "stow.times", "is no number", "seconds");
     if (scenario->stow.has_times) {
         memcpy(stored, scenario->stow.times, sizeof scenario->stow.times);
         return SLEW_OK;

@@ -63,7 +63,7 @@ static void the_card_shows_the_feed(void **state)
     json_t *root = document(TOOL("card", STORY, "--json"));
     json_t *idle = json_array_get(json_object_get(root, "steps"), 0);
     json_t *reading = json_array_get(json_object_get(idle, "readings"), 0);
-    assert_string_equal(text(idle, "what"), "drives off, at rest");
+    assert_string_equal(text(idle, "what"), "motors off, at rest");
     assert_string_equal(text(reading, "unit"), "V");
     assert_true(number(reading, "low") > 12.41);
     json_decref(root);

@@ -86,19 +86,6 @@ static void an_interval_that_is_none_is_refused(void **state)
     assert_int_equal(slew_run(&s, SLEW_STOW_ONLY, &events_alone, &result, &error), SLEW_OK);
 }
 
-static void stored_times_that_are_none_are_refused(void **state)
-{
-    (void)state;
-    slew_scenario s = daily_scenario();
-    slew_result result;
-    slew_error error;
-    s.stow.has_times = true;
-    s.stow.times[0] = 1;
-    s.stow.times[1] = NAN;
-    assert_int_equal(slew_run(&s, SLEW_STOW_ONLY, NULL, &result, &error), SLEW_ERROR_INPUT);
-    assert_string_equal(error.key, "stow.times");
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -106,7 +93,6 @@ int main(void)
         cmocka_unit_test(time_that_is_none_does_not_pass),
         cmocka_unit_test(a_machine_refuses_what_is_no_axis_and_no_time),
         cmocka_unit_test(an_interval_that_is_none_is_refused),
-        cmocka_unit_test(stored_times_that_are_none_are_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
