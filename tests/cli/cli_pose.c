@@ -498,7 +498,7 @@ static void compare_draws_poses_side_by_side(void **state)
     assert_true(seen[1] && seen[2] && !seen[3]);
     has(texts, "B  weak");
     has(texts, "C  untaught");
-    has(texts, "home sensor");
+    has(texts, "sensor not found");
     free(shapes);
     free(texts);
     free_outcome(&o);

@@ -304,9 +304,9 @@ static void what_is_asked_is_answered(void **state)
     SHOWS("chosen", "--plot", "offset", "@daily.yaml", SOME);
     SHOWS("this: 8 AWG", "--plot", "feed", "@daily.yaml");
     SHOWS("from which battery voltage on it works", "--plot", "speed", "@daily.yaml");
-    SHOWS("280 mohm", "--plot", "causes", "@trouble-call.yaml", "--samples", "64", "--seen",
+    SHOWS("13.50 V", "--plot", "causes", "@trouble-call.yaml", "--samples", "64", "--seen",
           "@seen-falls-short.yaml");
-    SHOWS("stow point rotation 0 deg, elevation -16 deg", "--plot", "card", "@daily.yaml", SOME);
+    SHOWS("stow point rotation 0°, elevation -16°", "--plot", "card", "@daily.yaml", SOME);
 }
 
 /* ---- the test itself, and the option ---- */

@@ -133,7 +133,7 @@ static slew_status go_out(const slew_margin_asking *a, slew_margin_case *c, slew
         slew_tail_include_last(tail, p->levels);
         mark_beginning(tail, p, a->question->wanted);
     }
-    return status;
+    return tail->short_of_memory ? SLEW_ERROR_MEMORY : status;
 }
 
 static slew_status learn(const slew_margin_asking *a, slew_margin_case *c, slew_tail *tail)

@@ -83,14 +83,16 @@ static void close_order(order *o)
 }
 
 /* false: memory is short */
-static bool put_in_order(const slew_tail *t, const double *score, const double *figure,
-                         int64_t count, order *o)
+static bool put_in_order(slew_tail *t, const double *score, const double *figure, int64_t count,
+                         order *o)
 {
     size_t n = (size_t)count;
     *o = (order){malloc(n * sizeof *o->by_figure), malloc(n * sizeof *o->weight),
                  malloc(n * sizeof *o->key), 0, 0};
-    if (o->by_figure == NULL || o->weight == NULL || o->key == NULL)
+    if (o->by_figure == NULL || o->weight == NULL || o->key == NULL) {
+        t->short_of_memory = true;
         return false;
+    }
     for (int64_t i = 0; i < count; i++) {
         bool told = !isnan(figure[i]);
         o->weight[i] = slew_tail_weight(t, score + i * t->dimensions);
@@ -157,8 +159,8 @@ bool slew_tail_add(slew_tail *t, const double *score, const double *figure, int6
     return added;
 }
 
-double slew_tail_quantile(const slew_tail *t, const double *score, const double *figure,
-                          int64_t count, double wanted)
+double slew_tail_quantile(slew_tail *t, const double *score, const double *figure, int64_t count,
+                          double wanted)
 {
     order o;
     double weight, quantile = NAN;

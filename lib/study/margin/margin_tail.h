@@ -18,6 +18,7 @@ typedef struct slew_tail {
     double shift[SLEW_TAIL_PARTS][SLEW_TAIL_DIMENSIONS]; /* part 0: none */
     double share[SLEW_TAIL_PARTS];                       /* of the samples, 1 in all */
     double begins; /* the figure from which on it is the tail, as far as is known; NaN: unknown */
+    bool short_of_memory; /* some time it could not be asked: what came of it is no answer */
 } slew_tail;
 
 /* Nature alone. */
@@ -34,8 +35,8 @@ bool slew_tail_add(slew_tail *tail, const double *score, const double *figure, i
 void slew_tail_include_last(slew_tail *tail, int levels);
 
 /* The figure that the share `wanted` of all the weight reaches. NaN: no figure is told. */
-double slew_tail_quantile(const slew_tail *tail, const double *score, const double *figure,
-                          int64_t count, double wanted);
+double slew_tail_quantile(slew_tail *tail, const double *score, const double *figure, int64_t count,
+                          double wanted);
 
 /* The shares of the parts once all are there: a third for nature and for the last one, the rest for
  * those between, which tell the way there. */
