@@ -125,7 +125,7 @@ if (format ne 'dumb') {
             head_y = head_y - (slide ? 1.32 : 1.25) * pixels(head_points)
         }
     }
-    if (exists('caution_at_foot') && !slide) { set label 998 caution at screen 24.0 / W, 9.0 / H left noenhanced font 'DejaVu Sans,11' tc rgb ink_trouble }
+    if (exists('caution_at_foot') && !slide) { set label 998 caution at screen 24.0 / W, 16.0 / H left noenhanced font 'DejaVu Sans,11' tc rgb ink_trouble }
     words_left = exists('caution_at_foot') ? '' : caution
     head_wide = fits(small_points, W - 50, 0.60)
     while (strlen(words_left) > 0) {

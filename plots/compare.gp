@@ -165,7 +165,7 @@ is_closeup = exists("closeup")
 elevation_bottom = is_closeup ? 633 : 465; elevation_top = 860
 rotation_bottom  = is_closeup ? 525 : 260; rotation_top  = is_closeup ? 618 : 445
 voltage_bottom   = is_closeup ? 430 : 110; voltage_top   = is_closeup ? 510 : 240
-closeup_bottom   = 110; closeup_top = 325
+closeup_bottom   = 120; closeup_top = 327
 
 set multiplot
 
@@ -256,7 +256,7 @@ do for [k = 1:count] {
 
 unset border; unset tics; unset grid; unset ylabel
 set lmargin at screen 0.03; set rmargin at screen 0.97
-set tmargin at screen up(50); set bmargin at screen up(16)
+set tmargin at screen up(52); set bmargin at screen up(25)
 set xrange [0:1]; set yrange [0:1]
 set key inside center center horizontal Left reverse samplen 2.5 width 2 maxcols 7 font 'DejaVu Sans,13'
 is_there(kind) = strstrt(kinds, kind) > 0 ? NaN : 1 / 0

@@ -12,7 +12,7 @@
  */
 static const double WIDTH = 1475, GAP = 24;
 static const double LOW[CLI_PANELS] = {93, 227, 1, 80}, TALL[CLI_PANELS] = {185, 395, 1, 130};
-static const double CLOSEUP_HEIGHT = 215;
+static const double CLOSEUP_HEIGHT = 207;
 /* the same of a slide, whose panel is a close-up or an axis */
 static const double SLIDE_WIDTH = 1756, SLIDE_GAP = 40, SLIDE_HEIGHT = 416, SLIDE_POINTS = 29;
 static const double LETTER = 10.8; /* of running text, of 16 points, about */
