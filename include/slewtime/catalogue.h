@@ -96,13 +96,21 @@ enum {
     SLEW_WORDS_MAX = 800 /* bytes of a text of a cause */
 };
 
+/* What a change does with its amount. */
+typedef enum slew_change_how {
+    SLEW_CHANGE_TO,
+    SLEW_CHANGE_TIMES,
+    SLEW_CHANGE_PLUS,
+    SLEW_CHANGE_LEAST
+} slew_change_how;
+
 /* One changed key: value = amount, or the value of `base` times or plus an amount, or `base` itself
  * where that is no less. */
 typedef struct slew_change {
     slew_layer_id layer; /* FILE: at all times, TODAY: since then, the deploy included; TEACH and
                             DEPLOY_DAY: on that occasion alone */
     int key;             /* index into the key table */
-    enum { SLEW_CHANGE_TO, SLEW_CHANGE_TIMES, SLEW_CHANGE_PLUS, SLEW_CHANGE_LEAST } how;
+    slew_change_how how;
     int base;                        /* key whose value is changed, mostly `key` itself; -1: TO */
     int over;                        /* of PLUS: key that tells among how many, at least 1, the
                                         amount is shared evenly; -1: it is not */

@@ -132,7 +132,7 @@ static bool read_base(const parser *p, const char *text)
 
 typedef struct verb {
     const char *word;
-    int how;
+    slew_change_how how;
     bool minus;
 } verb;
 
