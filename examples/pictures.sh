@@ -1,6 +1,6 @@
 #!/bin/sh
 # pictures.sh TOOL - draws the pictures of this folder's README again, but for page.png, which is a shot
-# of the page (tests/page/shot.js).
+# of the page (tests/page/shot.js), and report.png, the first page of the printed report.
 set -eu
 tool=$(realpath "$1")
 cd "$(dirname "$0")"

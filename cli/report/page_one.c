@@ -27,7 +27,9 @@ static void write_head(FILE *html, const cli_report *r)
     fputs("<p class=\"meta\">", html);
     cli_html(html, "span", "Stow and deploy report");
     write_date(html);
-    cli_html(html, "span", "Simulated, not measured on the truck");
+    cli_html(html, "span",
+             r->scenario->fitted ? "Simulated, with values fitted to readings of this truck"
+                                 : "Simulated, not measured on the truck");
     fputs("</p>\n</header>\n", html);
     cli_html(html, "p class=\"caution\" role=\"note\"",
              "Caution: a monitor can move without warning and crush. Keep people clear of it and "

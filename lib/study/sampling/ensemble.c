@@ -2,7 +2,8 @@
  * ensemble.c - many samples of one scenario, by several threads.
  *
  * A sample is known by its number alone, and its figures go to its own place: the threads take
- * blocks of samples in turn, and it does not matter which takes which.
+ * blocks of samples in turn, and it does not matter which takes which. It is long because drawing,
+ * teaching, stowing and asking of one sample share what the thread keeps of the sample before.
  */
 #include "error/error.h"
 #include "study/sampling/known.h"
