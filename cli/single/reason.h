@@ -6,8 +6,7 @@
 
 #include "slewtime/status.h"
 
-/* "stow point, elevation: beyond the hard stop", without path and raw fault; "" without a reason.
- */
+/* "stow point, elevation: beyond the hard stop", without its path; "" without a reason. */
 void cli_reason_words(const slew_error *reason, char *text, size_t size);
 
 #endif
