@@ -97,7 +97,7 @@ void cli_reading_words(int observable, double value, char *text, size_t size)
     bool is_fault = observable == SLEW_SEEN_STOW_FAULT || observable == SLEW_SEEN_DEPLOY_FAULT;
     slew_observable_format(observable, value, text, size);
     if (is_fault && !isnan(value))
-        snprintf(text, size, "%s", cli_fault_in_words((slew_fault)value));
+        snprintf(text, size, "%s", slew_fault_in_words((slew_fault)value));
     else if (slew_observable_words(observable) == 0)
         shorten_degrees(text);
 }

@@ -91,10 +91,8 @@ static void close(void *context)
 /* "hard_stop" as people say it */
 static const char *in_words(const char *name, const char *value)
 {
-    for (int fault = 0; strcmp(name, "fault") == 0 && fault < SLEW_FAULT_COUNT; fault++)
-        if (strcmp(slew_fault_word((slew_fault)fault), value) == 0)
-            return cli_fault_in_words((slew_fault)fault);
-    return strcmp(value, "not_run") == 0 ? "not attempted" : value;
+    const char *fault = strcmp(name, "fault") == 0 ? cli_fault_word_in_words(value) : NULL;
+    return fault != NULL ? fault : strcmp(value, "not_run") == 0 ? "not attempted" : value;
 }
 
 static void text(void *context, const char *name, const char *value)

@@ -35,7 +35,7 @@ static void add_usual_fault(const slew_usual_fault *f, char *text)
 {
     if (f->axis != SLEW_NO_AXIS)
         cli_append(text, ROOM, "%s ", slew_axis_word(f->axis));
-    cli_append(text, ROOM, "%s", cli_fault_in_words(f->fault));
+    cli_append(text, ROOM, "%s", slew_fault_in_words(f->fault));
     cli_append(text, ROOM, " in the %s", f->in_stow ? "stow" : "deploy");
 }
 
@@ -56,7 +56,7 @@ static void say_never_moves(const cli_offset *a, int axis, char *text)
         cli_append(text, ROOM,
                    "its motor is on and does not start it (%s): too little torque at the voltage "
                    "that is left for its friction, load or cold grease, or it is blocked.",
-                   cli_fault_in_words(f->fault));
+                   slew_fault_in_words(f->fault));
     else if (f->fault != SLEW_FAULT_NONE) {
         cli_append(text, ROOM, "a fault ends the run before: ");
         add_usual_fault(f, text);

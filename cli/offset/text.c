@@ -114,7 +114,7 @@ static void print_usual_fault(const slew_offset_choice *best)
         return;
     printf("Most faults: %s%s%s in the %s, %.2f %% of the simulated days.\n",
            f->axis != SLEW_NO_AXIS ? slew_axis_word(f->axis) : "",
-           f->axis != SLEW_NO_AXIS ? " " : "", cli_fault_in_words(f->fault),
+           f->axis != SLEW_NO_AXIS ? " " : "", slew_fault_in_words(f->fault),
            f->in_stow ? "stow" : "deploy", cli_percent(f->share.value));
 }
 

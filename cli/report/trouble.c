@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "answer.h"
+#include "single/outcome_sentence.h"
 #include "tell/html.h"
 
 /* ---- what is seen ---- */
@@ -22,26 +23,13 @@ static bool is_same(symptom a, symptom b)
     return strcmp(a.says, b.says) == 0 && strcmp(a.fault, b.fault) == 0;
 }
 
-static const char *fault_in_words(const char *fault)
-{
-    static const char *const words[][2] = {{"home_not_found", "the home sensor was not found"},
-                                           {"hard_stop", "the barrel was driven into a hard stop"},
-                                           {"overload", "the motor drew too much current"},
-                                           {"timeout", "the move took too long"},
-                                           {"undervoltage", "the voltage was too low"},
-                                           {"cancelled", "somebody or something cancelled it"}};
-    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
-        if (strcmp(words[i][0], fault) == 0)
-            return words[i][1];
-    return "a fault";
-}
-
 static void write_symptom(FILE *html, symptom s)
 {
+    const char *fault = cli_fault_word_in_words(s.fault);
     if (strcmp(s.says, "stowed") == 0)
         cli_html(html, "h3", "Reports stowed, but rests elsewhere, is slow, or draws too much");
     else
-        cli_html(html, "h3", "Stow fails: %s", fault_in_words(s.fault));
+        cli_html(html, "h3", "Stow fails: %s", fault != NULL ? fault : "a fault");
 }
 
 /* ---- what it can be ---- */

@@ -95,7 +95,7 @@ void cli_event_words(const cli_single *single, const slew_event *e, bool is_depl
         SAY("controller reports %s", is_deploy ? "deployed" : "stowed");
         break;
     case SLEW_EVENT_FAULT:
-        SAY("FAULT: %s", cli_fault_in_words(e->fault));
+        SAY("FAULT: %s", slew_fault_in_words(e->fault));
         break;
     case SLEW_EVENT_DOES_NOT_HOLD:
         SAY("does not hold: its load moves it %s", way);

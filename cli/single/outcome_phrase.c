@@ -67,7 +67,7 @@ static bool say_failure(const clause *c, const slew_part *part, const char *wher
         SAY(c, "%s%s", part->holds ? "reports nothing" : "does not hold", where);
         return true;
     }
-    SAY(c, "faults%s: %s", where, cli_fault_in_words(part->fault));
+    SAY(c, "faults%s: %s", where, slew_fault_in_words(part->fault));
     if (part->axis != SLEW_NO_AXIS)
         SAY(c, ", %s", slew_axis_word(part->axis));
     if (isfinite(part->duration))

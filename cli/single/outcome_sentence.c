@@ -2,14 +2,19 @@
 #include "outcome_sentence.h"
 
 #include <stdio.h>
+#include <string.h>
 
+#include "slewtime/slewtime.h"
 #include "tell/units.h"
 
 /* ---- words ---- */
 
-const char *cli_fault_in_words(slew_fault fault)
+const char *cli_fault_word_in_words(const char *word)
 {
-    return slew_fault_in_words(fault);
+    for (int fault = 0; fault < SLEW_FAULT_COUNT; fault++)
+        if (strcmp(slew_fault_word((slew_fault)fault), word) == 0)
+            return slew_fault_in_words((slew_fault)fault);
+    return NULL;
 }
 
 const char *cli_stop_in_words(int axis, int direction)
@@ -62,10 +67,10 @@ static void say_stopped(const char *what, const slew_part *part, char *text)
     else if (part->says == SLEW_NOT_RUN)
         SAY("%s: an axis does not hold against its load.", what);
     else if (part->axis == SLEW_NO_AXIS)
-        SAY("%s FAULT: %s.", what, cli_fault_in_words(part->fault));
+        SAY("%s FAULT: %s.", what, slew_fault_in_words(part->fault));
     else
         SAY("%s FAULT: %s, %s; at %.1f°.", what, slew_axis_word(part->axis),
-            cli_fault_in_words(part->fault), cli_tenths(part->angle[part->axis]));
+            slew_fault_in_words(part->fault), cli_tenths(part->angle[part->axis]));
 }
 
 /* false: no axis is */

@@ -14,8 +14,9 @@ void cli_outcome_deploy(const cli_single *single, char text[CLI_SENTENCE_MAX]);
 /* Degrees for print-outs with one digit: no minus zero. */
 double cli_tenths(double radians);
 
-/* A fault in plain words: "driven into a hard stop". */
-const char *cli_fault_in_words(slew_fault fault);
+/* A fault, named by its word in JSON ("hard_stop"), in plain words: "driven into a hard stop";
+ * NULL: it names none. */
+const char *cli_fault_word_in_words(const char *word);
 
 /* The stop of that direction: "lower stop", "left stop". */
 const char *cli_stop_in_words(int axis, int direction);

@@ -30,7 +30,7 @@ static void print_reports(const char *name, const cli_single *single, const slew
     else
         printf("  %-7s controller reports a fault: %s%s%s", name,
                part->axis != SLEW_NO_AXIS ? slew_axis_word(part->axis) : "",
-               part->axis != SLEW_NO_AXIS ? ", " : "", cli_fault_in_words(part->fault));
+               part->axis != SLEW_NO_AXIS ? ", " : "", slew_fault_in_words(part->fault));
     if (isfinite(part->duration))
         printf(" after %.2f s", part->duration);
     printf("%s", part->holds ? "" : "; the axes do not hold");
