@@ -29,9 +29,6 @@ void cli_plan_add_point(const slew_plan_setting *setting, char *text, size_t siz
 /* What to do, as a sentence. */
 void cli_plan_advice(const cli_plan *answer, char text[CLI_PLAN_LINE_MAX]);
 
-/* "deploys inside the target": of a table or a picture. */
-const char *cli_plan_demand_words(slew_demand demand);
-
 /* The ways of telling it, for cli_frame. */
 void cli_plan_text(const void *what);
 void cli_plan_document(cli_teller *teller, const void *what);

@@ -72,17 +72,11 @@ static void print_answer(const cli_plan *a)
 
 /* ---- today and the best setting ---- */
 
-/* a share as it is demanded: of what is met, or of what misses */
-static double as_demanded(slew_demand demand, double missed)
-{
-    return cli_percent(slew_demand_is_at_least(demand) ? 1 - missed : missed);
-}
-
 static void add_state(cli_table *t, const char *head, const slew_judgment *j, slew_demand d)
 {
     static const char *const words[] = {
         [SLEW_MEETS] = "met", [SLEW_MEETS_NOT] = "NOT MET", [SLEW_NOT_TOLD] = "too few"};
-    cli_table_cell(t, head, "%12.2f", as_demanded(d, j->of[d].missed.value));
+    cli_table_cell(t, head, "%12.2f", cli_demand_percent(d, j->of[d].missed.value));
     cli_table_text(t, NULL, "  %-8s", words[j->of[d].meets]);
 }
 
@@ -94,10 +88,10 @@ static void print_demands(const cli_plan *a)
         slew_demand d = (slew_demand)i;
         if (!today->of[d].asked)
             continue;
-        cli_table_text(&table, "demand\n", "  %-32s", cli_plan_demand_words(d));
+        cli_table_text(&table, "demand\n", "  %-32s", cli_demand_words(d));
         cli_table_cell(&table, "demanded\n%", "%s %6.4g",
                        slew_demand_is_at_least(d) ? "at least" : " at most",
-                       as_demanded(d, today->of[d].limit));
+                       cli_demand_percent(d, today->of[d].limit));
         add_state(&table, "today\n%", today, d);
         if (best->samples > 0)
             add_state(&table, "best setting\n%", best, d);
@@ -128,7 +122,8 @@ static void add_shares(cli_table *t, const slew_judgment *j)
         [SLEW_DEMAND_STOW] = "stow on\npoint %", [SLEW_DEMAND_FLOOR] = "below\nmin. V %"};
     for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
         if (j->of[d].asked)
-            cli_table_cell(t, head[d], "%9.2f", as_demanded((slew_demand)d, j->of[d].missed.value));
+            cli_table_cell(t, head[d], "%9.2f",
+                           cli_demand_percent((slew_demand)d, j->of[d].missed.value));
 }
 
 static void print_row(cli_table *t, const char *name, const char *cost, const slew_plan_setting *p)

@@ -19,18 +19,6 @@ void cli_plan_add_point(const slew_plan_setting *p, char *text, size_t size)
                cli_degrees(p->point[SLEW_ELEVATION]));
 }
 
-const char *cli_plan_demand_words(slew_demand demand)
-{
-    static const char *const words[SLEW_DEMAND_COUNT] = {
-        [SLEW_DEMAND_KEEPOUT] = "enters a keep-out zone",
-        [SLEW_DEMAND_STOP] = "meets a hard stop",
-        [SLEW_DEMAND_FAULT] = "faults otherwise",
-        [SLEW_DEMAND_DEPLOY] = "deploys inside the target",
-        [SLEW_DEMAND_STOW] = "stows within tolerance",
-        [SLEW_DEMAND_FLOOR] = "falls below the minimum voltage"};
-    return words[demand];
-}
-
 static bool has_moved(const slew_plan_setting *p)
 {
     return p->moved[SLEW_ROTATION] != 0 || p->moved[SLEW_ELEVATION] != 0;

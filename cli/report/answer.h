@@ -58,8 +58,8 @@ typedef struct cli_report {
 slew_status cli_report_simulate_days(const slew_scenario *scenario, const cli_options *options,
                                      cli_report_days *days, slew_error *error);
 
-/* Asks every command, two at a time. Returns an exit code; what failed outside is told on stderr,
- * and what a command refuses stands in its part. */
+/* Asks every command, one after the other. Returns an exit code; what failed outside is told on
+ * stderr, and what a command refuses stands in its part. */
 int cli_report_ask(cli_report *report);
 
 void cli_report_free(cli_report *report);
@@ -79,9 +79,6 @@ void cli_report_picture(FILE *html, const cli_report *report, cli_report_part pa
 
 /* Says why a part has no answer. true: it has one. */
 bool cli_report_has(FILE *html, const cli_report *report, cli_report_part part);
-
-/* "in 0.00 % (at most 0.1 %)" as columns of a table: see sections. */
-const char *cli_report_demand_words(const char *word);
 
 /* The parts of the page, in their order. */
 void cli_report_page_one(FILE *html, const cli_report *report);

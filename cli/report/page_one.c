@@ -4,7 +4,9 @@
 #include <time.h>
 
 #include "answer.h"
+#include "tell/append.h"
 #include "tell/html.h"
+#include "tell/judged.h"
 
 /* ---- the head ---- */
 
@@ -97,10 +99,8 @@ static void write_by_whom(FILE *html, const json_t *plan)
                        change) for (int c = 0; c < COSTS; c++) needed[c] |=
         strcmp(who[c][0], cost_of(plan, cli_report_text(change, "change"))) == 0;
     for (int c = 0; c < COSTS; c++)
-        if (needed[c]) {
-            strcat(text, text[0] != '\0' ? "; " : "");
-            strcat(text, who[c][1]);
-        }
+        if (needed[c])
+            cli_append(text, sizeof text, "%s%s", text[0] != '\0' ? "; " : "", who[c][1]);
     cli_html(html, "p", "By: %s.", text[0] != '\0' ? text : who[0][1]);
 }
 
@@ -120,27 +120,6 @@ static void write_verdict(FILE *html, const cli_report *r)
 
 /* ---- the demands ---- */
 
-const char *cli_report_demand_words(const char *word)
-{
-    static const char *const words[SLEW_DEMAND_COUNT] = {
-        [SLEW_DEMAND_KEEPOUT] = "Barrel enters a keep-out zone",
-        [SLEW_DEMAND_STOP] = "Barrel driven into a hard stop",
-        [SLEW_DEMAND_FAULT] = "Controller faults otherwise",
-        [SLEW_DEMAND_DEPLOY] = "Deploys inside the target",
-        [SLEW_DEMAND_STOW] = "Stows on its point",
-        [SLEW_DEMAND_FLOOR] = "Below the minimum voltage"};
-    for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
-        if (strcmp(slew_demand_word((slew_demand)d), word) == 0)
-            return words[d];
-    return "";
-}
-
-/* a share as it is demanded [%] */
-static double as_demanded(slew_demand demand, double missed)
-{
-    return 100 * (slew_demand_is_at_least(demand) ? 1 - missed : missed);
-}
-
 static void write_state(FILE *html, const json_t *setting, slew_demand d)
 {
     const json_t *state = cli_report_at(cli_report_at(setting, "demands"), slew_demand_word(d));
@@ -151,7 +130,7 @@ static void write_state(FILE *html, const json_t *setting, slew_demand d)
                        : strcmp(class, "wrong") == 0 ? "NOT MET"
                                                      : "not told";
     fprintf(html, "<td class=\"number %s\">", class);
-    fprintf(html, "%.2f %% ", as_demanded(d, cli_report_number(state, "missed.share")));
+    fprintf(html, "%.2f %% ", cli_demand_percent(d, cli_report_number(state, "missed.share")));
     cli_html(html, "b", "%s", word);
     fputs("</td>", html);
 }
@@ -163,10 +142,10 @@ static void write_demand(FILE *html, const json_t *plan, slew_demand d)
     if (!json_is_object(state))
         return;
     fputs("<tr>", html);
-    cli_html(html, "th scope=\"row\"", "%s", cli_report_demand_words(slew_demand_word(d)));
+    cli_html(html, "th scope=\"row\"", "%s", cli_demand_words(d));
     cli_html(html, "td class=\"number\"", "%s %.4g %%",
              slew_demand_is_at_least(d) ? "at least" : "at most",
-             as_demanded(d, cli_report_number(state, "limit")));
+             cli_demand_percent(d, cli_report_number(state, "limit")));
     write_state(html, today, d);
     if (json_is_object(best))
         write_state(html, best, d);

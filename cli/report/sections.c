@@ -3,7 +3,10 @@
 #include <string.h>
 
 #include "answer.h"
+#include "single/outcome_sentence.h"
+#include "tell/append.h"
 #include "tell/html.h"
+#include "tell/judged.h"
 #include "tell/units.h"
 
 bool cli_report_has(FILE *html, const cli_report *r, cli_report_part part)
@@ -41,9 +44,8 @@ static void write_side(FILE *html, const cli_report *r, const char *side)
     double needs = cli_report_number(own, "need.enough_deg");
     bool is_near = !isnan(needs) && has < needs;
     fputs("<tr>", html);
-    cli_html(html, "th scope=\"row\"", "%s stop of %s",
-             strcmp(side, "low") == 0 ? (axis == SLEW_ELEVATION ? "Lower" : "Left")
-                                      : (axis == SLEW_ELEVATION ? "Upper" : "Right"),
+    cli_html(html, "th scope=\"row\"", "%s of %s",
+             cli_stop_in_words(axis, strcmp(side, "low") == 0 ? -1 : +1),
              cli_report_text(said, "axis"));
     cell(html, "%.2f deg", has);
     cell(html, "%.2f deg", needs);
@@ -170,7 +172,7 @@ static void write_share(FILE *html, const json_t *row, slew_demand d)
 {
     const json_t *state = cli_report_at(cli_report_at(row, "demands"), slew_demand_word(d));
     double missed = cli_report_number(state, "missed.share");
-    cell(html, "%.2f", 100 * (slew_demand_is_at_least(d) ? 1 - missed : missed));
+    cell(html, "%.2f", cli_demand_percent(d, missed));
 }
 
 static void write_row(FILE *html, const json_t *row, const char *change, const char *cost)
@@ -196,8 +198,7 @@ static void write_together(FILE *html, const json_t *together)
     size_t i;
     json_t *change;
     json_array_foreach(json_object_get(together, "changes"), i, change)
-        snprintf(all + strlen(all), sizeof all - strlen(all), "%s%s", i > 0 ? " + " : "",
-                 cli_report_text(change, "words"));
+        cli_append(all, sizeof all, "%s%s", i > 0 ? " + " : "", cli_report_text(change, "words"));
     if (all[0] != '\0')
         write_row(html, together, all, cli_report_text(together, "cost"));
 }

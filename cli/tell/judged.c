@@ -40,26 +40,36 @@ void cli_tell_judgment(cli_teller *t, const void *what)
 
 /* ---- words ---- */
 
-static const char *words_of(slew_demand demand)
+const char *cli_demand_words(slew_demand demand)
 {
     static const char *const words[SLEW_DEMAND_COUNT] = {
         [SLEW_DEMAND_KEEPOUT] = "enters a keep-out zone",
         [SLEW_DEMAND_STOP] = "meets a hard stop",
-        [SLEW_DEMAND_FAULT] = "faults",
+        [SLEW_DEMAND_FAULT] = "faults otherwise",
         [SLEW_DEMAND_DEPLOY] = "deploys inside the target",
         [SLEW_DEMAND_STOW] = "stows within tolerance",
         [SLEW_DEMAND_FLOOR] = "falls below the minimum voltage"};
     return words[demand];
 }
 
+double cli_demand_percent(slew_demand demand, double missed)
+{
+    return cli_percent(slew_demand_is_at_least(demand) ? 1 - missed : missed);
+}
+
+/* in a sentence that need not name the other faults */
+static const char *words_of(slew_demand demand)
+{
+    return demand == SLEW_DEMAND_FAULT ? "faults" : cli_demand_words(demand);
+}
+
 void cli_judged_add(const slew_judgment *j, slew_demand demand, char *text, size_t size)
 {
     const slew_demand_state *s = &j->of[demand];
-    bool at_least = slew_demand_is_at_least(demand);
-    double share = at_least ? 1 - s->missed.value : s->missed.value;
-    double limit = at_least ? 1 - s->limit : s->limit;
-    cli_append(text, size, "%s in %.2f %% (at %s %.6g %%)", words_of(demand), cli_percent(share),
-               at_least ? "least" : "most", cli_percent(limit));
+    cli_append(text, size, "%s in %.2f %% (at %s %.6g %%)", words_of(demand),
+               cli_demand_percent(demand, s->missed.value),
+               slew_demand_is_at_least(demand) ? "least" : "most",
+               cli_demand_percent(demand, s->limit));
 }
 
 int cli_judged_add_all(const slew_judgment *j, slew_meets meets, char *text, size_t size)

@@ -7,6 +7,12 @@
 
 enum { CLI_JUDGED_MAX = 800 };
 
+/* "deploys inside the target": of a table. */
+const char *cli_demand_words(slew_demand demand);
+
+/* A share as it is demanded [%]: of what is met, or of what misses; NaN stays. */
+double cli_demand_percent(slew_demand demand, double missed);
+
 /* The record of a slew_judgment: whether all is met, from how many samples, and under the word of
  * each demand its limit, the share that misses it, whether it is met, and how many samples would
  * tell; null of a demand that there is nothing to ask of. A row has the share and the answer. */
