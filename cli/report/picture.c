@@ -7,31 +7,25 @@
 /* what names another element of the same picture; the next has the same names */
 static const char *const names[] = {" id='", " id=\"", "href='#", "href=\"#", "url(#"};
 
-static const char *next_name(const char *from, size_t *length)
+/* how long what names an element here is; 0: nothing does */
+static size_t naming_at(const char *svg)
 {
-    const char *first = NULL;
-    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
-        const char *found = strstr(from, names[i]);
-        if (found != NULL && (first == NULL || found < first)) {
-            first = found;
-            *length = strlen(names[i]);
-        }
-    }
-    return first;
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++)
+        if (strncmp(svg, names[i], strlen(names[i])) == 0)
+            return strlen(names[i]);
+    return 0;
 }
 
 static void put_svg(FILE *html, const char *svg, int part)
 {
-    const char *from = strstr(svg, "<svg"), *name;
-    size_t length = 0;
-    if (from == NULL)
-        return;
-    while ((name = next_name(from, &length)) != NULL) {
-        fwrite(from, 1, (size_t)(name - from) + length, html);
-        fprintf(html, "p%d-", part);
-        from = name + length;
+    const char *at = strstr(svg, "<svg");
+    while (at != NULL && *at != '\0') {
+        size_t naming = naming_at(at), length = naming > 0 ? naming : 1;
+        fwrite(at, 1, length, html);
+        if (naming > 0)
+            fprintf(html, "p%d-", part);
+        at += length;
     }
-    fputs(from, html);
 }
 
 void cli_report_picture(FILE *html, const cli_report *r, cli_report_part part, const char *caption)
