@@ -50,21 +50,13 @@ int cli_plot_check(const char *option, const char *path)
 /* makes the directory for the data; what it opens is closed only after CLI_OK */
 static int open_plot(cli_plot *plot, const cli_picture *picture)
 {
-    const char *place = getenv("TMPDIR");
     *plot =
         (cli_plot){.is_slide = picture->is_slide, .is_terminal = strcmp(picture->path, "-") == 0};
-    if (place == NULL || place[0] == '\0')
-        place = "/tmp";
-    if (strlen(place) + 32 > sizeof plot->directory)
-        return cli_fail("set TMPDIR to a shorter path", "TMPDIR is too long");
-    snprintf(plot->directory, sizeof plot->directory, "%s/slewtime-XXXXXX", place);
     cli_hold_interrupts(&plot->before);
-    if (mkdtemp(plot->directory) != NULL)
-        return CLI_OK;
-    int error = errno;
-    sigprocmask(SIG_SETMASK, &plot->before, NULL);
-    return cli_fail_errno("set TMPDIR to a directory that may be written", error, "cannot make %s",
-                          plot->directory);
+    int code = cli_temporary_directory(plot->directory, sizeof plot->directory);
+    if (code != CLI_OK)
+        sigprocmask(SIG_SETMASK, &plot->before, NULL);
+    return code;
 }
 
 enum { PATH_ROOM = CLI_PLOT_DIRECTORY_MAX + 32 };

@@ -182,6 +182,22 @@ int cli_file_close(cli_file *file, int code)
     return code;
 }
 
+/* ---- temporary files ---- */
+
+int cli_temporary_directory(char *path, size_t size)
+{
+    const char *place = getenv("TMPDIR");
+    if (place == NULL || place[0] == '\0')
+        place = "/tmp";
+    if (strlen(place) + 32 > size)
+        return cli_fail("set TMPDIR to a shorter path", "TMPDIR is too long");
+    snprintf(path, size, "%s/slewtime-XXXXXX", place);
+    if (mkdtemp(path) != NULL)
+        return CLI_OK;
+    return cli_fail_errno("set TMPDIR to a directory that may be written", errno, "cannot make %s",
+                          path);
+}
+
 /* ---- stdout ---- */
 
 static bool reader_is_gone(void)

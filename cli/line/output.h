@@ -34,6 +34,10 @@ void cli_hold_interrupts(sigset_t *before);
 /* true: one of them waits to be let through. Who holds them back gives up then, and cleans up. */
 bool cli_interrupt_pending(void);
 
+/* Makes a directory for temporary files, below TMPDIR or else /tmp, and puts its path into `path`.
+ * Returns an exit code; a failure is told on stderr. */
+int cli_temporary_directory(char *path, size_t size);
+
 /* Closes stdout. Returns `code`, or CLI_OUTSIDE when not everything could be written. A reader who
  * has gone away (a broken pipe) is a quiet end. */
 int cli_close_stdout(int code);

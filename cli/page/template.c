@@ -5,27 +5,13 @@
 #include <string.h>
 
 #include "answer.h"
+#include "line/input.h"
 #include "line/report.h"
 
 /* where it is, unless the environment says otherwise */
 #ifndef SLEW_PAGE
 #define SLEW_PAGE "build/page.html"
 #endif
-
-static char *read_whole(FILE *file)
-{
-    size_t size = 0, room = 1 << 20;
-    char *text = malloc(room);
-    while (text != NULL && (size += fread(text + size, 1, room - size - 1, file)) == room - 1) {
-        char *larger = realloc(text, room *= 2);
-        if (larger == NULL)
-            free(text);
-        text = larger;
-    }
-    if (text != NULL)
-        text[size] = '\0';
-    return text;
-}
 
 char *cli_page_template(void)
 {
@@ -39,7 +25,7 @@ char *cli_page_template(void)
             "the page %s is not there: %s", path, strerror(errno));
         return NULL;
     }
-    char *text = read_whole(file);
+    char *text = cli_read_whole(file);
     fclose(file);
     if (text == NULL)
         cli_no_memory();

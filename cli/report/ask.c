@@ -1,6 +1,6 @@
 /*
- * ask.c - the commands that a report asks, each in a process of its own: their answers, pictures
- * and refusals come back as files of a directory that is removed.
+ * ask.c - the commands that a report asks, each in a process of its own: their answers, refusals
+ * and pictures come back as temporary files.
  */
 #include <errno.h>
 #include <signal.h>
@@ -12,8 +12,10 @@
 #include "answer.h"
 #include "frame/perform.h"
 #include "line/exit_code.h"
+#include "line/input.h"
 #include "line/output.h"
 #include "line/report.h"
+#include "tell/units.h"
 
 /* ---- words ---- */
 
@@ -52,7 +54,7 @@ static bool add_varied(cli_report_answer *a, const cli_report_days *d)
     const double room = 5, spare = 0.04;
     char temperature[100], voltage[100];
     snprintf(temperature, sizeof temperature, "today.environment.temperature=%.0fdegC:%.0fdegC:60",
-             d->coldest - 273.15 - room, d->warmest - 273.15 + room);
+             cli_celsius(d->coldest) - room, cli_celsius(d->warmest) + room);
     snprintf(voltage, sizeof voltage, "today.supply.main.voltage=%.1fV:%.1fV:60",
              d->weakest * (1 - spare), d->highest * (1 + spare));
     return add_option(a, "--vary", temperature) && add_option(a, "--vary", voltage);
@@ -73,8 +75,10 @@ static bool add_words(cli_report *r, cli_report_part part)
 
 /* ---- the child ---- */
 
+/* what one command writes to; the picture needs a name that tells its kind */
 typedef struct place {
-    char directory[64], said[80], words[80], picture[80];
+    char directory[1024], picture[1032];
+    FILE *said, *words;
 } place;
 
 static void become(const cli_report *r, cli_report_part part, place *p, const sigset_t *before)
@@ -91,7 +95,7 @@ static void become(const cli_report *r, cli_report_part part, place *p, const si
         word[count++] = p->picture;
     }
     sigprocmask(SIG_SETMASK, before, NULL);
-    if (freopen(p->said, "w", stdout) == NULL || freopen(p->words, "w", stderr) == NULL)
+    if (dup2(fileno(p->said), STDOUT_FILENO) < 0 || dup2(fileno(p->words), STDERR_FILENO) < 0)
         _exit(CLI_OUTSIDE);
     int code = cli_close_stdout(cli_perform(r->asked[part], count, word));
     fflush(stderr);
@@ -100,43 +104,53 @@ static void become(const cli_report *r, cli_report_part part, place *p, const si
 
 /* ---- what it left ---- */
 
-/* NULL: not there, or memory is short */
-static char *read_file(const char *path)
+static char *take(FILE *file)
 {
-    FILE *file = fopen(path, "r");
-    char *text = NULL;
-    long size = 0;
-    if (file == NULL)
-        return NULL;
-    if (fseek(file, 0, SEEK_END) == 0 && (size = ftell(file)) > 0)
-        text = malloc((size_t)size + 1);
-    if (text != NULL) {
-        rewind(file);
-        text[fread(text, 1, (size_t)size, file)] = '\0';
-    }
-    fclose(file);
+    rewind(file);
+    return cli_read_whole(file);
+}
+
+/* NULL: not there, or memory is short */
+static char *take_picture(const place *p)
+{
+    FILE *file = fopen(p->picture, "r");
+    char *text = file != NULL ? cli_read_whole(file) : NULL;
+    if (file != NULL)
+        fclose(file);
     return text;
 }
 
 /* what a command refuses is an answer, too; what failed outside ends the report */
 static int collect(cli_report_answer *a, const place *p, int code)
 {
-    a->why_not = read_file(p->words);
+    a->why_not = take(p->words);
     if (code == CLI_OUTSIDE) {
         fputs(a->why_not != NULL ? a->why_not : "", stderr);
         return code;
     }
     if (code != CLI_OK)
         return CLI_OK;
-    a->said = json_load_file(p->said, 0, NULL);
-    a->picture = read_file(p->picture);
+    rewind(p->said);
+    a->said = json_loadf(p->said, 0, NULL);
+    a->picture = take_picture(p);
     return a->said != NULL ? CLI_OK : cli_no_memory();
 }
 
-static void remove_files(const place *p)
+static int open_files(place *p)
 {
-    unlink(p->said);
-    unlink(p->words);
+    p->said = tmpfile();
+    p->words = tmpfile();
+    return p->said != NULL && p->words != NULL
+               ? CLI_OK
+               : cli_fail_errno("free some room", errno, "cannot make a temporary file");
+}
+
+static void close_files(place *p)
+{
+    if (p->said != NULL)
+        fclose(p->said);
+    if (p->words != NULL)
+        fclose(p->words);
     unlink(p->picture);
 }
 
@@ -162,7 +176,7 @@ typedef struct waiting {
     int interrupt; /* 0: none came */
 } waiting;
 
-static int ask_one(cli_report *r, cli_report_part part, place *p, waiting *w)
+static int run_one(cli_report *r, cli_report_part part, place *p, waiting *w)
 {
     int status = 0;
     fflush(stderr);
@@ -170,31 +184,24 @@ static int ask_one(cli_report *r, cli_report_part part, place *p, waiting *w)
     if (child == 0)
         become(r, part, p, &w->before);
     if (child < 0)
-        return cli_fail("end other programs", "cannot ask %s: %s", r->asked[part]->name,
-                        strerror(errno));
+        return cli_fail_errno("end other programs", errno, "cannot ask %s", r->asked[part]->name);
     w->interrupt = wait_for(child, &w->awaited, &status);
-    int code = CLI_OUTSIDE;
-    if (w->interrupt == 0)
-        code = WIFEXITED(status)
-                   ? collect(&r->part[part], p, WEXITSTATUS(status))
-                   : cli_fail("run it alone to see why", "%s ended early", r->asked[part]->name);
-    remove_files(p);
-    return code;
+    if (w->interrupt != 0)
+        return CLI_OUTSIDE;
+    if (!WIFEXITED(status))
+        return cli_fail("run it alone to see why", "%s ended early", r->asked[part]->name);
+    return collect(&r->part[part], p, WEXITSTATUS(status));
 }
 
-static int open_place(place *p)
+static int ask_one(cli_report *r, cli_report_part part, place *p, waiting *w)
 {
-    const char *temporary = getenv("TMPDIR");
-    if (temporary == NULL || temporary[0] != '/' || strlen(temporary) > 40)
-        temporary = "/tmp";
-    snprintf(p->directory, sizeof p->directory, "%s/slewtime-XXXXXX", temporary);
-    if (mkdtemp(p->directory) == NULL)
-        return cli_fail("set TMPDIR to a directory that may be written", "cannot make %s: %s",
-                        p->directory, strerror(errno));
-    snprintf(p->said, sizeof p->said, "%s/said", p->directory);
-    snprintf(p->words, sizeof p->words, "%s/words", p->directory);
-    snprintf(p->picture, sizeof p->picture, "%s/p.svg", p->directory);
-    return CLI_OK;
+    if (!add_words(r, part))
+        return cli_no_memory();
+    int code = open_files(p);
+    if (code == CLI_OK)
+        code = run_one(r, part, p, w);
+    close_files(p);
+    return code;
 }
 
 static void hold_signals(waiting *w)
@@ -218,14 +225,15 @@ static void release_signals(const waiting *w)
 
 int cli_report_ask(cli_report *r)
 {
-    place p = {{0}, {0}, {0}, {0}};
+    place p = {.directory = ""};
     waiting w = {.interrupt = 0};
     hold_signals(&w);
-    int code = open_place(&p);
+    int code = cli_temporary_directory(p.directory, sizeof p.directory);
+    bool is_made = code == CLI_OK;
+    snprintf(p.picture, sizeof p.picture, "%s/p.svg", p.directory);
     for (int part = 0; code == CLI_OK && part < CLI_REPORT_PARTS; part++)
-        code = add_words(r, (cli_report_part)part) ? ask_one(r, (cli_report_part)part, &p, &w)
-                                                   : cli_no_memory();
-    if (p.picture[0] != '\0')
+        code = ask_one(r, (cli_report_part)part, &p, &w);
+    if (is_made)
         rmdir(p.directory);
     release_signals(&w);
     return code;
