@@ -192,16 +192,6 @@ static void what_is_stopped_is_3(void **state)
     }
 }
 
-static int enter(void **state)
-{
-    char here[512], path[4096];
-    const char *before = getenv("PATH");
-    if (enter_faults(state) != 0 || getcwd(here, sizeof here) == NULL)
-        return -1;
-    snprintf(path, sizeof path, "%s:%s", here, before != NULL ? before : "");
-    return setenv("PATH", path, 1);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -209,5 +199,5 @@ int main(void)
         cmocka_unit_test(while_a_trace_is_written), cmocka_unit_test(a_trace_streams),
         cmocka_unit_test(what_is_stopped_is_3),
     };
-    return cmocka_run_group_tests(tests, enter, leave_faults);
+    return cmocka_run_group_tests(tests, enter_with_gnuplot, leave_faults);
 }
