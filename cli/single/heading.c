@@ -8,10 +8,13 @@
 #include "tell/units.h"
 #include "tell/utf8.h"
 
-static void say_occasion(const char *part, const slew_setup *setup, char text[80])
+static void say_occasion(const cli_single *single, const char *part, const slew_setup *setup,
+                         char text[80])
 {
-    snprintf(text, 80, "   |   %s at %.1f V, %.0f \u00B0C%s", part, setup->supply.main.voltage,
-             cli_celsius(setup->environment.temperature),
+    char temperature[CLI_MEASURE_MAX];
+    cli_measure_words(single->scenario->units, CLI_MEASURE_TEMPERATURE, 0,
+                      setup->environment.temperature, temperature);
+    snprintf(text, 80, "   |   %s at %.1f V, %s%s", part, setup->supply.main.voltage, temperature,
              setup->nozzle.flowing ? ", water flowing" : "");
 }
 
@@ -23,9 +26,9 @@ void cli_heading_set(cli_plot *plot, const cli_single *single)
     cli_outcome_stow(single, stow);
     cli_outcome_deploy(single, deploy);
     if (cli_single_stows(single))
-        say_occasion("stow", &single->prepared.stow_setup, stow_day);
+        say_occasion(single, "stow", &single->prepared.stow_setup, stow_day);
     if (cli_single_deploys(single))
-        say_occasion("deploy", &single->prepared.deploy_setup, deploy_day);
+        say_occasion(single, "deploy", &single->prepared.deploy_setup, deploy_day);
     cli_provenance_words(single->scenario, NULL, 0, origin);
     snprintf(truck, sizeof truck, "%.*s%s%s", cli_utf8_cut(single->scenario->title, 80),
              single->scenario->title, stow_day, deploy_day);

@@ -66,6 +66,21 @@ static void json_does_not_change(void **state)
     free_outcome(&si);
 }
 
+static void pictures_have_the_units_of_texts(void **state)
+{
+    (void)state;
+    static const char *const shown[][2] = {{"us", "68 \u00b0F"}, {"si", "20 \u00b0C"}};
+    for (int i = 0; i < 2; i++) {
+        outcome o = TOOL("run", "truck.yaml", "--units", shown[i][0], "--plot", "x.svg");
+        assert_int_equal(o.code, 0);
+        char *svg = take_all(fopen("x.svg", "r"));
+        has(svg, shown[i][1]);
+        free(svg);
+        free_outcome(&o);
+    }
+    unlink("x.svg");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -73,6 +88,7 @@ int main(void)
         cmocka_unit_test(words_name_the_unit),
         cmocka_unit_test(another_word_is_refused),
         cmocka_unit_test(json_does_not_change),
+        cmocka_unit_test(pictures_have_the_units_of_texts),
     };
     return cmocka_run_group_tests(tests, enter_directory, leave_directory);
 }
