@@ -1,6 +1,9 @@
 # slewtime - GNU make. `make help` lists the targets.
 
-VERSION := 0.1.0
+version = $(shell sed -n 's/^\#define SLEW_VERSION_$(1) //p' include/slewtime/version.h)
+MAJOR   := $(call version,MAJOR)
+MINOR   := $(call version,MINOR)
+VERSION := $(MAJOR).$(MINOR).$(call version,PATCH)
 PREFIX  ?= /usr/local
 BUILD   ?= build
 CC      ?= cc
@@ -47,7 +50,7 @@ BENCHES := $(BENCH_SRC:%.c=$(BUILD)/%)
 
 STATIC := $(BUILD)/libslewtime.a
 CORE   := $(BUILD)/libslewtime-core.a
-SONAME := libslewtime.so.0
+SONAME := libslewtime.so.$(MAJOR).$(MINOR)
 SHARED := $(BUILD)/libslewtime.so.$(VERSION)
 TOOL   := $(BUILD)/slewtime
 TOOL_PARTS := $(BUILD)/libtool.a
@@ -94,6 +97,10 @@ FAULTS := $(filter $(BUILD)/tests/faults/%,$(TESTS))
 check-faults: all $(FAULTS) $(SHIM) ## let memory, the disk, gnuplot fail everywhere: many minutes
 	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_BUILD=$(BUILD) SLEW_FAULTS=all sh tests/run.sh $(FAULTS)
 
+.PHONY: check-install
+check-install: ## install into a temporary folder, move it, build programs against it, uninstall
+	@CC='$(CC)' bash tests/install.sh
+
 .PHONY: bench
 bench: $(BENCHES) $(TOOL) ## measure against the reference solvers, in one run; and questions
 	@for b in $(BENCHES); do SLEWTIME_TOOL=$(TOOL) $$b || exit 1; done
@@ -107,32 +114,45 @@ golden-compare: golden ## name what differs from the answers in OLD
 	@[ -n "$(OLD)" ] || { echo "golden-compare: OLD=folder is missing"; exit 1; }
 	@sh tests/golden/compare.sh $(OLD) $(GOLDEN)
 
-.PHONY: install
+# where things are installed; share/slewtime is ours alone
+BINDIR   = $(DESTDIR)$(PREFIX)/bin
+LIBDIR   = $(DESTDIR)$(PREFIX)/lib
+INCDIR   = $(DESTDIR)$(PREFIX)/include/slewtime
+SHAREDIR = $(DESTDIR)$(PREFIX)/share/slewtime
+DOCDIR   = $(DESTDIR)$(PREFIX)/share/doc/slewtime
+CMAKEDIR = $(LIBDIR)/cmake/slewtime
+PUT  = install -m 644
+FILL = sed -e 's/@VERSION@/$(VERSION)/g' -e 's/@MAJOR@/$(MAJOR)/g' -e 's/@MINOR@/$(MINOR)/g' \
+    -e 's/@SONAME@/$(SONAME)/g'
+
+.PHONY: install uninstall
 install: ## install under PREFIX (default /usr/local)
 	$(MAKE) BUILD=$(BUILD)/install PLOTS='$(PREFIX)/share/slewtime/plots' \
 	    PAGE='$(PREFIX)/share/slewtime/page.html' all
-	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/include/slewtime \
-	    $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/share/slewtime/plots \
-	    $(DESTDIR)$(PREFIX)/share/slewtime/examples
-	install -m 755 $(BUILD)/install/slewtime $(DESTDIR)$(PREFIX)/bin
-	install -m 644 include/slewtime/*.h $(DESTDIR)$(PREFIX)/include/slewtime
-	install -m 644 $(BUILD)/install/libslewtime.a $(BUILD)/install/libslewtime-core.a $(DESTDIR)$(PREFIX)/lib
-	install -m 755 $(BUILD)/install/libslewtime.so.$(VERSION) $(DESTDIR)$(PREFIX)/lib
-	ln -sf libslewtime.so.$(VERSION) $(DESTDIR)$(PREFIX)/lib/$(SONAME)
-	ln -sf $(SONAME) $(DESTDIR)$(PREFIX)/lib/libslewtime.so
-	install -m 644 plots/*.gp plots/report.css $(DESTDIR)$(PREFIX)/share/slewtime/plots
-	install -m 644 examples/*.yaml examples/*.csv $(DESTDIR)$(PREFIX)/share/slewtime/examples
-	install -m 644 lib/scenario/catalogue.yaml $(DESTDIR)$(PREFIX)/share/slewtime
-	if [ -f $(BUILD)/page.html ]; then \
-	    install -m 644 $(BUILD)/page.html $(DESTDIR)$(PREFIX)/share/slewtime; fi
-	printf '%s\n' 'prefix=$(PREFIX)' 'libdir=$(PREFIX)/lib' '' 'Name: slewtime' 'Description: Powered fire monitors, simulated' \
-	    'Version: $(VERSION)' 'Cflags: -I$(PREFIX)/include' \
-	    'Libs: -L$(PREFIX)/lib -lslewtime' 'Libs.private: $(LIB_LIBS)' \
-	    > $(DESTDIR)$(PREFIX)/lib/pkgconfig/slewtime.pc
-	printf '%s\n' 'prefix=$(PREFIX)' 'libdir=$(PREFIX)/lib' '' 'Name: slewtime-core' \
-	    'Description: Powered fire monitors, simulated: the core, which needs libm alone' \
-	    'Version: $(VERSION)' 'Cflags: -I$(PREFIX)/include' 'Libs: -L$(PREFIX)/lib -lslewtime-core -lm' \
-	    > $(DESTDIR)$(PREFIX)/lib/pkgconfig/slewtime-core.pc
+	install -d $(BINDIR) $(INCDIR) $(LIBDIR)/pkgconfig $(CMAKEDIR) $(SHAREDIR)/plots \
+	    $(SHAREDIR)/examples/embed $(DOCDIR)
+	install -m 755 $(BUILD)/install/slewtime $(BINDIR)
+	$(PUT) include/slewtime/*.h $(INCDIR)
+	$(PUT) $(BUILD)/install/libslewtime.a $(BUILD)/install/libslewtime-core.a $(LIBDIR)
+	install -m 755 $(BUILD)/install/libslewtime.so.$(VERSION) $(LIBDIR)
+	ln -sf libslewtime.so.$(VERSION) $(LIBDIR)/$(SONAME)
+	ln -sf $(SONAME) $(LIBDIR)/libslewtime.so
+	$(PUT) plots/*.gp plots/report.css $(SHAREDIR)/plots
+	$(PUT) examples/*.yaml examples/*.csv $(SHAREDIR)/examples
+	$(PUT) examples/embed/* $(SHAREDIR)/examples/embed
+	$(PUT) lib/scenario/catalogue.yaml $(SHAREDIR)
+	$(PUT) README.md lib/MODEL.md lib/CHANGES.md $(DOCDIR)
+	if [ -f $(BUILD)/page.html ]; then $(PUT) $(BUILD)/page.html $(SHAREDIR); fi
+	for pc in slewtime slewtime-core; do \
+	    $(FILL) lib/$$pc.pc.in > $(LIBDIR)/pkgconfig/$$pc.pc || exit 1; done
+	for part in config config-version; do \
+	    $(FILL) lib/slewtime-$$part.cmake.in > $(CMAKEDIR)/slewtime-$$part.cmake || exit 1; done
+
+uninstall: ## take away what `make install` put under PREFIX
+	rm -f $(BINDIR)/slewtime $(LIBDIR)/libslewtime.a $(LIBDIR)/libslewtime-core.a \
+	    $(LIBDIR)/libslewtime.so.$(VERSION) $(LIBDIR)/$(SONAME) $(LIBDIR)/libslewtime.so \
+	    $(LIBDIR)/pkgconfig/slewtime.pc $(LIBDIR)/pkgconfig/slewtime-core.pc
+	rm -rf $(INCDIR) $(CMAKEDIR) $(SHAREDIR) $(DOCDIR)
 
 FORMATTED := $(wildcard include/slewtime/*.h lib/*/*.[ch] lib/study/*/*.[ch] cli/*.[ch] cli/*/*.[ch] cli/*/*/*.[ch] tests/*.h tests/*/*.[ch] \
              examples/embed/*.c)
