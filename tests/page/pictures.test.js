@@ -7,7 +7,7 @@ import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { promisify } from 'node:util';
-import { openBrowser, TOOL } from './browser.js';
+import { newTab, openBrowser, TOOL } from './browser.js';
 
 const run = promisify(execFile);
 const DAILY = 'examples/daily.yaml';
@@ -56,7 +56,7 @@ let browser, page, folder;
 before(async () => {
   folder = mkdtempSync(join(tmpdir(), 'slewtime-pictures-'));
   browser = await openBrowser();
-  page = await browser.context.newPage();
+  page = await newTab(browser.context);
 });
 after(async () => {
   await browser.close();
