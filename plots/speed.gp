@@ -114,10 +114,10 @@ if (has_curves) {
         set label 1 'from which battery voltage on it works' at graph 0, graph 1 left offset 0,0.8 font text
         unset xlabel
     }
-    set yrange [last + 0.6:first - 0.6]
+    set yrange [last + 0.6:first - (bars_alone ? 1.1 : 0.6)]
     set ytics ('rotation left' 0, 'rotation right' 1, 'elevation down' 2, 'elevation up' 3) scale 0
     if (has_own) { @this; if (!bars_alone) { unset label 8 } }
-    if (bars_alone) { set label 8 at first own, graph 1 right offset -0.5,0.9 }
+    if (bars_alone && has_own && own < (x_low + x_high) / 2) { set label 8 left offset 0.5,-0.7 }
     plot for [p = first:last] 'curves.csv' using (row(p)):(row(p)):(x_low):(@starts):(row(p) - 0.3):(row(p) + 0.3) with boxxyerror @fill_wrong, \
          for [p = first:last] '' using (row(p)):(row(p)):(@starts):(@arrives):(row(p) - 0.3):(row(p) + 0.3) with boxxyerror fc rgb role_warning fs solid 1 border lc rgb ink, \
          for [p = first:last] '' using (row(p)):(row(p)):(@arrives):(x_high):(row(p) - 0.3):(row(p) + 0.3) with boxxyerror fc rgb role_good fs solid 0.6 border lc rgb role_good
