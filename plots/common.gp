@@ -51,13 +51,13 @@ inks     = '#000000 #00466E #7B4FA0 #5C5C5C #3B8BC2 #A06A00'
 ink_of(k)    = word(inks, k % 6 + 1)
 symbol_of(k) = int(word('7 5 9 13 4 6', k % 6 + 1))
 
-# of each outcome, in the order of their numbers: all is well, three warnings, what is wrong, and what
-# can't be run; letters tell them apart within a role
-shades = '#DCEEF9 #FFF0C8 #FBD98A #F0B030 #8C2A00 #C4440C #D98A66 #5A1800 #B05A3A #7A3A20 #96502C #C07858 #E2A98C #C8C8C8 #ABABAB'
+# of each outcome of a map, in the order of their codes: all is well, five warnings, what is wrong, and
+# what can't be run; letters tell them apart within a role
+shades = '#DCEEF9 #FFF0C8 #FBD98A #F7CC66 #F0B030 #DFA020 #8C2A00 #C4440C #D98A66 #5A1800 #B05A3A #7A3A20 #96502C #C07858 #E2A98C #C8C8C8 #ABABAB'
 shade(k)      = word(shades, k + 1)
 shade_rgb(k)  = int('0x'.shade(k)[2:7])
-letter_ink(k) = k >= 4 && k <= 11 && k != 6 ? 0xffffff : 0x000000
-letter_of(k)  = substr('ABCDEFGHIJKLMNP', k + 1, k + 1)
+letter_ink(k) = k >= 6 && k <= 13 && k != 8 ? 0xffffff : 0x000000
+letter_of(k)  = substr('ABCDEFGHIJKLMNPQR', k + 1, k + 1)
 
 fill_target  = "fc rgb role_target fs solid 1 border lc rgb role_good"
 fill_point   = "fc rgb role_good fs solid 0.45 border lc rgb role_good"

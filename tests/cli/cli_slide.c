@@ -287,7 +287,9 @@ static void distances_are_drawn(void **state)
     SHOWS("this truck: 4.0\u00B0", "--plot", "margin", "@daily.yaml", SOME);
     SHOWS("hard stop", "--plot", "map", "@daily.yaml", "--vary",
           "today.supply.main.voltage=9V:15V:40");
-    SHOWS("deploy target", "--plot", "map", "@daily.yaml", "--vary",
+    SHOWS("deployed, and target", "--plot", "map", "@daily.yaml", "--vary",
+          "today.supply.main.voltage=9V:15V:8");
+    SHOWS("stowed, and stow point", "--plot", "map", "@daily.yaml", "--vary",
           "today.supply.main.voltage=9V:15V:8");
 }
 

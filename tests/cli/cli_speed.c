@@ -143,8 +143,8 @@ static void one_axis_is_told_of_alone(void **state)
     has_not(svg, "elevation up");
     free(svg);
     json_t *whole = document(TOOL("speed", "truck.yaml", FEW, "--axis", "elevation", "--json"));
-    json_t *curves = json_object_get(json_array_get(json_object_get(whole, "occasions"), 0),
-                                     "curves");
+    json_t *curves =
+        json_object_get(json_array_get(json_object_get(whole, "occasions"), 0), "curves");
     assert_int_equal(json_array_size(curves), 2);
     json_decref(whole);
 }
@@ -156,8 +156,8 @@ static void the_picture_has_the_units_of_the_text(void **state)
     static const char *const shown[][3] = {{"us", "nozzle at 87 psi", "bar"},
                                            {"si", "nozzle at 6 bar", "psi"}};
     for (int i = 0; i < 2; i++) {
-        outcome o = TOOL("speed", "truck.yaml", NOZZLE, FEW, "--units", shown[i][0], "--plot",
-                         "units.svg");
+        outcome o =
+            TOOL("speed", "truck.yaml", NOZZLE, FEW, "--units", shown[i][0], "--plot", "units.svg");
         assert_int_equal(o.code, 0);
         free_outcome(&o);
         char *svg = take_all(fopen("units.svg", "r"));
