@@ -270,8 +270,7 @@ static void shows(const char *option, const char *const *words, const char *text
 static void trouble_is_named_where_it_is(void **state)
 {
     (void)state;
-    SHOWS("hits the lower stop: 0.16 s; a fault needs 0.25 s", "--plot", "run",
-          "@clearance-pressed.yaml");
+    SHOWS("The last second: 0.16 s on the stop; a", "--plot", "run", "@clearance-pressed.yaml");
     SHOWS("passes home: not seen", "--plot", "run", "@dead-sensor.yaml");
     SHOWS("13.1\u00B0, off by 11.9\u00B0", "--plot", "run", "@foam-trailer.yaml");
     SHOWS("This sensor never closes.", "--plot", "window", "@dead-sensor.yaml", "--axis",
