@@ -37,17 +37,18 @@ do for [part in '_p05 _p95'] {
 }
 stats 'signatures.csv' using (note(4, column('signature_lowest_voltage_p05'))):(note(4, column('signature_lowest_voltage_p95'))) nooutput
 
-set yrange [rows + 0.6 : 0.4]
-
 if (format eq 'dumb') {
+    if (rows > lines - 8) { rows = lines - 8 }
     set terminal dumb size columns, rows + 8 noenhanced
-    set title wrap(heading_1, columns - 4)
+    set title wrap(heading_1, columns - 4).(rows < all_rows ? sprintf("\n%d of %d causes", rows, all_rows) : '')
     set xlabel 'elevation at rest, °'
     set offsets 0, 0, 0, 0
-    plot 'signatures.csv' using 'signature_stow.elevation_median':(row(0)):yticlabels(name_at) with points pt 7 notitle
+    set yrange [rows + 0.6 : 0.4]
+    plot 'signatures.csv' every ::::rows - 1 using 'signature_stow.elevation_median':(row(0)):yticlabels(name_at) with points pt 7 notitle
     exit
 }
 
+set yrange [rows + 0.6 : 0.4]
 top = panel_top - 0.4 * pixels(text_points) / H
 bottom = (slide ? 190.0 : 120.0) / H
 set multiplot
