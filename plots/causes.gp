@@ -38,8 +38,8 @@ do for [part in '_p05 _p95'] {
 stats 'signatures.csv' using (note(4, column('signature_lowest_voltage_p05'))):(note(4, column('signature_lowest_voltage_p95'))) nooutput
 
 if (format eq 'dumb') {
-    if (rows > lines - 8) { rows = lines - 8 }
-    set terminal dumb size columns, rows + 8 noenhanced
+    if (rows > lines - 11) { rows = lines - 11 }
+    set terminal dumb size columns, rows + 11 noenhanced
     set title wrap(heading_1, columns - 4).(rows < all_rows ? sprintf("\n%d of %d causes", rows, all_rows) : '')
     set xlabel 'elevation at rest, °'
     set offsets 0, 0, 0, 0

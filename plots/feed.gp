@@ -59,7 +59,7 @@ set xlabel 'length of the feed cable, one way, '.length_unit
 y_name = 'controller voltage while running, V'
 
 if (format eq 'dumb') {
-    set title wrap(heading_1, columns - 4)
+    set title wrap(heading_1, columns - 4)."\n".wrap(heading_2, columns - 4)
     set ylabel y_name
     set key outside below
     plot 'feed.csv' using (shown(column('length_m'))):(own('lowest_running_V')) with lines title own_size, \
