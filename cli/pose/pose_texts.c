@@ -65,8 +65,7 @@ void cli_fan_sentence(const cli_pose *pose, char *text, size_t size)
     if (pose->fan == NULL)
         return;
     cli_fan_words(pose->fan, pose->single, words, sizeof words);
-    snprintf(text, size, "fan of %" PRId64 " samples, seed %llu: %s", pose->fan->rest.done,
-             (unsigned long long)pose->fan->sampling.seed, words);
+    snprintf(text, size, "Fan of %" PRId64 " simulated days: %s", pose->fan->rest.done, words);
 }
 
 static int write_findings(FILE *stream, const cli_sheet *s, int index, cli_point at)

@@ -179,7 +179,7 @@ static void titles_say_the_finding_and_the_origin(void **state)
     has_not(text, ">deployed ");
     free(text);
     text = SVG("run", "varied.yaml", "--samples", "64", "--seed", "7");
-    has(text, "fan of 64 samples, seed 7: stow: ");
+    has(text, "Fan of 64 simulated days: stow: 64 within tolerance");
     has(text, "64 samples (Sobol points in 8 shifts), seed 7, scenario ");
     free(text);
 }
@@ -210,7 +210,7 @@ static void draws_in_the_terminal(void **state)
     assert_int_equal(o.code, 0);
     assert_int_equal(strncmp(o.out, "Stowed: elevation at", 20), 0);
     has(o.out, "Bench monitor");
-    has(o.out, "fan of 64 samples, seed 1: ");
+    has(o.out, "Fan of 64 simulated days: stow: ");
     has(o.out, "SSSS");
     has(o.out, "DDDD");
     has(o.out, "lower stop -20\u00B0");
