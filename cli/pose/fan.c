@@ -58,8 +58,10 @@ int cli_fan_run(const cli_options *options, const cli_single *single, cli_fan *f
 /* ---- what it tells ---- */
 
 static const char *const end_words[SLEW_REST_ENDS] = {
-    [SLEW_REST_MISSED] = "outside",           [SLEW_REST_ON_A_STOP] = "jammed on a stop",
-    [SLEW_REST_FAULT] = "fault",              [SLEW_REST_DOES_NOT_HOLD] = "do not hold",
+    [SLEW_REST_MISSED] = "outside",
+    [SLEW_REST_ON_A_STOP] = "jammed on a stop",
+    [SLEW_REST_FAULT] = "fault",
+    [SLEW_REST_DOES_NOT_HOLD] = "do not hold",
     [SLEW_REST_NOT_REACHED] = "not attempted",
 };
 

@@ -7,14 +7,14 @@
 
 /* whole words; the first letter may be a capital */
 static const char *const picture_words[] = {
-    "undervoltage",   "turret",         "cannon",       "low stop",      "high stop",
-    "says stowed",    "says deployed",  "it says",      "source",        "floor",
-    "joint",          "joints",         "own battery",  "shared load",   "maker",
-    "licence",        "driven by hand", "isolate",      "as it came",    "unseen",
-    "is enough",      "too sharp",      "bits of doubt", "does not fit, p", "odder",
-    "metres",         "motorised",      "poles",        "sound truck",   "missed",
-    "stow target",    "stands on",      "on target",    "off target",    "gnuplot",
-    "are told",       "least told",     "mount's base", "coverage",      "Sobol indices",
+    "undervoltage", "turret",         "cannon",        "low stop",        "high stop",
+    "says stowed",  "says deployed",  "it says",       "source",          "floor",
+    "joint",        "joints",         "own battery",   "shared load",     "maker",
+    "licence",      "driven by hand", "isolate",       "as it came",      "unseen",
+    "is enough",    "too sharp",      "bits of doubt", "does not fit, p", "odder",
+    "metres",       "motorised",      "poles",         "sound truck",     "missed",
+    "stow target",  "stands on",      "on target",     "off target",      "gnuplot",
+    "are told",     "least told",     "mount's base",  "coverage",        "Sobol indices",
     "not_run",
 };
 
