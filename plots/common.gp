@@ -61,6 +61,8 @@ letter_of(k)  = substr('ABCDEFGHIJKLMNPQR', k + 1, k + 1)
 
 fill_target  = "fc rgb role_target fs solid 1 border lc rgb role_good"
 fill_point   = "fc rgb role_good fs solid 0.45 border lc rgb role_good"
+fill_good    = "fc rgb role_good fs solid 1 border lc rgb ink"
+fill_warning = "fc rgb role_warning fs solid 1 border lc rgb ink"
 fill_wrong   = "fc rgb role_wrong fs transparent pattern 6 border lc rgb role_wrong"
 fill_stop    = "fc rgb role_stop fs transparent pattern 4 border lc rgb role_stop"
 fill_home    = "fc rgb ink_faint fs empty border lc rgb ink_faint dt 2"

@@ -119,8 +119,8 @@ if (has_curves) {
     if (has_own) { @this; if (!bars_alone) { unset label 8 } }
     if (bars_alone && has_own && own < (x_low + x_high) / 2) { set label 8 left offset 0.5,-0.7 }
     plot for [p = first:last] 'curves.csv' using (row(p)):(row(p)):(x_low):(@starts):(row(p) - 0.3):(row(p) + 0.3) with boxxyerror @fill_wrong, \
-         for [p = first:last] '' using (row(p)):(row(p)):(@starts):(@arrives):(row(p) - 0.3):(row(p) + 0.3) with boxxyerror fc rgb role_warning fs solid 1 border lc rgb ink, \
-         for [p = first:last] '' using (row(p)):(row(p)):(@arrives):(x_high):(row(p) - 0.3):(row(p) + 0.3) with boxxyerror fc rgb role_good fs solid 0.6 border lc rgb role_good
+         for [p = first:last] '' using (row(p)):(row(p)):(@starts):(@arrives):(row(p) - 0.3):(row(p) + 0.3) with boxxyerror @fill_warning, \
+         for [p = first:last] '' using (row(p)):(row(p)):(@arrives):(x_high):(row(p) - 0.3):(row(p) + 0.3) with boxxyerror @fill_good
     unset label
 }
 
@@ -157,6 +157,6 @@ plot seen(!bars_alone && is_shown(0)) with linespoints @curve_0 title called(!ba
      seen(!bars_alone && is_shown(2)) with linespoints @curve_2 title called(!bars_alone && is_shown(2), name(2)), \
      seen(!bars_alone && is_shown(3)) with linespoints @curve_3 title called(!bars_alone && is_shown(3), name(3)), \
      seen(some_do_not_start) with boxes @fill_wrong title called(some_do_not_start, 'does not start'), \
-     seen(some_do_not_arrive) with boxes fc rgb role_warning fs solid 1 border lc rgb ink title called(some_do_not_arrive, 'starts, does not arrive'), \
-     seen(has_curves) with boxes fc rgb role_good fs solid 0.6 border lc rgb role_good title called(has_curves, 'goes from stop to stop')
+     seen(some_do_not_arrive) with boxes @fill_warning title called(some_do_not_arrive, 'starts, does not arrive'), \
+     seen(has_curves) with boxes @fill_good title called(has_curves, 'goes from stop to stop')
 unset multiplot
