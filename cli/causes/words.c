@@ -118,7 +118,7 @@ const char *cli_fault_short(int fault)
                                                             "home not found",
                                                         [SLEW_FAULT_HARD_STOP] = "hard stop",
                                                         [SLEW_FAULT_OVERLOAD] = "overload",
-                                                        [SLEW_FAULT_TIMEOUT] = "too long",
+                                                        [SLEW_FAULT_TIMEOUT] = "move too long",
                                                         [SLEW_FAULT_UNDERVOLTAGE] = "brownout",
                                                         [SLEW_FAULT_CANCELLED] = "cancelled"};
     return words[fault] != NULL ? words[fault] : "none";

@@ -32,17 +32,18 @@ static int axis_of_point(const cli_comparison *c)
     return SLEW_NO_AXIS;
 }
 
-/* "A", and what it has of the only difference: "A (13.4 V)", "A (4.0° from the stop)" */
+/* "A", and what it has of the only difference, kept on its line: "A (13.4 V)", "A (4.0° from the
+ * stop)" */
 static void say_column(const cli_comparison *c, int index, char text[TITLE_MAX])
 {
     const cli_compared_run *column = &c->columns.column[index];
     int axis = axis_of_point(c);
     cli_append(text, TITLE_MAX, "%c", column->letter);
     if (axis != SLEW_NO_AXIS && column->runs)
-        cli_append(text, TITLE_MAX, " (%.1f\u00B0%s)", clearance(column, axis),
+        cli_append(text, TITLE_MAX, "\u00A0(%.1f\u00B0%s)", clearance(column, axis),
                    index == 0 ? " from the stop" : "");
     else if (c->input_count == 1 && c->input[0].shown[index][0] != '\0')
-        cli_append(text, TITLE_MAX, " (%s)", c->input[0].shown[index]);
+        cli_append(text, TITLE_MAX, "\u00A0(%s)", c->input[0].shown[index]);
 }
 
 /* "A, B: all is well; C: fault: hard stop" */

@@ -280,7 +280,7 @@ static void one_difference_is_told_with_its_values(void **state)
                      "environment.temperature=-5 degC");
     char *text = take_picture("x.svg");
     has(text, "only the outside temperature today differs: 68 °F, 23 °F");
-    has(text, "<title>A (68 °F)");
+    has(text, "<title>A\u00A0(68 °F)");
     free(text);
     free_outcome(&o);
 }

@@ -305,8 +305,8 @@ static void what_is_asked_is_answered(void **state)
     SHOWS("chosen", "--plot", "offset", "@daily.yaml", SOME);
     SHOWS("this: 8 AWG", "--plot", "feed", "@daily.yaml");
     SHOWS("its dip at start", "--plot", "feed", "@daily.yaml");
-    SHOWS("Stow fault: overload", "--plot", "causes", "@trouble-call.yaml", "--samples", "16",
-          "--seen", "@seen-nothing-fits.yaml");
+    SHOWS("hatched: it does not fit what was seen", "--plot", "causes", "@trouble-call.yaml",
+          "--samples", "16", "--seen", "@seen-nothing-fits.yaml");
     SHOWS("fault: brownout", "--plot", "causes", "@trouble-call.yaml", "--samples", "16");
     SHOWS("from which battery voltage on it works", "--plot", "speed", "@daily.yaml");
     SHOWS("13.50 V", "--plot", "causes", "@trouble-call.yaml", "--samples", "64", "--seen",

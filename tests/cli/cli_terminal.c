@@ -120,7 +120,7 @@ static const drawn asked[] = {
      {"run", "@clearance-pressed.yaml", "--pose"}},
     {"S after the stow", {"run", "@daily.yaml", "--pose"}},
     {"passes home: not seen", {"run", "@dead-sensor.yaml", "--plot"}},
-    {"A (4.0\u00B0 from the stop): all is well; B (0.5\u00B0): fault: hard stop",
+    {"A\u00A0(4.0\u00B0 from the stop): all is well; B\u00A0(0.5\u00B0): fault: hard stop",
      {"compare", "@clearance-enough.yaml", "@clearance-faults.yaml", "--plot"}},
     {"A clearance-enough Stowed: elevation at -18.8",
      {"compare", "@clearance-enough.yaml", "@clearance-faults.yaml", "--pose"}},
