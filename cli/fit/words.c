@@ -1,10 +1,12 @@
 /* words.c - figures, rows and findings of `slewtime fit` in words. */
 #include "answer.h"
 
+#include <ctype.h>
 #include <string.h>
 
 #include "slewtime/slewtime.h"
 #include "tell/append.h"
+#include "tell/key_words.h"
 #include "tell/units.h"
 
 /* ---- figures ---- */
@@ -95,6 +97,24 @@ void cli_fit_row_words(const slew_timing *row, char text[CLI_FIT_WORDS_MAX])
         cli_append(text, CLI_FIT_WORDS_MAX, ", motor %.3g K warmer", row->winding_rise);
 }
 
+/* ---- figures by name ---- */
+
+/* "elevation gear efficiency"; of what the instruments add their own: "stopwatch bias" */
+static void name_words(int key, char words[CLI_KEY_WORDS_MAX])
+{
+    if (key < 0)
+        snprintf(words, CLI_KEY_WORDS_MAX, "%s", slew_fit_name(key));
+    else
+        cli_key_words(key, words);
+}
+
+/* the same where a sentence begins */
+static void begin_with_name(int key, char words[CLI_KEY_WORDS_MAX])
+{
+    name_words(key, words);
+    words[0] = (char)toupper((unsigned char)words[0]);
+}
+
 /* ---- what can't be told apart ---- */
 
 /* Blurs that share figures belong together. */
@@ -168,12 +188,15 @@ bool cli_fit_blur_words(const slew_fit *fit, int blur, char text[CLI_FIT_WORDS_M
 {
     const group g = group_of(fit, blur);
     text[0] = '\0';
-    for (int i = 0; i < g.figures; i++)
+    for (int i = 0; i < g.figures; i++) {
+        char name[CLI_KEY_WORDS_MAX];
+        (i == 0 ? begin_with_name : name_words)(fit->figure[g.who[i]].key, name);
         cli_append(text, CLI_FIT_WORDS_MAX, "%s%s",
                    i == 0               ? ""
                    : i == g.figures - 1 ? " and "
                                         : ", ",
-                   slew_fit_name(fit->figure[g.who[i]].key));
+                   name);
+    }
     cli_append(text, CLI_FIT_WORDS_MAX, "%s", how_they_count(&g));
     if (g.figures == 2 && g.blurs == 1)
         cli_append(text, CLI_FIT_WORDS_MAX, "%s", how_two_count(fit, g.who, fit->blur[blur].share));
@@ -208,38 +231,53 @@ static int count_asked(const slew_fit *fit)
     return count;
 }
 
-/* "elevation.gear.efficiency 12 %, known before to 9 points" */
+/* "...; elevation gear efficiency explains most of it, at about 12 %" */
 static void misfit(const slew_fit *fit, char text[CLI_FIT_WORDS_MAX])
 {
     const slew_fit_culprit *c = &fit->culprit;
+    char name[CLI_KEY_WORDS_MAX];
     snprintf(text, CLI_FIT_WORDS_MAX,
              "Readings and model do not go together: by chance in less than %.2g %%",
              fmax(100 * fit->chance, 0.01));
     if (!c->any) {
-        cli_append(text, CLI_FIT_WORDS_MAX, "; no single key explains it, so look at the readings");
+        cli_append(text, CLI_FIT_WORDS_MAX,
+                   "; no single value explains it, so look at the readings");
         return;
     }
-    cli_append(text, CLI_FIT_WORDS_MAX, "; %s explains most of it, at about %.3g%s%s",
-               slew_fit_name(c->key), cli_fit_in_unit(c->key, c->value),
-               *cli_fit_unit(c->key) ? " " : "", cli_fit_unit(c->key));
+    name_words(c->key, name);
+    cli_append(text, CLI_FIT_WORDS_MAX, "; %s explains most of it, at about %.3g%s%s", name,
+               cli_fit_in_unit(c->key, c->value), *cli_fit_unit(c->key) ? " " : "",
+               cli_fit_unit(c->key));
 }
 
-/* the least told of them, and to what it is known */
+/* the least certain of them, and to what it is known */
 static void told(const slew_fit *fit, char text[CLI_FIT_WORDS_MAX])
 {
     const slew_fit_figure *f = &fit->figure[least_told(fit)];
     double sd = cli_fit_difference(f->key, f->sd);
     const char *unit = cli_fit_difference_unit(f->key);
     int asked = count_asked(fit);
+    char name[CLI_KEY_WORDS_MAX];
     if (strcmp(unit, "%") == 0)
         unit = "points"; /* 32 % known to 0.4 points, not to 0.4 % of it */
+    (asked == 1 ? begin_with_name : name_words)(f->key, name);
     if (asked == 1)
-        snprintf(text, CLI_FIT_WORDS_MAX, "%s is known to %.*f%s%s", slew_fit_name(f->key),
-                 cli_fit_decimals(sd), sd, *unit ? " " : "", unit);
+        snprintf(text, CLI_FIT_WORDS_MAX, "%s is known to %.*f%s%s", name, cli_fit_decimals(sd), sd,
+                 *unit ? " " : "", unit);
     else
         snprintf(text, CLI_FIT_WORDS_MAX,
-                 "The %d figures are told; the least told, %s, to %.*f%s%s", asked,
-                 slew_fit_name(f->key), cli_fit_decimals(sd), sd, *unit ? " " : "", unit);
+                 "All %d values determined; least certain: %s, to %.*f%s%s", asked, name,
+                 cli_fit_decimals(sd), sd, *unit ? " " : "", unit);
+}
+
+/* a figure at an end of its range */
+static void held_back(const slew_fit_figure *f, char text[CLI_FIT_WORDS_MAX])
+{
+    char name[CLI_KEY_WORDS_MAX];
+    begin_with_name(f->key, name);
+    snprintf(text, CLI_FIT_WORDS_MAX,
+             "%s is at the %s end of its range: the readings want it beyond", name,
+             f->edge > 0 ? "high" : "low");
 }
 
 void cli_fit_finding(const cli_fit *a, char text[CLI_FIT_WORDS_MAX])
@@ -249,9 +287,7 @@ void cli_fit_finding(const cli_fit *a, char text[CLI_FIT_WORDS_MAX])
     if (fit->chance < SLEW_FIT_CHANCE)
         misfit(fit, text);
     else if (held >= 0)
-        snprintf(text, CLI_FIT_WORDS_MAX,
-                 "%s is at the %s end of its range: the readings want it beyond",
-                 slew_fit_name(fit->figure[held].key), fit->figure[held].edge > 0 ? "high" : "low");
+        held_back(&fit->figure[held], text);
     else if (fit->blurs > 0)
         cli_fit_blur_words(fit, 0, text);
     else

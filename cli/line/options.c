@@ -95,7 +95,8 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                   .kind = CLI_WORD,
                   .offset = FIELD(axis),
                   .words = "elevation|rotation",
-                  .help = "which axis is asked about: elevation (default) or rotation"},
+                  .help =
+                      "which axis is asked about: elevation (default; speed: both) or rotation"},
     [CLI_WANTED] = TEXT("--wanted", "P", wanted,
                         "the probability wanted: of being inside the target (offset,\n"
                         "0.95 unless given), of a fault at most (margin, 0.001)"),

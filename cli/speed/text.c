@@ -97,6 +97,8 @@ static void print_own(const cli_speed *a, const slew_speed *s)
            s->setup.supply.main.voltage);
     for (int i = 0; i < s->curve_count; i++) {
         const slew_speed_curve *c = &s->curve[i];
+        if (!cli_speed_is_asked(a, c))
+            continue;
         add_name(&table, a, s, c);
         add_figures(&table, heads, &c->own);
         cli_table_cell(&table, "  slowest at\nrot. °", "  %7.1f",
@@ -142,6 +144,8 @@ static void print_needs(const cli_speed *a, const slew_speed *s, double to)
     printf("\nLowest battery voltage, V, where the load is worst\n\n");
     for (int i = 0; i < s->curve_count; i++) {
         const slew_speed_needs *n = &s->curve[i].need;
+        if (!cli_speed_is_asked(a, &s->curve[i]))
+            continue;
         add_name(&table, a, s, &s->curve[i]);
         add_need(&table, "runs ", n->runs, to);
         add_need(&table, "starts ", n->starts, to);
@@ -190,7 +194,8 @@ static void print_grids(const cli_speed *a, const slew_speed *s)
            "axis)\n");
     for (int axis = 0; axis < SLEW_AXES; axis++)
         for (int level = 0; level < s->level_count; level++)
-            print_grid(a, s, axis, level);
+            if (a->axis == SLEW_NO_AXIS || a->axis == axis)
+                print_grid(a, s, axis, level);
 }
 
 /* ---- the answer ---- */
@@ -221,7 +226,8 @@ static void print_answer(const cli_speed *a, int index)
                a->count > 1 ? (index == 0 ? ", today." : ", on deploy day.") : ".");
     cli_print_wrapped(finding, WIDE);
     for (int i = 0; i < s->curve_count; i++)
-        print_failure(a, index, &s->curve[i]);
+        if (cli_speed_is_asked(a, &s->curve[i]))
+            print_failure(a, index, &s->curve[i]);
 }
 
 /* ---- the whole ---- */

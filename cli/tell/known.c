@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "key_words.h"
+
 /* today says it of the stow at least, deploy_day of the deploy */
 int cli_known_of(const slew_scenario *s, cli_known known[CLI_KNOWN_MAX])
 {
@@ -35,11 +37,12 @@ void cli_known_words(const slew_scenario *s, char *text, size_t size)
     int count = cli_known_of(s, known);
     text[0] = '\0';
     for (int i = 0; i < count; i++) {
-        char value[64];
+        char value[64], name[CLI_KEY_WORDS_MAX];
         size_t length = strlen(text);
         say_value(slew_layer_at(s, known[i].layer), known[i].key, value, sizeof value);
-        snprintf(text + length, size - length, "%s%s %s%s%s", i > 0 ? ", " : "",
-                 slew_layer_word(known[i].layer), slew_key_at(known[i].key)->path,
+        cli_key_words(known[i].key, name);
+        snprintf(text + length, size - length, "%s%s %s%s%s", i > 0 ? ", " : "", name,
+                 known[i].layer == SLEW_LAYER_TODAY ? "today" : "on the deploy day",
                  value[0] != '\0' ? " " : "", value);
     }
 }

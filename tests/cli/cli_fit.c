@@ -73,7 +73,7 @@ static void text_says_what_was_found(void **state)
     free_outcome(&o);
     /* a share known to so many points, not to so many percent of itself */
     o = TOOL(FIT, "--key", SPEED, "--key", EFFICIENCY);
-    has(o.out, "The 2 figures are told; the least told, elevation.gear.efficiency, to ");
+    has(o.out, "All 2 values determined; least certain: elevation gear efficiency, to ");
     has(o.out, " points.\n");
     free_outcome(&o);
 }
@@ -158,7 +158,9 @@ static void picture_is_drawn(void **state)
     free_outcome(&o);
     o = TOOL(FIT, "--key", SPEED, "--plot", "fit.svg");
     char *svg = contents("fit.svg");
-    has(svg, "measured seconds against simulated");
+    has(svg, "seconds: measured (up) against simulated (across)");
+    has(svg, "<title>Elevation motor no-load speed is known to");
+    has_not(svg, "no_load_speed");
     has(svg, "scenario ");
     free(svg);
     free_outcome(&o);
@@ -186,12 +188,12 @@ static void what_cannot_be_told_apart_is_named(void **state)
     (void)state;
     outcome o = TOOL(FIT, "--key", SPEED, "--key", "elevation.gear.ratio");
     assert_int_equal(o.code, 0);
-    has(o.out, "elevation.motor.no_load_speed and elevation.gear.ratio can't be told apart: only "
+    has(o.out, "Elevation motor no-load speed and elevation gear ratio can't be told apart: only "
                "their quotient counts");
     free_outcome(&o);
     o = TOOL(FIT, "--key", "supply.main.resistance+-100 mohm", "--key",
              "supply.feed.length +- 20 m", "--bias");
-    has(o.out, "supply.main.resistance and supply.feed.length can't be told apart: only a "
+    has(o.out, "Battery resistance and feed cable length can't be told apart: only a "
                "combination of them counts");
     free_outcome(&o);
 }
@@ -207,7 +209,7 @@ static void a_figure_at_its_edge_is_the_finding(void **state)
                      "--set", "supply.feed.joints=8", "--set",
                      "supply.feed.joint_resistance=1 mohm", "--write", "edge.yaml");
     assert_int_equal(o.code, 0);
-    has(o.out, "supply.feed.joint_resistance is at the low end of its range: the readings want it "
+    has(o.out, "Resistance of each connection is at the low end of its range: the readings want it "
                "beyond");
     free_outcome(&o);
     char *text = contents("edge.yaml");

@@ -157,7 +157,7 @@ static void its_picture_is_titled_with_the_strike(void **state)
     assert_string_equal(o.err, "");
     free_outcome(&o);
     char *svg = take_all(fopen("beside.svg", "r"));
-    has(svg, "Strike risk: the best choice enters a keep-out zone in 100.00 %");
+    has(svg, "<title>Strike risk: the best choice, elevation 2.00 s, enters a keep-out zone in ");
     has(svg, "deploy seconds set, elevation, s");
     free(svg);
 }
@@ -187,7 +187,7 @@ static void its_picture_shows_the_rotation(void **state)
     assert_string_equal(o.err, "");
     free_outcome(&o);
     char *svg = take_all(fopen("turning.svg", "r"));
-    has(svg, "The best choice: meets all demands, inside the target in ");
+    has(svg, "<title>Set rotation 1.00 s, elevation 2.00 s: lands inside the target in ");
     has(svg, "deploy seconds set, rotation, s");
     free(svg);
 }

@@ -56,16 +56,17 @@ static double middle_of(const slew_vary *vary, int index, int count)
     return vary->from + (vary->to - vary->from) * (index + 0.5) / count;
 }
 
-/* the outcome of all four corners of the cell of the grid around a cell of the picture; -1: they
+/* the kind of all four corners of the cell of the grid around a cell of the picture; -1: they
  * differ */
 static int corners(const slew_map *map, int x, int y)
 {
     const slew_map_point *p =
         map->point + (size_t)(y / map->fine) * (size_t)map->columns + (size_t)(x / map->fine);
     const slew_map_point *above = p + map->columns;
-    bool alike = p[0].outcome == p[1].outcome && p[0].outcome == above[0].outcome &&
-                 p[0].outcome == above[1].outcome;
-    return alike ? (int)p[0].outcome : -1;
+    int kind = slew_map_kind(&p[0]);
+    bool alike = kind == slew_map_kind(&p[1]) && kind == slew_map_kind(&above[0]) &&
+                 kind == slew_map_kind(&above[1]);
+    return alike ? kind : -1;
 }
 
 static size_t grid_cell(const slew_map *map, int x, int y)
@@ -81,11 +82,12 @@ static bool is_chosen(const slew_map *map, size_t cell, int x, int y)
     return x % map->fine == across && y % map->fine == up;
 }
 
-static slew_outcome ask_middle(const work *w, slew_map_probe *probe, int x, int y)
+static int ask_middle(const work *w, slew_map_probe *probe, int x, int y)
 {
     const double value[] = {middle_of(&w->vary[0], x, w->map->width),
                             middle_of(&w->vary[1], y, w->map->height)};
-    return slew_map_probe_ask(probe, value, NULL).outcome;
+    const slew_map_point point = slew_map_probe_ask(probe, value, NULL);
+    return slew_map_kind(&point);
 }
 
 static void begin_picture_line(const work *w, slew_map_probe *probe, int q)
@@ -104,7 +106,7 @@ static void look_along_line(work *w, slew_map_probe *probe, int q)
         place(w, q, p, &x, &y);
         size_t cell = grid_cell(map, x, y);
         if (w->state[cell] == LOOK && is_chosen(map, cell, x, y) &&
-            (int)ask_middle(w, probe, x, y) != corners(map, x, y))
+            ask_middle(w, probe, x, y) != corners(map, x, y))
             w->state[cell] = DIFFERENT;
     }
 }
@@ -220,11 +222,11 @@ static bool hides(const work *w, size_t cell)
 {
     const slew_map *map = w->map;
     size_t across = (size_t)(map->columns - 1), fine = (size_t)map->fine;
-    int outcome = corners_of(map, cell);
+    int kind = corners_of(map, cell);
     const uint8_t *first =
         map->cell + cell / across * fine * (size_t)map->width + cell % across * fine;
-    for (size_t k = 0; k < fine * fine && outcome >= 0; k++)
-        if (first[k / fine * (size_t)map->width + k % fine] != outcome)
+    for (size_t k = 0; k < fine * fine && kind >= 0; k++)
+        if (first[k / fine * (size_t)map->width + k % fine] != kind)
             return true;
     return false;
 }
@@ -272,7 +274,7 @@ static void count_shares(slew_map *map)
     size_t cells = (size_t)map->width * (size_t)map->height;
     int64_t count[SLEW_OUTCOME_COUNT] = {0};
     for (size_t i = 0; i < cells; i++)
-        count[map->cell[i]]++;
+        count[map->cell[i] % SLEW_MAP_PAST]++;
     for (int k = 0; k < SLEW_OUTCOME_COUNT; k++)
         map->share[k] = (double)count[k] / (double)cells;
 }

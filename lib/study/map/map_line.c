@@ -53,7 +53,7 @@ static void go(line *l, const slew_map_point *a, const slew_map_point *b)
     double middle = (a->value[0] + b->value[0]) / 2;
     if (l->short_of_memory)
         return;
-    if (a->outcome != b->outcome) {
+    if (slew_map_kind(a) != slew_map_kind(b)) {
         if (b->value[0] - a->value[0] > l->tolerance) {
             slew_map_point m = ask(l, middle, NULL);
             go(l, a, &m);
