@@ -142,11 +142,13 @@ void slew_field_put_choices(slew_scenario *scenario, int key, const double *valu
 const char *slew_layer_word(slew_layer_id layer)
 {
     static const char *const words[] = {"", "teach", "today", "deploy_day"};
-    return words[layer];
+    return (unsigned)layer < sizeof words / sizeof *words ? words[layer] : "?";
 }
 
 const slew_layer *slew_layer_at(const slew_scenario *scenario, slew_layer_id layer)
 {
+    if (scenario == NULL)
+        return NULL;
     switch (layer) {
     case SLEW_LAYER_TEACH:
         return &scenario->teach;
@@ -265,6 +267,8 @@ static void fill_in(slew_setup *setup)
 
 void slew_scenario_resolve(const slew_scenario *scenario, slew_occasion occasion, slew_setup *out)
 {
+    if (scenario == NULL || out == NULL)
+        return;
     int count;
     const slew_layer_id *layers = slew_occasion_layers(occasion, &count);
     *out = scenario->setup;
