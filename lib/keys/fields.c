@@ -247,7 +247,7 @@ const slew_layer_id *slew_occasion_layers(slew_occasion occasion, int *count)
 
 static void apply(slew_setup *setup, const slew_layer *layer)
 {
-    for (int i = 0; i < layer->count; i++)
+    for (int i = 0; layer != NULL && i < layer->count; i++)
         put_condition(setup, layer->item[i].key, layer->item[i].value);
 }
 
