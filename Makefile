@@ -71,7 +71,8 @@ all: $(STATIC) $(CORE) $(SHARED) $(TOOL) ## build the libraries and the tool
 deps: ## install the Debian packages that are missing
 deps-page: ## the same for page and check-page
 deps-page: PACKAGES := $(PAGE_PACKAGES)
-deps deps-page:
+deps-foreign: PACKAGES := $(FOREIGN_PACKAGES)
+deps deps-page deps-foreign:
 	@missing=$$(for p in $(PACKAGES); do \
 	    dpkg-query -W -f '$${Status}' $$p 2>/dev/null | grep -q 'ok installed' || echo $$p; done | \
 	    tr '\n' ' '); \
@@ -100,6 +101,40 @@ check-faults: all $(FAULTS) $(SHIM) ## let memory, the disk, gnuplot fail everyw
 .PHONY: check-install
 check-install: ## install into a temporary folder, move it, build programs against it, uninstall
 	@CC='$(CC)' bash tests/install.sh
+
+# ---- foreign machines: byte order, word size ---------------------------------------------------
+
+# s390x has the other byte order, i386 words of 32 bits. Debian's compilers and qemu-user; the
+# libraries are Debian's own for that machine, unpacked under build/. Left out are the tests that need
+# the tool or the reference, whose SUNDIALS is not fetched.
+FOREIGN := s390x i386
+FOREIGN_PACKAGES := gcc-s390x-linux-gnu libc6-dev-s390x-cross gcc-i686-linux-gnu \
+    libc6-dev-i386-cross qemu-user
+FOREIGN_TESTS := $(filter-out $(shell grep -lE '"(\.\./)*(reference|cli)/|(motion|fit)_both' $(TEST_SRC)), \
+    $(wildcard $(addprefix tests/unit/,host_*.c machine_*.c motion_*.c motor_*.c physics_*.c \
+    scenario_*.c study_*.c) tests/published/*.c))
+s390x_TRIPLE := s390x-linux-gnu
+i386_TRIPLE := i686-linux-gnu
+i386_LIBS := i386-linux-gnu
+# no x87: its registers hold more digits than a double, and answers would hang on the optimiser
+i386_FLAGS := -msse2 -mfpmath=sse -mstackrealign
+.PHONY: deps-foreign check-foreign $(FOREIGN:%=foreign-%)
+deps-foreign: ## install what check-foreign needs
+check-foreign: $(FOREIGN:%=foreign-%) ## run the library's tests big-endian and with 32 bits
+$(FOREIGN:%=foreign-%): foreign-%:
+	@sh tests/foreign/packages.sh $* $(abspath $(BUILD))/foreign/$*
+	@$(MAKE) BUILD=$(BUILD)/$* FOREIGN_ROOT=$(abspath $(BUILD))/foreign/$* \
+	    CC='$($*_TRIPLE)-gcc $($*_FLAGS)' AR=$($*_TRIPLE)-ar \
+	    FOREIGN_LIBS=$(or $($*_LIBS),$($*_TRIPLE)) FOREIGN_CPU=$* foreign-run
+
+ifdef FOREIGN_ROOT
+ALL_CFLAGS += -isystem $(FOREIGN_ROOT)/usr/include
+FOREIGN_DIRS := $(FOREIGN_ROOT)/lib/$(FOREIGN_LIBS):$(FOREIGN_ROOT)/usr/lib/$(FOREIGN_LIBS)
+.PHONY: foreign-run
+foreign-run: $(FOREIGN_TESTS:%.c=$(BUILD)/%)
+	@RUN_BY='qemu-$(FOREIGN_CPU) -L $(FOREIGN_ROOT) -E LD_LIBRARY_PATH=$(FOREIGN_DIRS)' \
+	    sh tests/run.sh $^
+endif
 
 .PHONY: bench
 bench: $(BENCHES) $(TOOL) ## measure against the reference solvers, in one run; and questions
@@ -234,8 +269,14 @@ $(REF): $(REF_OBJ)
 	@rm -f $@
 	$(AR) rcs $@ $^
 
+ifdef FOREIGN_ROOT
+$(FOREIGN_TESTS:%.c=$(BUILD)/%): $(BUILD)/%: $(BUILD)/%.o $(STATIC)
+	$(CC) -Wl,--as-needed -Wl,-rpath-link,$(FOREIGN_DIRS) \
+	    -L$(FOREIGN_ROOT)/usr/lib/$(FOREIGN_LIBS) -o $@ $^ -lcmocka $(LIB_LIBS)
+else
 $(TESTS) $(BENCHES): $(BUILD)/%: $(BUILD)/%.o $(TOOL_PARTS) $(REF) $(STATIC)
 	$(CC) $(SANITIZE) -Wl,--as-needed -o $@ $^ -lcmocka $(REF_LIBS) $(LDLIBS)
+endif
 
 # the same program on the core with libm alone, and on the whole library
 CYCLE := $(BUILD)/tests/library/cycle
@@ -254,4 +295,4 @@ $(SCRIPTS): $(BUILD)/%: %.sh
 	install -m 755 $< $@
 
 .SECONDARY:
--include $(shell find $(BUILD) -name '*.d' 2>/dev/null)
+-include $(shell find $(BUILD) -type f -name '*.d' 2>/dev/null)

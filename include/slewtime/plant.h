@@ -220,8 +220,9 @@ SLEW_API slew_status slew_plant_start(const slew_plant_model *model, const doubl
 /* Goes on under other conditions, in motion too: time, angles, speeds and drives stay; whether an
  * axis at rest starts or holds is asked anew. A closed sensor stays closed within the new release;
  * one that is as it was stays as it is. Both models must have the same marks while an axis moves,
- * the same ratio, wiring and stops; at rest the angles must be within the new stops (asserted). */
-SLEW_API void slew_plant_transfer(const slew_plant_model *from, const slew_plant_model *to,
+ * the same ratio, wiring and stops. false, with nothing done: the angles are beyond the new
+ * stops. */
+SLEW_API bool slew_plant_transfer(const slew_plant_model *from, const slew_plant_model *to,
                                   slew_plant *plant);
 
 /* Sets one drive: +1 or -1 in the commanded direction, 0 off (then brake or coast). Takes effect at

@@ -418,7 +418,9 @@ bool slew_plant_progress(const slew_plant_model *model, slew_plant *plant, doubl
 
 slew_plant_event slew_plant_advance(const slew_plant_model *model, slew_plant *plant, double until)
 {
-    slew_plant_event event;
+    slew_plant_event event = {.axis = SLEW_NO_AXIS};
+    if (model == NULL || plant == NULL)
+        return event;
     slew_plant_progress(model, plant, fmax(until, plant->time), INFINITY, true, &event);
     return event;
 }
@@ -442,6 +444,8 @@ static bool is_between_stops(const slew_plant_model *model, const double angle[S
 slew_status slew_plant_start(const slew_plant_model *model, const double angle[SLEW_AXES],
                              slew_plant *plant)
 {
+    if (model == NULL || angle == NULL || plant == NULL)
+        return SLEW_ERROR_INPUT;
     if (!is_between_stops(model, angle))
         return SLEW_ERROR_INPUT;
     memset(plant, 0, sizeof *plant);
@@ -490,22 +494,27 @@ static void keep_going(const slew_plant_model *model, const slew_plant *old, sle
     jump(model, plant);
 }
 
-void slew_plant_transfer(const slew_plant_model *from, const slew_plant_model *to,
+bool slew_plant_transfer(const slew_plant_model *from, const slew_plant_model *to,
                          slew_plant *plant)
 {
+    if (from == NULL || plant == NULL)
+        return false;
     slew_plant old = *plant;
-    slew_plant_start(to, old.angle, plant);
+    if (slew_plant_start(to, old.angle, plant) != SLEW_OK)
+        return false;
     plant->time = old.time;
     begin_count(plant);
     for (int j = 0; j < SLEW_AXES; j++)
         keep_closed(&to->axis[j].home, &from->axis[j].home, &old, j, plant);
     if (slew_plant_is_moving(&old) || old.drive[0] || old.drive[1])
         keep_going(to, &old, plant);
+    return true;
 }
 
 bool slew_plant_drive(const slew_plant_model *model, slew_plant *plant, int axis, int direction)
 {
-    if (axis < 0 || axis >= SLEW_AXES || direction < -1 || direction > 1)
+    if (model == NULL || plant == NULL || axis < 0 || axis >= SLEW_AXES || direction < -1 ||
+        direction > 1)
         return false;
     plant->drive[axis] = direction;
     begin_count(plant);
@@ -515,15 +524,21 @@ bool slew_plant_drive(const slew_plant_model *model, slew_plant *plant, int axis
 
 bool slew_plant_is_over(const slew_plant *plant)
 {
+    if (plant == NULL)
+        return false;
     return plant->does_not_hold || plant->gave_up;
 }
 
 bool slew_plant_is_moving(const slew_plant *plant)
 {
+    if (plant == NULL)
+        return false;
     return plant->moving[0] || plant->moving[1];
 }
 
 double slew_plant_output_speed(const slew_plant_model *model, const slew_plant *plant, int axis)
 {
+    if (model == NULL || plant == NULL || axis < 0 || axis >= SLEW_AXES)
+        return NAN;
     return plant->speed[axis] / model->axis[axis].ratio;
 }

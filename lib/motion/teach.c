@@ -6,6 +6,7 @@
  */
 #include "motion/teach.h"
 #include "error/error.h"
+#include "keys/sound.h"
 #include "motion/errors.h"
 #include "motion/illinois.h"
 
@@ -282,6 +283,10 @@ slew_status slew_teaching_begin(const slew_scenario *scenario, slew_error *error
 
 slew_status slew_teach(const slew_scenario *scenario, double stored[SLEW_AXES], slew_error *error)
 {
+    if (stored == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     if (scenario->stow.has_times) {
         memcpy(stored, scenario->stow.times, sizeof scenario->stow.times);
         return SLEW_OK;

@@ -2,6 +2,7 @@
 #include "study/demands/ask.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 
 #include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics_double.h>
@@ -205,6 +206,10 @@ slew_status slew_demands_by_truck(const slew_scenario *scenario, slew_parts part
                                   const slew_sampling *sampling, slew_trucks *out,
                                   slew_error *error)
 {
+    if (sampling == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     const slew_demands_asking a = {scenario, parts};
     const slew_sampling fresh = slew_sampling_fresh(sampling);
     *out = (slew_trucks){.days = days_of(sampling)};

@@ -3,6 +3,7 @@
 #include "slewtime/feed.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 #include "scenario/variation.h"
 
 #include <stdlib.h>
@@ -326,6 +327,10 @@ slew_status slew_feed_work_run(const slew_scenario *scenario, slew_ladder metric
                                const slew_sampling *sampling, slew_feed_work *out,
                                slew_error *error)
 {
+    if (sampling == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     const slew_ladder ladders[] = {SLEW_LADDER_AWG, metric};
     *out = (slew_feed_work){.count = 1, .size[0] = {.index = SLEW_FEED_OWN}};
     for (int tier = 0; tier < SLEW_FEED_TIERS; tier++)

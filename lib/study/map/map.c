@@ -4,6 +4,7 @@
  * The work is cut into lines along which, where one of the keys leaves teaching alone, the point is
  * taught once. Each line writes to places of its own: it does not matter which thread takes which.
  */
+#include "error/error.h"
 #include "study/map/map_probe.h"
 #include "study/sampling/workers.h"
 
@@ -317,6 +318,13 @@ static slew_status run(work *w)
 slew_status slew_map_run(const slew_scenario *scenario, const slew_vary vary[SLEW_VARY_MAX],
                          int fine, const slew_sampling *sampling, slew_map *out, slew_error *error)
 {
+    if (sampling == NULL || out == NULL)
+        return slew_no_argument(error);
+    slew_status sound = slew_map_check(scenario, vary, SLEW_VARY_MAX, error);
+    if (sound != SLEW_OK)
+        return sound;
+    if (fine < 1 || fine > 8)
+        return slew_no_number(error);
     work w = {.scenario = scenario, .vary = vary, .sampling = sampling, .map = out};
     w.along = slew_vary_teaches(&vary[0]) && !slew_vary_teaches(&vary[1]) ? 1 : 0;
     *out = (slew_map){.columns = vary[0].steps + 1,

@@ -1,6 +1,8 @@
 /* map_line.c - one key: the grid, and between neighbours that differ a bisection. */
 #include "study/map/map_probe.h"
 
+#include "error/error.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -99,6 +101,13 @@ slew_status slew_map_line_run(const slew_scenario *scenario, const slew_vary *va
                               double tolerance, const slew_sampling *sampling, slew_map_line *out,
                               slew_error *error)
 {
+    if (sampling == NULL || out == NULL)
+        return slew_no_argument(error);
+    slew_status sound = slew_map_check(scenario, vary, 1, error);
+    if (sound != SLEW_OK)
+        return sound;
+    if (!(tolerance > 0))
+        return slew_no_number(error);
     line l = {.vary = vary, .tolerance = tolerance * (vary->to - vary->from), .out = out};
     memset(out, 0, sizeof *out);
     l.probe = slew_map_probe_new(scenario, vary, 1);

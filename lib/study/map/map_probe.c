@@ -2,6 +2,7 @@
 #include "study/map/map_probe.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 #include "slewtime/read.h"
 
 #include <stdlib.h>
@@ -145,6 +146,8 @@ static void judge(slew_map_point *p, const verdict *v)
 slew_map_point slew_map_judge(const slew_scenario *scenario, slew_parts parts,
                               const slew_prepared *prepared, const slew_result *result)
 {
+    if (scenario == NULL || prepared == NULL || result == NULL)
+        return (slew_map_point){.outcome = SLEW_OUTCOME_UNFIT, .axis = SLEW_NO_AXIS};
     slew_map_point p = {.axis = SLEW_NO_AXIS};
     const verdict v = {
         scenario, &prepared->stow_setup,     &prepared->deploy_setup,
@@ -286,6 +289,17 @@ slew_map_point slew_map_ask(const slew_scenario *scenario, const slew_vary *vary
                             const double *value, slew_error *error)
 {
     slew_map_point p = {.outcome = SLEW_OUTCOME_UNFIT, .axis = SLEW_NO_AXIS};
+    if (count < 0 || count > SLEW_VARY_MAX || (count > 0 && (vary == NULL || value == NULL))) {
+        slew_no_number(error);
+        return p;
+    }
+    if (!slew_is_sound(scenario, error))
+        return p;
+    for (int i = 0; i < count; i++)
+        if (slew_key_at(vary[i].key) == NULL) {
+            slew_no_number(error);
+            return p;
+        }
     slew_map_probe *m = slew_map_probe_new(scenario, vary, count);
     if (m != NULL)
         p = slew_map_probe_ask(m, value, error);
