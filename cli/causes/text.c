@@ -7,7 +7,7 @@
 #include "tell/known.h"
 #include "tell/utf8.h"
 
-enum { PROSE = 3, LINE = 96, NAMES = 52 };
+enum { PROSE = 3, NAMES = 52 };
 static const double few_samples = 15;
 static const char last_line[] = "Simulated: it does not replace a test on the truck.\n";
 
@@ -200,9 +200,9 @@ static void print_answer(const cli_causes *a)
                "this.\n");
     cli_ranking_finding(a, text, sizeof text - 1);
     strcat(text, ".");
-    cli_print_wrapped(text, LINE);
+    cli_print_wrapped(text, CLI_ANSWER_LETTERS);
     cli_next_step(a, text, sizeof text);
-    cli_print_wrapped(text, LINE);
+    cli_print_wrapped(text, CLI_ANSWER_LETTERS);
     cli_causes_caution();
 }
 

@@ -7,7 +7,6 @@
 #include "tell/units.h"
 #include "tell/utf8.h"
 
-enum { WIDE = 98 };
 
 /* a short circuit below so many times the load is told */
 static const double near_the_load = 3;
@@ -60,10 +59,12 @@ static void print_places(const slew_feed_figures *f)
 
 static void print_not_checked(const cli_feed *a)
 {
-    printf("%s", cli_feed_not_checked);
+    char text[CLI_FEED_TEXT_MAX] = "";
+    cli_append(text, sizeof text, "%s", cli_feed_not_checked);
     if (isfinite(a->answer.short_circuit))
-        printf(" A dead short draws %.0f A to clear.", a->answer.short_circuit);
-    printf("\n");
+        cli_append(text, sizeof text, " A dead short draws %.0f A to clear.",
+                   a->answer.short_circuit);
+    cli_print_wrapped(text, CLI_ANSWER_LETTERS);
 }
 
 /* what a chief could read aloud */
@@ -72,13 +73,13 @@ static void print_answer(const cli_feed *a)
     char text[CLI_FEED_TEXT_MAX];
     if (a->lacking[0] != '\0') {
         cli_feed_finding(a, text);
-        cli_print_wrapped(text, WIDE);
+        cli_print_wrapped(text, CLI_ANSWER_LETTERS);
     }
     cli_feed_say_work(a, text);
-    cli_print_wrapped(text, WIDE);
+    cli_print_wrapped(text, CLI_ANSWER_LETTERS);
     cli_feed_say_thinner(a, text);
     if (text[0] != '\0')
-        cli_print_wrapped(text, WIDE);
+        cli_print_wrapped(text, CLI_ANSWER_LETTERS);
 }
 
 static void print_asked(const cli_feed *a)

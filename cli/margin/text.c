@@ -151,6 +151,18 @@ static const char *stop_of(const cli_margin *a, int index)
     return words[a->question.axis][index];
 }
 
+enum { SHOWN = 5, BEYOND = 1 };
+
+/* of the rows about the clearance that is enough, one of them beyond; else of the largest ones */
+static int first_shown(const slew_margin_side *side)
+{
+    int last = 0;
+    while (last < side->step_count - 1 && !(side->step[last].clearance >= side->need.enough - 1e-9))
+        last++;
+    last += last + BEYOND < side->step_count ? BEYOND : 0;
+    return (int)fmax(0, last + 1 - SHOWN);
+}
+
 static void print_side(const cli_margin *a, int index)
 {
     const slew_margin_side *side = &a->margin.side[index];
@@ -162,8 +174,12 @@ static void print_side(const cli_margin *a, int index)
         return;
     }
     cli_table table = {.heads = 2};
-    for (int i = 0; i < side->step_count; i++)
+    int first = a->all ? 0 : first_shown(side);
+    int end = a->all ? side->step_count : (int)fmin(first + SHOWN, side->step_count);
+    for (int i = first; i < end; i++)
         print_step(&table, &side->step[i], cli_margin_point(side, index, &side->step[i]));
+    if (end - first < side->step_count)
+        printf("  --all adds %d more.\n", side->step_count - (end - first));
     char reason[300];
     cli_reason_words(&side->untaught, reason, sizeof reason);
     if (reason[0] != '\0')

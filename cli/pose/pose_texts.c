@@ -65,7 +65,7 @@ void cli_fan_sentence(const cli_pose *pose, char *text, size_t size)
     if (pose->fan == NULL)
         return;
     cli_fan_words(pose->fan, pose->single, words, sizeof words);
-    snprintf(text, size, "fan of %" PRId64 " samples, seed %llu: %s", pose->fan->rest.done,
+    snprintf(text, size, "fan of %" PRId64 " simulated days, seed %llu: %s", pose->fan->rest.done,
              (unsigned long long)pose->fan->sampling.seed, words);
 }
 

@@ -8,6 +8,7 @@
 #include "outcome_sentence.h"
 #include "slewtime/slewtime.h"
 #include "tell/provenance.h"
+#include "tell/key_words.h"
 #include "tell/units.h"
 #include "tell/utf8.h"
 
@@ -118,12 +119,13 @@ static void print_jammed(const cli_single *single, const slew_part *part)
 static void print_cause(const cli_single *single)
 {
     slew_doubt cause;
-    char text[sizeof cause.message + 120];
+    char text[sizeof cause.message + 120], words[CLI_KEY_WORDS_MAX];
     if (!cli_doubt_cause(single, &cause))
         return;
-    snprintf(text, sizeof text, "! It ends so because of %s: %s.", slew_key_at(cause.key)->path,
+    cli_key_words(cause.key, words);
+    snprintf(text, sizeof text, "! It ends so because of %s: %s.", words,
              cause.message);
-    cli_print_wrapped(text, 98);
+    cli_print_wrapped(text, CLI_ANSWER_LETTERS);
 }
 
 static void print_blind(const cli_single *single)
