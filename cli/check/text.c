@@ -234,7 +234,7 @@ static void print_answer(const cli_check *a)
     printf(".\n");
     print_stall(a);
     if (hangs->count > 0)
-        printf("%d key%s left to %s default%s an end by up to %.2g°: measure as shown below.\n",
+        printf("%d key%s left to %s default%s an end by up to %.2g°: measure as below.\n",
                hangs->count, hangs->count > 1 ? "s" : "", hangs->count > 1 ? "their" : "its",
                hangs->count > 1 ? "s move" : " moves", cli_degrees(hangs->item[0].moves));
     printf("\n%s\n", a->single.scenario->title);

@@ -206,7 +206,7 @@ void cli_compare_dangers(const cli_compared_runs *columns, char seen[CLI_DANGERS
                        columns->column[i].letter);
     if (seen[0] != '\0')
         cli_append(seen, CLI_DANGERS_MAX,
-                   ": a fault, a barrel jammed against a hard stop, or a keep-out zone entered");
+                   ": a fault, a jammed barrel or a keep-out zone entered");
 }
 
 /* ---- the whole ---- */

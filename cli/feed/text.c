@@ -57,14 +57,9 @@ static void print_places(const slew_feed_figures *f)
            rotation, elevation);
 }
 
-static void print_not_checked(const cli_feed *a)
+static void print_not_checked(void)
 {
-    char text[CLI_FEED_TEXT_MAX] = "";
-    cli_append(text, sizeof text, "%s", cli_feed_not_checked);
-    if (isfinite(a->answer.short_circuit))
-        cli_append(text, sizeof text, " A dead short draws %.0f A to clear.",
-                   a->answer.short_circuit);
-    cli_print_wrapped(text, CLI_ANSWER_LETTERS);
+    cli_print_wrapped(cli_feed_not_checked, CLI_ANSWER_LETTERS);
 }
 
 /* what a chief could read aloud */
@@ -152,7 +147,7 @@ static void print_states(const cli_feed *a)
 static void print_battery_at_rest(const slew_battery *battery, const slew_feed_state *idle)
 {
     if (idle->auxiliary <= 0)
-        printf("At rest it stands by: %.2f V come through the feed, it has %.4g V.\n",
+        printf("At rest it gives no current: %.2f V come through the feed, it has %.4g V.\n",
                idle->voltage, battery->voltage);
     else if (idle->line >= 0)
         printf("At rest it discharges: it carries %.2f A of the other load, for its %.4g V\n"
@@ -326,7 +321,7 @@ void cli_feed_text(const void *what)
         print_answer(a);
     else
         cli_feed_measurement(a);
-    print_not_checked(a);
+    print_not_checked();
     print_asked(a);
     if (a->measured == CLI_FEED_NOTHING)
         print_rest(a);

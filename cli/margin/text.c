@@ -123,24 +123,42 @@ static void print_own(const cli_margin *a, const slew_margin_side *side, int ind
                                                : "not enough room to the stop");
 }
 
-/* a stow has two needs: its room to the stop, and to end within the tolerance of its point */
-static void print_within(const cli_margin *a, const slew_margin_side *side)
+/* A stow has two needs: its room to the stop, and to end within the tolerance of its point. The step
+ * at the clearance that is enough; NULL: there is none. */
+static const slew_margin_step *enough_step(const slew_margin_side *side, double *within)
 {
     double clearance = isfinite(side->need.enough) ? side->need.enough : side->need.unseen;
-    double wanted = a->scenario->demands.stow_on_target;
     for (int i = 0; i < side->step_count; i++) {
         const slew_margin_step *p = &side->step[i];
-        double within = 1 - p->unsafe.value - p->near_to.value - p->short_of.value - p->other.value;
-        if (!(fabs(p->clearance - clearance) < 1e-9) || isnan(within))
-            continue;
+        *within = 1 - p->unsafe.value - p->near_to.value - p->short_of.value - p->other.value;
+        if (fabs(p->clearance - clearance) < 1e-9 && !isnan(*within))
+            return p;
+    }
+    return NULL;
+}
+
+static void answer_within(const cli_margin *a, const slew_margin_side *side)
+{
+    double within, wanted = a->scenario->demands.stow_on_target;
+    const slew_margin_step *p = enough_step(side, &within);
+    if (p != NULL)
+        printf("There %.2f %% stow within %.4g° of the point; at least %.4g %% wanted: %s.\n",
+               cli_percent(within), cli_degrees(a->scenario->stow.tolerance), cli_percent(wanted),
+               within >= wanted ? "enough" : "NOT enough");
+}
+
+static void print_within(const cli_margin *a, const slew_margin_side *side)
+{
+    double within, wanted = a->scenario->demands.stow_on_target;
+    const slew_margin_step *p = enough_step(side, &within);
+    if (p != NULL)
         printf("At %.2f° %.2f %% stow within %.4g° of the stow point, %.2f %% too near, %.2f %% "
                "too far:\n%s (at least %.4g %% wanted).\n",
-               cli_degrees(clearance), cli_percent(within),
+               cli_degrees(p->clearance), cli_percent(within),
                cli_degrees(a->scenario->stow.tolerance), cli_percent(p->near_to.value),
                cli_percent(p->short_of.value),
                within >= wanted ? "enough" : "not enough, whatever the room to the stop",
                cli_percent(wanted));
-    }
 }
 
 /* "Lower stop" */
@@ -263,7 +281,7 @@ const char *cli_margin_dangers(const cli_margin *a)
         for (int i = 0; i < a->margin.side[k].step_count; i++)
             strikes |= a->margin.side[k].step[i].unsafe.value > 0 ||
                        a->margin.side[k].step[i].other.value > 0;
-    return strikes ? "some of these stows fault, jam on the stop or have a keep-out zone near" : "";
+    return strikes ? "some stows fault, jam or have a keep-out zone near" : "";
 }
 
 /* ---- the answer ---- */
@@ -283,7 +301,7 @@ static void answer_side(const cli_margin *a, int index)
     if (n->status == SLEW_ERROR_INPUT)
         printf("the home sensor is next to it, there is no clearance to ask for.\n");
     else if (isfinite(n->enough) && own <= n->limit)
-        printf("the stow point needs %.2f° of clearance and has %.2f°: %s.\n",
+        printf("the stow point needs %.2f° of clearance, has %.2f°: %s.\n",
                cli_degrees(n->enough), cli_degrees(own),
                own >= n->enough - 1e-9 ? "enough room" : "NOT ENOUGH ROOM");
     else if (isfinite(n->enough))
@@ -302,7 +320,7 @@ static void print_answer(const cli_margin *a)
     for (int k = 0; k < SLEW_MARGIN_SIDES; k++)
         answer_side(a, k);
     int nearer = own_clearance(a, 0) <= own_clearance(a, 1) ? 0 : 1;
-    print_within(a, &a->margin.side[nearer]);
+    answer_within(a, &a->margin.side[nearer]);
     cli_caution(cli_margin_dangers(a));
 }
 

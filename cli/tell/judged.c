@@ -131,8 +131,8 @@ void cli_judged_words(const slew_judgment *j, char text[ROOM])
 static void add_brief(const slew_judgment *j, int demand, char *text)
 {
     static const char *const words[SLEW_DEMAND_COUNT] = {
-        [SLEW_DEMAND_KEEPOUT] = "keep-out zone entered in",
-        [SLEW_DEMAND_STOP] = "hard stop met in",
+        [SLEW_DEMAND_KEEPOUT] = "keep-out zone in",
+        [SLEW_DEMAND_STOP] = "hard stop in",
         [SLEW_DEMAND_FAULT] = "faults in",
         [SLEW_DEMAND_DEPLOY] = "deploy outside in",
         [SLEW_DEMAND_STOW] = "stow off its point in",
@@ -145,7 +145,8 @@ void cli_judged_brief(const slew_judgment *j, int letters, char text[ROOM])
     int64_t enough = cli_judged_enough(j);
     int count = 0, left_out = 0;
     text[0] = '\0';
-    cli_append(text, ROOM, "%s", cli_judged_short(j));
+    cli_append(text, ROOM, "%s",
+               j->meets == SLEW_MEETS_NOT ? "fails the demands" : cli_judged_short(j));
     if (j->meets == SLEW_NOT_TOLD && enough > 0)
         cli_append(text, ROOM, " (%" PRId64 " would do)", enough);
     for (int d = 0; d < SLEW_DEMAND_COUNT && j->meets == SLEW_MEETS_NOT; d++)

@@ -1,5 +1,6 @@
 /* text.c - the answer of `slewtime window` as text. */
 #include <ctype.h>
+#include <string.h>
 #include <inttypes.h>
 #include <math.h>
 
@@ -7,6 +8,7 @@
 #include "single/outcome_sentence.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
+#include "tell/utf8.h"
 
 static double milli(double value)
 {
@@ -64,10 +66,13 @@ static void print_answer(const cli_window *a)
 {
     char text[400];
     cli_window_finding(a, text, sizeof text);
-    printf("Home sensor of the %s: %c%s.\n", slew_axis_word(a->axis),
-           (char)tolower((unsigned char)text[0]), text + 1);
-    cli_window_rules(a, text, sizeof text);
-    printf("%s%s", text, text[0] != '\0' ? ".\n" : "");
+    char line[480];
+    snprintf(line, sizeof line, "Home sensor of the %s: %c%s.", slew_axis_word(a->axis),
+             (char)tolower((unsigned char)text[0]), text + 1);
+    cli_print_wrapped(line, CLI_ANSWER_LETTERS);
+    cli_window_rules(a, text, sizeof text - 1);
+    strcat(text, text[0] != '\0' ? "." : "");
+    cli_print_wrapped(text, CLI_ANSWER_LETTERS);
 }
 
 /* ---- the field ---- */
@@ -156,7 +161,7 @@ static void print_continuity(const cli_window *a)
     if (!cli_window_has_edges(a))
         return;
     printf(
-        "\nWith the power OFF and isolated: a multimeter on the sensor, the axis turned slowly by "
+        "\nWith the power disconnected and locked out: a multimeter on the sensor, the axis turned slowly by "
         "hand:\n");
     for (int d = 1; d >= -1; d -= 2)
         printf("  going %-6s closes at %7.2f°, opens at %7.2f°\n", slew_direction_word(a->axis, d),
