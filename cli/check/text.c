@@ -44,7 +44,7 @@ static void print_origin(const slew_scenario *s)
 {
     char origin[CLI_PROVENANCE_MAX];
     cli_provenance_words(s, NULL, 0, origin);
-    printf("(%s; keys: teach %d, today %d, deploy_day %d, spread %d + %d)\n", origin,
+    printf("(%s; keys: teach %d, today %d, deploy day %d, spread %d + %d)\n", origin,
            s->teach.count, s->today.count, s->deploy_day.count, s->truck.count, s->day.count);
 }
 
@@ -228,7 +228,7 @@ static void print_answer(const cli_check *a)
     const slew_hangs *hangs = &a->hangs;
     printf("%s: ok\n", a->path);
     printf("%s.\n", a->single.scenario->stow.has_times ? "The stored times are given"
-                                                        : "The stow point can be taught");
+                                                       : "The stow point can be taught");
     print_travel("From stop to stop: ", SLEW_ROTATION, &a->axis[SLEW_ROTATION]);
     print_travel(", ", SLEW_ELEVATION, &a->axis[SLEW_ELEVATION]);
     printf(".\n");

@@ -205,8 +205,7 @@ void cli_compare_dangers(const cli_compared_runs *columns, char seen[CLI_DANGERS
             cli_append(seen, CLI_DANGERS_MAX, "%s%c", seen[0] != '\0' ? ", " : "",
                        columns->column[i].letter);
     if (seen[0] != '\0')
-        cli_append(seen, CLI_DANGERS_MAX,
-                   ": a fault, a jammed barrel or a keep-out zone entered");
+        cli_append(seen, CLI_DANGERS_MAX, ": a fault, a jammed barrel or a keep-out zone entered");
 }
 
 /* ---- the whole ---- */

@@ -7,7 +7,6 @@
 #include "tell/units.h"
 #include "tell/utf8.h"
 
-
 /* a short circuit below so many times the load is told */
 static const double near_the_load = 3;
 

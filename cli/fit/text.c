@@ -49,8 +49,8 @@ static void with_unit(const cli_fit *a, char *text, size_t size, int key, double
                       int decimals)
 {
     const char *unit = cli_fit_sign(key, a->scenario->units);
-    snprintf(text, size, "%.*f%s%s", decimals,
-             cli_fit_shown(key, a->scenario->units, false, value), *unit ? " " : "", unit);
+    snprintf(text, size, "%.*f%s%s", decimals, cli_fit_shown(key, a->scenario->units, false, value),
+             *unit ? " " : "", unit);
 }
 
 /* "assumed", or how much of it the readings have told */
@@ -226,7 +226,7 @@ static void print_errors(const slew_fit *fit)
 {
     if (!fit->sds_given)
         printf("No standard deviations are given: %.2g s, %.2g V, %.2g A are taken, and %.2g V "
-               "of supply_V.\n",
+               "of the battery voltage.\n",
                slew_measure_sd(SLEW_MEASURE_SECONDS), slew_measure_sd(SLEW_MEASURE_VOLTAGE),
                slew_measure_sd(SLEW_MEASURE_CURRENT), slew_input_sd(SLEW_INPUT_SUPPLY));
     printf("Readings: how much of what was not known before comes from them. An assumed value is "

@@ -74,7 +74,7 @@ const char *cli_fit_sign(int key, slew_unit_system units)
 {
     cli_measure measure = measure_of(key, false);
     const char *unit = cli_fit_unit(key);
-    return measure < CLI_MEASURES        ? cli_measure_unit(units, measure)
+    return measure < CLI_MEASURES     ? cli_measure_unit(units, measure)
            : strcmp(unit, "deg") == 0 ? "\u00B0"
                                       : unit;
 }

@@ -33,7 +33,8 @@ static bool tell_progress(void *context, int64_t done)
     cli_progress *p = context;
     double now = seconds_now();
     if (p->shows && now - p->started > 1 && now - p->told > 0.1) {
-        fprintf(stderr, "\r%s: %" PRId64 " of %" PRId64 " simulated days ", p->what, done, p->samples);
+        fprintf(stderr, "\r%s: %" PRId64 " of %" PRId64 " simulated days ", p->what, done,
+                p->samples);
         p->told = now;
         p->shown = true;
     }

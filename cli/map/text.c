@@ -169,8 +169,7 @@ static bool has_danger(const cli_map *a)
 
 const char *cli_map_dangers(const cli_map *a)
 {
-    return has_danger(a) ? "some runs fault, jam or enter a keep-out zone"
-                         : "";
+    return has_danger(a) ? "some runs fault, jam or enter a keep-out zone" : "";
 }
 
 void cli_map_text(const void *what)

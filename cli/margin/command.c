@@ -70,7 +70,7 @@ const cli_command cli_margin_command = {
     .about =
         "Teaches the stow point at one clearance from a hard stop after the other and stows it\n"
         "over the scenario's spread: from truck to truck (teaching repeated) and from day to day.\n"
-        "Prints the smallest clearance that is enough, to 0.05 deg, at either stop; how often the\n"
+        "Prints the smallest clearance that will do, to 0.05 deg, at either stop; how often the\n"
         "controller faults on the stop, the axis is jammed against it though the controller\n"
         "reports stowed, meets it, or rests too near or too far; and how the clearance\n"
         "moves with brake or coast, the side to home from and the teaching voltage. The tables\n"

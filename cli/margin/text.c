@@ -123,8 +123,8 @@ static void print_own(const cli_margin *a, const slew_margin_side *side, int ind
                                                : "not enough room to the stop");
 }
 
-/* A stow has two needs: its room to the stop, and to end within the tolerance of its point. The step
- * at the clearance that is enough; NULL: there is none. */
+/* A stow has two needs: its room to the stop, and to end within the tolerance of its point. The
+ * step at the clearance that is enough; NULL: there is none. */
 static const slew_margin_step *enough_step(const slew_margin_side *side, double *within)
 {
     double clearance = isfinite(side->need.enough) ? side->need.enough : side->need.unseen;
@@ -259,7 +259,7 @@ void cli_margin_change_words(const cli_margin *a, slew_margin_change change, cha
 static void print_changes(const cli_margin *a)
 {
     char name[100];
-    printf("\n%-57s  %12s  %12s\n", "What if: the clearance that is enough",
+    printf("\n%-57s  %12s  %12s\n", "What if: the clearance that will do",
            cli_stop_in_words(a->question.axis, -1), cli_stop_in_words(a->question.axis, 1));
     for (int i = 0; i < SLEW_MARGIN_CHANGE_COUNT; i++) {
         const slew_margin_need *need = a->margin.change[i];
@@ -301,9 +301,8 @@ static void answer_side(const cli_margin *a, int index)
     if (n->status == SLEW_ERROR_INPUT)
         printf("the home sensor is next to it, there is no clearance to ask for.\n");
     else if (isfinite(n->enough) && own <= n->limit)
-        printf("the stow point needs %.2f° of clearance, has %.2f°: %s.\n",
-               cli_degrees(n->enough), cli_degrees(own),
-               own >= n->enough - 1e-9 ? "enough room" : "NOT ENOUGH ROOM");
+        printf("the stow point needs %.2f° of clearance, has %.2f°: %s.\n", cli_degrees(n->enough),
+               cli_degrees(own), own >= n->enough - 1e-9 ? "enough room" : "NOT ENOUGH ROOM");
     else if (isfinite(n->enough))
         printf("a stow point needs %.2f° of clearance.\n", cli_degrees(n->enough));
     else if (n->samples == 0)

@@ -178,7 +178,7 @@ static void print_samples(const cli_offset *a)
              "runner-up and "
              "finer seconds is of %" PRId64 " fresh ones.",
              a->offset.fresh);
-    cli_paragraph("  told of", 14, text);
+    cli_paragraph("  shown", 14, text);
 }
 
 static void print_if_any(const char *text)
@@ -329,7 +329,7 @@ static void print_drivers(const cli_offset *a)
         print_drivers_of(&table, a, j);
     printf("  of the best choice; +- is the 95 %% interval\n");
     if (a->scenario->correlation.count > 0)
-        print_sentence("  Some of these go together (correlated): each is told here by its "
+        print_sentence("  Some of these go together (correlated): each is shown here by its "
                        "independent part, in the order of the file.");
 }
 

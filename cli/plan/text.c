@@ -23,7 +23,7 @@ static void add_risk(const slew_judgment *j, char *text, size_t size)
 {
     cli_append(text, size, "Then ");
     if (j->of[SLEW_DEMAND_KEEPOUT].asked)
-        cli_append(text, size, "keep-out zone %.2f %%, ",
+        cli_append(text, size, "keep-out %.2f %%, ",
                    cli_percent(j->of[SLEW_DEMAND_KEEPOUT].missed.value));
     cli_append(text, size, "hard stop %.2f %%. ",
                cli_percent(j->of[SLEW_DEMAND_STOP].missed.value));

@@ -62,9 +62,8 @@ static void say_nothing_found(const slew_judgment *untold, char text[CLI_PLAN_LI
                    "Too few simulated days to say what meets all demands: %" PRId64 " would do.",
                    enough);
     else
-        cli_append(
-            text, CLI_PLAN_LINE_MAX,
-            "Too few simulated days to say what meets all demands, nor would more do.");
+        cli_append(text, CLI_PLAN_LINE_MAX,
+                   "Too few simulated days to say what meets all demands, nor would more do.");
 }
 
 /* some change of it needs the point taught again */
@@ -118,9 +117,9 @@ void cli_plan_brief(const cli_plan *a, char text[CLI_PLAN_LINE_MAX])
         add_change(&d->change[i], text);
     add_brief_point(d, text);
     cli_append(text, CLI_PLAN_LINE_MAX, "%s",
-               other                                   ? "deploy "
+               other                                    ? "deploy "
                : d->count > 0 || has_moved(&d->setting) ? "keep the deploy seconds"
-                                                       : "nothing, all demands are met");
+                                                        : "nothing, all demands are met");
     if (other)
         cli_plan_add_seconds(&d->setting, text, CLI_PLAN_LINE_MAX);
     cli_append(text, CLI_PLAN_LINE_MAX, ".");

@@ -161,8 +161,8 @@ static void brief_stow(const clause *c)
             miss.distance < 0.1 ? 3 : 1, miss.distance);
     } else {
         place stop = nearest_stop(c->single);
-        SAY(c, "stows%s, %.1f° from the %s", stow->has_target ? " on its point" : "",
-            stop.distance, cli_stop_in_words(stop.axis, stop.direction));
+        SAY(c, "stows%s, %.1f° from the %s", stow->has_target ? " on its point" : "", stop.distance,
+            cli_stop_in_words(stop.axis, stop.direction));
     }
 }
 

@@ -110,9 +110,8 @@ static void print_visits(const cli_single *single)
 static void print_jammed(const cli_single *single, const slew_part *part)
 {
     if (cli_pressed_axis(single, part) != SLEW_NO_AXIS)
-        printf(
-            "! Switched off before the stall was noticed: the motor held its gear against the "
-            "stop.\n");
+        printf("! Switched off before the stall was noticed: the motor held its gear against the "
+               "stop.\n");
 }
 
 /* a value that no truck has, if it is why the run ends as it does */
@@ -123,8 +122,7 @@ static void print_cause(const cli_single *single)
     if (!cli_doubt_cause(single, &cause))
         return;
     cli_key_words(cause.key, words);
-    snprintf(text, sizeof text, "! It ends so because of %s: %s.", words,
-             cause.message);
+    snprintf(text, sizeof text, "! It ends so because of %s: %s.", words, cause.message);
     cli_print_wrapped(text, CLI_ANSWER_LETTERS);
 }
 

@@ -8,7 +8,6 @@
 #include "tell/units.h"
 #include "tell/utf8.h"
 
-
 /* ---- what was asked ---- */
 
 static void print_places(const slew_speed_question *q)

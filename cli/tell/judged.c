@@ -130,13 +130,13 @@ void cli_judged_words(const slew_judgment *j, char text[ROOM])
 /* "keep-out zone in 1.84 %" */
 static void add_brief(const slew_judgment *j, int demand, char *text)
 {
-    static const char *const words[SLEW_DEMAND_COUNT] = {
-        [SLEW_DEMAND_KEEPOUT] = "keep-out zone in",
-        [SLEW_DEMAND_STOP] = "hard stop in",
-        [SLEW_DEMAND_FAULT] = "faults in",
-        [SLEW_DEMAND_DEPLOY] = "deploy outside in",
-        [SLEW_DEMAND_STOW] = "stow off its point in",
-        [SLEW_DEMAND_FLOOR] = "low voltage in"};
+    static const char *const words[SLEW_DEMAND_COUNT] = {[SLEW_DEMAND_KEEPOUT] = "keep-out zone in",
+                                                         [SLEW_DEMAND_STOP] = "hard stop in",
+                                                         [SLEW_DEMAND_FAULT] = "faults in",
+                                                         [SLEW_DEMAND_DEPLOY] = "deploy outside in",
+                                                         [SLEW_DEMAND_STOW] =
+                                                             "stow off its point in",
+                                                         [SLEW_DEMAND_FLOOR] = "low voltage in"};
     cli_append(text, ROOM, "%s %.2f %%", words[demand], cli_percent(j->of[demand].missed.value));
 }
 

@@ -1,8 +1,8 @@
 /* text.c - the answer of `slewtime window` as text. */
 #include <ctype.h>
-#include <string.h>
 #include <inttypes.h>
 #include <math.h>
+#include <string.h>
 
 #include "answer.h"
 #include "single/outcome_sentence.h"
@@ -160,9 +160,9 @@ static void print_continuity(const cli_window *a)
            far = cli_degrees(h->release);
     if (!cli_window_has_edges(a))
         return;
-    printf(
-        "\nWith the power disconnected and locked out: a multimeter on the sensor, the axis turned slowly by "
-        "hand:\n");
+    printf("\nWith the power disconnected and locked out: a multimeter on the sensor, the axis "
+           "turned slowly by "
+           "hand:\n");
     for (int d = 1; d >= -1; d -= 2)
         printf("  going %-6s closes at %7.2f°, opens at %7.2f°\n", slew_direction_word(a->axis, d),
                at - d * near + 0.0, at + d * far + 0.0);
