@@ -56,6 +56,8 @@ static void print_places(const slew_feed_figures *f)
            rotation, elevation);
 }
 
+enum { ANSWER_LINES = 5 };
+
 static void print_not_checked(void)
 {
     cli_print_wrapped(cli_feed_not_checked, CLI_ANSWER_LETTERS);
@@ -71,9 +73,23 @@ static void print_answer(const cli_feed *a)
     }
     cli_feed_say_work(a, text);
     cli_print_wrapped(text, CLI_ANSWER_LETTERS);
+    int lines = cli_utf8_lines(text, CLI_ANSWER_LETTERS);
     cli_feed_say_thinner(a, text);
-    if (text[0] != '\0')
+    if (lines + cli_utf8_lines(text, CLI_ANSWER_LETTERS) < ANSWER_LINES)
         cli_print_wrapped(text, CLI_ANSWER_LETTERS);
+}
+
+/* what the answer has no room for */
+static void print_left_over(const cli_feed *a)
+{
+    char text[CLI_FEED_TEXT_MAX];
+    cli_feed_say_work(a, text);
+    int lines = cli_utf8_lines(text, CLI_ANSWER_LETTERS);
+    cli_feed_say_thinner(a, text);
+    if (lines + cli_utf8_lines(text, CLI_ANSWER_LETTERS) >= ANSWER_LINES) {
+        printf("\n");
+        cli_print_wrapped(text, CLI_ANSWER_LETTERS);
+    }
 }
 
 static void print_asked(const cli_feed *a)
@@ -321,6 +337,8 @@ void cli_feed_text(const void *what)
     else
         cli_feed_measurement(a);
     print_not_checked();
+    if (a->measured == CLI_FEED_NOTHING)
+        print_left_over(a);
     print_asked(a);
     if (a->measured == CLI_FEED_NOTHING)
         print_rest(a);

@@ -110,8 +110,7 @@ static void print_visits(const cli_single *single)
 static void print_jammed(const cli_single *single, const slew_part *part)
 {
     if (cli_pressed_axis(single, part) != SLEW_NO_AXIS)
-        printf("! Switched off before the stall was noticed: the motor held its gear against the "
-               "stop.\n");
+        printf("! Switched off before the stall was noticed: motor and gear are strained.\n");
 }
 
 /* a value that no truck has, if it is why the run ends as it does */

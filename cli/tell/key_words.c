@@ -37,6 +37,8 @@ static const char *const plain[][2] = {
     {"elevation.stops.high", "upper hard stop"},
     {"rotation.motor.no_load_speed", "rotation motor no-load speed"},
     {"elevation.motor.no_load_speed", "elevation motor no-load speed"},
+    {"rotation.load.centre_of_mass", "rotation load center of mass"},
+    {"elevation.load.centre_of_mass", "elevation load center of mass"},
     {"rotation.load.friction", "rotation friction"},
     {"elevation.load.friction", "elevation friction"},
 };

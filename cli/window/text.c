@@ -91,6 +91,12 @@ static void print_field(const cli_window *a)
                cli_measure_unit(a->scenario->units, CLI_MEASURE_SMALL_LENGTH));
     else
         printf("no gap is small enough.\n");
+    if (cli_window_has(a, SLEW_WINDOW_MAY_NEVER_CLOSE))
+        printf("With these tolerances it never closes in %" PRId64 " of %" PRId64
+               " combinations of their ends, on %.2f %% of\nthe trucks (95 %% interval %.2f to "
+               "%.2f), any value between two ends as likely.\n",
+               w->blind, w->cases, cli_percent(w->never.value), cli_percent(w->never.low),
+               cli_percent(w->never.high));
     if (isfinite(w->turns_at))
         printf("From %.2f° on the field points the other way, %.3g mT at most, at %.1f°.\n",
                cli_degrees(w->turns_at), milli(w->lobe_flux), cli_degrees(w->lobe_at));
@@ -110,12 +116,8 @@ static void print_weak(const cli_window *a)
                "windows then;\n    the simulation has none. More gap.\n",
                cli_degrees(w->beside_at), milli(w->beside_flux));
     if (cli_window_has(a, SLEW_WINDOW_MAY_NEVER_CLOSE))
-        printf("  ! With these tolerances it may never close: %" PRId64 " of %" PRId64
-               " combinations of their ends, %.2f %% of\n    the trucks (95 %% interval %.2f to "
-               "%.2f), "
-               "any value between two ends as likely.\n",
-               w->blind, w->cases, cli_percent(w->never.value), cli_percent(w->never.low),
-               cli_percent(w->never.high));
+        printf("  ! With these tolerances it may never close: on %.2f %% of the trucks.\n",
+               cli_percent(w->never.value));
 }
 
 static void print_wide(const cli_window *a)

@@ -85,7 +85,7 @@ static void errors_do_too(void **state)
 {
     (void)state;
     outcome o[] = {TOOL("run", "truck.yaml", "--set", "stow.point.elevation=-40 deg"),
-                   TOOL("offset", "truck.yaml"),
+                   TOOL("offset", "truck.yaml", "--set", "deploy.seconds.elevation=fast"),
                    TOOL("map", "truck.yaml", "--vary", "nothing=1:2"),
                    TOOL("plan", "missing.yaml"),
                    TOOL("margin", "truck.yaml", "--units", "metric"),
