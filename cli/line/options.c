@@ -67,7 +67,7 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                            "CSV have the units of their names"},
     [CLI_ONLY] = WORD("--only", "stow|deploy", only,
                       "this part alone; a deploy begins as stowed today, and a stow\n"
-                      "that fails is told; of feed, nozzle and speed: things as\nthey are then"),
+                      "that fails is shown; of feed, nozzle and speed: things as\nthey are then"),
     [CLI_REQUIRE] = WORD("--require", "ok", require,
                          "exit with 1 unless all is well: the verdict is given,\n"
                          "on target, holding, not jammed against a stop, no\n"
@@ -89,7 +89,7 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_SAMPLES] = COUNT("--samples", samples, "how many trucks and days are tried"),
     [CLI_SEED] = COUNT("--seed", seed, "another number draws others; the same repeats them"),
     [CLI_THREADS] = COUNT("--threads", threads, "how many at a time; the result is the same"),
-    [CLI_RANDOM] = FLAG("--random", random, "independent samples instead of evenly spread ones"),
+    [CLI_RANDOM] = FLAG("--random", random, "days drawn one by one instead of evenly spread ones"),
     [CLI_AXIS] = {.name = "--axis",
                   .value = "AXIS",
                   .kind = CLI_WORD,

@@ -2,11 +2,14 @@
 #include <inttypes.h>
 #include <math.h>
 
+#include <string.h>
+
 #include "answer.h"
 #include "single/reason.h"
 #include "tell/caution.h"
 #include "tell/table.h"
 #include "tell/units.h"
+#include "tell/utf8.h"
 
 /* the keys, at the end */
 static void print_varied(const cli_map *a)
@@ -166,16 +169,16 @@ static bool has_danger(const cli_map *a)
 
 const char *cli_map_dangers(const cli_map *a)
 {
-    return has_danger(a) ? "some of these runs fault, jam on a hard stop or enter a keep-out zone"
-                         : "";
+    return has_danger(a) ? "some runs fault, jam or enter a keep-out zone" : "";
 }
 
 void cli_map_text(const void *what)
 {
     const cli_map *a = what;
     char finding[300];
-    cli_map_finding(a, finding, sizeof finding);
-    printf("%s.\n", finding);
+    cli_map_finding(a, finding, sizeof finding - 1);
+    strcat(finding, ".");
+    cli_print_wrapped(finding, CLI_ANSWER_LETTERS);
     cli_caution(cli_map_dangers(a));
     print_over(a);
     if (a->count == 1)

@@ -7,6 +7,7 @@
 #include "tell/provenance.h"
 #include "tell/table.h"
 #include "tell/units.h"
+#include "tell/utf8.h"
 
 enum { NAME_MAX = 64 };
 
@@ -188,8 +189,9 @@ static void print_asked(const cli_nozzle *a)
 void cli_nozzle_text(const void *what)
 {
     const cli_nozzle *a = what;
-    char origin[CLI_PROVENANCE_MAX];
-    printf("%s.\n", a->finding);
+    char origin[CLI_PROVENANCE_MAX], finding[sizeof a->finding + 1];
+    snprintf(finding, sizeof finding, "%s.", a->finding);
+    cli_print_wrapped(finding, CLI_ANSWER_LETTERS);
     printf("It pushes on whatever holds the nozzle, people too: it can throw them down.\n");
     print_asked(a);
     print_nozzles(a, SLEW_SMOOTH_BORE, "Straight stream, smooth bore: discharge", print_bore);

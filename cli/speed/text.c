@@ -8,8 +8,6 @@
 #include "tell/units.h"
 #include "tell/utf8.h"
 
-enum { WIDE = 98 };
-
 /* ---- what was asked ---- */
 
 static void print_places(const slew_speed_question *q)
@@ -224,7 +222,7 @@ static void print_answer(const cli_speed *a, int index)
     cli_speed_finding(a, index, finding, sizeof finding);
     cli_append(finding, sizeof finding, "%s",
                a->count > 1 ? (index == 0 ? ", today." : ", on deploy day.") : ".");
-    cli_print_wrapped(finding, WIDE);
+    cli_print_wrapped(finding, CLI_ANSWER_LETTERS);
     for (int i = 0; i < s->curve_count; i++)
         if (cli_speed_is_asked(a, &s->curve[i]))
             print_failure(a, index, &s->curve[i]);

@@ -37,13 +37,13 @@ void cli_known_words(const slew_scenario *s, char *text, size_t size)
     int count = cli_known_of(s, known);
     text[0] = '\0';
     for (int i = 0; i < count; i++) {
-        char value[64], name[CLI_KEY_WORDS_MAX];
+        char value[64], shown[64], words[CLI_KEY_WORDS_MAX];
         size_t length = strlen(text);
         say_value(slew_layer_at(s, known[i].layer), known[i].key, value, sizeof value);
-        cli_key_words(known[i].key, name);
-        snprintf(text + length, size - length, "%s%s %s%s%s", i > 0 ? ", " : "", name,
-                 known[i].layer == SLEW_LAYER_TODAY ? "today" : "on the deploy day",
-                 value[0] != '\0' ? " " : "", value);
+        cli_key_shown(known[i].key, s->units, value, shown, sizeof shown);
+        cli_key_words_on(known[i].key, known[i].layer, words);
+        snprintf(text + length, size - length, "%s%s%s%s", i > 0 ? "; " : "", words,
+                 shown[0] != '\0' ? " " : "", shown);
     }
 }
 
