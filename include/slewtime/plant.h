@@ -169,8 +169,8 @@ typedef struct slew_step {
     double node_speed[SLEW_STEP_DEGREE + 1][SLEW_AXES];
     double node_angle[SLEW_STEP_DEGREE + 1][SLEW_AXES];
     double node_change[SLEW_STEP_DEGREE + 1][SLEW_AXES]; /* dw/dt */
-    int peak_count; /* where the sum of the drive currents has an extreme inside the step */
-    double peak[2 * SLEW_STEP_DEGREE];
+    int peak_count; /* where the sum of the drive currents has a maximum inside the step */
+    double peak[SLEW_STEP_DEGREE];
 } slew_step;
 
 /* Something that will happen inside the step. */

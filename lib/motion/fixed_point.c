@@ -276,6 +276,31 @@ void slew_fixed_point_begin(slew_fixed_point *f)
     }
 }
 
+/* One axis, stiff: the Taylor series of the forcing along the slow part of the motion. Without its
+ * exponential the axis would have begun at the turn `behind`. */
+static void predict_alone(slew_fixed_point *f, int k, double force)
+{
+    double *p = f->p[k], slope = f->plant->dynamics.slope[k];
+    double per_rate = f->per_rate[k], reach = f->reach[k];
+    double by_turn = slope * f->arc.across, bent = -slope * f->arc.along;
+    double late = by_turn * reach * per_rate * f->per_length;
+    double steady = force * (1 - late) * per_rate;
+    double behind = (f->m->start[k] - steady) * per_rate * f->per_ratio[k];
+    double pace = reach * (1 - late); /* turn in the whole step by a forcing of 1 */
+    f->echo = -by_turn * behind;
+    by_turn += bent * behind;
+    p[0] = force - f->echo;
+    double a = pace * p[0];
+    p[1] = by_turn * a;
+    double b = pace * p[1] / 2;
+    p[2] = by_turn * b + bent * a * a / 2;
+    double c = pace * p[2] / 3;
+    p[3] = by_turn * (c - a * a * a / 6) + bent * a * b;
+    double e = pace * p[3] / 4;
+    p[4] = by_turn * (e - a * a * b / 2) + bent * (a * c + (b * b - a * a * a * a / 12) / 2);
+    f->gain[k] = (by_turn + bent * a / 2) * reach;
+}
+
 /* forcing to begin the iteration with: its Taylor series at the start, with the speed that the axes
  * tend to */
 void slew_fixed_point_predict(slew_fixed_point *f, const slew_torques *torques)
@@ -300,14 +325,7 @@ void slew_fixed_point_predict(slew_fixed_point *f, const slew_torques *torques)
         f->gain[k] = 0;
         if (f->m->active[k] && !f->stiff[k])
             f->p[k][0] -= f->m->rate[k] * f->m->start[k];
-        else if (f->m->active[k] && f->alone) {
-            f->p[k][2] = -d->slope[k] * f->arc.along * turn[k] * turn[k] / 2;
-            double bend = d->slope[k] * torques->gradient[k][k] * f->per_ratio[k];
-            double per_rate = f->per_rate[k], drift = change[k] * per_rate * f->per_length;
-            double lag = f->m->start[k] - (value[k] - drift) * per_rate;
-            f->echo = -bend * lag * per_rate;
-            f->p[k][0] -= f->echo;
-            f->gain[k] = bend * f->step->length * per_rate;
-        }
+        else if (f->m->active[k] && f->alone)
+            predict_alone(f, k, value[k]);
     }
 }

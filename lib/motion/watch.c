@@ -504,25 +504,25 @@ static double find_peak(const slew_step *step, const double share[SLEW_AXES], sl
     return at;
 }
 
-/* between two neighbouring nodes: none, one or two */
-static void find_peaks_after(slew_step *step, const double share[SLEW_AXES],
-                             const double rate[SLEW_NODES], int node)
+/* between two neighbouring nodes; also where it rises and falls again, or falls and rises, unseen
+ */
+static void find_peak_after(slew_step *step, const double share[SLEW_AXES],
+                            const double rate[SLEW_NODES], int node)
 {
-    double low = slew_node[node] * step->length, high = slew_node[node + 1] * step->length;
-    double from = rate[node], to = rate[node + 1];
-    if (from * to < 0) {
-        step->peak[step->peak_count++] =
-            find_peak(step, share, (slew_illinois){low, from, high, to, 0});
-        return;
+    slew_illinois bracket = {slew_node[node] * step->length, rate[node],
+                             slew_node[node + 1] * step->length, rate[node + 1], 0};
+    if (bracket.f_low * bracket.f_high > 0) {
+        double between = slew_turns_nears(rate, node) ? slew_turns_hidden(step, share, node) : -1;
+        if (between < 0)
+            return;
+        double back = slew_turns_rate(step, share, between);
+        if (back < 0)
+            bracket.high = between, bracket.f_high = back;
+        else
+            bracket.low = between, bracket.f_low = back;
     }
-    double between = slew_turns_nears(rate, node) ? slew_turns_hidden(step, share, node) : -1;
-    if (between < 0)
-        return;
-    double back = slew_turns_rate(step, share, between);
-    step->peak[step->peak_count++] =
-        find_peak(step, share, (slew_illinois){low, from, between, back, 0});
-    step->peak[step->peak_count++] =
-        find_peak(step, share, (slew_illinois){between, back, high, to, 0});
+    if (bracket.f_low > 0 && bracket.f_high < 0)
+        step->peak[step->peak_count++] = find_peak(step, share, bracket);
 }
 
 void slew_watch_peaks(slew_plant *plant)
@@ -541,5 +541,5 @@ void slew_watch_peaks(slew_plant *plant)
     for (int i = 0; i < SLEW_NODES; i++)
         rate[i] = slew_turns_node(step, share, i);
     for (int i = 0; i + 1 < SLEW_NODES; i++)
-        find_peaks_after(step, share, rate, i);
+        find_peak_after(step, share, rate, i);
 }
