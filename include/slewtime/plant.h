@@ -191,6 +191,7 @@ typedef struct slew_plant {
     int moving[SLEW_AXES];     /* true direction of motion, 0 at rest */
     bool closed[SLEW_AXES];    /* home sensor */
     bool over_current[SLEW_AXES];
+    bool deaf[SLEW_AXES]; /* what over_current says has no meaning: lib/motion/progress.h */
     bool under_voltage[2];
     bool does_not_hold;
     bool gave_up;

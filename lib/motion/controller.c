@@ -2,6 +2,7 @@
 #include "motion/controller.h"
 
 #include "motion/least.h"
+#include "motion/progress.h"
 
 /* ---- bookkeeping ---- */
 
@@ -10,12 +11,25 @@ static double since(bool state, double before, double now)
     return !state ? INFINITY : isinf(before) ? now : before;
 }
 
-void slew_controller_compare(slew_machine *m)
+/* The current of a drive is heard again from the end of its blank time on. Until then it counts as
+ * over the threshold: nothing hangs on it. */
+static bool is_heard(slew_course *c, int j)
 {
-    slew_controller *k = &m->controller;
-    const slew_plant *plant = &m->plant;
+    slew_plant *plant = &c->machine->plant;
+    const slew_controller *k = &c->machine->controller;
+    bool blank = plant->time < k->on_at[j] + c->setup->controller.stall_blank;
+    if (plant->deaf[j] && !blank)
+        slew_plant_hear(c->model, plant, j);
+    return !plant->deaf[j];
+}
+
+void slew_controller_compare(slew_course *c)
+{
+    slew_controller *k = &c->machine->controller;
+    const slew_plant *plant = &c->machine->plant;
     for (int j = 0; j < SLEW_AXES; j++)
-        k->over_since[j] = since(plant->over_current[j], k->over_since[j], plant->time);
+        if (is_heard(c, j))
+            k->over_since[j] = since(plant->over_current[j], k->over_since[j], plant->time);
     k->under_since = since(plant->under_voltage[1], k->under_since, plant->time);
 }
 
@@ -34,8 +48,9 @@ void slew_controller_warn(slew_course *c)
     slew_recorder_tell(c, SLEW_EVENT_LOW_VOLTAGE, SLEW_NO_AXIS, 0);
 }
 
-void slew_controller_start(slew_machine *m)
+void slew_controller_start(slew_course *c)
 {
+    slew_machine *m = c->machine;
     m->fault = SLEW_FAULT_NONE;
     m->fault_axis = SLEW_NO_AXIS;
     m->holds = true;
@@ -48,17 +63,16 @@ void slew_controller_start(slew_machine *m)
                                       .first_on = INFINITY,
                                       .sensor = SLEW_NO_AXIS,
                                       .sample_at = INFINITY};
-    slew_controller_compare(m);
+    slew_controller_compare(c);
 }
 
 void slew_controller_transfer(slew_course *c, const slew_plant_model *model,
                               const slew_setup *setup)
 {
-    slew_machine *m = c->machine;
-    slew_plant_transfer(c->model, model, &m->plant);
+    slew_plant_transfer(c->model, model, &c->machine->plant);
     c->model = model;
     c->setup = setup;
-    slew_controller_compare(m);
+    slew_controller_compare(c);
 }
 
 /* ---- drives ---- */
@@ -69,7 +83,7 @@ static void set_drive(slew_course *c, int axis, int direction)
     slew_recorder_sample(c, &m->plant, false);
     slew_plant_drive(c->model, &m->plant, axis, direction);
     slew_recorder_sample(c, &m->plant, false);
-    slew_controller_compare(m);
+    slew_controller_compare(c);
 }
 
 void slew_controller_look_at(slew_machine *m, int sensor)
@@ -93,6 +107,8 @@ void slew_controller_on(slew_course *c, int axis, int direction, bool look)
     k->known = m->plant.closed[axis];
     slew_controller_look_at(m, look ? axis : SLEW_NO_AXIS);
     set_drive(c, axis, direction);
+    slew_plant_deafen(&m->plant, axis);
+    k->over_since[axis] = now;
     slew_recorder_tell(c, SLEW_EVENT_DRIVE_ON, axis, direction);
 }
 

@@ -70,7 +70,7 @@ static void end_span(slew_course *c)
     m->underway = false;
     slew_recorder_span(&m->recorded, &m->plant.span, slew_controller_is_loaded(m),
                        c->model->watch_voltage[0]);
-    slew_controller_compare(m);
+    slew_controller_compare(c);
 }
 
 /* Advances the plant to `until` or to its next event. false: neither comes before the horizon. */
@@ -203,9 +203,12 @@ static slew_wait_end brown_out(slew_course *c)
     return fail_and_end(c, SLEW_FAULT_UNDERVOLTAGE, SLEW_NO_AXIS);
 }
 
+/* unless the current, heard from this instant on, is below the threshold after all */
 static void declare_stall(slew_course *c, int axis)
 {
     slew_machine *m = c->machine;
+    if (isinf(m->controller.over_since[axis]))
+        return;
     m->controller.stall_at[axis] = m->plant.time + c->setup->controller.latency;
     slew_recorder_tell(c, SLEW_EVENT_STALL, axis, m->plant.drive[axis]);
 }

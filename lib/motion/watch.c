@@ -341,7 +341,7 @@ static void look_at_electrics(const search *s, slew_watch *best)
         look_at_voltage(s, SLEW_WATCH_REGIME, 0, model->auxiliary_voltage, plant->auxiliary_on,
                         best);
     for (int j = 0; j < SLEW_AXES; j++)
-        if (plant->drive[j])
+        if (plant->drive[j] && !plant->deaf[j])
             look_at_current(s, j, best);
     for (int k = 0; k < 2; k++)
         look_at_voltage(s, SLEW_WATCH_VOLTAGE, k, model->watch_voltage[k], plant->under_voltage[k],
@@ -487,6 +487,12 @@ void slew_watch_smooth(const slew_plant_model *model, slew_plant *plant)
     look_at_gears(&s, best);
     if (!plant->moving[0] || !plant->moving[1])
         look_at_resting(&s, best);
+}
+
+void slew_watch_current(const slew_plant_model *model, slew_plant *plant, int axis)
+{
+    search s = {model, plant, plant->time - plant->step.start};
+    look_at_current(&s, axis, &plant->smooth);
 }
 
 /* the extreme between two places whose rates differ in sign */

@@ -29,6 +29,10 @@ enum slew_watch_kind {
  * plant->smooth. */
 void slew_watch_smooth(const slew_plant_model *model, slew_plant *plant);
 
+/* The drive current of an axis, asked for alone from now on: an event before that one takes its
+ * place. */
+void slew_watch_current(const slew_plant_model *model, slew_plant *plant, int axis);
+
 /* Finds the first stop, switch edge or mark before that: plant->angles. */
 void slew_watch_angles(const slew_plant_model *model, slew_plant *plant);
 
