@@ -68,3 +68,17 @@ double slew_turns_hidden(const slew_step *step, const double share[SLEW_AXES], i
     }
     return none;
 }
+
+double slew_turns_first(const slew_step *step)
+{
+    const double share[SLEW_AXES] = {step->moves[0], step->moves[1]};
+    double rate[SLEW_NODES];
+    int node = 0;
+    if (step->plain)
+        return step->length;
+    for (int i = 0; i < SLEW_NODES; i++)
+        rate[i] = slew_turns_node(step, share, i);
+    while (node < SLEW_NODES - 1 && !slew_turns_between(step, share, rate, node))
+        node++;
+    return slew_node[node] * step->length;
+}

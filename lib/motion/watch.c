@@ -255,8 +255,10 @@ static bool look_while_monotone(const search *s, const armed *a, slew_watch *bes
 {
     const slew_step *step = &s->plant->step;
     int j = step->moves[1];
-    double until = step->monotone_until[j];
-    if ((step->moves[0] && step->moves[1]) || until <= s->since)
+    if (step->moves[0] && step->moves[1])
+        return false;
+    double until = slew_turns_first(step);
+    if (until <= s->since)
         return false;
     point end = until < step->length ? point_for(s, a, until) : point_of_node(step, SLEW_NODES - 1);
     double f_end = margin(s, a, &end);
@@ -269,13 +271,18 @@ static bool look_while_monotone(const search *s, const armed *a, slew_watch *bes
     return true;
 }
 
-/* zero + speed_0 w_0 + speed_1 w_1 is below 0 nowhere in the step, by the bounds of its speeds */
-static inline bool stays_above(const slew_step *step, double zero, double speed_0, double speed_1)
+/* share w_j at its least from now on, by the bounds of its speed */
+static inline double least_of(const slew_plant *plant, int j, double share)
 {
-    double least = zero;
-    least += slew_smaller(speed_0 * step->speed_low[0], speed_0 * step->speed_high[0]);
-    least += slew_smaller(speed_1 * step->speed_low[1], speed_1 * step->speed_high[1]);
-    return !(least < 0);
+    double now = share * plant->speed[j];
+    double low = share * plant->step.speed_low[j], high = share * plant->step.speed_high[j];
+    return slew_smaller(now, slew_smaller(low, high));
+}
+
+/* zero + speed_0 w_0 + speed_1 w_1 is nowhere below 0 in the rest of the step */
+static inline bool stays_above(const slew_plant *plant, double zero, double speed_0, double speed_1)
+{
+    return !(zero + least_of(plant, 0, speed_0) + least_of(plant, 1, speed_1) < 0);
 }
 
 /* looks for a margin that may fall below 0 */
@@ -290,7 +297,7 @@ static void look_for_rest(const search *s, slew_watch *best)
     for (int j = 0; j < SLEW_AXES; j++)
         if (s->plant->moving[j]) {
             double d = s->plant->moving[j];
-            if (stays_above(&s->plant->step, 0, j ? 0 : d, j ? d : 0))
+            if (stays_above(s->plant, 0, j ? 0 : d, j ? d : 0))
                 continue;
             armed a = {.kind = SLEW_WATCH_REST, .axis = j, .linear = true};
             a.speed[j] = d;
@@ -304,7 +311,7 @@ static void look_at_voltage(const search *s, enum slew_watch_kind kind, int inde
     const slew_electrics *e = &s->plant->electrics;
     double sign = below ? -1 : 1, zero = sign * (e->voltage_0 - level);
     double speed[SLEW_AXES] = {sign * e->voltage_1[0], sign * e->voltage_1[1]};
-    if (stays_above(&s->plant->step, zero, speed[0], speed[1]))
+    if (stays_above(s->plant, zero, speed[0], speed[1]))
         return;
     armed a = {.kind = kind,
                .axis = SLEW_NO_AXIS,
@@ -321,7 +328,7 @@ static void look_at_current(const search *s, int j, slew_watch *best)
     double sign = s->plant->over_current[j] ? 1 : -1;
     double zero = sign * (e->current_0[j] - s->model->axis[j].watch_current);
     double speed[SLEW_AXES] = {sign * e->current_1[j][0], sign * e->current_1[j][1]};
-    if (stays_above(&s->plant->step, zero, speed[0], speed[1]))
+    if (stays_above(s->plant, zero, speed[0], speed[1]))
         return;
     armed a = {.kind = SLEW_WATCH_CURRENT,
                .axis = j,
@@ -535,10 +542,9 @@ void slew_watch_peaks(slew_plant *plant)
 {
     slew_step *step = &plant->step;
     step->peak_count = 0;
-    bool both = step->moves[0] && step->moves[1];
     if (!plant->drive[0] && !plant->drive[1])
         return;
-    if (!both && step->monotone_until[step->moves[1]] >= step->length)
+    if (step->plain)
         return;
     const slew_electrics *e = &plant->electrics;
     const double share[SLEW_AXES] = {e->current_1[0][0] + e->current_1[1][0],
