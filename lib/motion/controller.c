@@ -8,29 +8,28 @@
 
 static double since(bool state, double before, double now)
 {
-    return !state ? INFINITY : isinf(before) ? now : before;
+    return state ? slew_smaller(before, now) : INFINITY;
 }
 
-/* The current of a drive is heard again from the end of its blank time on. Until then it counts as
- * over the threshold: nothing hangs on it. */
-static bool is_heard(slew_course *c, int j)
+void slew_controller_compare(slew_machine *m)
 {
-    slew_plant *plant = &c->machine->plant;
-    const slew_controller *k = &c->machine->controller;
-    bool blank = plant->time < k->on_at[j] + c->setup->controller.stall_blank;
-    if (plant->deaf[j] && !blank)
-        slew_plant_hear(c->model, plant, j);
-    return !plant->deaf[j];
-}
-
-void slew_controller_compare(slew_course *c)
-{
-    slew_controller *k = &c->machine->controller;
-    const slew_plant *plant = &c->machine->plant;
+    slew_controller *k = &m->controller;
+    const slew_plant *plant = &m->plant;
     for (int j = 0; j < SLEW_AXES; j++)
-        if (is_heard(c, j))
+        if (!plant->deaf[j])
             k->over_since[j] = since(plant->over_current[j], k->over_since[j], plant->time);
     k->under_since = since(plant->under_voltage[1], k->under_since, plant->time);
+}
+
+void slew_controller_hear(slew_course *c)
+{
+    slew_machine *m = c->machine;
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (m->plant.deaf[j] &&
+            m->plant.time >= m->controller.on_at[j] + c->setup->controller.stall_blank) {
+            slew_plant_hear(c->model, &m->plant, j);
+            slew_controller_compare(m);
+        }
 }
 
 bool slew_controller_is_loaded(const slew_machine *m)
@@ -48,9 +47,8 @@ void slew_controller_warn(slew_course *c)
     slew_recorder_tell(c, SLEW_EVENT_LOW_VOLTAGE, SLEW_NO_AXIS, 0);
 }
 
-void slew_controller_start(slew_course *c)
+void slew_controller_start(slew_machine *m)
 {
-    slew_machine *m = c->machine;
     m->fault = SLEW_FAULT_NONE;
     m->fault_axis = SLEW_NO_AXIS;
     m->holds = true;
@@ -63,16 +61,17 @@ void slew_controller_start(slew_course *c)
                                       .first_on = INFINITY,
                                       .sensor = SLEW_NO_AXIS,
                                       .sample_at = INFINITY};
-    slew_controller_compare(c);
+    slew_controller_compare(m);
 }
 
 void slew_controller_transfer(slew_course *c, const slew_plant_model *model,
                               const slew_setup *setup)
 {
-    slew_plant_transfer(c->model, model, &c->machine->plant);
+    slew_machine *m = c->machine;
+    slew_plant_transfer(c->model, model, &m->plant);
     c->model = model;
     c->setup = setup;
-    slew_controller_compare(c);
+    slew_controller_compare(m);
 }
 
 /* ---- drives ---- */
@@ -83,7 +82,7 @@ static void set_drive(slew_course *c, int axis, int direction)
     slew_recorder_sample(c, &m->plant, false);
     slew_plant_drive(c->model, &m->plant, axis, direction);
     slew_recorder_sample(c, &m->plant, false);
-    slew_controller_compare(c);
+    slew_controller_compare(m);
 }
 
 void slew_controller_look_at(slew_machine *m, int sensor)

@@ -15,10 +15,14 @@
 double slew_sampling_instant(double grid, double time);
 
 /* Drives off, clocks stopped; the plant stands at its start. */
-void slew_controller_start(slew_course *course);
+void slew_controller_start(slew_machine *machine);
 
 /* Brings the comparators in line with the plant's. */
-void slew_controller_compare(slew_course *course);
+void slew_controller_compare(slew_machine *machine);
+
+/* The current of a drive is heard again once its blank time is over. Until then it counts as over
+ * the threshold: nothing hangs on it. */
+void slew_controller_hear(slew_course *course);
 
 /* The plant goes on under another model and setup, which must last as long as the course. */
 void slew_controller_transfer(slew_course *course, const slew_plant_model *model,

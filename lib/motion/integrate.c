@@ -201,6 +201,21 @@ static void store_alone(const slew_fixed_point *f, int j)
                                       s.echo.square * f->per_ratio[j]};
 }
 
+/* the steady speed and one exponential */
+static void store_plain(const slew_fixed_point *f, int j)
+{
+    slew_step *step = f->step;
+    double steady = f->p[j][0] * f->per_rate[j], lag = f->m->start[j] - steady;
+    memset(step->speed[j], 0, sizeof step->speed[j]);
+    memset(step->angle[j], 0, sizeof step->angle[j]);
+    step->speed[j][0] = steady;
+    step->amplitude[j][j] = lag;
+    step->swing[j][j] = -lag * f->per_rate[j] * f->per_ratio[j];
+    step->amplitude_echo[j] = step->swing_echo[j] = (slew_echo){0, 0, 0};
+    step->angle[j][0] = f->plant->angle[j] - step->swing[j][j];
+    step->angle[j][1] = steady * step->length * f->per_ratio[j];
+}
+
 static void store_coupled(const slew_fixed_point *f)
 {
     slew_step *step = f->step;
@@ -232,7 +247,9 @@ static void store(const slew_fixed_point *f)
         step->moves[j] = f->plant->moving[j] != 0;
         step->angle[j][0] = f->plant->angle[j];
         step->speed_low[j] = step->speed_high[j] = 0;
-        if (step->moves[j] && !f->m->coupled)
+        if (step->moves[j] && f->plain)
+            store_plain(f, j);
+        else if (step->moves[j] && !f->m->coupled)
             store_alone(f, j);
     }
     if (f->m->coupled)

@@ -36,7 +36,7 @@ void slew_machine_place(slew_course *c, const slew_scenario *scenario,
     set_program(scenario, stored, &m->program);
     slew_plant_start(c->model, start, &m->plant);
     slew_recorder_start(m);
-    slew_controller_start(c);
+    slew_controller_start(m);
     m->time = 0;
     m->task = SLEW_TASK_NONE;
     m->says = SLEW_NOT_RUN;

@@ -70,6 +70,8 @@ static inline double slew_step_exponential(double value, const slew_echo *echo, 
 
 static inline double slew_step_speed_there(const slew_step *step, int j, const slew_step_place *p)
 {
+    if (step->plain)
+        return step->speed[j][0] + step->amplitude[j][j] * p->e[j];
     double speed =
         slew_step_speed_poly(step->speed[j], p->x, p->x2, p->x4) +
         slew_step_exponential(step->amplitude[j][j], &step->amplitude_echo[j], p->since, p->e[j]);
@@ -78,6 +80,8 @@ static inline double slew_step_speed_there(const slew_step *step, int j, const s
 
 static inline double slew_step_angle_there(const slew_step *step, int j, const slew_step_place *p)
 {
+    if (step->plain)
+        return step->angle[j][0] + step->angle[j][1] * p->x + step->swing[j][j] * p->e[j];
     double angle =
         slew_step_angle_poly(step->angle[j], p->x, p->x2, p->x4) +
         slew_step_exponential(step->swing[j][j], &step->swing_echo[j], p->since, p->e[j]);

@@ -64,13 +64,17 @@ static void note_plant_event(slew_course *c, slew_plant_event event)
         slew_controller_note_edge(c, event.axis);
 }
 
-static void end_span(slew_course *c)
+/* comparators change by what the plant tells, or are heard again */
+static void end_span(slew_course *c, slew_plant_event_kind told)
 {
     slew_machine *m = c->machine;
     m->underway = false;
     slew_recorder_span(&m->recorded, &m->plant.span, slew_controller_is_loaded(m),
                        c->model->watch_voltage[0]);
-    slew_controller_compare(c);
+    if (told == SLEW_PLANT_NOTHING)
+        slew_controller_hear(c);
+    else
+        slew_controller_compare(m);
 }
 
 /* Advances the plant to `until` or to its next event. false: neither comes before the horizon. */
@@ -81,7 +85,7 @@ static bool go_on(slew_course *c, double until, double horizon, slew_plant_event
         m->underway = true;
         return false;
     }
-    end_span(c);
+    end_span(c, event->kind);
     return true;
 }
 
@@ -107,8 +111,8 @@ static bool go_on_sampled(slew_course *c, double until, double horizon, slew_pla
 
 static bool advance(slew_course *c, double until, double horizon, slew_plant_event *event)
 {
-    bool sampled = isfinite(slew_recorder_next_sample(c));
-    bool done = sampled ? go_on_sampled(c, until, horizon, event) : go_on(c, until, horizon, event);
+    bool done = slew_recorder_is_sampled(c) ? go_on_sampled(c, until, horizon, event)
+                                            : go_on(c, until, horizon, event);
     if (!done)
         return false;
     if (event->kind != SLEW_PLANT_NOTHING) {
@@ -148,7 +152,7 @@ typedef struct due {
 
 static void consider(due *first, double time, due_kind kind, int axis)
 {
-    if (time < first->time || (time == first->time && kind < first->kind)) {
+    if (time <= first->time && (time < first->time || kind < first->kind)) {
         first->time = time;
         first->kind = kind;
         first->axis = axis;
@@ -162,7 +166,7 @@ static void consider_drive(const slew_course *c, int j, due *first)
     double unblanked = k->on_at[j] + s->stall_blank;
     if (k->blanked[j])
         consider(first, unblanked, DUE_BLANK_END, j);
-    if (isfinite(k->stall_at[j]))
+    if (k->stall_at[j] < INFINITY)
         consider(first, k->stall_at[j], DUE_STALL_ACTED, j);
     else
         consider(first, slew_larger(k->over_since[j], unblanked) + s->stall_dwell,

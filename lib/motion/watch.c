@@ -350,9 +350,13 @@ static void look_at_electrics(const search *s, slew_watch *best)
     for (int j = 0; j < SLEW_AXES; j++)
         if (plant->drive[j] && !plant->deaf[j])
             look_at_current(s, j, best);
+    const slew_electrics *e = &plant->electrics;
+    double lowest =
+        e->voltage_0 + least_of(plant, 0, e->voltage_1[0]) + least_of(plant, 1, e->voltage_1[1]);
     for (int k = 0; k < 2; k++)
-        look_at_voltage(s, SLEW_WATCH_VOLTAGE, k, model->watch_voltage[k], plant->under_voltage[k],
-                        best);
+        if (plant->under_voltage[k] || lowest < model->watch_voltage[k])
+            look_at_voltage(s, SLEW_WATCH_VOLTAGE, k, model->watch_voltage[k],
+                            plant->under_voltage[k], best);
 }
 
 /* ---- load events ---- */
