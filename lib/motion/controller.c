@@ -4,6 +4,8 @@
 #include "motion/least.h"
 #include "motion/progress.h"
 
+#include <assert.h>
+
 /* ---- bookkeeping ---- */
 
 static double since(bool state, double before, double now)
@@ -143,9 +145,24 @@ double slew_sampling_instant(double grid, double time)
     return grid > 0 ? slew_larger(time, grid * ceil(time / grid)) : time;
 }
 
+void slew_controller_see(slew_course *c, bool closed)
+{
+    slew_controller *k = &c->machine->controller;
+    if (closed != k->known) {
+        assert(k->edge_count < SLEW_EDGES_MAX);
+        k->edge[k->edge_count++] = (slew_edge){k->sample_at + c->setup->controller.latency, closed};
+    }
+    k->known = closed;
+    k->sample_at = INFINITY;
+}
+
 void slew_controller_note_edge(slew_course *c, int axis)
 {
     slew_machine *m = c->machine;
-    if (axis == m->controller.sensor)
-        m->controller.sample_at = slew_sampling_instant(c->setup->controller.sample, m->plant.time);
+    slew_controller *k = &m->controller;
+    if (axis != k->sensor)
+        return;
+    if (k->sample_at < m->plant.time)
+        slew_controller_see(c, !m->plant.closed[axis]);
+    k->sample_at = slew_sampling_instant(c->setup->controller.sample, m->plant.time);
 }

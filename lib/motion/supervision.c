@@ -10,21 +10,11 @@ static const double rest_limit = 60; /* an axis that moves longer after its driv
 
 /* ---- home sensor ---- */
 
-static void look_at_sensor(slew_course *c)
+static slew_wait_end act_on_edge(slew_course *c)
 {
-    slew_machine *m = c->machine;
-    slew_controller *k = &m->controller;
-    bool closed = m->plant.closed[k->sensor];
-    k->sample_at = INFINITY;
-    if (closed == k->known)
-        return;
-    k->known = closed;
-    assert(k->edge_count < SLEW_EDGES_MAX);
-    k->edge[k->edge_count++] = (slew_edge){m->plant.time + c->setup->controller.latency, closed};
-}
-
-static slew_wait_end act_on_edge(slew_controller *k)
-{
+    slew_controller *k = &c->machine->controller;
+    if (k->edge_count == 0)
+        slew_controller_see(c, c->machine->plant.closed[k->sensor]);
     bool closed = k->edge[0].closed;
     k->edge_count--;
     for (int i = 0; i < k->edge_count; i++)
@@ -137,7 +127,6 @@ typedef enum due_kind {
     DUE_BROWNOUT,
     DUE_STALL_DECLARED,
     DUE_STALL_ACTED,
-    DUE_SAMPLE,
     DUE_EDGE,
     DUE_TIME,
     DUE_MOVE_LIMIT,
@@ -187,9 +176,10 @@ static void find_first_due(const slew_course *c, due *first)
     consider(first, k->cancel_at, DUE_CANCEL, SLEW_NO_AXIS);
     consider(first, k->under_since + c->setup->controller.brownout_dwell, DUE_BROWNOUT,
              SLEW_NO_AXIS);
-    consider(first, k->sample_at, DUE_SAMPLE, k->sensor);
     if (k->edge_count > 0)
         consider(first, k->edge[0].act_at, DUE_EDGE, k->sensor);
+    else if (k->sample_at < INFINITY && m->plant.closed[k->sensor] != k->known)
+        consider(first, k->sample_at + c->setup->controller.latency, DUE_EDGE, k->sensor);
 }
 
 static slew_wait_end fail_and_end(slew_course *c, slew_fault fault, int axis)
@@ -236,11 +226,8 @@ static slew_wait_end handle(slew_course *c, const due *d, int *stalled)
     case DUE_STALL_ACTED:
         *stalled = d->axis;
         return SLEW_WAIT_STALLED;
-    case DUE_SAMPLE:
-        look_at_sensor(c);
-        return SLEW_WAIT_GOES_ON;
     case DUE_EDGE:
-        return act_on_edge(&c->machine->controller);
+        return act_on_edge(c);
     case DUE_MOVE_LIMIT:
         return fail_and_end(c, SLEW_FAULT_TIMEOUT, d->axis);
     case DUE_BLANK_END:
