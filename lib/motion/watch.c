@@ -35,8 +35,9 @@ typedef struct search {
 } search;
 
 enum { ROOT_STEPS_MAX = 60 };
-/* a Newton step this short leaves an error of its square times about the decay rate, 1e-13 s */
-static const double short_step = 5e-8; /* [s] */
+/* a Newton step this short leaves an error of its square times about half the decay rate, 1e-11 s
+ */
+static const double short_step = 5e-7; /* [s] */
 
 static const double peak_tolerance = 1e-9; /* of the current [A] */
 
@@ -464,6 +465,23 @@ static point place_at(const slew_step *step, double since)
     return p;
 }
 
+/* When an axis will be at an angle, about [s]: as the polynomial of a plain step says, else as
+ * speed and acceleration at the nearest node do, the start left aside. */
+static double guess_when(const search *s, int j, double angle)
+{
+    const slew_step *step = &s->plant->step;
+    if (step->plain)
+        return (angle - step->angle[j][0]) / step->angle[j][1] * step->length;
+    int node = 1;
+    while (node + 1 < SLEW_NODES &&
+           fabs(angle - step->node_angle[node + 1][j]) < fabs(angle - step->node_angle[node][j]))
+        node++;
+    double speed = step->node_speed[node][j];
+    double ahead = (angle - step->node_angle[node][j]) * s->model->axis[j].ratio / speed;
+    return slew_node[node] * step->length +
+           ahead * (1 - ahead * step->node_change[node][j] / (2 * speed));
+}
+
 /* An axis turns one way until it rests: only its place at the end has to be looked at. */
 void slew_watch_angles(const slew_plant_model *model, slew_plant *plant)
 {
@@ -481,8 +499,12 @@ void slew_watch_angles(const slew_plant_model *model, slew_plant *plant)
         double f_end = margin(&s, &a, &end);
         if (f_end > 0)
             continue;
-        double f_now = (a.angle - plant->angle[j]) * a.direction;
-        take(best, &a, root(&s, &a, s.since, f_now, end.since, f_end));
+        double f_now = (a.angle - plant->angle[j]) * a.direction,
+               guess = guess_when(&s, j, a.angle);
+        take(best, &a,
+             guess > s.since && guess < end.since
+                 ? root_from(&s, &a, s.since, f_now, end.since, guess)
+                 : root(&s, &a, s.since, f_now, end.since, f_end));
     }
 }
 
