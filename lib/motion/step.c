@@ -24,20 +24,3 @@ void slew_step_at(const slew_step *step, double since, double speed[SLEW_AXES],
             change[j] = moves ? slew_step_change_there(step, j, &p) : 0;
     }
 }
-
-double slew_step_bend_at(const slew_step *step, int j, double since)
-{
-    slew_step_place p = slew_step_place_of_axis(step, j, since);
-    const slew_echo *echo = &step->amplitude_echo[j];
-    const double *c = step->speed[j], rate = step->rate[j], e = p.e[j];
-    double amplitude = step->amplitude[j][j] + (echo->rate + echo->bend * since) * since;
-    double rising = echo->rate + 2 * echo->bend * since, bend = 0;
-    for (int k = SLEW_STEP_DEGREE + 1; k >= 2; k--)
-        bend = bend * p.x + k * (k - 1) * c[k];
-    bend /= step->length * step->length;
-    bend +=
-        (2 * (echo->bend - rate * rising) + rate * rate * (amplitude + 4 * echo->square * e)) * e;
-    if (step->coupled)
-        bend += step->rate[!j] * step->rate[!j] * step->amplitude[j][!j] * p.e[!j];
-    return bend;
-}

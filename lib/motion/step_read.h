@@ -99,6 +99,23 @@ static inline double slew_step_change_there(const slew_step *step, int j, const 
     return step->coupled ? change - step->rate[!j] * step->amplitude[j][!j] * p->e[!j] : change;
 }
 
+/* how the change of the speed changes itself [rad/s3] */
+static inline double slew_step_bend_there(const slew_step *step, int j, const slew_step_place *p)
+{
+    const slew_echo *echo = &step->amplitude_echo[j];
+    const double *c = step->speed[j], x = p->x, t = p->since, e = p->e[j], rate = step->rate[j];
+    double amplitude = step->amplitude[j][j] + (echo->rate + echo->bend * t) * t;
+    double bend = ((2 * c[2] + 6 * c[3] * x) + (12 * c[4] + 20 * c[5] * x) * p->x2) +
+                  ((30 * c[6] + 42 * c[7] * x) + 56 * c[8] * p->x2) * p->x4;
+    bend = bend / (step->length * step->length) +
+           (2 * (echo->bend - rate * (echo->rate + 2 * echo->bend * t)) +
+            rate * rate * (amplitude + 4 * echo->square * e)) *
+               e;
+    if (step->coupled)
+        bend += step->rate[!j] * step->rate[!j] * step->amplitude[j][!j] * p->e[!j];
+    return bend;
+}
+
 /* Speed and its change, or angle and speed, of one axis that moves. */
 static inline void slew_step_speed_at(const slew_step *step, int axis, double since, double *speed,
                                       double *change)
