@@ -77,12 +77,16 @@ static double charge_of(const slew_plant_model *model, const slew_plant *plant, 
 
 /* ---- jumps ---- */
 
+static void compare_current(const slew_plant_model *model, slew_plant *plant, int j)
+{
+    plant->over_current[j] = plant->drive[j] && plant->current[j] >= model->axis[j].watch_current;
+}
+
 /* Brings the comparators in line with the meters. */
 static void compare(const slew_plant_model *model, slew_plant *plant)
 {
     for (int j = 0; j < SLEW_AXES; j++)
-        plant->over_current[j] =
-            plant->drive[j] && plant->current[j] >= model->axis[j].watch_current;
+        compare_current(model, plant, j);
     for (int k = 0; k < 2; k++)
         plant->under_voltage[k] = plant->voltage < model->watch_voltage[k];
 }
@@ -488,6 +492,7 @@ static void keep_going(const slew_plant_model *model, const slew_plant *old, sle
         plant->moving[j] = old->moving[j];
         plant->speed[j] = old->speed[j];
         plant->passed[j] = old->passed[j];
+        plant->deaf[j] = old->deaf[j];
         double torque = slew_plant_load_torque(model, j, plant->angle);
         plant->helped[j] = plant->moving[j] * torque + model->axis[j].friction < 0;
     }
@@ -517,9 +522,23 @@ bool slew_plant_drive(const slew_plant_model *model, slew_plant *plant, int axis
         direction > 1)
         return false;
     plant->drive[axis] = direction;
+    plant->deaf[axis] = false;
     begin_count(plant);
     jump(model, plant);
     return true;
+}
+
+void slew_plant_deafen(slew_plant *plant, int axis)
+{
+    plant->deaf[axis] = true;
+}
+
+void slew_plant_hear(const slew_plant_model *model, slew_plant *plant, int axis)
+{
+    plant->deaf[axis] = false;
+    compare_current(model, plant, axis);
+    if (plant->has_step && plant->has_smooth)
+        slew_watch_current(model, plant, axis);
 }
 
 bool slew_plant_is_over(const slew_plant *plant)

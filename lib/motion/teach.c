@@ -111,6 +111,17 @@ typedef struct trials {
         bracket; /* drives [s] that end short of the target (above 0) and beyond it [rad] */
 } trials;
 
+/* of a trial nothing is asked but where it ends */
+static void ignore_others(slew_plant_model *model)
+{
+    for (int j = 0; j < SLEW_AXES; j++) {
+        model->axis[j].mark_count = 0;
+        model->axis[j].home.present = false;
+        model->axis[j].watch_current = INFINITY;
+    }
+    model->watch_voltage[0] = model->watch_voltage[1] = -INFINITY;
+}
+
 static void begin_trials(const slew_teaching *t, int axis, int direction, double target, trials *r)
 {
     const slew_machine *m = &t->machine;
@@ -123,6 +134,7 @@ static void begin_trials(const slew_teaching *t, int axis, int direction, double
     r->bracket.low = 0;
     r->bracket.f_low = (target - m->plant.angle[axis]) * r->true_direction;
     r->bracket.kept = 0;
+    ignore_others(&r->model);
     slew_plant_model_watch_angle(&r->model, axis, (slew_mark){target, r->true_direction, 0});
     r->begun = m->plant;
     slew_plant_transfer(&m->model, &r->model, &r->begun);
