@@ -137,7 +137,7 @@ static void a_run_says_which_slip_it_fails_by(void **state)
 {
     (void)state;
     outcome o = TOOL("run", daily, "--set", "elevation.load.mass=260 kg");
-    has(o.out, "! It ends so because of elevation.load.mass: 260 kg, where trucks have 0 kg to 120 "
+    has(o.out, "! It ends so because of elevation load mass: 260 kg, where trucks have 0 kg to 120 "
                "kg;");
     free_outcome(&o);
     o = TOOL("run", daily, "--set", "supply.feed.length=20 mm", "--today",
