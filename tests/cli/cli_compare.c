@@ -123,7 +123,7 @@ static void pressed_is_told(void **state)
     (void)state;
     outcome o = TOOL("compare", "truck.yaml", "--beside", "pressed", "--set",
                      "stow.point.elevation=-19.7 deg", "--today", "supply.main.voltage=15 V");
-    has(o.out, "B reports stowed, but elevation is jammed against its lower stop");
+    has(o.out, "B elevation jammed on its lower stop, reported stowed");
     row_is(&o, "* elevation rests at", "* elevation rests at ° -12.03 -20.00");
     free_outcome(&o);
 }
@@ -135,7 +135,7 @@ static void what_stands_before_beside_holds_for_all(void **state)
         TOOL("compare", "truck.yaml", "--set", "stow.tolerance=4 deg", "--beside", "one", "--set",
              "supply.feed.length=20 m", "--beside", "other", "--set", "supply.feed.gauge=4 AWG");
     has_not(o.out, "stow.tolerance");
-    row_is(&o, "* supply.feed.gauge", "* supply.feed.gauge 8 AWG 8 AWG 4 AWG");
+    row_is(&o, "* feed cable size", "* feed cable size 8 AWG 8 AWG 4 AWG");
     row_is(&o, "* supply.feed.length", "* supply.feed.length 6 m 20 m 6 m");
     free_outcome(&o);
     o = TOOL("compare", "truck.yaml", WEAK, "--beside", "as strict", "--set",

@@ -96,7 +96,7 @@ static void a_known_day_is_not_drawn(void **state)
     o = TOOL("offset", "varied.yaml", "--samples", "64", "--today", "supply.main.voltage=13 V",
              "--deploy-day", "supply.main.voltage=12 V", "--quiet");
     has_not(o.out, "  varies      deploy    supply.main.voltage\n");
-    has(o.out, "deploy_day supply.main.voltage 12 V\n");
+    has(o.out, "battery voltage on the deploy day 12 V\n");
     assert_string_equal(o.err, "");
     free_outcome(&o);
 }
