@@ -191,8 +191,8 @@ static void boxes_are_compared_by_name(void **state)
     memcpy(strstr(text, "-17 deg"), "-18 deg", 7);
     write_file("boxes.yaml", text);
     outcome o = TOOL("compare", "truck.yaml", "boxes.yaml");
-    row_is(&o, "* keepout.elevation (mast",
-           "* keepout.elevation (mast, folded) -20 to -17 deg -20 to -18 deg");
+    row_is(&o, "* keep-out zone mast",
+           "* keep-out zone mast, folded -20 to -17 deg -20 to -18 deg");
     row_is(&o, "* keepout.rotation (crane)", "* keepout.rotation (crane) - 40 to 60 deg");
     row_is(&o, "* keepout.elevation (crane)", "* keepout.elevation (crane) - all");
     has_not(o.out, "keepout.rotation (mast");

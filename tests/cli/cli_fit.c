@@ -66,7 +66,7 @@ static void text_says_what_was_found(void **state)
     has(o.out, "Scatter over the standard deviations taken: stopwatch ");
     has(o.out, "Chi-square ");
     has(o.out, "No standard deviations are given: 0.15 s, 0.05 V, 0.3 A are taken, and 0.05 V of "
-               "supply_V.");
+               "the battery voltage.");
     has(o.out, "\nNext: ");
     has(o.out, " helps most: ");
     has(o.out, "does not replace a test on the truck");

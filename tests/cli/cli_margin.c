@@ -39,7 +39,7 @@ static void text_names_the_clearances_and_how_to_repeat_it(void **state)
     has(o.out, "does not replace a test on the truck");
     char *end = strstr(o.out, "\n  varies      day       supply.main.voltage");
     assert_non_null(end);
-    has(end, "200 independent samples, seed 5");
+    has(end, "200 independent simulated days, seed 5");
     *end = '\0';
     has_not(o.out, "supply.");
     has_not(o.out, "hard_stop");

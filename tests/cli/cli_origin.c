@@ -48,7 +48,7 @@ static void text_has_it(void **state)
         has(o[i].out, hash);
         if (i >= 2)
             has(o[i].out, i == 3
-                              ? "64 independent samples, seed 7, scenario "
+                              ? "64 independent simulated days, seed 7, scenario "
                               : "64 simulated days (evenly spread, 8 shifts), seed 7, scenario ");
         free_outcome(&o[i]);
     }
