@@ -55,7 +55,7 @@ static void text_is_one_page(void **state)
     outcome o = good(TOOL("card", daily));
     assert_true(lines_of(o.out) <= 66);
     assert_true(longest_line(o.out) <= 80);
-    has(o.out, "2048 samples (Sobol points in 8 shifts), seed 1, scenario ");
+    has(o.out, "2048 simulated days (evenly spread, 8 shifts), seed 1, scenario ");
     free_outcome(&o);
 }
 
