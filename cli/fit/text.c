@@ -3,9 +3,11 @@
 
 #include <string.h>
 
+#include "slewtime/slewtime.h"
 #include "tell/caution.h"
 #include "tell/provenance.h"
 #include "tell/table.h"
+#include "tell/units.h"
 
 /* a reading further off than this is marked [sd] */
 static const double FAR_OFF = 3;
@@ -14,7 +16,7 @@ static const double FAR_OFF = 3;
 
 static void print_question(const cli_fit *a)
 {
-    static const char *const many[] = {"times", "voltages", "currents"};
+    static const char *const many[] = {"times", "voltages", "currents", "angles"};
     int count[SLEW_MEASURE_COUNT] = {0};
     char origin[CLI_PROVENANCE_MAX];
     for (int i = 0; i < a->fit.readings; i++)
@@ -118,10 +120,11 @@ static double one_decimal(double value)
 
 static void add_measured(cli_table *t, const slew_fit_reading *r)
 {
-    const char *unit = slew_measure_unit(r->measure);
-    cli_table_cell(t, "measured", " %7.2f %s", r->measured, unit);
-    cli_table_cell(t, "simulated", " %7.2f %s", r->simulated, unit);
-    cli_table_cell(t, "sd", " %7.3g %s", r->total, unit);
+    slew_measure m = r->measure;
+    const char *unit = cli_fit_reading_unit(m);
+    cli_table_cell(t, "measured", " %7.2f %s", cli_fit_in_reading(m, r->measured), unit);
+    cli_table_cell(t, "simulated", " %7.2f %s", cli_fit_in_reading(m, r->simulated), unit);
+    cli_table_cell(t, "sd", " %7.3g %s", cli_fit_in_reading(m, r->total), unit);
     cli_table_cell(t, "off/sd", " %6.1f", one_decimal(r->off));
 }
 
@@ -166,7 +169,7 @@ static int count_far_off(const slew_fit *fit)
 static void print_scatter(const cli_fit *a)
 {
     static const char *const words[SLEW_INSTRUMENTS] = {"stopwatch", "voltmeter", "clamp",
-                                                        "stored times"};
+                                                        "angle gauge", "stored times"};
     const slew_fit *fit = &a->fit;
     const char *comma = "";
     printf("Scatter over the standard deviations taken:");
@@ -218,10 +221,26 @@ static void print_next(const slew_fit *fit)
     }
     cli_fit_row_words(&next->row, words);
     printf("Next: %s of %s (%.4g %s simulated)\n", slew_measure_word(next->measure), words,
-           next->simulated, slew_measure_unit(next->measure));
+           cli_fit_in_reading(next->measure, next->simulated), cli_fit_reading_unit(next->measure));
     printf("      would tell most: of what was not known of %s %.0f %% is left, then %.0f %%\n",
            least, 100 * next->before, 100 * next->after);
     printf("      (%s).\n", slew_fit_name(fit->figure[next->least_after].key));
+}
+
+/* how far off what the seconds are chosen by may be */
+static void print_aim(const slew_fit_aim *a, int axis)
+{
+    char words[CLI_FIT_WORDS_MAX];
+    if (!a->any)
+        return;
+    printf("Deploy: %s would rest at %.1f deg today, known to %.2g deg", slew_axis_word(axis),
+           cli_degrees(a->angle), cli_degrees(a->sd));
+    if (a->better) {
+        cli_fit_row_words(&a->row, words);
+        printf(";\n      to %.2g deg with one more %s of %s", cli_degrees(a->after),
+               slew_measure_word(a->measure), words);
+    }
+    printf(".\n");
 }
 
 static bool drives_to_a_stop(const slew_timing *row)
@@ -234,6 +253,8 @@ static bool drives_to_a_stop(const slew_timing *row)
 const char *cli_fit_dangers(const cli_fit *a)
 {
     bool to_stop = a->fit.next.any && drives_to_a_stop(&a->fit.next.row);
+    for (int j = 0; j < SLEW_AXES; j++)
+        to_stop |= a->fit.aim[j].better && drives_to_a_stop(&a->fit.aim[j].row);
     for (int i = 0; i < a->timings.count; i++)
         to_stop |= drives_to_a_stop(&a->timings.row[i]);
     return to_stop ? "these readings drive to a hard stop: release there" : "";
@@ -251,6 +272,8 @@ void cli_fit_text(const void *what)
     print_scatter(a);
     print_errors(&a->fit);
     print_next(&a->fit);
+    for (int j = 0; j < SLEW_AXES; j++)
+        print_aim(&a->fit.aim[j], j);
     cli_caution(cli_fit_dangers(a));
     printf("Simulated: it does not replace a test on the truck.\n");
 }

@@ -14,7 +14,7 @@ double cli_fit_in_unit(int key, double value)
 {
     const slew_vary vary = {.key = key};
     if (key < 0)
-        return value;
+        return key == SLEW_FIT_ANGLE_OFFSET ? cli_degrees(value) : value;
     double in_unit = slew_vary_in_unit(&vary, value);
     double grain = 1e-12 * fabs(slew_vary_in_unit(&vary, 0));
     return fabs(in_unit) <= grain ? 0 : in_unit;
@@ -27,11 +27,10 @@ double cli_fit_difference(int key, double difference)
 
 const char *cli_fit_unit(int key)
 {
-    static const char *const units[] = {[-SLEW_FIT_BIAS] = "s",
-                                        [-SLEW_FIT_VOLTAGE_OFFSET] = "V",
-                                        [-SLEW_FIT_CURRENT_OFFSET] = "A",
-                                        [-SLEW_FIT_SUPPLY_OFFSET] = "V",
-                                        [-SLEW_FIT_TEMPERATURE_OFFSET] = "K"};
+    static const char *const units[] = {
+        [-SLEW_FIT_BIAS] = "s",           [-SLEW_FIT_VOLTAGE_OFFSET] = "V",
+        [-SLEW_FIT_CURRENT_OFFSET] = "A", [-SLEW_FIT_ANGLE_OFFSET] = "deg",
+        [-SLEW_FIT_SUPPLY_OFFSET] = "V",  [-SLEW_FIT_TEMPERATURE_OFFSET] = "K"};
     return key < 0 ? units[-key] : slew_key_at(key)->unit;
 }
 
@@ -49,13 +48,26 @@ int cli_fit_decimals(double sd)
     return decimals < 0 ? 0 : decimals > 9 ? 9 : decimals;
 }
 
+/* ---- readings ---- */
+
+double cli_fit_in_reading(slew_measure measure, double si)
+{
+    return measure == SLEW_MEASURE_ANGLE ? cli_degrees(si) : si;
+}
+
+const char *cli_fit_reading_unit(slew_measure measure)
+{
+    return measure == SLEW_MEASURE_ANGLE ? "deg" : slew_measure_unit(measure);
+}
+
 /* ---- rows ---- */
 
 static void add_place(char *text, const slew_place *place, const char *home)
 {
     const char *const words[] = {[SLEW_PLACE_LOW_STOP] = "low stop",
                                  [SLEW_PLACE_HIGH_STOP] = "high stop",
-                                 [SLEW_PLACE_STOW_POINT] = "stow point, as stored",
+                                 [SLEW_PLACE_STOW_POINT] = "stow point",
+                                 [SLEW_PLACE_DEPLOYED] = "deployed",
                                  [SLEW_PLACE_HOME] = home};
     if (place->kind < SLEW_PLACE_LOW_STOP)
         cli_append(text, CLI_FIT_WORDS_MAX, "%.4g deg", cli_degrees(place->angle));
@@ -70,12 +82,20 @@ static void add_course(char *text, const slew_timing *row)
         cli_append(text, CLI_FIT_WORDS_MAX, "drives off");
         return;
     }
+    if (row->to.kind == SLEW_PLACE_DEPLOYED) {
+        cli_append(text, CLI_FIT_WORDS_MAX, "%s %s, deployed for %.4g s", slew_axis_word(row->axis),
+                   slew_direction_word(row->axis, row->direction),
+                   row->measured[SLEW_MEASURE_SECONDS].value);
+        return;
+    }
     cli_append(text, CLI_FIT_WORDS_MAX, "%s %s, %s", slew_axis_word(row->axis),
                slew_direction_word(row->axis, row->direction), travels ? "" : "pressed on the ");
     add_place(text, &row->from, "home");
     if (travels) {
         cli_append(text, CLI_FIT_WORDS_MAX, " to ");
         add_place(text, &row->to, "home sensor");
+        if (row->to.kind == SLEW_PLACE_STOW_POINT)
+            cli_append(text, CLI_FIT_WORDS_MAX, ", as stored");
     }
 }
 
