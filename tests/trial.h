@@ -24,7 +24,7 @@
 #define TRIAL_SHEET    "examples/daily.yaml"
 #define TRIAL_ACCURACY 1e-6 /* of the truth */
 
-enum { TRIAL_CHOICES = 9, TRIAL_DAYS_MAX = 400, TRIAL_DEPLOYS = 3 };
+enum { TRIAL_CHOICES = 9, TRIAL_DAYS_MAX = 400, TRIAL_DEPLOYS = 5 };
 
 /* ---- chance ---- */
 

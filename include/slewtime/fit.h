@@ -166,7 +166,8 @@ typedef struct slew_fit_next {
  * reading of those that can be made on this visit after which that is known best. */
 typedef struct slew_fit_aim {
     bool any;         /* false: the axis is not in the rows, or no deploy drives it */
-    double angle, sd; /* [rad] */
+    double angle, sd; /* where point and home sensor were not read they count by what is usual, or
+                         the truck's spread [rad] */
     bool better;      /* false: no reading of the menu makes a difference */
     slew_timing row;
     slew_measure measure;

@@ -102,10 +102,10 @@ static double largest(const slew_trial *t, const slew_information *information, 
     return sqrt(fmax(most, 0));
 }
 
-static bool has_offset(const slew_fit *fit, int instrument)
+static bool has_figure(const slew_fit *fit, int key)
 {
     for (int j = 0; j < fit->figures; j++)
-        if (fit->figure[j].key == instrument)
+        if (fit->figure[j].key == key)
             return true;
     return false;
 }
@@ -116,7 +116,7 @@ static double sd_of(const slew_trial *t, const slew_timing *row, slew_measure me
     slew_fit_figure offset = {.key = SLEW_FIT_BIAS - (int)measure};
     slew_prior_fill(t->work, 0, &offset);
     return hypot(t->scatter[measure] * row->measured[measure].sd,
-                 has_offset(t->out, offset.key) ? 0 : offset.before);
+                 has_figure(t->out, offset.key) ? 0 : offset.before);
 }
 
 static bool show(slew_trial *t, const double *value, const slew_timing *row, slew_measure measure,
@@ -150,57 +150,111 @@ static bool derive(slew_trial *t, const double *value, const slew_timing *row, s
     return true;
 }
 
-/* what would be known with one more reading, which should show *simulated; false: it can't be made
- */
-static bool learn(slew_trial *t, const slew_least *least, const slew_timing *row,
-                  slew_measure measure, double *simulated, slew_information *more)
-{
+/* A reading that could be made: what it should show, and its derivatives over its sd. */
+typedef struct offer {
+    slew_timing row;
+    slew_measure measure;
+    double simulated, sd;
     double by[SLEW_FIT_MAX];
-    if (!show(t, least->parameter, row, measure, simulated) ||
-        !derive(t, least->parameter, row, measure, by))
+} offer;
+
+/* false: it can't be made */
+static bool work_out(slew_trial *t, const slew_least *least, offer *o)
+{
+    if (!show(t, least->parameter, &o->row, o->measure, &o->simulated) ||
+        !derive(t, least->parameter, &o->row, o->measure, o->by))
         return false;
+    o->sd = sd_of(t, &o->row, o->measure);
     for (int j = 0; j < t->out->figures; j++)
-        by[j] /= sd_of(t, row, measure);
-    *more = least->information;
-    slew_information_add(more, by);
+        o->by[j] /= o->sd;
     return true;
 }
 
 /* ---- the figures asked for ---- */
 
-static void consider(slew_trial *t, const slew_information *more, slew_fit_next *candidate,
+static void consider(const slew_trial *t, const slew_least *least, const offer *o,
                      slew_fit_next *best)
 {
-    candidate->after = largest(t, more, &candidate->least_after);
-    if (candidate->after < DIFFERENCE * best->before &&
-        (!best->any || candidate->after < best->after)) {
-        candidate->any = true;
-        candidate->before = best->before;
-        candidate->least = best->least;
-        *best = *candidate;
-    }
+    slew_information more = least->information;
+    int whose = 0;
+    slew_information_add(&more, o->by);
+    double after = largest(t, &more, &whose);
+    if (after >= DIFFERENCE * best->before || (best->any && after >= best->after))
+        return;
+    best->any = true;
+    best->row = o->row;
+    best->measure = o->measure;
+    best->simulated = o->simulated;
+    best->after = after;
+    best->least_after = whose;
 }
 
 /* ---- where a deploy rests ---- */
 
+enum { HELD = 2 };
+
+/* The angle's derivatives, not those of what the gauge shows; also by what bears on it alone and is
+ * fitted only where it was read: the taught point, the sensor that it counts from. */
 typedef struct aim {
-    double by[SLEW_FIT_MAX]; /* derivatives of the angle, not of what the gauge shows */
+    double by[SLEW_FIT_MAX];
+    int held_count;
+    slew_fit_figure held[HELD];
+    double by_held[HELD];
     slew_fit_aim best;
 } aim;
 
-static double sd_along(const slew_information *i, const double *by)
+static void hold(slew_trial *t, aim *a, const char *path)
+{
+    int key = slew_key_find(path);
+    slew_fit_figure f = {.key = key, .start = slew_scenario_get_number(t->work, key)};
+    if (has_figure(t->out, key) || !slew_trial_can_be(t, key, NULL))
+        return;
+    slew_prior_fill(t->work, 0, &f);
+    a->held[a->held_count++] = f;
+}
+
+/* derivatives by what is held; 0 where it can't be moved */
+static void derive_held(slew_trial *t, const slew_least *least, const slew_timing *row,
+                        slew_measure measure, const aim *a, double *by)
+{
+    for (int i = 0; i < a->held_count; i++) {
+        const slew_fit_figure *f = &a->held[i];
+        double side[2], step = STEP * f->before;
+        bool there = true;
+        for (int k = 0; k < 2; k++) {
+            slew_scenario_set_number(t->work, SLEW_LAYER_FILE, f->key,
+                                     f->start + (k ? step : -step));
+            there = show(t, least->parameter, row, measure, &side[k]) && there;
+        }
+        slew_scenario_set_number(t->work, SLEW_LAYER_FILE, f->key, f->start);
+        by[i] = there ? (side[1] - side[0]) / (2 * STEP) : 0;
+    }
+}
+
+/* of two numbers with such derivatives, as the figures are known */
+static double covariance(const slew_information *known, const double *a, const double *b)
 {
     double sum = 0;
-    for (int a = 0; a < i->parameters; a++)
-        for (int b = 0; b < i->parameters; b++)
-            sum += by[a] * by[b] * slew_information_covariance(i, a, b);
-    return sqrt(fmax(sum, 0));
+    for (int i = 0; i < known->parameters; i++)
+        for (int j = 0; j < known->parameters; j++)
+            sum += a[i] * b[j] * slew_information_covariance(known, i, j);
+    return sum;
+}
+
+static double variance_of(const slew_least *least, const aim *a)
+{
+    double sum = covariance(&least->information, a->by, a->by);
+    for (int i = 0; i < a->held_count; i++)
+        sum += a->by_held[i] * a->by_held[i];
+    return sum;
 }
 
 static aim aim_of(slew_trial *t, const slew_least *least, int axis)
 {
-    aim a = {.best = {.any = false}};
-    const dish deploy = {DEPLOY, 0, false, SLEW_MEASURE_ANGLE};
+    static const char *const taught[SLEW_AXES] = {"stow.point.rotation", "stow.point.elevation"};
+    static const char *const home[SLEW_AXES] = {"rotation.home.angle", "elevation.home.angle"};
+    static const dish deploy = {DEPLOY, 0, false, SLEW_MEASURE_ANGLE};
+    aim a = {.held_count = 0};
     if (!t->work->deploy.given || t->work->deploy.seconds[axis] == 0)
         return a;
     const slew_timing row = row_of(t, &deploy, axis, 0);
@@ -212,21 +266,34 @@ static aim aim_of(slew_trial *t, const slew_least *least, int axis)
             a.best.angle -= least->parameter[j];
             a.by[j] = 0;
         }
+    hold(t, &a, taught[axis]);
+    hold(t, &a, home[axis]);
+    derive_held(t, least, &row, SLEW_MEASURE_ANGLE, &a, a.by_held);
     a.best.any = true;
-    a.best.sd = sd_along(&least->information, a.by);
+    a.best.sd = sqrt(variance_of(least, &a));
     return a;
 }
 
-static void consider_aim(const slew_information *more, const slew_fit_next *candidate, aim *a)
+static void consider_aim(slew_trial *t, const slew_least *least, const offer *o, aim *a)
 {
-    double after = sd_along(more, a->by);
+    const slew_information *known = &least->information;
+    double by_held[HELD], own = 1 + covariance(known, o->by, o->by);
+    double both = covariance(known, a->by, o->by);
     slew_fit_aim *best = &a->best;
-    if (!best->any || after >= DIFFERENCE * best->sd || (best->better && after >= best->after))
+    if (!best->any)
+        return;
+    derive_held(t, least, &o->row, o->measure, a, by_held);
+    for (int i = 0; i < a->held_count; i++) {
+        own += by_held[i] * by_held[i] / (o->sd * o->sd);
+        both += by_held[i] * a->by_held[i] / o->sd;
+    }
+    double after = sqrt(fmax(variance_of(least, a) - both * both / own, 0));
+    if (after >= DIFFERENCE * best->sd || (best->better && after >= best->after))
         return;
     best->better = true;
-    best->row = candidate->row;
-    best->measure = candidate->measure;
-    best->simulated = candidate->simulated;
+    best->row = o->row;
+    best->measure = o->measure;
+    best->simulated = o->simulated;
     best->after = after;
 }
 
@@ -260,13 +327,11 @@ void slew_trial_propose(slew_trial *t, const slew_least *least)
         for (int i = 0; i < 2 * DISHES; i++) {
             const dish *d = &MENU[i % DISHES];
             int direction = i < DISHES ? -1 : 1;
-            slew_information more;
-            slew_fit_next candidate = {.row = row_of(t, d, axis, direction), .measure = d->measure};
-            if (!is_on_offer(t, d, axis, direction) ||
-                !learn(t, least, &candidate.row, d->measure, &candidate.simulated, &more))
+            offer o = {.row = row_of(t, d, axis, direction), .measure = d->measure};
+            if (!is_on_offer(t, d, axis, direction) || !work_out(t, least, &o))
                 continue;
-            consider(t, &more, &candidate, &best);
-            consider_aim(&more, &candidate, &a);
+            consider(t, least, &o, &best);
+            consider_aim(t, least, &o, &a);
         }
         t->out->aim[axis] = a.best;
     }
