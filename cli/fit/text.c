@@ -192,11 +192,13 @@ static void print_scatter(const cli_fit *a)
 
 static void print_errors(const slew_fit *fit)
 {
+    bool angles = fit->instrument[SLEW_MEASURE_ANGLE].readings > 0;
     if (!fit->sds_given)
-        printf("No standard deviations are given: %.2g s, %.2g V, %.2g A are taken, and %.2g V "
+        printf("No standard deviations are given: %.2g s, %.2g V, %.2g A%s are taken, and %.2g V "
                "of supply_V.\n",
                slew_measure_sd(SLEW_MEASURE_SECONDS), slew_measure_sd(SLEW_MEASURE_VOLTAGE),
-               slew_measure_sd(SLEW_MEASURE_CURRENT), slew_input_sd(SLEW_INPUT_SUPPLY));
+               slew_measure_sd(SLEW_MEASURE_CURRENT), angles ? ", 0.5 deg" : "",
+               slew_input_sd(SLEW_INPUT_SUPPLY));
     printf("Told: how much of what was not known before the readings have told. An assumed value "
            "is what\nthe truck's spread, or what is usual, says.\n");
 }
