@@ -20,8 +20,11 @@ static const char TIMES[] = "# invented\n"
 #define EFFICIENCY "elevation.gear.efficiency"
 #define FIT        "fit", "truck.yaml", "times.csv"
 
+static char daily[1024]; /* the example */
+
 static int enter(void **state)
 {
+    from_here("examples/daily.yaml", daily, sizeof daily);
     int code = enter_directory(state);
     if (code == 0)
         write_file("times.csv", TIMES);
@@ -333,6 +336,34 @@ static void keys_it_refuses(void **state)
             "nowhere.csv", "--key", SPEED);
 }
 
+/* a gauge on the barrel: in degrees, with an offset of its own, and what it makes of the next
+ * deploy
+ */
+static void where_a_deploy_rests_is_told(void **state)
+{
+    (void)state;
+    write_file("rests.csv", "axis,direction,from,to,seconds_s,rests_deg\n"
+                            "elevation,up,low_stop,high_stop,13.4,\n"
+                            "elevation,down,home,stow_point,2.31,-17.2\n"
+                            "elevation,up,stow_point,deployed,7.5,42.5\n");
+    outcome o = TOOL("fit", daily, "rests.csv", "--key", SPEED);
+    assert_int_equal(o.code, 0);
+    has(o.out, "3 rows, 2 times, 2 angles\n");
+    has(o.out, "elevation up, deployed for 7.5 s");
+    has(o.out, "   42.50 deg");
+    has(o.out, "angle gauge offset");
+    has(o.out, ", 0.5 deg are taken");
+    has(o.out, "Deploy: elevation would rest at 4");
+    free_outcome(&o);
+    json_t *whole = document(TOOL("fit", daily, "rests.csv", "--key", SPEED, "--json"));
+    const json_t *aim = json_object_get(json_object_get(whole, "deploys_at"), "elevation");
+    const json_t *next = json_object_get(aim, "next");
+    assert_true(fabs(number_of(aim, "angle_deg") - 42.5) < 1);
+    assert_true(number_of(next, "sd_after_deg") < number_of(aim, "sd_deg"));
+    assert_string_equal(json_string_value(json_object_get(next, "unit")), "deg");
+    json_decref(whole);
+}
+
 static void refuses_rows(const char *rows, const char *const *parts)
 {
     char text[600];
@@ -369,6 +400,7 @@ static void rows_it_refuses(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(where_a_deploy_rests_is_told),
         cmocka_unit_test(text_says_what_was_found),
         cmocka_unit_test(json_has_figures_readings_and_the_next_one),
         cmocka_unit_test(a_ratio_has_an_empty_unit),
