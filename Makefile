@@ -149,6 +149,15 @@ golden-compare: golden ## name what differs from the answers in OLD
 	@[ -n "$(OLD)" ] || { echo "golden-compare: OLD=folder is missing"; exit 1; }
 	@sh tests/golden/compare.sh $(OLD) $(GOLDEN)
 
+# the schemas of the answers, learned from those on every example: after a figure is new or renamed
+RECORD := $(BUILD)/tests/schema/record
+.PHONY: schemas
+schemas: $(RECORD) ## write cli/schema/COMMAND.json anew, from the answers on every example
+	@sh tests/golden/asks.sh | $(RECORD) cli/schema 2>$(BUILD)/schemas.log
+	@if grep '^record:' $(BUILD)/schemas.log; then exit 1; fi
+$(RECORD): $(RECORD).o $(TOOL_PARTS) $(STATIC)
+	$(CC) $(SANITIZE) -o $@ $^ $(LDLIBS)
+
 # where things are installed; share/slewtime is ours alone
 BINDIR   = $(DESTDIR)$(PREFIX)/bin
 LIBDIR   = $(DESTDIR)$(PREFIX)/lib
@@ -165,7 +174,7 @@ install: ## install under PREFIX (default /usr/local)
 	$(MAKE) BUILD=$(BUILD)/install PLOTS='$(PREFIX)/share/slewtime/plots' \
 	    PAGE='$(PREFIX)/share/slewtime/page.html' all
 	install -d $(BINDIR) $(INCDIR) $(LIBDIR)/pkgconfig $(CMAKEDIR) $(SHAREDIR)/plots \
-	    $(SHAREDIR)/examples/embed $(DOCDIR)
+	    $(SHAREDIR)/examples/embed $(SHAREDIR)/schema $(DOCDIR)
 	install -m 755 $(BUILD)/install/slewtime $(BINDIR)
 	$(PUT) include/slewtime/*.h $(INCDIR)
 	$(PUT) $(BUILD)/install/libslewtime.a $(BUILD)/install/libslewtime-core.a $(LIBDIR)
@@ -176,6 +185,8 @@ install: ## install under PREFIX (default /usr/local)
 	$(PUT) examples/*.yaml examples/*.csv $(SHAREDIR)/examples
 	$(PUT) examples/embed/* $(SHAREDIR)/examples/embed
 	$(PUT) lib/scenario/catalogue.yaml $(SHAREDIR)
+	$(PUT) $(SCHEMAS) $(SHAREDIR)/schema
+	$(BUILD)/install/slewtime schema scenario > $(SHAREDIR)/schema/scenario.json
 	$(PUT) README.md lib/MODEL.md lib/CHANGES.md $(DOCDIR)
 	if [ -f $(BUILD)/page.html ]; then $(PUT) $(BUILD)/page.html $(SHAREDIR); fi
 	for pc in slewtime slewtime-core; do \
@@ -235,6 +246,15 @@ $(BUILD)/lib/scenario/catalogue.inc: lib/scenario/catalogue.yaml
 	sed -e 's/[\\"]/\\&/g' -e 's/.*/"&\\n"/' $< > $@
 $(BUILD)/lib/scenario/catalogue.o: $(BUILD)/lib/scenario/catalogue.inc
 $(BUILD)/lib/scenario/catalogue.o: ALL_CFLAGS += -I$(BUILD)/lib/scenario
+
+# the schemas of the answers as C texts by their commands
+SCHEMAS := $(wildcard cli/schema/*.json)
+$(BUILD)/cli/schema/answers.inc: $(SCHEMAS)
+	@mkdir -p $(@D)
+	for file in $^; do echo "{\"$$(basename $$file .json)\","; \
+	    sed -e 's/[\\"]/\\&/g' -e 's/.*/"&\\n"/' $$file; echo '},'; done > $@
+$(BUILD)/cli/schema/command.o: $(BUILD)/cli/schema/answers.inc
+$(BUILD)/cli/schema/command.o: ALL_CFLAGS += -I$(BUILD)/cli/schema
 
 # what a saved machine is told apart by: the library's sources and the compiler as one digest
 $(BUILD)/lib/motion/build.txt: $(LIB_SRC) $(wildcard include/slewtime/*.h lib/*/*.h)

@@ -27,7 +27,8 @@
     X(page)                                                                                        \
     X(report)                                                                                      \
     X(check)                                                                                       \
-    X(keys)
+    X(keys)                                                                                        \
+    X(schema)
 
 #define CLI_DECLARE_COMMAND(name) extern const cli_command cli_##name##_command;
 CLI_COMMANDS(CLI_DECLARE_COMMAND)

@@ -66,6 +66,14 @@ say "layouts are told apart"
 SLEWTIME_PLOTS="$prefix/share/slewtime/plots" "$prefix/bin/slewtime" run "$example" --require ok \
     --plot "$work/daily.svg" >/dev/null || fail "the picture of a run"
 
+# the schemas of all answers and of scenarios
+for command in $("$prefix/bin/slewtime" --help | sed -n 's/^  \([a-z]*\) .*/\1/p') scenario; do
+    "$prefix/bin/slewtime" schema "$command" >"$work/schema" 2>/dev/null || continue
+    cmp "$work/schema" "$prefix/share/slewtime/schema/$command.json" || fail "the schema of $command"
+done
+[ "$(ls "$prefix/share/slewtime/schema" | wc -l)" -ge 16 ] || fail "schemas are missing"
+say "schemas are installed"
+
 if command -v cmake >/dev/null; then
     cat >"$work/CMakeLists.txt" <<'CMAKE'
 cmake_minimum_required(VERSION 3.13)

@@ -7,6 +7,7 @@
 #include "line/exit_code.h"
 #include "line/report.h"
 #include "slewtime/slewtime.h"
+#include "tell/key_range.h"
 #include "tell/table.h"
 
 typedef struct keys {
@@ -20,29 +21,10 @@ static bool is_wanted(const keys *k, const slew_key *key)
     return strstr(key->path, k->pattern) != NULL || strstr(key->meaning, k->pattern) != NULL;
 }
 
-/* ---- the range, from the words in which the library asks for a value ---- */
-
-enum { RANGE_MAX = sizeof((slew_error *)0)->expected };
-
-static void keep_expected(void *context, const slew_error *error)
+static void say_range(const keys *k, const slew_key *key, char range[CLI_RANGE_MAX])
 {
-    strcpy(context, error->expected);
-}
-
-/* "a length of 0 m or more" */
-static void say_range(const keys *k, const slew_key *key, char range[RANGE_MAX])
-{
-    range[0] = '\0';
-    slew_status status = slew_scenario_set(k->scratch, SLEW_LAYER_FILE, key->path, "?",
-                                           (slew_error_sink){keep_expected, range});
-    if (status == SLEW_ERROR_MEMORY)
+    if (!cli_key_range(k->scratch, key, range))
         *k->short_of_memory = true;
-    char *example = strstr(range, "for example");
-    if (example != NULL)
-        *example = '\0';
-    size_t length = strlen(range);
-    while (length > 0 && strchr(", ", range[length - 1]) != NULL)
-        range[--length] = '\0';
 }
 
 /* ---- as text ---- */
@@ -50,7 +32,7 @@ static void say_range(const keys *k, const slew_key *key, char range[RANGE_MAX])
 static void print_key(cli_table *table, const keys *k, const slew_key *key)
 {
     const char *unit = key->unit != NULL && key->unit[0] != '\0' ? key->unit : "-";
-    char range[RANGE_MAX];
+    char range[CLI_RANGE_MAX];
     say_range(k, key, range);
     cli_table_text(table, "key", "%-36s ", key->path);
     cli_table_text(table, "unit", "%-10s ", unit);
@@ -73,7 +55,7 @@ static void print_keys(const void *what)
 static void tell_key(cli_teller *t, const keys *k, const slew_key *key)
 {
     static const char *const kinds[] = {"number", "yes_no", "choice", "text", "list", "structure"};
-    char range[RANGE_MAX];
+    char range[CLI_RANGE_MAX];
     say_range(k, key, range);
     cli_tell_open(t, NULL);
     cli_tell_text(t, "path", key->path);
