@@ -45,7 +45,7 @@ TESTS   := $(TEST_SRC:%.c=$(BUILD)/%)
 # preloaded into the tool by tests/faults
 SHIM    := $(BUILD)/tests/faults/shim.so
 # of the libraries as they are built: shell scripts
-SCRIPTS := $(patsubst %.sh,$(BUILD)/%,$(wildcard tests/library/*.sh))
+SCRIPTS := $(patsubst %.sh,$(BUILD)/%,$(wildcard tests/library/*.sh tests/papers/*.sh))
 BENCHES := $(BENCH_SRC:%.c=$(BUILD)/%)
 
 STATIC := $(BUILD)/libslewtime.a
@@ -62,7 +62,7 @@ REF_LIBS := -lsundials_cvode -lsundials_nvecserial -lsundials_sunmatrixdense \
 PAGE_PACKAGES := clang lld wasi-libc libclang-rt-14-dev-wasm32 chromium poppler-utils \
     $(if $(shell command -v npm),,nodejs npm)
 PACKAGES := gcc libc6-dev pkg-config libgsl-dev libyaml-dev libjansson-dev libudunits2-dev \
-            libcmocka-dev libsundials-dev gnuplot-nox
+            libcmocka-dev libsundials-dev gnuplot-nox mandoc zsh
 
 .PHONY: all
 all: $(STATIC) $(CORE) $(SHARED) $(TOOL) ## build the libraries and the tool
@@ -164,6 +164,7 @@ LIBDIR   = $(DESTDIR)$(PREFIX)/lib
 INCDIR   = $(DESTDIR)$(PREFIX)/include/slewtime
 SHAREDIR = $(DESTDIR)$(PREFIX)/share/slewtime
 DOCDIR   = $(DESTDIR)$(PREFIX)/share/doc/slewtime
+MANDIR   = $(DESTDIR)$(PREFIX)/share/man
 CMAKEDIR = $(LIBDIR)/cmake/slewtime
 PUT  = install -m 644
 FILL = sed -e 's/@VERSION@/$(VERSION)/g' -e 's/@MAJOR@/$(MAJOR)/g' -e 's/@MINOR@/$(MINOR)/g' \
@@ -174,7 +175,8 @@ install: ## install under PREFIX (default /usr/local)
 	$(MAKE) BUILD=$(BUILD)/install PLOTS='$(PREFIX)/share/slewtime/plots' \
 	    PAGE='$(PREFIX)/share/slewtime/page.html' all
 	install -d $(BINDIR) $(INCDIR) $(LIBDIR)/pkgconfig $(CMAKEDIR) $(SHAREDIR)/plots \
-	    $(SHAREDIR)/examples/embed $(SHAREDIR)/schema $(DOCDIR)
+	    $(SHAREDIR)/examples/embed $(SHAREDIR)/schema $(DOCDIR) \
+	    $(MANDIR)/man1 $(MANDIR)/man3 $(MANDIR)/man5
 	install -m 755 $(BUILD)/install/slewtime $(BINDIR)
 	$(PUT) include/slewtime/*.h $(INCDIR)
 	$(PUT) $(BUILD)/install/libslewtime.a $(BUILD)/install/libslewtime-core.a $(LIBDIR)
@@ -187,6 +189,9 @@ install: ## install under PREFIX (default /usr/local)
 	$(PUT) lib/scenario/catalogue.yaml $(SHAREDIR)
 	$(PUT) $(SCHEMAS) $(SHAREDIR)/schema
 	$(BUILD)/install/slewtime schema scenario > $(SHAREDIR)/schema/scenario.json
+	$(BUILD)/install/slewtime manual 1 > $(MANDIR)/man1/slewtime.1
+	$(BUILD)/install/slewtime manual 3 > $(MANDIR)/man3/slewtime.3
+	$(BUILD)/install/slewtime manual 5 > $(MANDIR)/man5/slewtime-scenario.5
 	$(PUT) README.md lib/MODEL.md lib/CHANGES.md $(DOCDIR)
 	if [ -f $(BUILD)/page.html ]; then $(PUT) $(BUILD)/page.html $(SHAREDIR); fi
 	for pc in slewtime slewtime-core; do \
@@ -195,6 +200,7 @@ install: ## install under PREFIX (default /usr/local)
 	    $(FILL) lib/slewtime-$$part.cmake.in > $(CMAKEDIR)/slewtime-$$part.cmake || exit 1; done
 
 uninstall: ## take away what `make install` put under PREFIX
+	rm -f $(MANDIR)/man1/slewtime.1 $(MANDIR)/man3/slewtime.3 $(MANDIR)/man5/slewtime-scenario.5
 	rm -f $(BINDIR)/slewtime $(LIBDIR)/libslewtime.a $(LIBDIR)/libslewtime-core.a \
 	    $(LIBDIR)/libslewtime.so.$(VERSION) $(LIBDIR)/$(SONAME) $(LIBDIR)/libslewtime.so \
 	    $(LIBDIR)/pkgconfig/slewtime.pc $(LIBDIR)/pkgconfig/slewtime-core.pc
@@ -255,6 +261,13 @@ $(BUILD)/cli/schema/answers.inc: $(SCHEMAS)
 	    sed -e 's/[\\"]/\\&/g' -e 's/.*/"&\\n"/' $$file; echo '},'; done > $@
 $(BUILD)/cli/schema/command.o: $(BUILD)/cli/schema/answers.inc
 $(BUILD)/cli/schema/command.o: ALL_CFLAGS += -I$(BUILD)/cli/schema
+
+# what each public header is for, for the manual
+$(BUILD)/cli/manual/headers.inc: cli/manual/headers.awk $(wildcard include/slewtime/*.h)
+	@mkdir -p $(@D)
+	awk -f $^ > $@
+$(BUILD)/cli/manual/command.o: $(BUILD)/cli/manual/headers.inc
+$(BUILD)/cli/manual/command.o: ALL_CFLAGS += -I$(BUILD)/cli/manual
 
 # what a saved machine is told apart by: the library's sources and the compiler as one digest
 $(BUILD)/lib/motion/build.txt: $(LIB_SRC) $(wildcard include/slewtime/*.h lib/*/*.h)

@@ -28,7 +28,8 @@
     X(report)                                                                                      \
     X(check)                                                                                       \
     X(keys)                                                                                        \
-    X(schema)
+    X(schema)                                                                                      \
+    X(manual)
 
 #define CLI_DECLARE_COMMAND(name) extern const cli_command cli_##name##_command;
 CLI_COMMANDS(CLI_DECLARE_COMMAND)

@@ -74,6 +74,12 @@ done
 [ "$(ls "$prefix/share/slewtime/schema" | wc -l)" -ge 16 ] || fail "schemas are missing"
 say "schemas are installed"
 
+for page in 1:slewtime 3:slewtime 5:slewtime-scenario; do
+    "$prefix/bin/slewtime" manual "${page%:*}" >"$work/page"
+    cmp "$work/page" "$prefix/share/man/man${page%:*}/${page#*:}.${page%:*}" || fail "manual page $page"
+done
+say "manual pages are installed"
+
 if command -v cmake >/dev/null; then
     cat >"$work/CMakeLists.txt" <<'CMAKE'
 cmake_minimum_required(VERSION 3.13)

@@ -6,9 +6,9 @@
 #include "line/report.h"
 #include "line/suggest.h"
 
-static const char *const commands[] = {"run",    "plan",  "compare", "offset", "margin", "map",
-                                       "feed",   "speed", "nozzle",  "window", "fit",    "card",
-                                       "causes", "page",  "report",  "check",  "keys",   "schema"};
+static const char *const commands[] = {
+    "run", "plan", "compare", "offset", "margin", "map",   "feed", "speed",  "nozzle", "window",
+    "fit", "card", "causes",  "page",   "report", "check", "keys", "schema", "manual"};
 enum { COMMANDS = sizeof commands / sizeof *commands };
 
 /* a line of the help that begins with the option */
