@@ -165,6 +165,8 @@ INCDIR   = $(DESTDIR)$(PREFIX)/include/slewtime
 SHAREDIR = $(DESTDIR)$(PREFIX)/share/slewtime
 DOCDIR   = $(DESTDIR)$(PREFIX)/share/doc/slewtime
 MANDIR   = $(DESTDIR)$(PREFIX)/share/man
+BASHDIR  = $(DESTDIR)$(PREFIX)/share/bash-completion/completions
+ZSHDIR   = $(DESTDIR)$(PREFIX)/share/zsh/site-functions
 CMAKEDIR = $(LIBDIR)/cmake/slewtime
 PUT  = install -m 644
 FILL = sed -e 's/@VERSION@/$(VERSION)/g' -e 's/@MAJOR@/$(MAJOR)/g' -e 's/@MINOR@/$(MINOR)/g' \
@@ -176,7 +178,7 @@ install: ## install under PREFIX (default /usr/local)
 	    PAGE='$(PREFIX)/share/slewtime/page.html' all
 	install -d $(BINDIR) $(INCDIR) $(LIBDIR)/pkgconfig $(CMAKEDIR) $(SHAREDIR)/plots \
 	    $(SHAREDIR)/examples/embed $(SHAREDIR)/schema $(DOCDIR) \
-	    $(MANDIR)/man1 $(MANDIR)/man3 $(MANDIR)/man5
+	    $(MANDIR)/man1 $(MANDIR)/man3 $(MANDIR)/man5 $(BASHDIR) $(ZSHDIR)
 	install -m 755 $(BUILD)/install/slewtime $(BINDIR)
 	$(PUT) include/slewtime/*.h $(INCDIR)
 	$(PUT) $(BUILD)/install/libslewtime.a $(BUILD)/install/libslewtime-core.a $(LIBDIR)
@@ -192,6 +194,8 @@ install: ## install under PREFIX (default /usr/local)
 	$(BUILD)/install/slewtime manual 1 > $(MANDIR)/man1/slewtime.1
 	$(BUILD)/install/slewtime manual 3 > $(MANDIR)/man3/slewtime.3
 	$(BUILD)/install/slewtime manual 5 > $(MANDIR)/man5/slewtime-scenario.5
+	$(BUILD)/install/slewtime completion bash > $(BASHDIR)/slewtime
+	$(BUILD)/install/slewtime completion zsh > $(ZSHDIR)/_slewtime
 	$(PUT) README.md lib/MODEL.md lib/CHANGES.md $(DOCDIR)
 	if [ -f $(BUILD)/page.html ]; then $(PUT) $(BUILD)/page.html $(SHAREDIR); fi
 	for pc in slewtime slewtime-core; do \
@@ -200,7 +204,8 @@ install: ## install under PREFIX (default /usr/local)
 	    $(FILL) lib/slewtime-$$part.cmake.in > $(CMAKEDIR)/slewtime-$$part.cmake || exit 1; done
 
 uninstall: ## take away what `make install` put under PREFIX
-	rm -f $(MANDIR)/man1/slewtime.1 $(MANDIR)/man3/slewtime.3 $(MANDIR)/man5/slewtime-scenario.5
+	rm -f $(MANDIR)/man1/slewtime.1 $(MANDIR)/man3/slewtime.3 $(MANDIR)/man5/slewtime-scenario.5 \
+	    $(BASHDIR)/slewtime $(ZSHDIR)/_slewtime
 	rm -f $(BINDIR)/slewtime $(LIBDIR)/libslewtime.a $(LIBDIR)/libslewtime-core.a \
 	    $(LIBDIR)/libslewtime.so.$(VERSION) $(LIBDIR)/$(SONAME) $(LIBDIR)/libslewtime.so \
 	    $(LIBDIR)/pkgconfig/slewtime.pc $(LIBDIR)/pkgconfig/slewtime-core.pc

@@ -29,7 +29,8 @@
     X(check)                                                                                       \
     X(keys)                                                                                        \
     X(schema)                                                                                      \
-    X(manual)
+    X(manual)                                                                                      \
+    X(completion)
 
 #define CLI_DECLARE_COMMAND(name) extern const cli_command cli_##name##_command;
 CLI_COMMANDS(CLI_DECLARE_COMMAND)

@@ -79,6 +79,9 @@ for page in 1:slewtime 3:slewtime 5:slewtime-scenario; do
     cmp "$work/page" "$prefix/share/man/man${page%:*}/${page#*:}.${page%:*}" || fail "manual page $page"
 done
 say "manual pages are installed"
+"$prefix/bin/slewtime" completion bash | cmp - "$prefix/share/bash-completion/completions/slewtime" || fail "bash"
+"$prefix/bin/slewtime" completion zsh | cmp - "$prefix/share/zsh/site-functions/_slewtime" || fail "zsh"
+say "completions are installed"
 
 if command -v cmake >/dev/null; then
     cat >"$work/CMakeLists.txt" <<'CMAKE'

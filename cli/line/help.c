@@ -77,8 +77,8 @@ void cli_help(const cli_command *const *commands, int count)
            slew_version());
     printf("Usage: slewtime COMMAND SCENARIO [options]\n\nCommands:\n");
     for (int i = 0; i < count; i++)
-        printf("  %-10s%s\n", commands[i]->name, commands[i]->summary);
-    printf("  %-10s%s\n  %-10s%s\n", "help", "this text; help COMMAND: that command's options",
+        printf("  %-11s%s\n", commands[i]->name, commands[i]->summary);
+    printf("  %-11s%s\n  %-11s%s\n", "help", "this text; help COMMAND: that command's options",
            "--version", "the version");
     printf("\nExamples:\n"
            "  slewtime run truck.yaml                what happens, event by event\n"

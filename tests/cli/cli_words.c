@@ -53,9 +53,10 @@ static void texts_use_one_word_for_one_thing(void **state)
 
 static void helps_do_too(void **state)
 {
-    static const char *const commands[] = {
-        "run", "plan", "compare", "offset", "margin", "map",   "feed", "speed",  "nozzle", "window",
-        "fit", "card", "causes",  "page",   "report", "check", "keys", "schema", "manual"};
+    static const char *const commands[] = {"run",   "plan", "compare", "offset", "margin",
+                                           "map",   "feed", "speed",   "nozzle", "window",
+                                           "fit",   "card", "causes",  "page",   "report",
+                                           "check", "keys", "schema",  "manual", "completion"};
     (void)state;
     for (size_t i = 0; i < sizeof commands / sizeof *commands; i++) {
         outcome o = TOOL(commands[i], "--help");
