@@ -211,6 +211,13 @@ uninstall: ## take away what `make install` put under PREFIX
 	    $(LIBDIR)/pkgconfig/slewtime.pc $(LIBDIR)/pkgconfig/slewtime-core.pc
 	rm -rf $(INCDIR) $(CMAKEDIR) $(SHAREDIR) $(DOCDIR)
 
+.PHONY: reference
+reference: ## write the library's reference from its headers, with doxygen, into build/reference
+	@command -v doxygen >/dev/null || { echo "reference: doxygen is not installed"; exit 1; }
+	@mkdir -p build
+	@doxygen .doxyfile
+	@echo "build/reference/html/index.html"
+
 FORMATTED := $(wildcard include/slewtime/*.h lib/*/*.[ch] lib/study/*/*.[ch] cli/*.[ch] cli/*/*.[ch] cli/*/*/*.[ch] tests/*.h tests/*/*.[ch] \
              examples/embed/*.c)
 .PHONY: format format-check
