@@ -12,9 +12,10 @@ STD     := -std=c11 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -fPIC -fvisibili
            -fno-semantic-interposition
 PLOTS   ?= $(CURDIR)/plots
 PAGE    ?= $(abspath $(BUILD))/page.html
+FMU     ?= $(abspath $(BUILD))/fmu.so
 ALL_CFLAGS = $(STD) $(WARN) $(CFLAGS) $(SANITIZE) -Iinclude -Ilib -Icli -MMD -MP
 LIB_LIBS := -lgsl -lgslcblas -lyaml -ludunits2 -lm -pthread
-LDLIBS   := -ljansson $(LIB_LIBS)
+LDLIBS   := -ljansson -lzip $(LIB_LIBS)
 
 # the core: what runs a scenario of numbers, on libm alone. lib/core stands in it for the rooms that
 # it goes without, and is no part of the whole library.
@@ -22,10 +23,14 @@ ALONE_SRC := $(wildcard lib/core/*.c)
 CORE_SRC  := $(wildcard lib/error/*.c lib/physics/*.c lib/keys/*.c lib/motion/*.c) $(ALONE_SRC)
 LIB_SRC   := $(filter-out $(ALONE_SRC),$(wildcard lib/*/*.c lib/study/*/*.c))
 CLI_SRC   := $(wildcard cli/*.c cli/*/*.c)
+# what checks a scenario that is no file
+CHECK_SRC := $(addprefix lib/scenario/,check.c check_missing.c check_more.c report.c) \
+    cli/page/module/no_file.c
 # the module of the page: the core, and what checks a scenario and judges a run
-MODULE_SRC := $(filter-out lib/motion/machine_bytes.c,$(CORE_SRC)) $(wildcard cli/page/module/*.c) \
-    $(addprefix lib/scenario/,check.c check_missing.c check_more.c pairs.c report.c) \
-    lib/study/map/map_probe.c
+MODULE_SRC := $(filter-out lib/motion/machine_bytes.c,$(CORE_SRC)) cli/page/module/bridge.c \
+    $(CHECK_SRC) lib/scenario/pairs.c lib/study/map/map_probe.c
+# the module of FMUs: the core, and what checks a scenario
+FMU_SRC := $(wildcard cli/fmu/module/*.c) $(addprefix cli/fmu/,numbers.c variables.c) $(CHECK_SRC)
 PAGE_PARTS := $(addprefix plots/page/,page.html style.css lessons.json checks.json) \
     $(wildcard plots/page/*.js)
 REF_SRC   := $(wildcard tests/reference/*.c)
@@ -49,6 +54,7 @@ STATIC := $(BUILD)/libslewtime.a
 CORE   := $(BUILD)/libslewtime-core.a
 SONAME := libslewtime.so.0
 SHARED := $(BUILD)/libslewtime.so.$(VERSION)
+FMU_MODULE := $(BUILD)/fmu.so
 TOOL   := $(BUILD)/slewtime
 TOOL_PARTS := $(BUILD)/libtool.a
 # the reference solvers of the tests, on SUNDIALS and GSL; no part of the library
@@ -59,10 +65,10 @@ REF_LIBS := -lsundials_cvode -lsundials_nvecserial -lsundials_sunmatrixdense \
 PAGE_PACKAGES := clang lld wasi-libc libclang-rt-14-dev-wasm32 chromium poppler-utils \
     $(if $(shell command -v npm),,nodejs npm)
 PACKAGES := gcc libc6-dev pkg-config libgsl-dev libyaml-dev libjansson-dev libudunits2-dev \
-            libcmocka-dev libsundials-dev gnuplot-nox
+            libzip-dev libcmocka-dev libsundials-dev libxml2-dev gnuplot-nox
 
 .PHONY: all
-all: $(STATIC) $(CORE) $(SHARED) $(TOOL) ## build the libraries and the tool
+all: $(STATIC) $(CORE) $(SHARED) $(FMU_MODULE) $(TOOL) ## build the libraries and the tool
 
 .PHONY: deps deps-page
 deps: ## install the Debian packages that are missing
@@ -110,14 +116,15 @@ golden-compare: golden ## name what differs from the answers in OLD
 .PHONY: install
 install: ## install under PREFIX (default /usr/local)
 	$(MAKE) BUILD=$(BUILD)/install PLOTS='$(PREFIX)/share/slewtime/plots' \
-	    PAGE='$(PREFIX)/share/slewtime/page.html' all
+	    PAGE='$(PREFIX)/share/slewtime/page.html' FMU='$(PREFIX)/lib/slewtime/fmu.so' all
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/include/slewtime \
-	    $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/share/slewtime/plots \
+	    $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/lib/slewtime $(DESTDIR)$(PREFIX)/share/slewtime/plots \
 	    $(DESTDIR)$(PREFIX)/share/slewtime/examples
 	install -m 755 $(BUILD)/install/slewtime $(DESTDIR)$(PREFIX)/bin
 	install -m 644 include/slewtime/*.h $(DESTDIR)$(PREFIX)/include/slewtime
 	install -m 644 $(BUILD)/install/libslewtime.a $(BUILD)/install/libslewtime-core.a $(DESTDIR)$(PREFIX)/lib
 	install -m 755 $(BUILD)/install/libslewtime.so.$(VERSION) $(DESTDIR)$(PREFIX)/lib
+	install -m 755 $(BUILD)/install/fmu.so $(DESTDIR)$(PREFIX)/lib/slewtime
 	ln -sf libslewtime.so.$(VERSION) $(DESTDIR)$(PREFIX)/lib/$(SONAME)
 	ln -sf $(SONAME) $(DESTDIR)$(PREFIX)/lib/libslewtime.so
 	install -m 644 plots/*.gp plots/report.css $(DESTDIR)$(PREFIX)/share/slewtime/plots
@@ -190,6 +197,8 @@ $(BUILD)/lib/motion/machine_bytes.o: ALL_CFLAGS += -DSLEW_BUILD="\"$$(cat $(BUIL
 
 $(BUILD)/cli/draw/plot.o: ALL_CFLAGS += -DSLEW_PLOTS_DIR='"$(PLOTS)"'
 $(BUILD)/cli/page/template.o: ALL_CFLAGS += -DSLEW_PAGE='"$(PAGE)"'
+$(BUILD)/cli/fmu/package.o: ALL_CFLAGS += -DSLEW_FMU='"$(FMU)"'
+$(BUILD)/cli/fmu/module/%.o: ALL_CFLAGS += -Icli/fmu
 
 $(STATIC): $(LIB_OBJ)
 	@rm -f $@
@@ -201,6 +210,10 @@ $(CORE): $(CORE_OBJ)
 
 $(SHARED): $(LIB_OBJ)
 	$(CC) $(SANITIZE) -shared -Wl,-soname,$(SONAME) -o $@ $^ $(LIB_LIBS)
+
+# it stands alone on libm, and shows the functions of the standard and nothing of the library
+$(FMU_MODULE): $(FMU_SRC:%.c=$(BUILD)/%.o) $(CORE)
+	$(CC) $(SANITIZE) -shared -Wl,--version-script=cli/fmu/module/exports.map -o $@ $^ -lm
 
 # the tool without its main, for the tests of its parts
 $(TOOL_PARTS): $(filter-out %/main.o,$(CLI_OBJ))
