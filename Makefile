@@ -199,6 +199,7 @@ $(BUILD)/cli/draw/plot.o: ALL_CFLAGS += -DSLEW_PLOTS_DIR='"$(PLOTS)"'
 $(BUILD)/cli/page/template.o: ALL_CFLAGS += -DSLEW_PAGE='"$(PAGE)"'
 $(BUILD)/cli/fmu/package.o: ALL_CFLAGS += -DSLEW_FMU='"$(FMU)"'
 $(BUILD)/cli/fmu/module/%.o: ALL_CFLAGS += -Icli/fmu
+$(BUILD)/tests/cli/cli_fmu.o $(BUILD)/tests/cli/cli_fmu_run.o: ALL_CFLAGS += $(shell pkg-config --cflags libxml-2.0)
 
 $(STATIC): $(LIB_OBJ)
 	@rm -f $@
@@ -228,7 +229,7 @@ $(REF): $(REF_OBJ)
 	$(AR) rcs $@ $^
 
 $(TESTS) $(BENCHES): $(BUILD)/%: $(BUILD)/%.o $(TOOL_PARTS) $(REF) $(STATIC)
-	$(CC) $(SANITIZE) -Wl,--as-needed -o $@ $^ -lcmocka $(REF_LIBS) $(LDLIBS)
+	$(CC) $(SANITIZE) -Wl,--as-needed -o $@ $^ -lcmocka $(REF_LIBS) -lxml2 $(LDLIBS)
 
 # the same program on the core with libm alone, and on the whole library
 CYCLE := $(BUILD)/tests/library/cycle
