@@ -29,6 +29,7 @@ static const asked command[] = {
     {.name = "keys-json", .argument = {"keys", "--json"}, .tells_still = true},
     {.name = "run", .argument = {"run", "truck.yaml", "--trace", "out.csv"}},
     {.name = "run-json", .argument = {"run", "truck.yaml", "--json"}},
+    {.name = "fmu", .argument = {"fmu", "truck.yaml", "--out", "out.csv"}},
     {.name = "run-csv", .argument = {"run", "truck.yaml", "--csv"}},
     {.name = "run-plot",
      .argument = {"run", "truck.yaml", "--plot", "out.svg", "--pose", "pose.svg"}},
