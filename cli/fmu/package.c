@@ -140,7 +140,6 @@ static bool fill(zip_source_t *whole, const part *parts)
     if (good && zip_close(archive) == 0)
         return true;
     zip_discard(archive);
-    zip_source_free(whole);
     return false;
 }
 
@@ -172,9 +171,9 @@ static int pack_parts(const part *parts, const char *path)
     zip_error_init(&error);
     zip_source_t *whole = zip_source_buffer_create(NULL, 0, 0, &error);
     zip_error_fini(&error);
-    if (whole == NULL || !fill(whole, parts))
+    if (whole == NULL)
         return cli_no_memory();
-    int code = write_archive(whole, path);
+    int code = fill(whole, parts) ? write_archive(whole, path) : cli_no_memory();
     zip_source_free(whole);
     return code;
 }

@@ -212,6 +212,21 @@ static void keys_are_variables(void **state)
     assert_int_equal(remove("x.fmu"), 0);
 }
 
+static void without_a_deploy_there_is_no_such_command(void **state)
+{
+    (void)state;
+    description d;
+    char text[sizeof TRUCK];
+    const char *deploy = strstr(TRUCK, "deploy:\n"), *keepout = strstr(TRUCK, "keepout:\n");
+    snprintf(text, sizeof text, "%.*s%s", (int)(deploy - TRUCK), TRUCK, keepout);
+    write_file("stows.yaml", text);
+    DESCRIBE(&d, "x.fmu", "stows.yaml");
+    keeps_the_rules(&d);
+    none(&d, "//ModelVariables/*[@name='command.deploy' or starts-with(@name, 'deploy.')]");
+    near("stow", ask_number(&d, "count(//*[@name='command.stow'])"), 1, 0);
+    free_description(&d);
+}
+
 /* the SI Brochure, 9th edition (2019), table 4: V = kg m2 s-3 A-1, Pa = kg m-1 s-2 */
 static void units_have_their_bases(void **state)
 {
@@ -293,6 +308,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_description_keeps_the_rules),
         cmocka_unit_test(keys_are_variables),
+        cmocka_unit_test(without_a_deploy_there_is_no_such_command),
         cmocka_unit_test(units_have_their_bases),
         cmocka_unit_test(the_archive_is_as_the_standard_has_it),
         cmocka_unit_test(markup_is_text),

@@ -361,6 +361,46 @@ static void the_plant_is_driven_as_the_library(void **state)
     f->FreeInstance(instance);
 }
 
+/* ---- other trucks ---- */
+
+/* magnets, 24 V, what has changed since teaching, data sheets, keep-out zones, a fault */
+static void other_trucks_stow_as_the_library(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"weak-magnet",     "fireboat-24v", "warm-stow-cold-deploy",
+                                        "mast-on-the-way", "sheet-pickup", "dead-sensor",
+                                        "freezing-morning"};
+    int faults = 0;
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+        static slew_scenario scenario;
+        static beside b;
+        static fmu f;
+        char path[1200], example[1024] = "";
+        double now = 0;
+        FILE *link = fopen("example", "r");
+        assert_true(link != NULL && fgets(example, sizeof example, link) != NULL);
+        fclose(link);
+        *strrchr(example, '/') = '\0';
+        snprintf(path, sizeof path, "%s/%s.yaml", example, names[i]);
+        MAKE_FMU(path, "--quiet", "--out", "other.fmu");
+        load_fmu("other.fmu", "slewtime_machine", &f);
+        assert_int_equal(slew_scenario_read_file(path, NULL, &scenario), SLEW_OK);
+        start_library(&scenario, &b.m);
+        b.events = 0;
+        fmi3Instance instance = begin_with_events(&f);
+        follow(&b, 0);
+        press(&f, instance, "command.stow");
+        assert_true(slew_machine_stow(&b.m));
+        follow(&b, 0);
+        go_on(&f, instance, &b, &now, 90);
+        assert_int_equal(b.m.task, SLEW_TASK_NONE);
+        faults += b.m.fault != SLEW_FAULT_NONE;
+        f.FreeInstance(instance);
+        unload_fmu(&f);
+    }
+    assert_true(faults > 0);
+}
+
 /* ---- states ---- */
 
 static double run_on(fmu *f, fmi3Instance instance, double from, double end)
@@ -586,6 +626,7 @@ int main(void)
         cmocka_unit_test(values_that_can_not_be_are_refused),
         cmocka_unit_test(what_it_has_not_is_refused_by_name),
         cmocka_unit_test(another_token_makes_no_instance),
+        cmocka_unit_test(other_trucks_stow_as_the_library), /* last: it takes the others' files */
     };
     return cmocka_run_group_tests(tests, make_both, unload_both);
 }
