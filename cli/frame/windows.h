@@ -1,4 +1,5 @@
-/* windows.h - home windows in place of the magnets that give them, for what goes without magnets. */
+/* windows.h - home windows in place of the magnets that give them, for what goes without magnets.
+ */
 #ifndef SLEW_CLI_FRAME_WINDOWS_H
 #define SLEW_CLI_FRAME_WINDOWS_H
 
