@@ -195,6 +195,8 @@ static void keys_are_variables(void **state)
     says(&d, VARIABLE("rotation.load.friction", "start"), "9");
     says(&d, VARIABLE("teach.rotation.load.friction", "start"), "6");
     none(&d, "//*[@name='teach.elevation.load.friction']");
+    /* what an importer may tell of today has its own value while teaching */
+    says(&d, VARIABLE("teach.environment.temperature", "start"), "293.15");
     says(&d, VARIABLE("elevation.load.friction", "variability"), "tunable");
     says(&d, VARIABLE("elevation.load.friction", "unit"), "N.m");
     says(&d, VARIABLE("elevation.load.friction", "min"), "0");
