@@ -156,16 +156,26 @@ fmi3Status fmu_start(fmu_instance *instance, fmu_state *state)
 
 /* ---- what was set since ---- */
 
-/* true: another value of a key that counts at any time */
-static bool conditions_differ(const fmu_instance *instance, const fmu_values *v)
+/* true: another value of such a key */
+static bool differs(const fmu_instance *instance, const fmu_values *v, bool (*counts)(int key))
 {
     for (int i = 0; i < instance->variables.count; i++) {
         int key = instance->variables.item[i].key;
-        if (key != FMU_NO_KEY && v->key[key] != v->used[key] &&
-            slew_key_used(key) != SLEW_USE_PROGRAM)
+        if (key != FMU_NO_KEY && v->key[key] != v->used[key] && counts(key))
             return true;
     }
     return false;
+}
+
+static bool counts_at_any_time(int key)
+{
+    return slew_key_used(key) != SLEW_USE_PROGRAM;
+}
+
+/* inputs change often, and no value that belongs with them is checked but by the machine */
+static bool is_parameter(int key)
+{
+    return slew_key_used(key) != SLEW_USE_CONDITION;
 }
 
 static slew_status change_plant(slew_machine *m, const slew_setup *setup, slew_error *error)
@@ -189,9 +199,9 @@ static fmi3Status take_conditions(fmu_instance *instance, fmu_state *state, bool
     slew_error error = {0};
     if (memcmp(state->v.key, state->v.used, sizeof state->v.key) == 0)
         return fmi3OK;
-    bool differ = conditions_differ(instance, &state->v);
+    bool differ = differs(instance, &state->v, counts_at_any_time);
     put_values(instance, &state->v);
-    if (check(instance) != fmi3OK)
+    if (differs(instance, &state->v, is_parameter) && check(instance) != fmi3OK)
         return fmi3Error;
     slew_scenario_resolve(&instance->scenario, SLEW_OCCASION_STOW, &setup);
     slew_machine *m = &state->machine;
