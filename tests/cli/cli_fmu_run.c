@@ -3,7 +3,7 @@
  * same angles, currents, voltage and events to 1e-12.
  *
  * Rules are those of FMI 3.0 (Functional Mock-up Interface Specification, version 3.0, 2022), the
- * sections from memory.
+ * sections from memory. All tests share two FMUs that take some time to make, hence its length.
  */
 #include "fmu.h"
 
