@@ -142,7 +142,7 @@ static bool is_well(const cli_compared_run *column)
 
 static void print_finding(const cli_compared_run *column)
 {
-    char clause[CLI_PHRASE_MAX], line[CLI_PHRASE_MAX + 8];
+    char clause[CLI_PHRASE_MAX], line[CLI_PHRASE_MAX + 32];
     if (!column->runs) { /* why stands nowhere else */
         snprintf(line, sizeof line, "%c can't be taught: %.320s.", column->letter,
                  column->error.message);
