@@ -83,6 +83,9 @@ say "manual pages are installed"
 "$prefix/bin/slewtime" completion zsh | cmp - "$prefix/share/zsh/site-functions/_slewtime" || fail "zsh"
 say "completions are installed"
 
+SLEWTIME_FMU="$prefix/lib/slewtime/fmu.so" "$prefix/bin/slewtime" fmu "$example" --out "$work/daily.fmu" ||
+    fail "an FMU"
+
 if command -v cmake >/dev/null; then
     cat >"$work/CMakeLists.txt" <<'CMAKE'
 cmake_minimum_required(VERSION 3.13)

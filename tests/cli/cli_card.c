@@ -79,8 +79,8 @@ static void a_known_day_has_narrow_bands(void **state)
     json_t *of_any = document(TOOL("card", daily, "--json", "--samples", "512"));
     outcome o = TOOL("card", daily, "--json", "--samples", "512", "--today",
                      "supply.main.voltage=13.4 V", "--today", "environment.temperature=20 degC");
-    has(o.err, "warning: known, so not drawn from spread.day: battery voltage today 13.4 V, "
-               "outside temperature today 20 degC");
+    has(o.err, "warning: known, so not drawn from spread.day: battery voltage today 13.4 V; "
+               "outside temperature today 68 °F");
     json_t *of_known = document(o);
     int count = widths_of(of_any, any, 64);
     assert_int_equal(count, widths_of(of_known, known, 64));

@@ -6,10 +6,10 @@
 #include "line/report.h"
 #include "line/suggest.h"
 
-static const char *const commands[] = {"run",   "plan", "compare", "offset", "margin",
-                                       "map",   "feed", "speed",   "nozzle", "window",
-                                       "fit",   "card", "causes",  "page",   "report",
-                                       "check", "keys", "schema",  "manual", "completion"};
+static const char *const commands[] = {"run",    "plan",   "compare",   "offset", "margin", "map",
+                                       "feed",   "speed",  "nozzle",    "window", "fit",    "card",
+                                       "causes", "page",   "report",    "fmu",    "check",  "keys",
+                                       "schema", "manual", "completion"};
 enum { COMMANDS = sizeof commands / sizeof *commands };
 
 /* a line of the help that begins with the option */
