@@ -93,7 +93,7 @@ static void fit(slew_scenario *s, const slew_feed_size *size)
     forget_sizes(&s->deploy_day);
 }
 
-/* the ensemble's own teaching is not needed, and may fail */
+/* the ensemble's own teaching is not needed, and may fail: times that nobody reads */
 static slew_status run(const slew_scenario *fitted, const slew_sampling *how, slew_ensemble *e,
                        slew_error *error)
 {
@@ -102,6 +102,8 @@ static slew_status run(const slew_scenario *fitted, const slew_sampling *how, sl
     if (untaught != NULL && own != NULL) {
         *untaught = *own = *fitted;
         untaught->stow.has_times = true;
+        for (int axis = 0; axis < SLEW_AXES; axis++)
+            untaught->stow.times[axis] = 0;
         status =
             slew_ensemble_run(untaught, SLEW_STOW_AND_DEPLOY, how, ask, own, FIGURES, e, error);
     }

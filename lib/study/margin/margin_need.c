@@ -32,7 +32,8 @@ static void draw(const slew_tail *tail, uint64_t seed, int64_t count, slew_margi
     }
 }
 
-/* the ensemble's own teaching is not needed: every clearance is taught */
+/* the ensemble's own teaching is not needed, as every clearance is taught: times that nobody reads
+ */
 static slew_status run(const slew_margin_asking *a, slew_margin_case *c, const double *unit,
                        int64_t count, slew_question *ask, int figures, slew_ensemble *e)
 {
@@ -43,6 +44,8 @@ static slew_status run(const slew_margin_asking *a, slew_margin_case *c, const d
     how.samples = count;
     *untaught = *c->scenario;
     untaught->stow.has_times = true;
+    for (int axis = 0; axis < SLEW_AXES; axis++)
+        untaught->stow.times[axis] = 0;
     slew_status status =
         slew_ensemble_run_at(untaught, SLEW_STOW_ONLY, &how, unit, ask, c, figures, e, a->error);
     free(untaught);
