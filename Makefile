@@ -42,7 +42,7 @@ CORE_OBJ := $(CORE_SRC:%.c=$(BUILD)/%.o)
 CLI_OBJ := $(CLI_SRC:%.c=$(BUILD)/%.o)
 REF_OBJ := $(REF_SRC:%.c=$(BUILD)/%.o)
 TESTS   := $(TEST_SRC:%.c=$(BUILD)/%)
-# preloaded into the tool by tests/faults
+# preloaded into the tool, and into a program that uses the library, by tests/faults
 SHIM    := $(BUILD)/tests/faults/shim.so
 # of the libraries as they are built: shell scripts
 SCRIPTS := $(patsubst %.sh,$(BUILD)/%,$(wildcard tests/library/*.sh))
@@ -277,6 +277,12 @@ else
 $(TESTS) $(BENCHES): $(BUILD)/%: $(BUILD)/%.o $(TOOL_PARTS) $(REF) $(STATIC)
 	$(CC) $(SANITIZE) -Wl,--as-needed -o $@ $^ -lcmocka $(REF_LIBS) $(LDLIBS)
 endif
+
+# stands between the library and UDUNITS
+comma := ,
+$(BUILD)/tests/faults/library: LDLIBS += $(addprefix -Wl$(comma)--wrap=,ut_read_xml ut_parse \
+    ut_divide ut_format ut_get_converter ut_map_name_to_unit ut_unmap_name_to_unit \
+    ut_unmap_symbol_to_unit)
 
 # the same program on the core with libm alone, and on the whole library
 CYCLE := $(BUILD)/tests/library/cycle
