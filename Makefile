@@ -102,6 +102,10 @@ check-faults: all $(FAULTS) $(SHIM) ## let memory, the disk, gnuplot fail everyw
 check-install: ## install into a temporary folder, move it, build programs against it, uninstall
 	@CC='$(CC)' bash tests/install.sh
 
+.PHONY: analyze
+analyze: $(BUILD)/lib/scenario/catalogue.inc ## gcc -fanalyzer, clang --analyze, cppcheck: some ten minutes
+	@sh tests/analyze.sh $(BUILD)
+
 # ---- foreign machines: byte order, word size ---------------------------------------------------
 
 # s390x has the other byte order, i386 words of 32 bits. Debian's compilers and qemu-user; the
