@@ -81,6 +81,7 @@ static bool take_assignments(cli_compared_run *column, const cli_options *option
     column->origin = calloc(own + 1, sizeof *column->origin);
     column->options.assignment = all;
     column->options.assignment_count = shared + own;
+    /* analyzer: no leak, both are the column's: cli_compared_runs_free */
     if (all == NULL || column->origin == NULL)
         return false;
     memcpy(all, options->assignment, shared * sizeof *all);

@@ -192,7 +192,8 @@ static int write_to_file(const cli_plot *plot, const cli_picture *picture, char 
     int code = cli_file_open(&file, picture->path);
     if (code != CLI_OK)
         return code;
-    if (strcmp(format_of(picture->path), "svg") == 0)
+    const char *format = format_of(picture->path);
+    if (format != NULL && strcmp(format, "svg") == 0)
         code = write_svg(plot, picture, fmemopen(drawn, length, "r"), file.stream);
     else
         fwrite(drawn, 1, length, file.stream); /* closing sees an error */
@@ -208,10 +209,10 @@ static void write_to_stdout(const char *picture, size_t length)
 
 static int draw(const cli_plot *plot, const cli_picture *picture)
 {
-    char *drawn;
-    size_t length;
+    char *drawn = NULL;
+    size_t length = 0;
     int code = run_gnuplot(plot, picture->script, format_of(picture->path), &drawn, &length);
-    if (code != CLI_OK)
+    if (code != CLI_OK || drawn == NULL)
         return code;
     if (plot->is_terminal)
         write_to_stdout(drawn, length);

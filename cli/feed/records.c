@@ -29,13 +29,13 @@ static void tell_state(cli_teller *t, const cli_feed *a, const char *name, const
     cli_tell_close(t);
 }
 
-/* a row has nothing of drives that do not run */
+/* a row has nothing of drives that do not run; `runs` NULL: none is left out */
 static void tell_states(cli_teller *t, const cli_feed *a, const char *name,
                         const slew_feed_state state[SLEW_FEED_DRIVES], const bool *runs)
 {
     cli_tell_open(t, name);
     for (int d = 0; d < SLEW_FEED_DRIVES; d++)
-        tell_state(t, a, drive_words[d], &state[d], t->in_full || runs[d]);
+        tell_state(t, a, drive_words[d], &state[d], t->in_full || runs == NULL || runs[d]);
     cli_tell_close(t);
 }
 

@@ -315,7 +315,7 @@ static void told(const slew_fit *fit, slew_unit_system units, char text[CLI_FIT_
     double sd = cli_fit_shown(f->key, units, true, f->sd);
     const char *unit = cli_fit_sign(f->key, units);
     int asked = count_asked(fit);
-    char name[CLI_KEY_WORDS_MAX];
+    char name[CLI_KEY_WORDS_MAX] = "";
     if (strcmp(unit, "%") == 0)
         unit = "points"; /* 32 % known to 0.4 points, not to 0.4 % of it */
     (asked == 1 ? begin_with_name : cli_fit_name_words)(f->key, name);

@@ -1,6 +1,7 @@
 /* options.c - see options.h. */
 #include "options.h"
 
+#include <assert.h>
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
@@ -221,6 +222,7 @@ static int refuse_option(const char *command, given option, uint64_t takes)
 static int set_word(const cli_option *option, const char *value, int *field)
 {
     const char *word = option->words;
+    assert(value != NULL); /* options of the table that have words take a value */
     for (int number = 1; *word != '\0'; number++) {
         size_t length = strcspn(word, "|");
         if (strlen(value) == length && strncmp(word, value, length) == 0) {
@@ -236,6 +238,7 @@ static int set_word(const cli_option *option, const char *value, int *field)
 static int set_count(const cli_option *option, const char *value, int64_t *field)
 {
     char *end;
+    assert(value != NULL); /* those that count take one */
     errno = 0;
     *field = strtoll(value, &end, 10);
     if (value[0] >= '0' && value[0] <= '9' && *end == '\0' && errno == 0 && *field > 0)

@@ -162,7 +162,7 @@ static double own_value(const slew_scenario *s, const slew_vary *v)
 
 static void set_own(cli_plot *plot, const cli_map *a)
 {
-    double own[SLEW_VARY_MAX];
+    double own[SLEW_VARY_MAX] = {0};
     for (int i = 0; i < a->count; i++) {
         own[i] = own_value(a->scenario, &a->vary[i]);
         if (!(own[i] >= a->vary[i].from && own[i] <= a->vary[i].to))

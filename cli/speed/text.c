@@ -165,7 +165,8 @@ static void add_direction(cli_table *t, const slew_speed_curve *c, int row, int 
     char first[32];
     snprintf(first, sizeof first, "%-*s\nslowest", width,
              slew_direction_word(c->axis, c->direction));
-    add_figures(t, (const figure_heads){first, "\nfastest", "\nA", "\nV", "\ns"}, &c->row[row]);
+    const figure_heads heads = {first, "\nfastest", "\nA", "\nV", "\ns"};
+    add_figures(t, heads, &c->row[row]);
 }
 
 static void print_grid(const cli_speed *a, const slew_speed *s, int axis, int level)

@@ -59,7 +59,7 @@ static bool needs_more(const slew_speed_needs *a, const slew_speed_needs *b)
     return a->arrives > b->arrives || (a->arrives == b->arrives && a->starts > b->starts);
 }
 
-/* of those asked about the curve that needs most; of equals the first */
+/* of those asked about the curve that needs most; of equals, and of none, the first */
 static const slew_speed_curve *hardest(const cli_speed *a, const slew_speed *s)
 {
     const slew_speed_curve *worst = NULL;
@@ -67,7 +67,7 @@ static const slew_speed_curve *hardest(const cli_speed *a, const slew_speed *s)
         if (cli_speed_is_asked(a, &s->curve[i]) &&
             (worst == NULL || needs_more(&s->curve[i].need, &worst->need)))
             worst = &s->curve[i];
-    return worst;
+    return worst != NULL ? worst : &s->curve[0];
 }
 
 static void add_own(const slew_speed_curve *c, char *text, size_t size)

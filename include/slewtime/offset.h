@@ -95,7 +95,8 @@ typedef struct slew_offset {
  * shifts; where nothing varies they are sure. What is told of the best choice comes from
  * fresh samples, as many. Errors: those of slew_ensemble_run, and SLEW_ERROR_INPUT without a
  * deploy, or with a target that no angle between the stops of the deploy can meet. After
- * SLEW_ERROR_STOPPED *out holds what the samples done tell, and has to be freed too. */
+ * SLEW_ERROR_STOPPED *out holds what the samples done tell. Free it after this and SLEW_OK; after
+ * any other error nothing is left. */
 SLEW_API slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *sampling,
                                      slew_offset *out, slew_error *error);
 

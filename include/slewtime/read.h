@@ -39,8 +39,10 @@ typedef struct slew_reading {
 
 /* Reads a scenario, applies the assignments, checks it all (slew_scenario_check). `reading` may be
  * NULL. On anything but SLEW_OK *out is not to be used. A unit beyond the everyday ones is asked of
- * UDUNITS-2, which ends a process where its memory runs out: it is asked only while 2 MB are there,
- * four times what it takes. Regular files up to 1 MiB are read; anything else (directory, binary,
+ * UDUNITS-2, which ends a process where an allocation of its own fails: it is asked only while 2 MB
+ * are there, four times what it takes, else SLEW_ERROR_MEMORY. What is left is memory that another
+ * thread takes at that very moment; scenarios in the everyday units do not touch UDUNITS at all.
+ * Regular files up to 1 MiB are read; anything else (directory, binary,
  * empty, too large, too deep, aliases) is one clear error. */
 SLEW_API slew_status slew_scenario_read_file(const char *path, const slew_reading *reading,
                                              slew_scenario *out);

@@ -89,8 +89,12 @@ static bool wrong_unit(const slew_key_row *row, slew_error *error, const char *t
         slew_say(message, sizeof message, "unknown unit \"%.40s\"", unit);
     else if (answer == SLEW_UNIT_NO_DATABASE)
         slew_say(message, sizeof message,
-                 "unit \"%.40s\" is none of the usual ones, and UDUNITS' database can't be read "
-                 "or memory is short for it",
+                 "unit \"%.40s\" is none of the usual ones, and UDUNITS' database can't be read",
+                 unit);
+    else if (answer == SLEW_UNIT_NO_MEMORY)
+        slew_say(message, sizeof message,
+                 "unit \"%.40s\" is none of the usual ones, and memory is short for UDUNITS' "
+                 "database",
                  unit);
     else if (answer == SLEW_UNIT_ZERO_POINT)
         slew_say(message, sizeof message, "a temperature difference is written in K, not in %.40s",
@@ -99,6 +103,8 @@ static bool wrong_unit(const slew_key_row *row, slew_error *error, const char *t
         slew_say(message, sizeof message, "%s, not %s", found->phrase, wanted->phrase);
     else
         slew_say(message, sizeof message, "not %s", wanted->phrase);
+    if (answer == SLEW_UNIT_NO_MEMORY)
+        error->status = SLEW_ERROR_MEMORY;
     return wrong(row, error, text, message);
 }
 

@@ -49,16 +49,19 @@ static void define(ut_system *system, const char *name, const char *meaning)
 }
 
 /* in the locale C, of this thread alone: elsewhere a point need not end the digits of a factor */
-static ut_system *open_database(void)
+static ut_system *open_database(bool *short_of_memory)
 {
+    *short_of_memory = true; /* for the locale */
     ut_error_message_handler before = ut_set_error_message_handler(ut_ignore);
     locale_t plain = newlocale(LC_ALL_MASK, "C", (locale_t)0);
-    locale_t own = plain != (locale_t)0 ? uselocale(plain) : (locale_t)0;
-    ut_system *system = ut_read_xml(NULL);
-    if (system != NULL)
-        for (size_t i = 0; i < sizeof LACKING / sizeof LACKING[0]; i++)
-            define(system, LACKING[i].name, LACKING[i].meaning);
+    ut_system *system = NULL;
     if (plain != (locale_t)0) {
+        locale_t own = uselocale(plain);
+        system = ut_read_xml(NULL);
+        *short_of_memory = system == NULL && ut_get_status() == UT_OS;
+        if (system != NULL)
+            for (size_t i = 0; i < sizeof LACKING / sizeof LACKING[0]; i++)
+                define(system, LACKING[i].name, LACKING[i].meaning);
         uselocale(own);
         freelocale(plain);
     }
@@ -71,7 +74,9 @@ static void open_once(slew_units *units)
     if (units->tried)
         return;
     pthread_mutex_lock(&one_at_a_time);
-    units->system = has_room() ? open_database() : NULL;
+    units->short_of_memory = !has_room();
+    if (!units->short_of_memory)
+        units->system = open_database(&units->short_of_memory);
     units->tried = true;
 }
 
@@ -133,7 +138,9 @@ static slew_unit_answer ask_database(slew_units *units, const char *si, const ch
                                      bool difference, double *value)
 {
     open_once(units);
-    if (units->system == NULL || !has_room())
+    if (units->short_of_memory || (units->system != NULL && !has_room()))
+        return SLEW_UNIT_NO_MEMORY;
+    if (units->system == NULL)
         return SLEW_UNIT_NO_DATABASE;
     return ask_system(units->system, si, unit, difference, value);
 }

@@ -62,9 +62,10 @@ void slew_report_no_memory(slew_report *report)
 
 void slew_report_add(slew_report *report, slew_mark mark, const slew_error *error)
 {
-    bool warns = report->severity == SLEW_OK; /* whatever it would be elsewhere */
+    bool no_memory = error->status == SLEW_ERROR_MEMORY;
+    bool warns = report->severity == SLEW_OK && !no_memory; /* whatever it would be elsewhere */
     slew_status status = warns || error->status == SLEW_OK ? report->severity : error->status;
-    if (report->worst == SLEW_OK)
+    if (report->worst == SLEW_OK || no_memory)
         report->worst = status;
     report->more |= report->count >= SLEW_REPORT_MAX;
     slew_entry *entry = report->more ? NULL : new_entry(report);

@@ -100,6 +100,7 @@ static int add_node(builder *b, slew_node_kind kind, const yaml_event_t *event)
 {
     yaml_mark_t mark = event->start_mark;
     slew_tree *tree = b->tree;
+    /* analyzer: no leak, nodes are the tree's: slew_tree_free */
     if (!room_for_node(tree)) {
         no_memory(b);
         return -1;
@@ -163,6 +164,7 @@ static bool add_scalar(builder *b, const yaml_event_t *event)
     int node = add_node(b, SLEW_NODE_SCALAR, event);
     if (node < 0)
         return false;
+    /* analyzer: no leak, texts are the tree's: slew_tree_free */
     if (!room_for_text(tree, length))
         return no_memory(b);
     tree->node[node].nothing = is_nothing(event);

@@ -1,6 +1,7 @@
 /*
- * shim.c - preloaded into the tool by faults.c: lets an allocation fail, and counts what is not
- * freed. Plain C of its own, nothing of the library.
+ * shim.c - preloaded into the tool by memory.c and into library.c: lets an allocation fail, and
+ * counts what is not freed. Plain C of its own, nothing of the library. The tool is told by its
+ * environment, a program that calls slew_fault_arm by that.
  *
  *   SLEW_FAULT_AT=N        the N-th allocation fails; 0 or nothing: none does
  *   SLEW_FAULT_LASTS=1     and all that follow
@@ -36,7 +37,7 @@ typedef struct head {
 } head;
 
 static long fails_at;
-static bool lasts, traces;
+static bool lasts, traces, held;
 static atomic_long asked, live[OWNERS];
 static uintptr_t tool_begin, tool_end;
 
@@ -89,6 +90,8 @@ __attribute__((destructor)) static void end(void)
 
 static bool fails(void)
 {
+    if (held)
+        return false;
     long number = ++asked;
     bool now = fails_at > 0 && (number == fails_at || (lasts && number > fails_at));
     if (now && traces) {
@@ -120,6 +123,39 @@ static head *head_of(void *block)
 {
     head *h = (head *)((char *)block - HEAD);
     return h->mark == MARK ? h : NULL;
+}
+
+/* ---- for a program that asks ---- */
+
+void slew_fault_arm(long at, int and_all_after);
+void slew_fault_hold(int hold);
+void slew_fault_disarm(long *count, long *of_program, long *of_library);
+
+/* From here on allocations are counted, and the one numbered `at` fails; 0: none. */
+void slew_fault_arm(long at, int and_all_after)
+{
+    if (tool_end == 0)
+        dl_iterate_phdr(find_tool, NULL);
+    live[OF_TOOL] = live[OF_LIBRARY] = 0;
+    asked = 0;
+    lasts = and_all_after != 0;
+    traces = is_set("SLEW_FAULT_TRACE");
+    fails_at = at;
+}
+
+/* While held none fails, nor counts. */
+void slew_fault_hold(int hold)
+{
+    held = hold != 0;
+}
+
+/* How many there were, and the blocks that are left of them. */
+void slew_fault_disarm(long *count, long *of_program, long *of_library)
+{
+    fails_at = 0;
+    *count = asked;
+    *of_program = live[OF_TOOL];
+    *of_library = live[OF_LIBRARY];
 }
 
 /* ---- what is preloaded ---- */

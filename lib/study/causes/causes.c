@@ -30,12 +30,17 @@ typedef struct work {
     pthread_mutex_t lock;
 } work;
 
+static const double *figures_at(const slew_causes *causes, int cause, int64_t sample)
+{
+    return causes->figure + (sample * (causes->count + 1) + cause) * SLEW_OBSERVABLES;
+}
+
 const double *slew_causes_figures(const slew_causes *causes, int cause, int64_t sample)
 {
     if (causes == NULL || cause < 0 || cause > causes->count || sample < 0 ||
         sample >= causes->samples)
         return NULL;
-    return causes->figure + (sample * (causes->count + 1) + cause) * SLEW_OBSERVABLES;
+    return figures_at(causes, cause, sample);
 }
 
 bool slew_causes_counts(const slew_causes *causes, int cause)
@@ -195,11 +200,11 @@ static void conclude_cause(slew_causes *out, int cause, bool changes)
     slew_cause_state *state = &out->state[cause];
     bool differs = false;
     for (int64_t i = 0; i < out->samples; i++) {
-        const double *own = slew_causes_figures(out, cause, i);
+        const double *own = figures_at(out, cause, i);
         if (isnan(own[SLEW_SEEN_STOW_SAYS]))
             continue;
         state->possible++;
-        differs |= !same_figures(own, slew_causes_figures(out, out->count, i));
+        differs |= !same_figures(own, figures_at(out, out->count, i));
     }
     state->idle = changes && state->possible > 0 && !differs;
 }
@@ -212,9 +217,10 @@ static slew_status allocate(work *w, slew_error *error)
     w->first_refused = malloc((count + 1) * sizeof *w->first_refused);
     for (size_t c = 0; w->first_refused != NULL && c < count; c++)
         w->first_refused[c] = -1;
-    return w->scenario != NULL && w->out->state != NULL && w->first_refused != NULL
-               ? SLEW_OK
-               : slew_no_memory(error);
+    if (w->scenario != NULL && w->out->state != NULL && w->first_refused != NULL)
+        return SLEW_OK;
+    slew_no_memory(error);
+    return SLEW_ERROR_MEMORY;
 }
 
 static slew_status simulate(work *w, const slew_sampling *sampling, slew_error *error)

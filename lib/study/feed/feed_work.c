@@ -94,7 +94,7 @@ static void fit(slew_scenario *s, const slew_feed_size *size)
     forget_sizes(&s->deploy_day);
 }
 
-/* the ensemble's own teaching is not needed, and may fail */
+/* the ensemble's own teaching is not needed, and may fail: times that nobody reads */
 static slew_status run(const slew_scenario *fitted, const slew_sampling *how, slew_ensemble *e,
                        slew_error *error)
 {

@@ -167,7 +167,7 @@ static void whiten(slew_trial *t, int first, int i,
 
 void slew_trial_whiten(slew_trial *t)
 {
-    double factor[SLEW_MEASURE_COUNT][SLEW_MEASURE_COUNT];
+    double factor[SLEW_MEASURE_COUNT][SLEW_MEASURE_COUNT] = {0};
     for (int i = 0; i < t->out->readings; i++)
         whiten(t, slew_trial_first(t->out, i), i, factor);
 }

@@ -38,6 +38,7 @@ static void begin_span(line *l, double from, const slew_map_point *first)
         out->span[out->count - 1].to = from;
     slew_map_span *span = &out->span[out->count++];
     *span = (slew_map_span){.from = from, .to = l->vary->to, .first = *first, .last = *first};
+    /* analyzer: no leak, spans are the answer's: slew_map_line_free */
     if (first->outcome == SLEW_OUTCOME_UNTAUGHT || first->outcome == SLEW_OUTCOME_UNFIT)
         ask(l, first->value[0], &span->reason);
 }
@@ -90,6 +91,7 @@ static slew_status run(line *l, const slew_sampling *how)
     if (status != SLEW_OK)
         return status;
     begin_span(l, l->vary->from, &out->point[0]);
+    /* analyzer: no leak, spans are the answer's: slew_map_line_free */
     if (!l->short_of_memory)
         add_point(l, &out->point[0]);
     for (int i = 1; i < out->point_count; i++)

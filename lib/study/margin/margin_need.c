@@ -33,7 +33,8 @@ static void draw(const slew_tail *tail, uint64_t seed, int64_t count, slew_margi
     }
 }
 
-/* the ensemble's own teaching is not needed: every clearance is taught */
+/* the ensemble's own teaching is not needed, as every clearance is taught: times that nobody reads
+ */
 static slew_status run(const slew_margin_asking *a, slew_margin_case *c, const double *unit,
                        int64_t count, slew_question *ask, int figures, slew_ensemble *e)
 {

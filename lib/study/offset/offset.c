@@ -204,6 +204,8 @@ slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *
     bool varies = slew_ensemble_dimensions(scenario, SLEW_STOW_AND_DEPLOY) > 0;
     if (status == SLEW_OK && varies && out->refused < out->samples)
         status = tell_fresh(scenario, sampling, out, error);
+    if (status != SLEW_OK && status != SLEW_ERROR_STOPPED)
+        slew_offset_free(out);
     return status;
 }
 

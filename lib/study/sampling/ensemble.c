@@ -383,6 +383,7 @@ static slew_status allocate(work *w, slew_error *error)
     slew_ensemble *out = w->out;
     int64_t blocks = out->samples / BLOCK + 1;
     out->figure = calloc((size_t)out->samples * (size_t)out->count, sizeof *out->figure);
+    /* analyzer: no leak, out->figure is the ensemble's, freed by slew_ensemble_free */
     w->block_done = calloc((size_t)blocks, sizeof *w->block_done);
     bool sobol = wants_sobol(w) && out->dimensions > 0;
     if (out->figure == NULL || w->block_done == NULL || (sobol && !fill_sobol(w)))
@@ -498,7 +499,9 @@ double *slew_stowed_ensemble_times(const slew_sampling *sampling)
     int64_t shifts = sampling->points == SLEW_SOBOL && sampling->shifts > 0 ? sampling->shifts : 1;
     size_t count = (size_t)(sampling->samples + shifts) * SLEW_AXES;
     double *stored = malloc(count * sizeof *stored);
-    for (size_t i = 0; stored != NULL && i < count; i++)
+    if (stored == NULL)
+        return NULL;
+    for (size_t i = 0; i < count; i++)
         stored[i] = NAN;
     return stored;
 }

@@ -138,16 +138,17 @@ static bool make_curves(const slew_speed_question *q, slew_speed *out)
 {
     out->curve_count = 2 * SLEW_AXES * q->level_count;
     out->row_count = q->steps + 1;
-    out->row = calloc((size_t)out->curve_count * (size_t)out->row_count, sizeof *out->row);
-    if (out->row == NULL)
+    slew_speed_row *rows = calloc((size_t)out->curve_count * (size_t)out->row_count, sizeof *rows);
+    if (rows == NULL)
         return false;
     for (int i = 0; i < out->curve_count; i++) {
         int pair = i / q->level_count;
         out->curve[i] = (slew_speed_curve){.axis = pair / 2,
                                            .direction = pair % 2 ? 1 : -1,
                                            .level = i % q->level_count,
-                                           .row = out->row + (size_t)i * (size_t)out->row_count};
+                                           .row = rows + (size_t)i * (size_t)out->row_count};
     }
+    out->row = rows;
     return true;
 }
 
