@@ -15,9 +15,10 @@ STD     := -std=c11 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -fPIC -fvisibili
            -fno-semantic-interposition
 PLOTS   ?= $(CURDIR)/plots
 PAGE    ?= $(abspath $(BUILD))/page.html
+FMU     ?= $(abspath $(BUILD))/fmu.so
 ALL_CFLAGS = $(STD) $(WARN) $(CFLAGS) $(SANITIZE) -Iinclude -Ilib -Icli -MMD -MP
 LIB_LIBS := -lgsl -lgslcblas -lyaml -ludunits2 -lm -pthread
-LDLIBS   := -ljansson $(LIB_LIBS)
+LDLIBS   := -ljansson -lzip $(LIB_LIBS)
 
 # the core: what runs a scenario of numbers, on libm alone. lib/core stands in it for the rooms that
 # it goes without, and is no part of the whole library.
@@ -25,10 +26,14 @@ ALONE_SRC := $(wildcard lib/core/*.c)
 CORE_SRC  := $(wildcard lib/error/*.c lib/physics/*.c lib/keys/*.c lib/motion/*.c) $(ALONE_SRC)
 LIB_SRC   := $(filter-out $(ALONE_SRC),$(wildcard lib/*/*.c lib/study/*/*.c))
 CLI_SRC   := $(wildcard cli/*.c cli/*/*.c)
+# what checks a scenario that is no file
+CHECK_SRC := $(addprefix lib/scenario/,check.c check_missing.c check_more.c report.c) \
+    cli/page/module/no_file.c
 # the module of the page: the core, and what checks a scenario and judges a run
-MODULE_SRC := $(filter-out lib/motion/machine_bytes.c,$(CORE_SRC)) $(wildcard cli/page/module/*.c) \
-    $(addprefix lib/scenario/,check.c check_missing.c check_more.c pairs.c report.c) \
-    lib/study/map/map_probe.c
+MODULE_SRC := $(filter-out lib/motion/machine_bytes.c,$(CORE_SRC)) cli/page/module/bridge.c \
+    $(CHECK_SRC) lib/scenario/pairs.c lib/study/map/map_probe.c
+# the module of FMUs: the core, and what checks a scenario
+FMU_SRC := $(wildcard cli/fmu/module/*.c) $(addprefix cli/fmu/,numbers.c variables.c) $(CHECK_SRC)
 PAGE_PARTS := $(addprefix plots/page/,page.html style.css lessons.json checks.json) \
     $(wildcard plots/page/*.js)
 REF_SRC   := $(wildcard tests/reference/*.c)
@@ -52,6 +57,7 @@ STATIC := $(BUILD)/libslewtime.a
 CORE   := $(BUILD)/libslewtime-core.a
 SONAME := libslewtime.so.$(MAJOR).$(MINOR)
 SHARED := $(BUILD)/libslewtime.so.$(VERSION)
+FMU_MODULE := $(BUILD)/fmu.so
 TOOL   := $(BUILD)/slewtime
 TOOL_PARTS := $(BUILD)/libtool.a
 # the reference solvers of the tests, on SUNDIALS and GSL; no part of the library
@@ -62,10 +68,10 @@ REF_LIBS := -lsundials_cvode -lsundials_nvecserial -lsundials_sunmatrixdense \
 PAGE_PACKAGES := clang lld wasi-libc libclang-rt-14-dev-wasm32 chromium poppler-utils \
     $(if $(shell command -v npm),,nodejs npm)
 PACKAGES := gcc libc6-dev pkg-config libgsl-dev libyaml-dev libjansson-dev libudunits2-dev \
-            libcmocka-dev libsundials-dev gnuplot-nox
+            libzip-dev libcmocka-dev libsundials-dev libxml2-dev gnuplot-nox
 
 .PHONY: all
-all: $(STATIC) $(CORE) $(SHARED) $(TOOL) ## build the libraries and the tool
+all: $(STATIC) $(CORE) $(SHARED) $(FMU_MODULE) $(TOOL) ## build the libraries and the tool
 
 .PHONY: deps deps-page
 deps: ## install the Debian packages that are missing
@@ -93,6 +99,19 @@ demo: all ## run the main job on a shipped scenario and draw its picture
 check: all $(TESTS) $(SHIM) $(SCRIPTS) ## run every test
 	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_BUILD=$(BUILD) SLEWTIME_SANITIZE='$(SANITIZE)' CC='$(CC)' \
 	    sh tests/run.sh $(TESTS) $(SCRIPTS)
+
+# what .ci/run runs under the sanitizers, beside all of it without: the programs that take seconds
+# there. The others are run so by check-long.
+SLOW  := $(SLOW_TESTS:%=$(BUILD)/tests/%)
+QUICK := $(filter-out $(SLOW),$(TESTS))
+.PHONY: check-quick check-long
+check-quick: all $(QUICK) $(SHIM) ## run the tests that take seconds
+	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_BUILD=$(BUILD) SLEWTIME_SANITIZE='$(SANITIZE)' CC='$(CC)' \
+	    sh tests/run.sh $(QUICK)
+
+# before a release: what takes too long for each change. Its last figures are in DEVELOPERS.md.
+check-long: ## everything that takes long: all tests under sanitizers, all faults, foreign machines
+	@bash tests/long.sh
 
 FAULTS := $(filter $(BUILD)/tests/faults/%,$(TESTS))
 check-faults: all $(FAULTS) $(SHIM) ## let memory, the disk, gnuplot fail everywhere: many minutes
@@ -163,13 +182,14 @@ FILL = sed -e 's/@VERSION@/$(VERSION)/g' -e 's/@MAJOR@/$(MAJOR)/g' -e 's/@MINOR@
 .PHONY: install uninstall
 install: ## install under PREFIX (default /usr/local)
 	$(MAKE) BUILD=$(BUILD)/install PLOTS='$(PREFIX)/share/slewtime/plots' \
-	    PAGE='$(PREFIX)/share/slewtime/page.html' all
-	install -d $(BINDIR) $(INCDIR) $(LIBDIR)/pkgconfig $(CMAKEDIR) $(SHAREDIR)/plots \
+	    PAGE='$(PREFIX)/share/slewtime/page.html' FMU='$(PREFIX)/lib/slewtime/fmu.so' all
+	install -d $(BINDIR) $(INCDIR) $(LIBDIR)/pkgconfig $(LIBDIR)/slewtime $(CMAKEDIR) $(SHAREDIR)/plots \
 	    $(SHAREDIR)/examples/embed $(DOCDIR)
 	install -m 755 $(BUILD)/install/slewtime $(BINDIR)
 	$(PUT) include/slewtime/*.h $(INCDIR)
 	$(PUT) $(BUILD)/install/libslewtime.a $(BUILD)/install/libslewtime-core.a $(LIBDIR)
 	install -m 755 $(BUILD)/install/libslewtime.so.$(VERSION) $(LIBDIR)
+	install -m 755 $(BUILD)/install/fmu.so $(LIBDIR)/slewtime
 	ln -sf libslewtime.so.$(VERSION) $(LIBDIR)/$(SONAME)
 	ln -sf $(SONAME) $(LIBDIR)/libslewtime.so
 	$(PUT) plots/*.gp plots/report.css $(SHAREDIR)/plots
@@ -187,7 +207,7 @@ uninstall: ## take away what `make install` put under PREFIX
 	rm -f $(BINDIR)/slewtime $(LIBDIR)/libslewtime.a $(LIBDIR)/libslewtime-core.a \
 	    $(LIBDIR)/libslewtime.so.$(VERSION) $(LIBDIR)/$(SONAME) $(LIBDIR)/libslewtime.so \
 	    $(LIBDIR)/pkgconfig/slewtime.pc $(LIBDIR)/pkgconfig/slewtime-core.pc
-	rm -rf $(INCDIR) $(CMAKEDIR) $(SHAREDIR) $(DOCDIR)
+	rm -rf $(INCDIR) $(LIBDIR)/slewtime $(CMAKEDIR) $(SHAREDIR) $(DOCDIR)
 
 FORMATTED := $(wildcard include/slewtime/*.h lib/*/*.[ch] lib/study/*/*.[ch] cli/*.[ch] cli/*/*.[ch] cli/*/*/*.[ch] tests/*.h tests/*/*.[ch] \
              examples/embed/*.c)
@@ -245,6 +265,9 @@ $(BUILD)/lib/motion/machine_bytes.o: ALL_CFLAGS += -DSLEW_BUILD="\"$$(cat $(BUIL
 
 $(BUILD)/cli/draw/plot.o: ALL_CFLAGS += -DSLEW_PLOTS_DIR='"$(PLOTS)"'
 $(BUILD)/cli/page/template.o: ALL_CFLAGS += -DSLEW_PAGE='"$(PAGE)"'
+$(BUILD)/cli/fmu/package.o: ALL_CFLAGS += -DSLEW_FMU='"$(FMU)"'
+$(BUILD)/cli/fmu/module/%.o: ALL_CFLAGS += -Icli/fmu
+$(BUILD)/tests/cli/cli_fmu.o $(BUILD)/tests/cli/cli_fmu_run.o: ALL_CFLAGS += $(shell pkg-config --cflags libxml-2.0)
 
 $(STATIC): $(LIB_OBJ)
 	@rm -f $@
@@ -256,6 +279,10 @@ $(CORE): $(CORE_OBJ)
 
 $(SHARED): $(LIB_OBJ)
 	$(CC) $(SANITIZE) -shared -Wl,-soname,$(SONAME) -o $@ $^ $(LIB_LIBS)
+
+# it stands alone on libm, and shows the functions of the standard and nothing of the library
+$(FMU_MODULE): $(FMU_SRC:%.c=$(BUILD)/%.o) $(CORE)
+	$(CC) $(SANITIZE) -shared -Wl,--version-script=cli/fmu/module/exports.map -o $@ $^ -lm
 
 # the tool without its main, for the tests of its parts
 $(TOOL_PARTS): $(filter-out %/main.o,$(CLI_OBJ))
@@ -275,7 +302,7 @@ $(FOREIGN_TESTS:%.c=$(BUILD)/%): $(BUILD)/%: $(BUILD)/%.o $(STATIC)
 	    -L$(FOREIGN_ROOT)/usr/lib/$(FOREIGN_LIBS) -o $@ $^ -lcmocka $(LIB_LIBS)
 else
 $(TESTS) $(BENCHES): $(BUILD)/%: $(BUILD)/%.o $(TOOL_PARTS) $(REF) $(STATIC)
-	$(CC) $(SANITIZE) -Wl,--as-needed -o $@ $^ -lcmocka $(REF_LIBS) $(LDLIBS)
+	$(CC) $(SANITIZE) -Wl,--as-needed -o $@ $^ -lcmocka $(REF_LIBS) -lxml2 $(LDLIBS)
 endif
 
 # the same program on the core with libm alone, and on the whole library

@@ -26,6 +26,7 @@
     X(causes)                                                                                      \
     X(page)                                                                                        \
     X(report)                                                                                      \
+    X(fmu)                                                                                         \
     X(check)                                                                                       \
     X(keys)
 

@@ -66,6 +66,9 @@ say "layouts are told apart"
 SLEWTIME_PLOTS="$prefix/share/slewtime/plots" "$prefix/bin/slewtime" run "$example" --require ok \
     --plot "$work/daily.svg" >/dev/null || fail "the picture of a run"
 
+SLEWTIME_FMU="$prefix/lib/slewtime/fmu.so" "$prefix/bin/slewtime" fmu "$example" --out "$work/daily.fmu" ||
+    fail "an FMU"
+
 if command -v cmake >/dev/null; then
     cat >"$work/CMakeLists.txt" <<'CMAKE'
 cmake_minimum_required(VERSION 3.13)

@@ -5,7 +5,9 @@
 # cmocka prints "[==========] N test(s) run." and "[  PASSED  ] N test(s)." at the end of each.
 passed=0 failed=0 broken=0
 printf '%s\n' "$@" | xargs -P "$(nproc)" -I PROGRAM sh -c \
-    'if $RUN_BY "$1" >"$1.log" 2>&1; then echo yes; else echo no; fi >"$1.ok"' run PROGRAM
+    'began=$(date +%s)
+     if $RUN_BY "$1" >"$1.log" 2>&1; then echo yes; else echo no; fi >"$1.ok"
+     echo $(($(date +%s) - began)) >"$1.seconds"' run PROGRAM
 for program in "$@"; do
     log=$program.log ok=$(cat "$program.ok")
     n=$(sed -n 's/^\[==========\].* \([0-9][0-9]*\) test(s) run\.$/\1/p' "$log" | tail -n 1)
@@ -13,7 +15,7 @@ for program in "$@"; do
     n=${n:-0} good=${good:-0}
     passed=$((passed + good))
     failed=$((failed + n - good))
-    printf '%-44s %4d of %d passed\n' "${program#*/tests/}" "$good" "$n"
+    printf '%-44s %4d of %d passed, %d s\n' "${program#*/tests/}" "$good" "$n" "$(cat "$program.seconds")"
     if [ $ok = no ] || [ "$n" -eq 0 ]; then
         broken=$((broken + 1))
         cat "$log"

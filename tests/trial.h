@@ -24,7 +24,7 @@
 #define TRIAL_SHEET    "examples/daily.yaml"
 #define TRIAL_ACCURACY 1e-6 /* of the truth */
 
-enum { TRIAL_CHOICES = 9, TRIAL_DAYS_MAX = 400 };
+enum { TRIAL_CHOICES = 9, TRIAL_DAYS_MAX = 400, TRIAL_DEPLOYS = 5 };
 
 /* ---- chance ---- */
 
@@ -115,7 +115,7 @@ static inline truck draw_truck(const slew_scenario *sheet, dice *d)
 
 /* by how much the instruments of a visit show too much */
 typedef struct person {
-    double late, voltmeter, clamp, source;
+    double late, voltmeter, clamp, source, gauge;
 } person;
 
 static inline slew_timing *next_row(slew_timings *to, int direction, slew_place_kind from,
@@ -175,11 +175,27 @@ static inline void make_travel(const truck *t, int direction, bool home, const p
     read_row(&m, home, p, row, d);
 }
 
+/* a gauge laid on the barrel, where a stow of the visit rests or what a deploy after it leads to */
+static inline void read_gauge(const truck *t, slew_timing *row, const person *p, dice *d)
+{
+    ref_truth today;
+    double y[REF_STATES], seconds = row->measured[SLEW_MEASURE_SECONDS].value, angle;
+    const slew_setup setup = row_day(t, row, p, d);
+    assert_true(ref_truth_build(&setup, t->effects, TRIAL_ACCURACY, &today));
+    assert_true(ref_truth_stow(&today, &setup, t->stored + normal(d, 0.01), y));
+    angle = ref_truth_angle(y);
+    seconds += normal(d, 0.01);
+    if (row->to.kind == SLEW_PLACE_DEPLOYED)
+        assert_true(ref_truth_deploy(&today, angle, 1, &seconds, &angle));
+    row->measured[SLEW_MEASURE_ANGLE].value = angle + p->gauge + normal(d, degrees(0.5));
+}
+
 /* The rows of the card that elevation has: drives off, both ways from stop to stop and to the home
- * sensor, the stored time. */
+ * sensor, the stored time and where its stow rests, where deploys rest. */
 static inline void make_visit(const truck *t, slew_timings *to, dice *d)
 {
-    const person p = {0.1 + normal(d, 0.1), normal(d, 0.05), normal(d, 0.2), normal(d, 0.05)};
+    const person p = {0.1 + normal(d, 0.1), normal(d, 0.05), normal(d, 0.2), normal(d, 0.05),
+                      normal(d, degrees(0.3))};
     ref_truth today;
     to->count = 0;
     slew_timing *off = next_row(to, 0, SLEW_PLACE_NONE, SLEW_PLACE_NONE);
@@ -192,6 +208,28 @@ static inline void make_visit(const truck *t, slew_timings *to, dice *d)
             make_travel(t, direction, home == 1, &p, to, d);
     slew_timing *stored = next_row(to, -1, SLEW_PLACE_HOME, SLEW_PLACE_STOW_POINT);
     stored->measured[SLEW_MEASURE_SECONDS].value = fabs(t->stored);
+    read_gauge(t, stored, &p, d);
+    for (int i = 0; i < TRIAL_DEPLOYS; i++) {
+        slew_timing *row = next_row(to, 1, SLEW_PLACE_STOW_POINT, SLEW_PLACE_DEPLOYED);
+        row->measured[SLEW_MEASURE_SECONDS].value = t->truth.deploy.seconds[SLEW_ELEVATION];
+        read_gauge(t, row, &p, d);
+    }
+}
+
+/* the same visit without a gauge, or with fewer deploys */
+static inline slew_timings cut_down(const slew_timings *all, bool gauge, int deploys)
+{
+    slew_timings some = *all;
+    some.count -= TRIAL_DEPLOYS - deploys;
+    for (int i = 0; i < some.count && !gauge; i++)
+        if (some.row[i].to.kind == SLEW_PLACE_STOW_POINT) {
+            const slew_timing plain = slew_timing_default();
+            some.row[i].measured[SLEW_MEASURE_ANGLE] = plain.measured[SLEW_MEASURE_ANGLE];
+            some.row[i].supply = plain.supply;
+            some.row[i].temperature = plain.temperature;
+            some.row[i].pressure = plain.pressure;
+        }
+    return some;
 }
 
 /* ---- fit, and the choice ---- */

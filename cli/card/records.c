@@ -10,6 +10,30 @@
 
 /* ---- CSV: a row for each travel, nothing measured ---- */
 
+/* so many deploys tell where the next one rests to less than half a degree: M12.10 */
+enum { DEPLOYS = 5 };
+
+/* the deploy of an axis; false: it does not drive it */
+static bool deploy_row(const slew_scenario *s, int axis, slew_timing *row)
+{
+    double seconds = s->deploy.seconds[axis];
+    *row = slew_timing_default();
+    row->axis = axis;
+    row->direction = seconds > 0 ? 1 : -1;
+    row->from.kind = SLEW_PLACE_STOW_POINT;
+    row->to.kind = SLEW_PLACE_DEPLOYED;
+    row->measured[SLEW_MEASURE_SECONDS].value = fabs(seconds);
+    return seconds != 0;
+}
+
+static void write_deploys(FILE *stream, const slew_scenario *s)
+{
+    slew_timing row;
+    for (int i = 0; i < SLEW_AXES * DEPLOYS; i++)
+        if (deploy_row(s, i / DEPLOYS, &row))
+            cli_csv_values(stream, cli_tell_timing, &row);
+}
+
 void cli_card_table(FILE *stream, const void *what)
 {
     const cli_card *a = what;
@@ -21,12 +45,17 @@ void cli_card_table(FILE *stream, const void *what)
         "# winding_rise_K: 0 on the first move of the day, else about twice the rise of the\n"
         "# motor's case above the air (the rise over motor.magnet_share).\n"
         "# To stow_point: the controller's stored time; with a stopwatch add seconds_sd_s 0.25.\n"
+        "# rests_deg: where the axis rests after that stow, and after each deploy from it: lay "
+        "the\n"
+        "# gauge on anew each time. seconds_s of a deploy is what the controller is set to.\n"
         "# Rows without a reading are skipped. Then: slewtime fit SCENARIO THIS.csv --key KEY\n",
         a->scenario->title, a->asked);
     cli_csv_names(stream, cli_tell_timing, &a->card.step[0].row);
     for (int i = 0; i < a->card.steps; i++)
         if (a->card.step[i].kind == SLEW_CARD_TRAVEL && !a->card.step[i].left_out)
             cli_csv_values(stream, cli_tell_timing, &a->card.step[i].row);
+        else if (a->card.step[i].kind == SLEW_CARD_DEPLOY && !a->card.step[i].left_out)
+            write_deploys(stream, a->scenario);
 }
 
 /* ---- the document ---- */
@@ -72,11 +101,24 @@ static void tell_doing(cli_teller *t, const slew_card_step *step)
     cli_tell_close(t);
 }
 
-static void tell_step(cli_teller *t, const slew_card_step *step)
+/* each of them is written several times into the CSV */
+static void tell_deploys(cli_teller *t, const slew_scenario *s, bool made)
+{
+    slew_timing row;
+    cli_tell_open_list(t, "rows");
+    for (int j = 0; j < SLEW_AXES && made; j++)
+        if (deploy_row(s, j, &row))
+            cli_tell_record(t, NULL, cli_tell_timing, &row);
+    cli_tell_close(t);
+}
+
+static void tell_step(cli_teller *t, const slew_scenario *s, const slew_card_step *step)
 {
     bool runs = step->kind != SLEW_CARD_TRAVEL && !step->left_out, faulted = runs && step->fault;
     cli_tell_open(t, NULL);
     tell_doing(t, step);
+    if (step->kind == SLEW_CARD_DEPLOY)
+        tell_deploys(t, s, !step->left_out);
     cli_tell_text(t, "says", runs ? slew_verdict_word(step->says) : NULL);
     cli_tell_text(t, "fault", faulted ? slew_fault_word(step->fault) : NULL);
     cli_tell_axis(t, "fault_axis", faulted ? step->axis : SLEW_NO_AXIS);
@@ -111,6 +153,6 @@ void cli_card_document(cli_teller *t, const void *what)
     tell_notes(t, "notes", &notes);
     cli_tell_open_list(t, "steps");
     for (int i = 0; i < a->card.steps; i++)
-        tell_step(t, &a->card.step[i]);
+        tell_step(t, a->scenario, &a->card.step[i]);
     cli_tell_close(t);
 }

@@ -56,5 +56,5 @@ void cli_card_text(const void *what)
     print_notes(&notes);
     for (int i = 0; i < count; i++)
         print_line(&table, &lines[i]);
-    printf("(%s)\n", a->asked);
+    cli_print_wrapped(a->asked, 80);
 }

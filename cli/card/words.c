@@ -100,6 +100,8 @@ static void what_more(const slew_card_step *step, char text[CLI_CARD_WHAT_MAX])
     if (step->kind == SLEW_CARD_STOW)
         snprintf(text, CLI_CARD_WHAT_MAX, "  and elevation %.1f°",
                  cli_tenths(step->start[SLEW_ELEVATION]));
+    else if (step->kind == SLEW_CARD_DEPLOY)
+        snprintf(text, CLI_CARD_WHAT_MAX, "  5 times, lay gauge on anew");
     else if (step->kind == SLEW_CARD_TRAVEL && step->agrees < 1)
         snprintf(text, CLI_CARD_WHAT_MAX, "  stalls in %.2g %% of the days",
                  100 * (1 - step->agrees));

@@ -7,12 +7,13 @@
 #include "slewtime/differences.h"
 #include "tell/key_words.h"
 
-/* "battery voltage today", "keep-out zone light mast" */
+/* "battery voltage today", "keep-out zone light mast, elevation" */
 static void find_words(cli_input *input, slew_difference difference)
 {
     char name[CLI_KEY_WORDS_MAX];
     if (difference.box != NULL) {
-        snprintf(input->words, sizeof input->words, "keep-out zone %.100s", difference.box);
+        snprintf(input->words, sizeof input->words, "keep-out zone %.80s, %s", difference.box,
+                 slew_axis_word(difference.axis));
         return;
     }
     cli_key_words_on(difference.key, difference.layer, name);

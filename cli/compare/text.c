@@ -142,11 +142,14 @@ static bool is_well(const cli_compared_run *column)
 
 static void print_finding(const cli_compared_run *column)
 {
-    char clause[CLI_PHRASE_MAX], line[CLI_PHRASE_MAX + 8];
-    if (column->runs)
-        cli_outcome_brief(&column->single, clause);
-    else
-        snprintf(clause, sizeof clause, "can't be taught: %s", column->error.message);
+    char clause[CLI_PHRASE_MAX], line[CLI_PHRASE_MAX + 32];
+    if (!column->runs) { /* why stands nowhere else */
+        snprintf(line, sizeof line, "%c can't be taught: %.320s.", column->letter,
+                 column->error.message);
+        cli_print_wrapped(line, CLI_ANSWER_LETTERS);
+        return;
+    }
+    cli_outcome_brief(&column->single, clause);
     snprintf(line, sizeof line, "%c %s.", column->letter, clause);
     if (cli_utf8_count(line) > COLUMNS)
         strcpy(line + cli_utf8_cut(line, COLUMNS - 1), "\u2026");

@@ -5,7 +5,6 @@
 #include "answer.h"
 #include "slewtime/slewtime.h"
 #include "tell/append.h"
-#include "tell/judged.h"
 #include "tell/units.h"
 
 const char cli_feed_not_checked[] = "Ampacity and fuse NOT checked: code and manufacturer decide.";
@@ -58,23 +57,31 @@ int cli_feed_named(const slew_feed_work *w, int k)
 /* where the axes end on the gauge that is named, if that is not where they should */
 static void say_off_target(const cli_feed *a, slew_feed_tier tier, char text[CLI_FEED_TEXT_MAX])
 {
-    static const slew_demand where[] = {SLEW_DEMAND_KEEPOUT, SLEW_DEMAND_DEPLOY, SLEW_DEMAND_STOW};
+    static const struct {
+        slew_demand demand;
+        const char *words;
+    } where[] = {{SLEW_DEMAND_KEEPOUT, "enters a keep-out zone"},
+                 {SLEW_DEMAND_DEPLOY, "misses the deploy target"},
+                 {SLEW_DEMAND_STOW, "misses the stow point"}};
     const slew_feed_found *named = &a->work.found[tier][0];
     char size[40] = "";
     int count = 0;
-    if (named->index >= 0)
-        name_size(a, named->index, size);
-    for (int i = 0; i < 3 && named->index >= 0; i++)
-        if (named->judged.of[where[i]].asked && named->judged.of[where[i]].meets != SLEW_MEETS) {
-            if (count++ == 0)
-                cli_append(text, CLI_FEED_TEXT_MAX,
-                           " On %s, with the file's stow point and seconds, the truck ", size);
-            else
-                cli_append(text, CLI_FEED_TEXT_MAX, "; ");
-            cli_judged_add(&named->judged, where[i], text, CLI_FEED_TEXT_MAX);
-        }
+    if (named->index < 0)
+        return;
+    name_size(a, named->index, size);
+    for (int i = 0; i < 3; i++) {
+        const slew_demand_state *d = &named->judged.of[where[i].demand];
+        if (!d->asked || d->meets == SLEW_MEETS)
+            continue;
+        if (count++ == 0)
+            cli_append(text, CLI_FEED_TEXT_MAX, " On %s it ", size);
+        else
+            cli_append(text, CLI_FEED_TEXT_MAX, ", ");
+        cli_append(text, CLI_FEED_TEXT_MAX, "%s in %.3g %%", where[i].words,
+                   cli_percent(d->missed.value));
+    }
     if (count > 0)
-        cli_append(text, CLI_FEED_TEXT_MAX, ": slewtime plan chooses them.");
+        cli_append(text, CLI_FEED_TEXT_MAX, " of the days: run slewtime plan.");
 }
 
 /* so many simulated days are too few to be sure of the size that is named */

@@ -30,6 +30,10 @@ double cli_fit_difference(int key, double difference);
 const char *cli_fit_unit(int key);
 const char *cli_fit_difference_unit(int key);
 
+/* A reading in the unit in which it is told, and that. */
+double cli_fit_in_reading(slew_measure measure, double si);
+const char *cli_fit_reading_unit(slew_measure measure);
+
 /* Decimals that show two digits of a standard error; 0 of one of 10 or more. */
 int cli_fit_decimals(double sd);
 

@@ -1,9 +1,11 @@
 /* records.c - the figures of `slewtime fit`: for JSON, CSV and the picture. */
 #include "answer.h"
+#include "slewtime/slewtime.h"
 #include "tell/caution.h"
 #include "tell/csv.h"
 #include "tell/provenance.h"
 #include "tell/timing.h"
+#include "tell/units.h"
 
 /* ---- one reading ---- */
 
@@ -23,11 +25,11 @@ static void tell_reading(cli_teller *t, const void *what)
     cli_tell_integer(t, "line", row->line);
     cli_tell_text(t, "row", words);
     cli_tell_text(t, "measure", slew_measure_word(r->measure));
-    cli_tell_unit(t, "unit", slew_measure_unit(r->measure));
-    cli_tell_number(t, "measured", r->measured);
-    cli_tell_number(t, "sd", r->sd);
-    cli_tell_number(t, "total_sd", r->total);
-    cli_tell_number(t, "simulated", r->simulated);
+    cli_tell_unit(t, "unit", cli_fit_reading_unit(r->measure));
+    cli_tell_number(t, "measured", cli_fit_in_reading(r->measure, r->measured));
+    cli_tell_number(t, "sd", cli_fit_in_reading(r->measure, r->sd));
+    cli_tell_number(t, "total_sd", cli_fit_in_reading(r->measure, r->total));
+    cli_tell_number(t, "simulated", cli_fit_in_reading(r->measure, r->simulated));
     cli_tell_number(t, "off_sd", r->off);
     cli_tell_number(t, "weight", r->weight);
     if (!t->in_full)
@@ -101,8 +103,8 @@ static void tell_next(cli_teller *t, const slew_fit *fit)
     cli_tell_open_if(t, "next", n->any);
     cli_tell_record(t, "row", cli_tell_timing, &n->row);
     cli_tell_text(t, "measure", slew_measure_word(n->measure));
-    cli_tell_number(t, "simulated", n->simulated);
-    cli_tell_unit(t, "unit", slew_measure_unit(n->measure));
+    cli_tell_number(t, "simulated", cli_fit_in_reading(n->measure, n->simulated));
+    cli_tell_unit(t, "unit", cli_fit_reading_unit(n->measure));
     cli_tell_number(t, "largest_sd_left", n->before);
     cli_tell_text(t, "of", slew_fit_name(fit->figure[n->least].key));
     cli_tell_number(t, "largest_sd_left_after", n->after);
@@ -110,10 +112,34 @@ static void tell_next(cli_teller *t, const slew_fit *fit)
     cli_tell_close(t);
 }
 
+static void tell_aim(cli_teller *t, const slew_fit_aim *a, int axis)
+{
+    cli_tell_open_if(t, slew_axis_word(axis), a->any);
+    cli_tell_number(t, "angle_deg", cli_degrees(a->angle));
+    cli_tell_number(t, "sd_deg", cli_degrees(a->sd));
+    cli_tell_open_if(t, "next", a->better);
+    cli_tell_record(t, "row", cli_tell_timing, &a->row);
+    cli_tell_text(t, "measure", slew_measure_word(a->measure));
+    cli_tell_number(t, "simulated", cli_fit_in_reading(a->measure, a->simulated));
+    cli_tell_unit(t, "unit", cli_fit_reading_unit(a->measure));
+    cli_tell_number(t, "sd_after_deg", cli_degrees(a->after));
+    cli_tell_close(t);
+    cli_tell_close(t);
+}
+
+/* where the deploy would rest today */
+static void tell_aims(cli_teller *t, const slew_fit *fit)
+{
+    cli_tell_open_if(t, "deploys_at", fit->aim[SLEW_ROTATION].any || fit->aim[SLEW_ELEVATION].any);
+    for (int j = 0; j < SLEW_AXES; j++)
+        tell_aim(t, &fit->aim[j], j);
+    cli_tell_close(t);
+}
+
 static void tell_scatter(cli_teller *t, const slew_fit *fit)
 {
     static const char *const words[SLEW_INSTRUMENTS] = {"stopwatch", "voltmeter", "clamp",
-                                                        "stored_times"};
+                                                        "angle_gauge", "stored_times"};
     cli_tell_open(t, "scatter");
     for (int m = 0; m < SLEW_INSTRUMENTS; m++)
         cli_tell_number(t, words[m],
@@ -155,6 +181,7 @@ void cli_fit_document(cli_teller *t, const void *what)
         tell_blur(t, fit, i);
     cli_tell_close(t);
     tell_next(t, fit);
+    tell_aims(t, fit);
     cli_tell_open_list(t, "readings");
     for (reading r = {.answer = a}; r.index < fit->readings; r.index++)
         cli_tell_record(t, NULL, tell_reading, &r);

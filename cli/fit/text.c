@@ -7,6 +7,7 @@
 #include "tell/caution.h"
 #include "tell/provenance.h"
 #include "tell/table.h"
+#include "tell/units.h"
 #include "tell/utf8.h"
 
 /* a reading further off than this is marked [sd] */
@@ -16,7 +17,7 @@ static const double FAR_OFF = 3;
 
 static void print_question(const cli_fit *a)
 {
-    static const char *const many[] = {"times", "voltages", "currents"};
+    static const char *const many[] = {"times", "voltages", "currents", "angles"};
     int count[SLEW_MEASURE_COUNT] = {0};
     for (int i = 0; i < a->fit.readings; i++)
         count[a->fit.reading[i].measure]++;
@@ -133,10 +134,11 @@ static double one_decimal(double value)
 
 static void add_measured(cli_table *t, const slew_fit_reading *r)
 {
-    const char *unit = slew_measure_unit(r->measure);
-    cli_table_cell(t, "measured", " %7.2f %s", r->measured, unit);
-    cli_table_cell(t, "simulated", " %7.2f %s", r->simulated, unit);
-    cli_table_cell(t, "sd", " %7.3g %s", r->total, unit);
+    slew_measure m = r->measure;
+    const char *unit = cli_fit_reading_unit(m);
+    cli_table_cell(t, "measured", " %7.2f %s", cli_fit_in_reading(m, r->measured), unit);
+    cli_table_cell(t, "simulated", " %7.2f %s", cli_fit_in_reading(m, r->simulated), unit);
+    cli_table_cell(t, "sd", " %7.3g %s", cli_fit_in_reading(m, r->total), unit);
     cli_table_cell(t, "off/sd", " %6.1f", one_decimal(r->off));
 }
 
@@ -201,7 +203,7 @@ static int count_far_off(const slew_fit *fit)
 static void print_scatter(const cli_fit *a)
 {
     static const char *const words[SLEW_INSTRUMENTS] = {"stopwatch", "voltmeter", "clamp",
-                                                        "stored times"};
+                                                        "angle gauge", "stored times"};
     const slew_fit *fit = &a->fit;
     const char *comma = "";
     printf("Scatter over the standard deviations taken:");
@@ -224,11 +226,13 @@ static void print_scatter(const cli_fit *a)
 
 static void print_errors(const slew_fit *fit)
 {
+    bool angles = fit->instrument[SLEW_MEASURE_ANGLE].readings > 0;
     if (!fit->sds_given)
-        printf("No standard deviations are given: %.2g s, %.2g V, %.2g A are taken, and %.2g V "
+        printf("No standard deviations are given: %.2g s, %.2g V, %.2g A%s are taken, and %.2g V "
                "of the battery voltage.\n",
                slew_measure_sd(SLEW_MEASURE_SECONDS), slew_measure_sd(SLEW_MEASURE_VOLTAGE),
-               slew_measure_sd(SLEW_MEASURE_CURRENT), slew_input_sd(SLEW_INPUT_SUPPLY));
+               slew_measure_sd(SLEW_MEASURE_CURRENT), angles ? ", 0.5°" : "",
+               slew_input_sd(SLEW_INPUT_SUPPLY));
     printf("Readings: how much of what was not known before comes from them. An assumed value is "
            "what\nthe truck's spread, or what is usual, gives.\n");
 }
@@ -257,11 +261,30 @@ static void print_next(const cli_fit *a)
     }
     cli_fit_row_words(&next->row, a->scenario->units, words);
     cli_fit_name_words(fit->figure[next->least_after].key, after);
-    snprintf(text, sizeof text,
-             "Next: %s of %s (%.4g %s simulated) helps most: %.0f %% of what was not known of %s "
-             "is left, then %.0f %% (%s).",
-             slew_measure_word(next->measure), words, next->simulated,
-             slew_measure_unit(next->measure), 100 * next->before, least, 100 * next->after, after);
+    snprintf(
+        text, sizeof text,
+        "Next: %s of %s (%.4g %s simulated) helps most: %.0f %% of what was not known of %s "
+        "is left, then %.0f %% (%s).",
+        slew_measure_word(next->measure), words, cli_fit_in_reading(next->measure, next->simulated),
+        cli_fit_reading_unit(next->measure), 100 * next->before, least, 100 * next->after, after);
+    cli_print_wrapped(text, CLI_ANSWER_LETTERS);
+}
+
+/* how far off what the seconds are chosen by may be */
+static void print_aim(const cli_fit *c, int axis)
+{
+    const slew_fit_aim *a = &c->fit.aim[axis];
+    char words[CLI_FIT_WORDS_MAX], text[3 * CLI_FIT_WORDS_MAX];
+    if (!a->any)
+        return;
+    snprintf(text, sizeof text, "Deploy: %s would rest at %.1f° today, known to %.2g°",
+             slew_axis_word(axis), cli_degrees(a->angle), cli_degrees(a->sd));
+    if (a->better) {
+        cli_fit_row_words(&a->row, c->scenario->units, words);
+        cli_append(text, sizeof text, "; to %.2g° with one more %s of %s", cli_degrees(a->after),
+                   slew_measure_word(a->measure), words);
+    }
+    cli_append(text, sizeof text, ".");
     cli_print_wrapped(text, CLI_ANSWER_LETTERS);
 }
 
@@ -275,6 +298,8 @@ static bool drives_to_a_stop(const slew_timing *row)
 const char *cli_fit_dangers(const cli_fit *a)
 {
     bool to_stop = a->fit.next.any && drives_to_a_stop(&a->fit.next.row);
+    for (int j = 0; j < SLEW_AXES; j++)
+        to_stop |= a->fit.aim[j].better && drives_to_a_stop(&a->fit.aim[j].row);
     for (int i = 0; i < a->timings.count; i++)
         to_stop |= drives_to_a_stop(&a->timings.row[i]);
     return to_stop ? "these readings drive to a hard stop: release there" : "";
@@ -338,6 +363,8 @@ void cli_fit_text(const void *what)
     print_question(a);
     print_figures(a);
     print_next(a);
+    for (int j = 0; j < SLEW_AXES; j++)
+        print_aim(a, j);
     print_blurs(&a->fit, a->finding);
     print_readings(a);
     printf("\n");

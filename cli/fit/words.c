@@ -17,7 +17,7 @@ double cli_fit_in_unit(int key, double value)
 {
     const slew_vary vary = {.key = key};
     if (key < 0)
-        return value;
+        return key == SLEW_FIT_ANGLE_OFFSET ? cli_degrees(value) : value;
     double in_unit = slew_vary_in_unit(&vary, value);
     double grain = 1e-12 * fabs(slew_vary_in_unit(&vary, 0));
     return fabs(in_unit) <= grain ? 0 : in_unit;
@@ -30,11 +30,10 @@ double cli_fit_difference(int key, double difference)
 
 const char *cli_fit_unit(int key)
 {
-    static const char *const units[] = {[-SLEW_FIT_BIAS] = "s",
-                                        [-SLEW_FIT_VOLTAGE_OFFSET] = "V",
-                                        [-SLEW_FIT_CURRENT_OFFSET] = "A",
-                                        [-SLEW_FIT_SUPPLY_OFFSET] = "V",
-                                        [-SLEW_FIT_TEMPERATURE_OFFSET] = "K"};
+    static const char *const units[] = {
+        [-SLEW_FIT_BIAS] = "s",           [-SLEW_FIT_VOLTAGE_OFFSET] = "V",
+        [-SLEW_FIT_CURRENT_OFFSET] = "A", [-SLEW_FIT_ANGLE_OFFSET] = "deg",
+        [-SLEW_FIT_SUPPLY_OFFSET] = "V",  [-SLEW_FIT_TEMPERATURE_OFFSET] = "K"};
     return key < 0 ? units[-key] : slew_key_at(key)->unit;
 }
 
@@ -79,6 +78,18 @@ const char *cli_fit_sign(int key, slew_unit_system units)
                                       : unit;
 }
 
+/* ---- readings ---- */
+
+double cli_fit_in_reading(slew_measure measure, double si)
+{
+    return measure == SLEW_MEASURE_ANGLE ? cli_degrees(si) : si;
+}
+
+const char *cli_fit_reading_unit(slew_measure measure)
+{
+    return measure == SLEW_MEASURE_ANGLE ? "deg" : slew_measure_unit(measure);
+}
+
 /* ---- rows ---- */
 
 static void add_place(char *text, int axis, const slew_place *place, const char *home)
@@ -86,7 +97,7 @@ static void add_place(char *text, int axis, const slew_place *place, const char 
     if (place->kind < SLEW_PLACE_LOW_STOP)
         cli_append(text, CLI_FIT_WORDS_MAX, "%.4g°", cli_degrees(place->angle));
     else if (place->kind == SLEW_PLACE_STOW_POINT)
-        cli_append(text, CLI_FIT_WORDS_MAX, "stow point, as stored");
+        cli_append(text, CLI_FIT_WORDS_MAX, "stow point");
     else if (place->kind == SLEW_PLACE_HOME)
         cli_append(text, CLI_FIT_WORDS_MAX, "%s", home);
     else
@@ -101,12 +112,20 @@ static void add_course(char *text, const slew_timing *row)
         cli_append(text, CLI_FIT_WORDS_MAX, "motors off");
         return;
     }
+    if (row->to.kind == SLEW_PLACE_DEPLOYED) {
+        cli_append(text, CLI_FIT_WORDS_MAX, "%s %s, deployed for %.4g s", slew_axis_word(row->axis),
+                   slew_direction_word(row->axis, row->direction),
+                   row->measured[SLEW_MEASURE_SECONDS].value);
+        return;
+    }
     cli_append(text, CLI_FIT_WORDS_MAX, "%s %s, %s", slew_axis_word(row->axis),
                slew_direction_word(row->axis, row->direction), travels ? "" : "held on the ");
     add_place(text, row->axis, &row->from, "home");
     if (travels) {
         cli_append(text, CLI_FIT_WORDS_MAX, " to ");
         add_place(text, row->axis, &row->to, "home sensor");
+        if (row->to.kind == SLEW_PLACE_STOW_POINT)
+            cli_append(text, CLI_FIT_WORDS_MAX, ", as stored");
     }
 }
 

@@ -163,7 +163,9 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_WRITE] = TEXT("--write", "FILE.yaml", write,
                        "write the scenario with the fitted values, their standard\n"
                        "errors as spread.truck, and all else as it is"),
-    [CLI_OUT] = TEXT("--out", "FILE.html", out, "the file to write, for example lesson.html"),
+    [CLI_OUT] =
+        TEXT("--out", "FILE", out, "the file to write, for example lesson.html or truck.fmu"),
+    [CLI_PLANT] = FLAG("--plant", plant, "the machine without its controller: drives go in"),
     [CLI_ALL] = FLAG("--all", all, "every row of the tables, not only those that matter most"),
     [CLI_QUIET] = FLAG("--quiet", quiet, "no warnings and no progress on stderr"),
     [CLI_HELP] = FLAG("--help", help, "show this help"),

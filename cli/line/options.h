@@ -57,6 +57,7 @@ typedef enum cli_option_id {
     CLI_ROBUST,
     CLI_WRITE,
     CLI_OUT,
+    CLI_PLANT,
     CLI_ALL,
     CLI_QUIET,
     CLI_HELP,
@@ -143,7 +144,7 @@ typedef struct cli_options {
     cli_texts at, tip, flow, pressure, key;
     cli_group group[CLI_COLUMNS_MAX];
     int group_count; /* as given: of more than CLI_COLUMNS_MAX only the first are kept */
-    bool bias, robust;
+    bool bias, robust, plant;
     const char *write, *out; /* NULL: not given */
 } cli_options;
 

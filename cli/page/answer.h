@@ -2,6 +2,7 @@
 #ifndef SLEW_CLI_PAGE_ANSWER_H
 #define SLEW_CLI_PAGE_ANSWER_H
 
+#include "frame/windows.h"
 #include "slewtime/causes.h"
 #include "tell/teller.h"
 
@@ -39,9 +40,6 @@ typedef struct cli_page {
     cli_page_day day[CLI_PAGE_DAYS];
     cli_page_exercise exercise;
 } cli_page;
-
-/* The scenario with the windows that follow from its magnets, on every occasion. */
-void cli_page_without_magnets(const slew_scenario *scenario, slew_scenario *plain);
 
 /* Draws the days of the scenario's spread. */
 slew_status cli_page_draw_days(const slew_scenario *scenario, cli_page *page, slew_error *error);

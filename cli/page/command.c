@@ -45,7 +45,7 @@ static int write_page(const char *path, const char *page, const char *document)
 static int prepare(const cli_options *options, cli_page *page)
 {
     slew_error error = {0};
-    cli_page_without_magnets(page->scenario, &page->plain);
+    cli_without_magnets(page->scenario, &page->plain);
     slew_status status = cli_page_draw_days(page->scenario, page, &error);
     if (status == SLEW_OK)
         status = cli_page_exercise_run(page->scenario, &page->plain, &page->exercise, &error);

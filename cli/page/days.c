@@ -62,7 +62,7 @@ static void keep(void *context, const slew_scenario *drawn, const slew_prepared 
     cli_page_day *day = &d->page->day[figures - d->ensemble.figure];
     (void)prepared;
     day->fits = true;
-    cli_page_without_magnets(drawn, &d->plain);
+    cli_without_magnets(drawn, &d->plain);
     add_truck(day, &d->plain, &drawn->truck);
     cli_page_day_layers(day, &d->plain, &d->page->plain);
 }

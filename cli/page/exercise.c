@@ -18,7 +18,7 @@ static void watch(void *context, int cause, int64_t sample, const slew_scenario 
     watching *w = context;
     slew_scenario drawn;
     cli_page_day *motion = &w->exercise->motion[cause * SAMPLES + sample];
-    cli_page_without_magnets(scenario, &drawn);
+    cli_without_magnets(scenario, &drawn);
     motion->fits = true;
     cli_page_day_file(motion, &drawn, w->plain);
     cli_page_day_layers(motion, &drawn, w->plain);

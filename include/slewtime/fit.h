@@ -76,14 +76,16 @@ SLEW_API slew_status slew_least_squares_run(const slew_least_squares *problem, c
 
 /* ---- What is asked ---- */
 
-/* Stand for keys: by how much an instrument shows too much, [s], [V], [A]; the meter at the source,
- * of which supply_V is read [V]; the thermometer, or the scenario where no row tells [K]. */
+/* Stand for keys: by how much an instrument shows too much, [s], [V], [A], [rad]; the meter at the
+ * source, of which supply_V is read [V]; the thermometer, or the scenario where no row tells [K].
+ */
 enum {
     SLEW_FIT_BIAS = -1,
     SLEW_FIT_VOLTAGE_OFFSET = -2,
     SLEW_FIT_CURRENT_OFFSET = -3,
-    SLEW_FIT_SUPPLY_OFFSET = -4,
-    SLEW_FIT_TEMPERATURE_OFFSET = -5
+    SLEW_FIT_ANGLE_OFFSET = -4,
+    SLEW_FIT_SUPPLY_OFFSET = -5,
+    SLEW_FIT_TEMPERATURE_OFFSET = -6
 };
 
 enum { SLEW_FIT_KEYS_MAX = 15 };
@@ -165,6 +167,19 @@ typedef struct slew_fit_next {
     int least, least_after; /* which figure that is */
 } slew_fit_next;
 
+/* Where the scenario's deploy would rest on the day of the visit, by the fitted figures, and the
+ * reading of those that can be made on this visit after which that is known best. */
+typedef struct slew_fit_aim {
+    bool any;         /* false: the axis is not in the rows, or no deploy drives it */
+    double angle, sd; /* where point and home sensor were not read they count by what is usual, or
+                         the truck's spread [rad] */
+    bool better;      /* false: no reading of the menu makes a difference */
+    slew_timing row;
+    slew_measure measure;
+    double simulated; /* what it should show */
+    double after;     /* sd, were it made [rad] */
+} slew_fit_aim;
+
 /* The key, held until now, that would bring model and readings together best. */
 typedef struct slew_fit_culprit {
     bool any;
@@ -190,6 +205,7 @@ typedef struct slew_fit {
     int blurs;
     slew_fit_blur blur[SLEW_PARAMETERS_MAX];
     slew_fit_next next;
+    slew_fit_aim aim[SLEW_AXES];
     int steps;
 } slew_fit;
 
@@ -198,7 +214,8 @@ typedef struct slew_fit {
 /* Fits the keys to the readings, with what was known of them before: the most likely values, and
  * how well they are known. The scenario is run as it is today (file and `today`); the keys are
  * those of the file. Offsets of the instruments, no-load and stall current of each axis that is
- * timed, and the stow point where stored times are told, are fitted too. SLEW_ERROR_INPUT with the
+ * timed, the stow point where stored times are told, and with it the home sensor's angle where it
+ * was read where an axis rests, are fitted too. SLEW_ERROR_INPUT with the
  * place: a key that can't be fitted or that no reading depends on, rows that can't be, a travel
  * faster than the motor can turn; SLEW_ERROR_MEMORY. Nothing is to be freed. */
 SLEW_API slew_status slew_fit_run(const slew_scenario *scenario, const slew_fit_question *question,

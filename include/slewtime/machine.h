@@ -106,7 +106,8 @@ typedef struct slew_machine {
     bool gave_up;      /* more pieces of motion than can be followed; see SLEW_ERROR_PIECES */
     double duration;  /* of the last stow or deploy, first drive-on to the verdict; NaN: none [s] */
     slew_setup setup; /* what it runs on */
-    slew_program program; /* may be written while there is no task */
+    slew_program program; /* may be written while there is no task, or before a stow or deploy,
+                             which ends it */
 
     /* private from here on */
     slew_plant_model model;

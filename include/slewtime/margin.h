@@ -5,7 +5,8 @@
  * stop it is then pressed on it, unnoticed or until the controller faults. Asked here: how far from
  * the stop the point has to be, over the scenario's spread. A clearance c means the point
  * stop + c at the low stop, stop - c at the high one, with the stops of the teaching; the rest of
- * the scenario is as it is.
+ * the scenario is as it is. Where the truck's spread has the point, after a fit, it is taught off
+ * that by as much as drawn, but not on the stop.
  */
 #ifndef SLEWTIME_MARGIN_H
 #define SLEWTIME_MARGIN_H

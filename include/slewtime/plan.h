@@ -140,7 +140,8 @@ SLEW_API slew_status slew_plan_run(const slew_scenario *scenario, const slew_sam
  * else the changes together, if they are; else the best setting alone, with is_there false. */
 SLEW_API void slew_plan_recommend(const slew_plan *plan, slew_plan_advice *out);
 
-/* The scenario with that setting, for a run of what is recommended; changes are applied before. */
+/* The scenario with that setting, for a run of what is recommended; changes are applied before.
+ * Where the truck's spread has the point, after a fit, that moves with it and stays as wide. */
 SLEW_API void slew_plan_set(slew_scenario *scenario, const slew_plan_setting *setting);
 
 #ifdef __cplusplus

@@ -238,6 +238,28 @@ SLEW_API int slew_key_find(const char *path);    /* -1: unknown */
 SLEW_API int
 slew_key_nearest(const char *path); /* best guess for a misspelt path; -1: none is near */
 
+/* What a machine that is stepped from outside (machine.h, plant.h) makes of a key. */
+typedef enum slew_key_use {
+    SLEW_USE_PLANT,      /* of the machine without its controller; may change in motion */
+    SLEW_USE_CONDITION,  /* the same, and it comes from outside: supply, surroundings, water */
+    SLEW_USE_START,      /* of the machine without its controller; counts at the start alone */
+    SLEW_USE_CONTROLLER, /* of the controller; may change in motion */
+    SLEW_USE_PROGRAM,    /* of stow and deploy (slew_program); counts when one of them begins */
+    SLEW_USE_TEACHING,   /* of the stored times; counts while they are taught */
+    SLEW_USE_NONE        /* nothing: other keys follow from it, or it is about what is asked */
+} slew_key_use;
+SLEW_API slew_key_use slew_key_used(int index); /* NONE outside 0 .. count-1 */
+
+/* How figures are shown in a unit: shown = SI * factor + offset. */
+typedef struct slew_scale {
+    const char *si; /* the SI unit: "rad"; "" of shares and plain numbers */
+    double factor, offset;
+} slew_scale;
+
+/* The scale of a unit ("deg") of a quantity ("angle"), both as in the table of keys. false: there
+ * is no such pair, or its figures follow from SI in another way (wire gauges). */
+SLEW_API bool slew_unit_scale(const char *quantity, const char *unit, slew_scale *scale);
+
 /* Writes the key's value in the key's print unit, as a scenario file would have it ("9 m"), into
  * `text`, always terminated. Returns the length it needs, like snprintf. */
 SLEW_API int slew_key_format(const slew_scenario *scenario, int key, char *text, size_t size);

@@ -2,7 +2,8 @@
  * timing.h - what was timed and metered at the truck: one row for each travel.
  *
  * A row is one travel of one axis, driven from standstill at `from` until it reaches `to`, or one
- * standstill: driven into a stop, or with the drives off. What it means exactly is M12 of
+ * standstill: driven into a stop, or with the drives off; or a stow or deploy by the controller, of
+ * which is read where the axis rests. What it means exactly is M12 of
  * lib/MODEL.md.
  */
 #ifndef SLEWTIME_TIMING_H
@@ -17,13 +18,15 @@ extern "C" {
 
 /* ---- Rows ---- */
 
-/* What is measured: the stopwatch, the voltmeter at the controller, the clamp on its supply lead.
+/* What is measured: the stopwatch, the voltmeter at the controller, the clamp on its supply lead,
+ * the gauge on the barrel that says where the axis rests.
  * The name as in text, the unit, and the sd that is taken where none is given: hand timing, a
- * digital meter, a clamp for direct current (common practice). */
+ * digital meter, a clamp for direct current, a digital angle gauge (common practice). */
 #define SLEW_MEASURES(X)                                                                           \
     X(SECONDS, "seconds", "s", 0.15)                                                               \
     X(VOLTAGE, "voltage", "V", 0.05)                                                               \
-    X(CURRENT, "current", "A", 0.3)
+    X(CURRENT, "current", "A", 0.3)                                                                \
+    X(ANGLE, "angle", "rad", 0.5 * 3.14159265358979323846 / 180)
 
 #define SLEW_MEASURE_ENUM(name, word, unit, sd) SLEW_MEASURE_##name,
 typedef enum slew_measure { SLEW_MEASURES(SLEW_MEASURE_ENUM) SLEW_MEASURE_COUNT } slew_measure;
@@ -32,10 +35,10 @@ typedef enum slew_measure { SLEW_MEASURES(SLEW_MEASURE_ENUM) SLEW_MEASURE_COUNT 
 SLEW_API const char *
 slew_measure_word(slew_measure measure); /* "seconds"; "?" for none of the enum's */
 SLEW_API const char *slew_measure_unit(slew_measure measure); /* "s" */
-SLEW_API double slew_measure_sd(slew_measure measure); /* where none is given [s], [V], [A] */
+SLEW_API double slew_measure_sd(slew_measure measure);        /* where none is given [SI] */
 
 typedef struct slew_measured {
-    double value;  /* SLEW_NOT_GIVEN: not measured [s], [V], [A] */
+    double value;  /* SLEW_NOT_GIVEN: not measured [s], [V], [A], [rad] */
     double sd;     /* standard deviation of such a measurement, > 0 */
     bool sd_given; /* false: it is slew_measure_sd */
 } slew_measured;
@@ -60,8 +63,12 @@ typedef enum slew_place_kind {
     SLEW_PLACE_ANGLE,
     SLEW_PLACE_LOW_STOP,
     SLEW_PLACE_HIGH_STOP,
-    SLEW_PLACE_HOME,      /* `from`: the centre of the window; `to`: the sensor closes */
-    SLEW_PLACE_STOW_POINT /* `to` alone, from home: the seconds are the controller's stored time */
+    SLEW_PLACE_HOME,       /* `from`: the centre of the window; `to`: the sensor closes */
+    SLEW_PLACE_STOW_POINT, /* `to`, from home: the seconds are the controller's stored time, the
+                              angle is where the axis rests after a stow today. `from`: where that
+                              is */
+    SLEW_PLACE_DEPLOYED /* `to` alone, from the stow point: where the axis rests after a deploy for
+                           the seconds, which the controller was set to and nobody measured */
 } slew_place_kind;
 
 typedef struct slew_place {
@@ -88,6 +95,9 @@ typedef struct slew_timing {
 SLEW_API slew_timing slew_timing_default(void);
 
 enum { SLEW_TIMINGS_MAX = 256 };
+
+/* true: the controller makes the row by itself, a stow or a deploy. */
+SLEW_API bool slew_timing_is_run(const slew_timing *row);
 
 typedef struct slew_timings {
     int count;
@@ -130,14 +140,15 @@ SLEW_API int slew_timing_format(const slew_timing *row, int column, char *text, 
 
 /* What the instruments would show; NaN where the row has no such thing. */
 typedef struct slew_timed {
-    double value[SLEW_MEASURE_COUNT]; /* [s], [V], [A] */
+    double value[SLEW_MEASURE_COUNT]; /* [s], [V], [A], [rad] */
     double travel;                    /* from `from` to `to`, signed [rad] */
 } slew_timed;
 
-/* Simulates one row, not of a stored time, on a resolved setup (SLEW_OCCASION_STOW: the truck as it
- * is today) with supply, pressure, temperature and winding_rise of the row. SLEW_ERROR_INPUT with
- * the row's line and the reason: it can't be (a place beyond a stop, against the direction, a
- * sensor that never closes), or the axis stalls on the way. Allocates nothing. */
+/* Simulates one row, not one of the controller (to the stow point, to a deploy), on a resolved
+ * setup (SLEW_OCCASION_STOW: the truck as it is today) with supply, pressure, temperature and
+ * winding_rise of the row. SLEW_ERROR_INPUT with the row's line and the reason: it can't be (a
+ * place beyond a stop, against the direction, a sensor that never closes), or the axis stalls on
+ * the way. Allocates nothing. */
 SLEW_API slew_status slew_timing_simulate(const slew_setup *setup, const slew_timing *row,
                                           slew_timed *out, slew_error *error);
 

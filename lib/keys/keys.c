@@ -21,6 +21,9 @@
 #define REQUIRED      .default_text = "required", .required = true
 #define RULE(text)    .default_text = text
 
+/* what a stepped machine makes of it */
+#define USED(what) .use = SLEW_USE_##what
+
 /* what a fresh scenario holds, by the kind of default */
 #define START_DEFAULT  .initial = SLEW_INITIAL_DEFAULT
 #define START_NONE     .initial = SLEW_INITIAL_ZERO
@@ -129,13 +132,13 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
 /* the keys that both axes have; `at` is the axis, `words` its directions */
 #define AXIS(name, at, words, direction)                                                           \
     {NUMBER(CONDITION, name ".start", axis[at].start, "angle", "deg", ANY,                         \
-        REQUIRED, REQUIRED, "10 deg", "where the axis is when stowing begins")},                   \
+        REQUIRED, REQUIRED, "10 deg", "where the axis is when stowing begins"), USED(START)},      \
     {NUMBER(CONDITION, name ".stops.low", axis[at].stops.low, "angle", "deg", ANY,                 \
-        REQUIRED, REQUIRED, "-20 deg", "lower or left hard stop")},                              \
+        REQUIRED, REQUIRED, "-20 deg", "lower or left hard stop"), USED(START)},                   \
     {NUMBER(CONDITION, name ".stops.high", axis[at].stops.high, "angle", "deg", ANY,               \
-        REQUIRED, REQUIRED, "90 deg", "upper or right hard stop")},                              \
+        REQUIRED, REQUIRED, "90 deg", "upper or right hard stop"), USED(START)},                   \
     {YES_NO(CONDITION, name ".reversed", axis[at].reversed, "no",                                  \
-        "the motor is wired the wrong way round")},                                                \
+        "the motor is wired the wrong way round"), USED(START)},                                   \
     {NUMBER(CONDITION, name ".motor.rated_voltage", axis[at].motor.rated_voltage, "voltage", "V",  \
         ABOVE(0), REQUIRED, REQUIRED, "12 V", "voltage of the motor's data sheet")},               \
     {NUMBER(CONDITION, name ".motor.no_load_speed", axis[at].motor.no_load_speed,                  \
@@ -189,7 +192,7 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
     {SHEET(name ".gearmotor.rated.current", at, OUTPUT_RATED_CURRENT, "current", "A", "4.7 A",     \
         "at that load")},                                                                          \
     {NUMBER(CONDITION, name ".gear.ratio", axis[at].gear.ratio, "plain number", "", AT_LEAST(1),   \
-        REQUIRED, REQUIRED, "1750", "motor turns per output turn")},                               \
+        REQUIRED, REQUIRED, "1750", "motor turns per output turn"), USED(START)},                  \
     {NUMBER(CONDITION, name ".gear.efficiency", axis[at].gear.efficiency,                          \
         "share", "%", ABOVE_TO(0, 1),                                                              \
         RULE, RULE("required, unless a gearmotor torque tells it"), "36 %",                        \
@@ -238,11 +241,11 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
     {YES_NO(CONDITION, name ".home.stuck", axis[at].home.stuck, "no",                              \
         "yes: the sensor is closed everywhere")},                                                  \
     {CHOICE(CONDITION, name ".search", axis[at].search, words, DIRECTIONS,                         \
-        REQUIRED, REQUIRED, direction, "first direction of the search")},                          \
+        REQUIRED, REQUIRED, direction, "first direction of the search"), USED(CONTROLLER)},        \
     {CHOICE(CONDITION, name ".approach", axis[at].approach, APPROACH_WORDS, APPROACHES,            \
-        DEFAULT, DEFAULT("falling"), "falling", "sensor edge used as home: met turning up or right (rising), down or left (falling)")},       \
+        DEFAULT, DEFAULT("falling"), "falling", "sensor edge used as home: met turning up or right (rising), down or left (falling)"), USED(CONTROLLER)},\
     {NUMBER(CONDITION, name ".overrun", axis[at].overrun, "time", "ms", AT_LEAST(0),               \
-        DEFAULT, DEFAULT("300 ms"), "300 ms", "driven on past the opening edge, then back")}
+        DEFAULT, DEFAULT("300 ms"), "300 ms", "driven on past the opening edge, then back"), USED(CONTROLLER)}
 
 static const slew_key_row KEYS[] = {
     {.key = {.path = "format", .kind = SLEW_KEY_NUMBER, .quantity = "plain number", .unit = "",
@@ -258,17 +261,17 @@ static const slew_key_row KEYS[] = {
         "spread.truck is this one truck's, fitted to readings; `slewtime fit --write` says so")},
 
     {NUMBER(CONDITION, "supply.system", supply.system, "voltage", "V", BETWEEN(12, 24),
-        DEFAULT, DEFAULT("12 V"), "24 V", "nominal voltage, 12 V or 24 V"), .bounds_only = true},
+        DEFAULT, DEFAULT("12 V"), "24 V", "nominal voltage, 12 V or 24 V"), USED(NONE), .bounds_only = true},
     {NUMBER(CONDITION, "supply.floor", supply.floor, "voltage", "V", AT_LEAST(0),
         RULE, RULE("10.5 V, at 24 V: 22 V"), "11.2 V",
         "minimum voltage at the controller while running: told, no fault; the default is the low "
         "end of a device's range in ISO 16750-2 (code D, at 24 V code G), no advice")},
     {NUMBER(CONDITION, "supply.main.voltage", supply.main.voltage, "voltage", "V", ABOVE(0),
-        REQUIRED, REQUIRED, "13.4 V", "open circuit")},
+        REQUIRED, REQUIRED, "13.4 V", "open circuit"), USED(CONDITION)},
     {NUMBER(CONDITION, "supply.main.resistance", supply.main.resistance,
         "resistance", "mohm", AT_LEAST(0), NONE, NONE, "10 mohm", "internal")},
     {NUMBER(CONDITION, "supply.shared_load", supply.shared_load, "current", "A", AT_LEAST(0),
-        NONE, NONE, "6 A", "constant current of the other load, at the controller")},
+        NONE, NONE, "6 A", "constant current of the other load, at the controller"), USED(CONDITION)},
     {NUMBER(CONDITION, "supply.feed.gauge", supply.feed.gauge, "wire gauge", "AWG",
         BETWEEN(-3, 40), RULE, RULE("required, unless area or per_length is given"), "8 AWG",
         "size of the conductor by gauge"), .effect = SLEW_EFFECT_GAUGE},
@@ -296,7 +299,7 @@ static const slew_key_row KEYS[] = {
 
     {NUMBER(CONDITION, "environment.temperature", environment.temperature,
         "temperature", "degC", BETWEEN(273.15 - 60, 273.15 + 100),
-        DEFAULT, DEFAULT("20 degC"), "20 degC", "of everything but motors warm from use")},
+        DEFAULT, DEFAULT("20 degC"), "20 degC", "of everything but motors warm from use"), USED(CONDITION)},
     {NUMBER(CONDITION, "environment.tilt", environment.tilt, "angle", "deg", BETWEEN(0, PI / 2),
         DEFAULT, DEFAULT("0 deg"), "5 deg", "of the base")},
     {NUMBER(CONDITION, "environment.tilt_direction", environment.tilt_direction,
@@ -310,15 +313,15 @@ static const slew_key_row KEYS[] = {
         "kinematic viscosity", "mm2/s", ABOVE(0.3e-6),
         DEFAULT, DEFAULT("11.1 mm2/s"), "11.1 mm2/s", "of the base oil at 100 degC")},
 
-    {YES_NO(CONDITION, "nozzle.flowing", nozzle.flowing, "no", "water flows while it moves")},
+    {YES_NO(CONDITION, "nozzle.flowing", nozzle.flowing, "no", "water flows while it moves"), USED(CONDITION)},
     {CHOICE(CONDITION, "nozzle.kind", nozzle.kind, "spray | smooth_bore", NOZZLE_KINDS,
         DEFAULT, DEFAULT("spray"), "smooth_bore", "what the flow is worked out from")},
     {NUMBER(CONDITION, "nozzle.flow", nozzle.flow, "flow", "gpm", AT_LEAST(0),
-        NONE, NONE, "1000 gpm", "of a spray nozzle at its pressure")},
+        NONE, NONE, "1000 gpm", "of a spray nozzle at its pressure"), USED(CONDITION)},
     {NUMBER(CONDITION, "nozzle.tip", nozzle.tip, "length", "in", AT_LEAST(0),
         NONE, NONE, "1.75 in", "diameter of a smooth bore")},
     {NUMBER(CONDITION, "nozzle.pressure", nozzle.pressure, "pressure", "bar", AT_LEAST(0),
-        NONE, NONE, "7 bar", "at the nozzle, gauge")},
+        NONE, NONE, "7 bar", "at the nozzle, gauge"), USED(CONDITION)},
     {CHOICE(CONDITION, "nozzle.reaction", nozzle.reaction, "trade | momentum", REACTIONS,
         DEFAULT, DEFAULT("trade"), "momentum", "which formula of the reaction force")},
     {NUMBER(CONDITION, "nozzle.coefficient", nozzle.coefficient, "plain number", "",
@@ -332,29 +335,29 @@ static const slew_key_row KEYS[] = {
     {CHOICE(CONDITION, "controller.stop", controller.stop, "brake | coast", STOP_MODES,
         DEFAULT, DEFAULT("brake"), "coast", "what motor off does to the motor")},
     {NUMBER(CONDITION, "controller.sample", controller.sample, "time", "ms", AT_LEAST(0),
-        DEFAULT, DEFAULT("5 ms"), "5 ms", "grid on which the home sensors are looked at")},
+        DEFAULT, DEFAULT("5 ms"), "5 ms", "grid on which the home sensors are looked at"), USED(CONTROLLER)},
     {NUMBER(CONDITION, "controller.latency", controller.latency, "time", "ms", AT_LEAST(0),
-        DEFAULT, DEFAULT("15 ms"), "15 ms", "from seen or declared to acted on")},
+        DEFAULT, DEFAULT("15 ms"), "15 ms", "from seen or declared to acted on"), USED(CONTROLLER)},
     {NUMBER(CONDITION, "controller.clock", controller.clock, "time", "ms", AT_LEAST(0),
-        DEFAULT, DEFAULT("10 ms"), "10 ms", "taught times are rounded to it")},
+        DEFAULT, DEFAULT("10 ms"), "10 ms", "taught times are rounded to it"), USED(TEACHING)},
     {NUMBER(CONDITION, "controller.pause", controller.pause, "time", "ms", BETWEEN(0, 3600),
-        DEFAULT, DEFAULT("500 ms"), "500 ms", "from motor off to the next motor on")},
+        DEFAULT, DEFAULT("500 ms"), "500 ms", "from motor off to the next motor on"), USED(CONTROLLER)},
     {NUMBER(CONDITION, "controller.move_limit", controller.move_limit, "time", "s", ABOVE(0),
-        DEFAULT, DEFAULT("60 s"), "60 s", "longest drive")},
+        DEFAULT, DEFAULT("60 s"), "60 s", "longest drive"), USED(CONTROLLER)},
     {NUMBER(CONDITION, "controller.stall.current", controller.stall_current,
         "current", "A", ABOVE(0), REQUIRED, REQUIRED, "13 A", "from which a stall is suspected")},
     {NUMBER(CONDITION, "controller.stall.dwell", controller.stall_dwell,
         "time", "ms", AT_LEAST(0), DEFAULT, DEFAULT("250 ms"), "250 ms",
-        "without a break until a stall is declared")},
+        "without a break until a stall is declared"), USED(CONTROLLER)},
     {NUMBER(CONDITION, "controller.stall.blank", controller.stall_blank,
         "time", "ms", AT_LEAST(0), DEFAULT, DEFAULT("200 ms"), "200 ms",
-        "after motor on, not looked at")},
+        "after motor on, not looked at"), USED(CONTROLLER)},
     {NUMBER(CONDITION, "controller.brownout.voltage", controller.brownout_voltage,
         "voltage", "V", AT_LEAST(0), RULE, RULE("9 V, at 24 V: 18 V"), "9 V",
         "brownout: below it the controller drops out and all motors go off")},
     {NUMBER(CONDITION, "controller.brownout.dwell", controller.brownout_dwell,
         "time", "ms", AT_LEAST(0), DEFAULT, DEFAULT("50 ms"), "50 ms",
-        "without a break until it acts")},
+        "without a break until it acts"), USED(CONTROLLER)},
 
     AXIS("rotation", SLEW_ROTATION, "left | right", "right"),
     AXIS_SENSOR("rotation", SLEW_ROTATION, "left | right", "right"),
@@ -369,22 +372,22 @@ static const slew_key_row KEYS[] = {
     AXIS_SENSOR("elevation", SLEW_ELEVATION, "down | up", "down"),
 
     {NUMBER(THE_REST, "stow.lift_first", stow.lift_first, "time", "s", AT_LEAST(0),
-        NONE, NONE, "1 s", "timed move up before the search")},
+        NONE, NONE, "1 s", "timed move up before the search"), USED(PROGRAM)},
     {CHOICE(THE_REST, "stow.home_order", stow.home_order, ONE_ORDER, ORDERS,
-        REQUIRED, REQUIRED, "elevation, rotation", "which axis is homed first")},
+        REQUIRED, REQUIRED, "elevation, rotation", "which axis is homed first"), USED(PROGRAM)},
     {CHOICE(THE_REST, "stow.order", stow.order, ANY_ORDER, ORDERS,
-        REQUIRED, REQUIRED, "rotation, elevation", "of the stored times")},
+        REQUIRED, REQUIRED, "rotation, elevation", "of the stored times"), USED(PROGRAM)},
     {NUMBER(THE_REST, "stow.point.rotation", stow.point[SLEW_ROTATION], "angle", "deg", ANY,
-        RULE, RULE("required, unless times are given"), "0 deg", "where it is taught"),
+        RULE, RULE("required, unless times are given"), "0 deg", "where it is taught"), USED(TEACHING),
      .effect = SLEW_EFFECT_POINT},
     {NUMBER(THE_REST, "stow.point.elevation", stow.point[SLEW_ELEVATION], "angle", "deg", ANY,
-        RULE, RULE("required, unless times are given"), "-16 deg", "where it is taught"),
+        RULE, RULE("required, unless times are given"), "-16 deg", "where it is taught"), USED(TEACHING),
      .effect = SLEW_EFFECT_POINT},
     {NUMBER(THE_REST, "stow.times.rotation", stow.times[SLEW_ROTATION], "time", "s", ANY,
-        RULE, RULE("taught at the point"), "0.31 s", "stored time, signed"),
+        RULE, RULE("taught at the point"), "0.31 s", "stored time, signed"), USED(TEACHING),
      .effect = SLEW_EFFECT_TIMES},
     {NUMBER(THE_REST, "stow.times.elevation", stow.times[SLEW_ELEVATION], "time", "s", ANY,
-        RULE, RULE("taught at the point"), "-2.31 s", "stored time, signed"),
+        RULE, RULE("taught at the point"), "-2.31 s", "stored time, signed"), USED(TEACHING),
      .effect = SLEW_EFFECT_TIMES},
     {NUMBER(THE_REST, "stow.tolerance", stow.tolerance, "angle", "deg", AT_LEAST(0),
         DEFAULT, DEFAULT("2 deg"), "2 deg", "on target within it, on both axes")},
@@ -393,16 +396,16 @@ static const slew_key_row KEYS[] = {
     {RANGE_END("stow.range.elevation.low", stow.range[SLEW_ELEVATION].low, "-18 deg")},
     {RANGE_END("stow.range.elevation.high", stow.range[SLEW_ELEVATION].high, "-12 deg")},
     {NUMBER(CONDITION, "stow.cancel_at", stow_cancel_at, "time", "s", AT_LEAST(0),
-        DEFAULT, DEFAULT("never"), "4 s", "when the operator cancels"), .infinite = "never"},
+        DEFAULT, DEFAULT("never"), "4 s", "when the operator cancels"), USED(CONTROLLER), .infinite = "never"},
 
     {NUMBER(THE_REST, "deploy.seconds.rotation", deploy.seconds[SLEW_ROTATION], "time", "s", ANY,
-        RULE, RULE("required with a deploy"), "0 s", "deploy seconds, signed"),
+        RULE, RULE("required with a deploy"), "0 s", "deploy seconds, signed"), USED(PROGRAM),
      .effect = SLEW_EFFECT_DEPLOY},
     {NUMBER(THE_REST, "deploy.seconds.elevation", deploy.seconds[SLEW_ELEVATION], "time", "s", ANY,
-        RULE, RULE("required with a deploy"), "7.5 s", "deploy seconds, signed"),
+        RULE, RULE("required with a deploy"), "7.5 s", "deploy seconds, signed"), USED(PROGRAM),
      .effect = SLEW_EFFECT_DEPLOY},
     {CHOICE(THE_REST, "deploy.order", deploy.order, ANY_ORDER, ORDERS,
-        RULE, RULE("required with a deploy"), "elevation, rotation", "of the deploy seconds"),
+        RULE, RULE("required with a deploy"), "elevation, rotation", "of the deploy seconds"), USED(PROGRAM),
      .effect = SLEW_EFFECT_DEPLOY},
     {TIMES("deploy.choices.rotation", deploy.choices[SLEW_ROTATION],
         "what the controller can be set to, signed")},

@@ -61,6 +61,7 @@ typedef struct slew_key_row {
     const int *values;    /* of a choice: the value of each of its words */
     const char *infinite; /* a word that stands for INFINITY, or NULL */
     bool bounds_only;     /* only the two bounds themselves are allowed */
+    slew_key_use use;     /* of a condition, unless it is PLANT; of the rest, unless it is NONE */
 } slew_key_row;
 
 /* The row of a key. `index` must be within the table. */

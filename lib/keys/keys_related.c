@@ -1,4 +1,7 @@
-/* keys_related.c - which axis a key belongs to, and which keys take each other's place. */
+/*
+ * keys_related.c - which axis a key belongs to, what a machine makes of it, and which keys take
+ * each other's place.
+ */
 #include "keys/keys.h"
 
 bool slew_key_is_size(int index)
@@ -28,4 +31,13 @@ bool slew_key_excludes(int index, int other)
         return false;
     return (slew_key_is_size(index) && slew_key_is_size(other)) || is_window_of(index, other) ||
            is_window_of(other, index);
+}
+
+slew_key_use slew_key_used(int index)
+{
+    if (slew_key_at(index) == NULL)
+        return SLEW_USE_NONE;
+    const slew_key_row *row = slew_key_row_at(index);
+    bool follows = row->effect == SLEW_EFFECT_MAGNET || (!row->key.layered && !row->use);
+    return follows ? SLEW_USE_NONE : row->use;
 }

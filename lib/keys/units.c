@@ -1,6 +1,8 @@
 /* units.c - see units.h. */
 #include "keys/units.h"
 
+#include "slewtime/scenario.h"
+
 #include <string.h>
 
 static slew_unit_answer from_table(const slew_unit *unit, const slew_quantity *quantity,
@@ -23,4 +25,19 @@ slew_unit_answer slew_units_convert(slew_units *units, const slew_quantity *quan
     if (units->ask == NULL)
         return SLEW_UNIT_UNKNOWN;
     return units->ask(units, quantity->si ? quantity->si : "1", unit, difference, value);
+}
+
+bool slew_unit_scale(const char *quantity, const char *unit, slew_scale *scale)
+{
+    const slew_quantity *known = slew_quantity_find(quantity);
+    const slew_unit *shown = slew_unit_find(unit);
+    bool difference = strcmp(quantity, "temperature difference") == 0;
+    const char *of = difference ? "temperature" : quantity;
+    if (known == NULL || shown == NULL || strcmp(quantity, "wire gauge") == 0)
+        return false;
+    if (*unit != '\0' && strcmp(shown->quantity, of) != 0)
+        return false;
+    *scale = (slew_scale){known->si != NULL ? known->si : "", shown->over / shown->times,
+                          difference ? 0 : -shown->offset};
+    return true;
 }

@@ -41,12 +41,14 @@ static const column_row COLUMNS[SLEW_COLUMNS] = {
     [SLEW_COLUMN_DIRECTION] =
         WORDS("direction", "left | right | down | up | off", "up",
               "in which it turns, or is pressed on a stop; off: no drive is on"),
-    [SLEW_COLUMN_FROM] = WORDS("from", "low_stop | high_stop | home", "low_stop",
-                               "where it stands still before; home: at the sensor's angle"),
+    [SLEW_COLUMN_FROM] = WORDS("from", "low_stop | high_stop | home | stow_point", "low_stop",
+                               "where it stands still before; home: at the sensor's angle; "
+                               "stow_point: where a stow today leaves it"),
     [SLEW_COLUMN_FROM_DEG] = ANY_ANGLE("from_deg", "-16", "the same as an angle"),
-    [SLEW_COLUMN_TO] = WORDS("to", "low_stop | high_stop | home | stow_point", "high_stop",
-                             "where the stopwatch ends; home: the sensor closes; stow_point: "
-                             "seconds_s is the stored time"),
+    [SLEW_COLUMN_TO] =
+        WORDS("to", "low_stop | high_stop | home | stow_point | deployed", "high_stop",
+              "where the stopwatch ends; home: the sensor closes; stow_point: a "
+              "stow, seconds_s is the stored time; deployed: seconds_s as set"),
     [SLEW_COLUMN_TO_DEG] = ANY_ANGLE("to_deg", "40", "the same as an angle"),
     [SLEW_COLUMN_SUPPLY] = ABOVE_0("supply_V", "V", "13.4", "the source with the drives off"),
     [SLEW_COLUMN_PRESSURE] =
@@ -64,6 +66,10 @@ static const column_row COLUMNS[SLEW_COLUMNS] = {
     [SLEW_COLUMN_CURRENT] =
         FROM_0("current_A", "A", 1, "4.2", "current of the drive, half way or pressed on a stop"),
     [SLEW_COLUMN_CURRENT_SD] = ABOVE_0("current_sd_A", "A", "0.3", "its standard deviation"),
+    [SLEW_COLUMN_RESTS] =
+        ANY_ANGLE("rests_deg", "41.5", "where it rests after the stow or deploy, by a gauge"),
+    [SLEW_COLUMN_RESTS_SD] = NUMBER("rests_sd_deg", "deg", DEGREE, 0, 0, INFINITY, true, "0.5",
+                                    "its standard deviation"),
     [SLEW_COLUMN_SUPPLY_SD] =
         FROM_0("supply_sd_V", "V", 1, "0.05", "standard deviation of supply_V"),
     [SLEW_COLUMN_PRESSURE_SD] =
@@ -105,7 +111,7 @@ static bool refuse(int column, const char *text, const char *message, slew_error
 
 static const char *const AXES[] = {"rotation", "elevation"};
 static const slew_place_kind PLACES[] = {SLEW_PLACE_LOW_STOP, SLEW_PLACE_HIGH_STOP, SLEW_PLACE_HOME,
-                                         SLEW_PLACE_STOW_POINT};
+                                         SLEW_PLACE_STOW_POINT, SLEW_PLACE_DEPLOYED};
 static const struct {
     int axis, sign;
 } DIRECTIONS[] = {{SLEW_ROTATION, -1},
@@ -251,6 +257,8 @@ static const char *place_word(const slew_place *place)
         return "home";
     case SLEW_PLACE_STOW_POINT:
         return "stow_point";
+    case SLEW_PLACE_DEPLOYED:
+        return "deployed";
     default:
         return "";
     }

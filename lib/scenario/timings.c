@@ -146,9 +146,9 @@ static void miss_columns(table *t, slew_mark mark)
         say(t, mark, "from", "the column is missing",
             "a column of low_stop, high_stop or home, or from_deg with angles");
     if (!t->has[SLEW_COLUMN_SECONDS] && !t->has[SLEW_COLUMN_VOLTAGE] &&
-        !t->has[SLEW_COLUMN_CURRENT])
+        !t->has[SLEW_COLUMN_CURRENT] && !t->has[SLEW_COLUMN_RESTS])
         say(t, mark, "seconds_s", "no column has what was measured",
-            "seconds_s, controller_V or current_A");
+            "seconds_s, controller_V, current_A or rests_deg");
 }
 
 static void read_header(table *t, const slew_fields *fields)
@@ -209,6 +209,33 @@ static bool read_fields(table *t, const slew_fields *fields, slew_timing *row)
     return right;
 }
 
+bool slew_timing_is_run(const slew_timing *row)
+{
+    return row->to.kind == SLEW_PLACE_STOW_POINT || row->to.kind == SLEW_PLACE_DEPLOYED;
+}
+
+/* of a stow or a deploy by the controller, and what is read of these alone */
+static const char *run_lack_of(const slew_timing *row, const char **key)
+{
+    bool deployed = row->to.kind == SLEW_PLACE_DEPLOYED, is_run = slew_timing_is_run(row);
+    *key = "from";
+    if (row->to.kind == SLEW_PLACE_STOW_POINT && row->from.kind != SLEW_PLACE_HOME)
+        return "a stored time counts from home";
+    if (deployed != (row->from.kind == SLEW_PLACE_STOW_POINT))
+        return deployed ? "a deploy begins at the stow point"
+                        : "what begins at the stow point is a deploy: to deployed";
+    *key = "seconds_s";
+    if (is_run &&
+        (is_measured(row, SLEW_MEASURE_VOLTAGE) || is_measured(row, SLEW_MEASURE_CURRENT)))
+        return "of a stow or deploy there are seconds and rests_deg alone";
+    if (deployed && is_measured(row, SLEW_MEASURE_ANGLE) && !is_measured(row, SLEW_MEASURE_SECONDS))
+        return "no seconds that the controller was set to";
+    *key = "rests_deg";
+    if (!is_run && is_measured(row, SLEW_MEASURE_ANGLE))
+        return "it is where a stow or a deploy rests: to stow_point or deployed";
+    return NULL;
+}
+
 /* the first thing that such a row can't do without; NULL: it is whole */
 static const char *lack_of(const table *t, const slew_fields *fields, const slew_timing *row,
                            const char **key)
@@ -234,27 +261,22 @@ static const char *lack_of(const table *t, const slew_fields *fields, const slew
         return "no place to go to";
     if (row->to.kind != SLEW_PLACE_NONE && off)
         return "with the drives off nothing goes anywhere";
-    bool stored = row->to.kind == SLEW_PLACE_STOW_POINT;
-    *key = "from";
-    if (stored && row->from.kind != SLEW_PLACE_HOME)
-        return "a stored time counts from home";
     *key = "seconds_s";
-    if (stored &&
-        (is_measured(row, SLEW_MEASURE_VOLTAGE) || is_measured(row, SLEW_MEASURE_CURRENT)))
-        return "of a stored time there are seconds alone";
     if (is_measured(row, SLEW_MEASURE_SECONDS) && row->to.kind == SLEW_PLACE_NONE)
         return "seconds of a standstill";
     *key = "current_A";
     if (is_measured(row, SLEW_MEASURE_CURRENT) && off)
         return "with the drives off no drive draws a current";
-    return NULL;
+    return run_lack_of(row, key);
 }
 
-/* a line of a card that nobody has filled in: it tells nothing */
+/* a line of a card that nobody has filled in: it tells nothing; what the controller was set to does
+ * not either */
 static bool is_blank(const slew_timing *row)
 {
     for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++)
-        if (is_measured(row, m))
+        if (is_measured(row, m) &&
+            (m != SLEW_MEASURE_SECONDS || row->to.kind != SLEW_PLACE_DEPLOYED))
             return false;
     return true;
 }
@@ -263,10 +285,11 @@ static const char *expected_of(const char *key)
 {
     return strcmp(key, "direction") == 0 ? "left, right, down, up or off"
            : strcmp(key, "axis") == 0    ? "rotation or elevation"
-           : strcmp(key, "from") == 0    ? "one of low_stop, high_stop and home, or from_deg"
+           : strcmp(key, "from") == 0
+               ? "one of low_stop, high_stop and home, or from_deg; stow_point to deployed"
            : strcmp(key, "to") == 0
                ? "one of low_stop, high_stop and home, or to_deg; none when it is pressed on the "
-                 "stop that it starts from"
+                 "stop that it starts from; home to stow_point, stow_point to deployed"
                : "an empty field";
 }
 
@@ -322,7 +345,7 @@ static void read_rows(table *t, slew_csv *csv, slew_fields *fields)
         return;
     if (t->blanks > 0)
         say(t, line_mark(header), "", "nothing is measured in any row",
-            "a number in seconds_s, controller_V or current_A");
+            "a number in seconds_s, controller_V, current_A or rests_deg");
     else
         say(t, line_mark(header), "", "a header without rows", "a row for each travel below it");
 }

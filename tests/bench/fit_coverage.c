@@ -88,7 +88,7 @@ static bool add_row(slew_timings *t, const slew_scenario *truth, slew_timing row
     if (slew_timing_simulate(&setup, &row, &timed, NULL) != SLEW_OK)
         return false;
     row.supply += k->meter + 0.05 * k->errors * normal(d);
-    for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++) {
+    for (slew_measure m = 0; m <= SLEW_MEASURE_CURRENT; m++) {
         double sd = slew_measure_sd(m), error = k->errors * sd * normal(d);
         bool blunder = uniform(d) < k->blunders;
         error += blunder ? (uniform(d) < 0.5 ? -1 : 1) * (5 + 10 * uniform(d)) * sd : 0;

@@ -1,8 +1,9 @@
 /*
  * trial.c - is the choice of deploy seconds right after one visit, on trucks richer than the model?
  *
- * 20 trucks (trial.h), seeded: one visit, fit, offset on what fit has written, against 200 days of
- * each truck; the same choice from the data sheet alone beside it. Prints the table of M12.10.
+ * 20 trucks (trial.h), seeded: one visit, fit, offset on what fit has written, against days of each
+ * truck. Beside it the same choice from the data sheet alone, with less of the visit, and by the
+ * truck's own keys, which nobody knows: what the model leaves out. Prints the tables of M12.10.
  *
  *   build/tests/bench/trial 20 200 examples/daily.yaml
  */
@@ -17,66 +18,99 @@ enum { WINDOWS = 2, SAMPLES = 1024 };
 
 static const double WIDTH[WINDOWS] = {20, 4};
 
+/* by what the seconds are chosen */
+typedef enum source { BY_SHEET, BY_TIMES, BY_ONE, BY_ALL, BY_KEYS, SOURCES } source;
+
+static const char *const NAME[SOURCES] = {"sheet alone", "visit without a gauge",
+                                          "gauge, one deploy", "gauge, five deploys",
+                                          "the truck's own keys"};
+
+/* sums over trucks */
 typedef struct total {
-    double best, fresh, fitted, sheet, told, variance, worst;
+    double regret, square, fresh, worst, told, truly, days;
 } total;
 
-static void one(const char *text, uint64_t number, int days, total all[WINDOWS])
+static void prepare(const char *text, const slew_scenario *sheet, const truck *t,
+                    const slew_timings *visit, slew_scenario by[SOURCES])
 {
-    static slew_timings readings;
+    slew_timings part = cut_down(visit, false, 0);
+    by[BY_SHEET] = *sheet;
+    by[BY_TIMES] = calibrated(text, &part);
+    part = cut_down(visit, true, 1);
+    by[BY_ONE] = calibrated(text, &part);
+    by[BY_ALL] = calibrated(text, visit);
+    by[BY_KEYS] = t->truth;
+    by[BY_KEYS].truck.count = 0;
+}
+
+static void count(total *a, const regret *r, double told)
+{
+    double lost = r->best - r->chosen;
+    a->regret += lost;
+    a->square += lost * lost;
+    a->fresh += r->fresh - r->chosen;
+    a->worst = fmax(a->worst, lost);
+    a->told += told;
+    a->truly += r->chosen;
+    a->days += r->variance;
+}
+
+static void one(const char *text, uint64_t number, int days, total all[WINDOWS][SOURCES])
+{
+    static slew_timings visit;
     static truck_days lived;
+    static slew_scenario by[SOURCES];
     dice d = {.truck = number};
-    const slew_scenario sheet = read_scenario(text);
+    slew_scenario sheet = read_scenario(text);
     const truck t = draw_truck(&sheet, &d);
-    make_visit(&t, &readings, &d);
-    slew_scenario fitted = calibrated(text, &readings);
-    ask_seconds(&fitted, WIDTH[0]);
-    live_through(&t, &fitted, days, &d, &lived);
+    make_visit(&t, &visit, &d);
+    prepare(text, &sheet, &t, &visit, by);
+    ask_seconds(&sheet, WIDTH[0]);
+    live_through(&t, &sheet, days, &d, &lived);
     printf("| %d |", (int)number);
-    for (int w = 0; w < WINDOWS; w++) {
-        chosen by_fit = choose(fitted, WIDTH[w], SAMPLES),
-               by_sheet = choose(sheet, WIDTH[w], SAMPLES);
-        regret r = judge(&lived, by_fit.choice, WIDTH[w]);
-        double sheets = share_inside(&lived, 0, days, by_sheet.choice, WIDTH[w]);
-        all[w].best += r.best, all[w].fresh += r.fresh, all[w].fitted += r.chosen,
-            all[w].sheet += sheets;
-        all[w].told += by_fit.told, all[w].variance += r.variance;
-        all[w].worst = fmax(all[w].worst, r.best - r.chosen);
-        printf(" %.1f s | %.1f %% | %.1f %% | %.1f %% | %.1f %% |",
-               fitted.deploy.choices[SLEW_ELEVATION][by_fit.choice], 100 * by_fit.told,
-               100 * r.chosen, 100 * r.best, 100 * sheets);
-    }
+    for (int w = 0; w < WINDOWS; w++)
+        for (int i = 0; i < SOURCES; i++) {
+            const chosen c = choose(by[i], WIDTH[w], SAMPLES);
+            const regret r = judge(&lived, c.choice, WIDTH[w]);
+            if (i == 0)
+                printf(" %.1f |", 100 * r.best);
+            printf(" %.1f |", 100 * r.chosen);
+            count(&all[w][i], &r, c.told);
+        }
     printf("\n");
     fflush(stdout);
 }
 
-static void print_total(const total *a, double width, int trucks)
+/* in points */
+static void print_total(const total *a, source by, int trucks)
 {
-    double points = 100.0 / trucks;
-    printf("%2.0f deg: regret %.1f points on the same days, %.1f on fresh ones (standard error of "
-           "the days %.1f), worst truck %.1f; by the sheet alone %.1f, %.1f; told %.1f %%, truly "
-           "%.1f %%\n",
-           width, points * (a->best - a->fitted), points * (a->fresh - a->fitted),
-           points * sqrt(a->variance), 100 * a->worst, points * (a->best - a->sheet),
-           points * (a->fresh - a->sheet), points * a->told, points * a->fitted);
+    double points = 100.0 / trucks, mean = a->regret / trucks;
+    double scatter = sqrt(fmax(a->square / trucks - mean * mean, 0) / trucks);
+    printf("| %s | %.1f | %.1f | %.1f | %.1f | %.1f | %.1f %%, %.1f %% |\n", NAME[by],
+           points * a->regret, points * a->fresh, 100 * scatter, points * sqrt(a->days),
+           100 * a->worst, points * a->told, points * a->truly);
 }
 
 int main(int argc, char **argv)
 {
     int trucks = argc > 1 ? atoi(argv[1]) : 20, days = argc > 2 ? atoi(argv[2]) : 200;
-    total all[WINDOWS] = {0};
+    total all[WINDOWS][SOURCES] = {{{0}}};
     slew_error error;
     double began = now();
     char *text = slew_scenario_text(argc > 3 ? argv[3] : TRIAL_SHEET, &error);
     if (text == NULL || trucks < 1 || days < 2 || days > TRIAL_DAYS_MAX)
         return 1;
-    printf("| truck | 20 deg: chosen | told | truly inside | best choice | sheet's choice | "
-           "4 deg: chosen | told | truly inside | best choice | sheet's choice |\n"
-           "| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |\n");
+    printf("Days inside in %%, of each target: the best choice, then by each of the sources.\n");
     for (int i = 0; i < trucks; i++)
         one(text, (uint64_t)i, days, all);
-    for (int w = 0; w < WINDOWS; w++)
-        print_total(&all[w], WIDTH[w], trucks);
+    for (int w = 0; w < WINDOWS; w++) {
+        printf("\n%.0f deg\n| chosen by | regret, same days | fresh days | standard error over "
+               "trucks | of the days | worst truck | inside: told, truly |\n"
+               "| --- | --- | --- | --- | --- | --- | --- |\n",
+               WIDTH[w]);
+        for (int i = 0; i < SOURCES; i++)
+            print_total(&all[w][i], (source)i, trucks);
+    }
     printf("%.0f s\n", now() - began);
     free(text);
     return 0;

@@ -57,7 +57,7 @@ static void text_is_one_page(void **state)
     outcome o = good(TOOL("card", daily));
     assert_true(lines_of(o.out) <= 66);
     assert_true(longest_line(o.out) <= 80);
-    has(o.out, "2048 samples (Sobol points in 8 shifts), seed 1, scenario ");
+    has(o.out, "2048 simulated days (evenly spread, 8 shifts), seed 1, scenario ");
     free_outcome(&o);
 }
 
@@ -81,8 +81,8 @@ static void a_known_day_has_narrow_bands(void **state)
     json_t *of_any = document(TOOL("card", daily, "--json", "--samples", "512"));
     outcome o = TOOL("card", daily, "--json", "--samples", "512", "--today",
                      "supply.main.voltage=13.4 V", "--today", "environment.temperature=20 degC");
-    has(o.err, "warning: known, so not drawn from spread.day: battery voltage today 13.4 V, "
-               "outside temperature today 20 degC");
+    has(o.err, "warning: known, so not drawn from spread.day: battery voltage today 13.4 V; "
+               "outside temperature today 68 °F");
     json_t *of_known = document(o);
     int count = widths_of(of_any, any, 64);
     assert_int_equal(count, widths_of(of_known, known, 64));
@@ -289,7 +289,7 @@ static void fill_row(FILE *file, const char *header, const char *row, const json
     while (true) {
         size_t name = strcspn(header, ",\n"), field = strcspn(row, ",\n");
         fprintf(file, "%.*s", (int)field, row);
-        if (strncmp(header, "seconds_s", name) == 0 && name > 7)
+        if (strncmp(header, "seconds_s", name) == 0 && name > 7 && field == 0)
             write_expected(file, step, "seconds");
         else if (strncmp(header, "controller_V", name) == 0)
             write_expected(file, step, "voltage");
@@ -312,7 +312,7 @@ static void fill_in(const char *path, int rows)
     FILE *file = fopen(path, "w");
     const char *header = strstr(blank.out, "axis,"), *row = strchr(header, '\n') + 1;
     assert_non_null(file);
-    assert_int_equal(lines_of(row), 11);
+    assert_int_equal(lines_of(row), 16);
     fprintf(file, "%.*s", (int)(row - blank.out), blank.out);
     for (int i = 0; *row != '\0'; i++, row = strchr(row, '\n') + 1)
         if (i < rows)
@@ -361,7 +361,7 @@ static void a_card_filled_in_in_part_is_read(void **state)
     has(o.out, "part.csv: 2 rows, 1 times, 2 voltages, 1 currents\n");
     free_outcome(&o);
     fill_in("blank.csv", 0);
-    REFUSES(2, SAYS("blank.csv:9:1", "nothing is measured in any row"), "fit", daily, "blank.csv",
+    REFUSES(2, SAYS("blank.csv:11:1", "nothing is measured in any row"), "fit", daily, "blank.csv",
             "--key", SPEED);
 }
 
@@ -394,13 +394,15 @@ static void json_and_csv_tell_a_travel_alike(void **state)
         char name[64], text[64];
         json_t *steps = json_object_get(whole, "steps");
         const json_t *row = json_object_get(json_array_get(steps, travels), "row");
+        if (travels >= 11) /* the last step: its row five times */
+            row = json_array_get(json_object_get(json_array_get(steps, 14), "rows"), 0);
         for (const char *names = header; names[-1] != '\n' || names == header;) {
             names = take_field(names, name);
             rest = take_field(rest, text);
             same_field(row, name, text);
         }
     }
-    assert_int_equal(travels, 11);
+    assert_int_equal(travels, 16);
     json_decref(whole);
     free_outcome(&blank);
 }

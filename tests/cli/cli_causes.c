@@ -58,7 +58,7 @@ static void table_has_every_cause(void **state)
     outcome o = CAUSES("--seed", "3");
     assert_int_equal(o.code, 0);
     opens_with(o.out, "35 causes on this truck; ");
-    has(o.out, "\nBench monitor, \"invented\" for these tests\n  asked       64 samples");
+    has(o.out, "\nBench monitor, \"invented\" for these tests\n  asked       64 simulated days");
     has(o.out, "seed 3, scenario ");
     has(o.out, "low: lowest voltage with a motor on;");
     has(o.out, "\nnothing wrong ");
@@ -200,7 +200,7 @@ static void nothing_fits_an_impossible_observation(void **state)
                            "lowest_voltage: 3 V\n");
     outcome o = CAUSES("--seen", "odd.yaml");
     assert_int_equal(o.code, 0);
-    opens_with(o.out, "Fit first: these figures are not this truck's, ");
+    opens_with(o.out, "Fit first: these figures are not this truck's; ");
     const char *nothing = strstr(o.out, "\nNothing in the catalogue fits (9");
     assert_non_null(nothing);
     has(nothing, "\nMain evidence against it: ");
@@ -246,7 +246,7 @@ static void the_odds_are_told_in_words(void **state)
                             "check: {rotation: {hand_magnet: open, sensor_at_home: open}}\n");
     outcome o = CAUSES("--seen", "left.yaml");
     opens_with(o.out, "Likeliest: rotation home sensor dead, probability 9");
-    has(o.out, " times as likely as rotation");
+    has(o.out, " times as\n  likely as rotation");
     free_outcome(&o);
 }
 

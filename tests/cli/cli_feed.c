@@ -63,10 +63,8 @@ static void the_answer_comes_first(void **state)
     (void)state;
     outcome o = TOOL("feed", "truck.yaml");
     assert_int_equal(o.code, 0);
-    has(o.out,
-        "is the thinnest that does the whole work, keeps 11.5 V while running and meets the");
+    has(o.out, "is the thinnest that does the whole work, keeps 11.5 V");
     has(o.out, "Ampacity and fuse NOT checked: code and manufacturer decide.");
-    has(o.out, "A dead short draws ");
     assert_true(strstr(o.out, "thinnest that does") < strstr(o.out, "Bench monitor"));
     has_not(o.out, "is enough");
     free_outcome(&o);
@@ -84,10 +82,10 @@ static void where_the_barrel_ends_is_told_beside_the_size(void **state)
     outcome o = TOOL("feed", "truck.yaml", "--set", "deploy.target.elevation.low=79 deg", "--set",
                      "deploy.target.elevation.high=80 deg");
     assert_int_equal(o.code, 0);
-    has(o.out, "is the thinnest that works without a fault and keeps 11.5 V while running. On ");
-    has(o.out, "deploys inside the target in 0.00 %");
-    has(o.out, "slewtime plan chooses them.");
-    has(o.out, "off its stow point or outside the deploy target");
+    has(o.out, "is the thinnest that works without a fault and keeps 11.5 V");
+    has(o.out, "misses the deploy target in 100 % of the days");
+    has(o.out, "run slewtime plan.");
+    has(o.out, "off its stow point or outside the deploy");
     free_outcome(&o);
 }
 
@@ -314,7 +312,7 @@ static void measured_drop_is_a_resistance(void **state)
                      "--set", "supply.feed.joints=2");
     assert_int_equal(o.code, 0);
     has(o.out, "0.6 V at 12 A stand for 50.00 mohm.");
-    has(o.out, "leaves 24.8 mohm for the connections:\n12.39 mohm for each of 2");
+    has(o.out, "24.8 mohm for the connections:\n12.39 mohm for each of 2");
     free_outcome(&o);
     o = TOOL("feed", "truck.yaml", "--measured-drop", "100 mV", "--measured-current", "12 A");
     has(o.out, "That is less than the cable itself has (25.2 mohm)");

@@ -20,8 +20,11 @@ static const char TIMES[] = "# invented\n"
 #define EFFICIENCY "elevation.gear.efficiency"
 #define FIT        "fit", "truck.yaml", "times.csv"
 
+static char daily[1024]; /* the example */
+
 static int enter(void **state)
 {
+    from_here("examples/daily.yaml", daily, sizeof daily);
     int code = enter_directory(state);
     if (code == 0)
         write_file("times.csv", TIMES);
@@ -50,25 +53,25 @@ static char *contents(const char *path)
 static void text_says_what_was_found(void **state)
 {
     (void)state;
-    outcome o = TOOL(FIT, "--key", SPEED, "--bias");
+    outcome o = TOOL(FIT, "--key", SPEED, "--bias", "--all");
     assert_int_equal(o.code, 0);
     assert_string_equal(o.err, "");
     has(o.out, "Bench monitor, \"invented\" for these tests\n  readings    times.csv: 6 rows, 5 "
                "times, 5 voltages, 5 currents\n");
     has(o.out, "readings with what was known before\n");
     has(o.out, "asked       scenario ");
-    has(o.out, " 1  elevation.motor.no_load_speed              3000 rpm ");
+    has(o.out, " 1  elevation motor no-load speed              3000 rpm ");
     has(o.out, " 2  stopwatch bias                                  0 s ");
-    has(o.out, "   3  elevation up, low stop to high stop, 13 V");
-    has(o.out, "   8  elevation down, pressed on the low stop, 13 V");
-    has(o.out, "    with them, not asked for:\n 3  elevation.motor.no_load_current ");
+    has(o.out, "   3  elevation up, lower stop to upper stop, 13 V");
+    has(o.out, "   8  elevation down, held on the lower stop, 13 V");
+    has(o.out, "    with them, not asked for:\n 3  elevation motor no load current ");
     has(o.out, "  supply meter offset ");
     has(o.out, "Scatter over the standard deviations taken: stopwatch ");
     has(o.out, "Chi-square ");
     has(o.out, "No standard deviations are given: 0.15 s, 0.05 V, 0.3 A are taken, and 0.05 V of "
-               "supply_V.");
+               "the battery voltage.");
     has(o.out, "\nNext: ");
-    has(o.out, "would tell most: of what was not known of ");
+    has(o.out, " helps most: ");
     has(o.out, "does not replace a test on the truck");
     free_outcome(&o);
     /* a share known to so many points, not to so many percent of itself */
@@ -144,7 +147,7 @@ static void csv_has_a_row_for_each_reading(void **state)
     outcome o = TOOL(FIT, "--key", SPEED, "--csv");
     assert_int_equal(lines_of(o.out), 16);
     has(o.out, "line,row,measure,unit,measured,sd,total_sd,simulated,off_sd,weight,scenario\n");
-    has(o.out, "\n3,\"elevation up, low stop to high stop, 13 V\",seconds,s,7.86,0.15,");
+    has(o.out, "\n3,\"elevation up, lower stop to upper stop, 13 V\",seconds,s,7.86,0.15,");
     free_outcome(&o);
 }
 
@@ -188,13 +191,13 @@ static void what_cannot_be_told_apart_is_named(void **state)
     (void)state;
     outcome o = TOOL(FIT, "--key", SPEED, "--key", "elevation.gear.ratio");
     assert_int_equal(o.code, 0);
-    has(o.out, "Elevation motor no-load speed and elevation gear ratio can't be told apart: only "
-               "their quotient counts");
+    has(o.out,
+        "Elevation motor no-load speed and elevation gear ratio can't be told apart:\n  only "
+        "their quotient counts");
     free_outcome(&o);
     o = TOOL(FIT, "--key", "supply.main.resistance+-100 mohm", "--key",
              "supply.feed.length +- 20 m", "--bias");
-    has(o.out, "Battery resistance and feed cable length can't be told apart: only a "
-               "combination of them counts");
+    has(o.out, "Battery resistance and feed cable length can't be told apart: only a");
     free_outcome(&o);
 }
 
@@ -209,8 +212,7 @@ static void a_figure_at_its_edge_is_the_finding(void **state)
                      "--set", "supply.feed.joints=8", "--set",
                      "supply.feed.joint_resistance=1 mohm", "--write", "edge.yaml");
     assert_int_equal(o.code, 0);
-    has(o.out, "Resistance of each connection is at the low end of its range: the readings want it "
-               "beyond");
+    has(o.out, "Resistance of each connection is at the low end of its range: the");
     free_outcome(&o);
     char *text = contents("edge.yaml");
     has(text, "joint_resistance: 0 mohm");
@@ -229,7 +231,7 @@ static void one_reading_is_an_answer(void **state)
                      "one.yaml");
     assert_int_equal(o.code, 0);
     has(o.out, "  assumed  ");
-    has(o.out, "An assumed value is what\nthe truck's spread, or what is usual, says.");
+    has(o.out, "An assumed value is what\nthe truck's spread, or what is usual, gives.");
     free_outcome(&o);
     o = TOOL("offset", "one.yaml", "--samples", "64");
     assert_int_equal(o.code, 0);
@@ -334,6 +336,34 @@ static void keys_it_refuses(void **state)
             "nowhere.csv", "--key", SPEED);
 }
 
+/* a gauge on the barrel: in degrees, with an offset of its own, and what it makes of the next
+ * deploy
+ */
+static void where_a_deploy_rests_is_told(void **state)
+{
+    (void)state;
+    write_file("rests.csv", "axis,direction,from,to,seconds_s,rests_deg\n"
+                            "elevation,up,low_stop,high_stop,13.4,\n"
+                            "elevation,down,home,stow_point,2.31,-17.2\n"
+                            "elevation,up,stow_point,deployed,7.5,42.5\n");
+    outcome o = TOOL("fit", daily, "rests.csv", "--key", SPEED);
+    assert_int_equal(o.code, 0);
+    has(o.out, "3 rows, 2 times, 2 angles\n");
+    has(o.out, "elevation up, deployed for 7.5 s");
+    has(o.out, "   42.50 deg");
+    has(o.out, "angle gauge offset");
+    has(o.out, ", 0.5 deg are taken");
+    has(o.out, "Deploy: elevation would rest at 4");
+    free_outcome(&o);
+    json_t *whole = document(TOOL("fit", daily, "rests.csv", "--key", SPEED, "--json"));
+    const json_t *aim = json_object_get(json_object_get(whole, "deploys_at"), "elevation");
+    const json_t *next = json_object_get(aim, "next");
+    assert_true(fabs(number_of(aim, "angle_deg") - 42.5) < 1);
+    assert_true(number_of(next, "sd_after_deg") < number_of(aim, "sd_deg"));
+    assert_string_equal(json_string_value(json_object_get(next, "unit")), "deg");
+    json_decref(whole);
+}
+
 static void refuses_rows(const char *rows, const char *const *parts)
 {
     char text[600];
@@ -370,6 +400,7 @@ static void rows_it_refuses(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(where_a_deploy_rests_is_told),
         cmocka_unit_test(text_says_what_was_found),
         cmocka_unit_test(json_has_figures_readings_and_the_next_one),
         cmocka_unit_test(a_ratio_has_an_empty_unit),

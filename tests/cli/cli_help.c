@@ -8,7 +8,7 @@
 
 static const char *const commands[] = {"run",    "plan",  "compare", "offset", "margin", "map",
                                        "feed",   "speed", "nozzle",  "window", "fit",    "card",
-                                       "causes", "page",  "report",  "check",  "keys"};
+                                       "causes", "page",  "report",  "fmu",    "check",  "keys"};
 enum { COMMANDS = sizeof commands / sizeof *commands };
 
 /* a line of the help that begins with the option */

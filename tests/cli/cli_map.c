@@ -43,7 +43,7 @@ static void trouble_on_the_map_comes_with_a_caution(void **state)
 {
     (void)state;
     outcome o = TOOL("map", "truck.yaml", "--vary", VOLTS, "--today", "elevation.home.present=no");
-    has(o.out, "Caution: some of these runs fault, jam on a hard stop or enter a keep-out zone");
+    has(o.out, "Caution: some runs fault, jam or enter a keep-out zone");
     free_outcome(&o);
     o = TOOL("map", "truck.yaml", "--vary", "today.supply.main.voltage=12.9V:13.1V:2");
     has_not(o.out, "Caution:");

@@ -34,7 +34,7 @@ static void text_names_the_best_choice_and_how_to_repeat_it(void **state)
     assert_int_equal(o.code, 0);
     assert_string_equal(o.err, "");
     has(o.out, "Best: rotation +0.00 s, elevation +2.00 s");
-    has(o.out, "200 samples (Sobol points in 8 shifts), seed 5");
+    has(o.out, "200 simulated days (evenly spread, 8 shifts), seed 5");
     has(o.out, "varies      day       supply.main.voltage");
     has(o.out, "does not replace a test on the truck");
     free_outcome(&o);

@@ -180,7 +180,7 @@ static void titles_say_the_finding_and_the_origin(void **state)
     free(text);
     text = SVG("run", "varied.yaml", "--samples", "64", "--seed", "7");
     has(text, "Fan of 64 simulated days: stow: 64 within tolerance");
-    has(text, "64 samples (Sobol points in 8 shifts), seed 7, scenario ");
+    has(text, "64 simulated days (evenly spread, 8 shifts), seed 7, scenario ");
     free(text);
 }
 

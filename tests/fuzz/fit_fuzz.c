@@ -16,7 +16,9 @@ enum { ROUNDS = 2500 };
 static const char TIMES[] =
     "# invented\n"
     "axis,direction,from,from_deg,to,to_deg,supply_V,pressure_bar,temperature_degC,seconds_s,"
-    "seconds_sd_s,controller_V,controller_sd_V,current_A,current_sd_A\n"
+    "seconds_sd_s,controller_V,controller_sd_V,current_A,current_sd_A,rests_deg\n"
+    "elevation,down,home,,stow_point,,13.4,,,2.3,,,,,,-17.4\n"
+    "elevation,up,stow_point,,deployed,,13.4,,,7.5,,,,,,43.5\n"
     "elevation,up,low_stop,,high_stop,,13.4,7,-5,20.3,0.2,12.6,0.02,8.2,0.5\n"
     "rotation,left,,12,home,,12.6,,,3.5,,,,,\n"
     "elevation,down,low_stop,,,,13.4,0,20,,,12.1,,19,\n"

@@ -15,7 +15,8 @@
 
 enum { E = SLEW_ELEVATION, TRIALS = 400, ROBUST_TRIALS = 150, FIGURES = 5, BIAS = 4 };
 
-static const double SD[] = {0.15, 0.05, 0.3}; /* of stopwatch, voltmeter, clamp */
+enum { METERS = 3 };
+static const double SD[METERS] = {0.15, 0.05, 0.3}; /* of stopwatch, voltmeter, clamp */
 
 /* ---- the truth ---- */
 
@@ -50,7 +51,7 @@ static void add_row(slew_timings *t, slew_timing row, double supply, double pres
         slew_timing_simulate(&setup, &row, &timed, NULL);
     else
         timed = reference_row(setup, &row);
-    for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++)
+    for (slew_measure m = 0; m <= SLEW_MEASURE_CURRENT; m++)
         row.measured[m] = (slew_measured){timed.value[m], SD[m], true};
     row.line = t->count + 2;
     t->row[t->count++] = row;
@@ -92,10 +93,9 @@ static void measure(uint64_t trial, slew_timings *out)
 {
     *out = *noiseless();
     for (int i = 0; i < out->count; i++) {
-        for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++) {
+        for (slew_measure m = 0; m <= SLEW_MEASURE_CURRENT; m++) {
             slew_measured *r = &out->row[i].measured[m];
-            r->value += offset_of(trial, m) +
-                        r->sd * noise(trial, (uint32_t)(i * SLEW_MEASURE_COUNT + (int)m));
+            r->value += offset_of(trial, m) + r->sd * noise(trial, (uint32_t)(i * METERS + (int)m));
         }
         out->row[i].supply += offset_of(trial, 3) + 0.05 * noise(trial, SUPPLIES + (uint32_t)i);
         out->row[i].input_sd[SLEW_INPUT_PRESSURE] = out->row[i].input_sd[SLEW_INPUT_TEMPERATURE] =

@@ -165,7 +165,7 @@ static void a_row_that_is_written_reads_back(void **state)
 static void the_table_of_columns_explains_itself(void **state)
 {
     (void)state;
-    assert_int_equal(slew_timing_column_count(), 20);
+    assert_int_equal(slew_timing_column_count(), 22);
     for (int i = 0; i < slew_timing_column_count(); i++) {
         const slew_timing_column *c = slew_timing_column_at(i);
         assert_true(c->meaning[0] != '\0' && c->example[0] != '\0');
@@ -175,7 +175,36 @@ static void the_table_of_columns_explains_itself(void **state)
             assert_string_equal(end + 1, c->unit);
     }
     assert_null(slew_timing_column_at(-1));
-    assert_null(slew_timing_column_at(20));
+    assert_null(slew_timing_column_at(22));
+}
+
+/* a stow whose stored time and angle are read, and a deploy for seconds that were set */
+static void where_runs_rest_is_read(void **state)
+{
+    char field[64];
+    int rests = 0;
+    (void)state;
+    const slew_timings *t = rows_of("axis,direction,from,to,seconds_s,rests_deg,rests_sd_deg\n"
+                                    "elevation,down,home,stow_point,2.31,-17.4,\n"
+                                    "elevation,up,stow_point,deployed,7.5,43.5,0.2\n"
+                                    "elevation,up,stow_point,deployed,7.5,,\n");
+    assert_int_equal(t->count, 2); /* what was set is no reading */
+    const slew_timing *stow = &t->row[0], *deploy = &t->row[1];
+    const slew_measured *angle = &stow->measured[SLEW_MEASURE_ANGLE];
+    close_to("stow", angle->value, degrees(-17.4), 1e-12);
+    close_to("as usual", angle->sd, degrees(0.5), 1e-12);
+    assert_false(angle->sd_given);
+    angle = &deploy->measured[SLEW_MEASURE_ANGLE];
+    close_to("deploy", angle->value, degrees(43.5), 1e-12);
+    close_to("given", angle->sd, degrees(0.2), 1e-12);
+    assert_true(deploy->measured[SLEW_MEASURE_SECONDS].value == 7.5);
+    assert_int_equal(deploy->from.kind, SLEW_PLACE_STOW_POINT);
+    assert_int_equal(deploy->to.kind, SLEW_PLACE_DEPLOYED);
+    assert_true(slew_timing_is_run(stow) && slew_timing_is_run(deploy));
+    while (strcmp(slew_timing_column_at(rests)->name, "rests_deg") != 0)
+        rests++;
+    slew_timing_format(deploy, rests, field, sizeof field);
+    assert_string_equal(field, "43.5");
 }
 
 /* ---- wrong ---- */
@@ -284,6 +313,16 @@ static void rows_that_lack_something(void **state)
     refused("axis,direction,from,from_deg,to,seconds_s\nelevation,up,low_stop,3,home,2\n", 2, 1,
             "from", "as a word and as an angle", "");
     refused("axis,direction,from,current_A\n,off,,3\n", 2, 1, "current_A", "no drive draws", "");
+    row_refused("elevation,up,home,deployed,7.5", 1, "from", "a deploy begins at the stow point",
+                "stow_point to deployed");
+    row_refused("elevation,up,stow_point,high_stop,7.5", 1, "from", "is a deploy", "stow_point");
+    refused("axis,direction,from,to,rests_deg\nelevation,up,stow_point,deployed,40\n", 2, 1,
+            "seconds_s", "no seconds that the controller was set to", "");
+    refused("axis,direction,from,to,rests_deg\nelevation,up,low_stop,high_stop,40\n", 2, 1,
+            "rests_deg", "where a stow or a deploy rests", "");
+    refused("axis,direction,from,to,seconds_s,controller_V\n"
+            "elevation,up,stow_point,deployed,7.5,12\n",
+            2, 1, "seconds_s", "seconds and rests_deg alone", "");
 }
 
 /* a card that was filled in in part */
@@ -359,6 +398,7 @@ int main(void)
         cmocka_unit_test(semicolons_part_columns_as_well),
         cmocka_unit_test(standstills),
         cmocka_unit_test(a_row_that_is_written_reads_back),
+        cmocka_unit_test(where_runs_rest_is_read),
         cmocka_unit_test(the_table_of_columns_explains_itself),
         cmocka_unit_test(wrong_headers),
         cmocka_unit_test(wrong_words_and_numbers),

@@ -1,7 +1,7 @@
 /* timing.c - one row simulated: what stopwatch, voltmeter and clamp would show. M12.1, M12.2 */
 #include "slewtime/timing.h"
 
-#include "study/drive/fastest.h"
+#include "study/drive/timing_row.h"
 
 #include "error/error.h"
 #include "slewtime/plant.h"
@@ -33,9 +33,17 @@ static slew_status refuse(const slew_timing *row, slew_error *error, const char 
     return SLEW_ERROR_INPUT;
 }
 
+slew_timed slew_timed_nothing(void)
+{
+    slew_timed nothing = {.travel = 0};
+    for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++)
+        nothing.value[m] = NAN;
+    return nothing;
+}
+
 /* ---- conditions ---- */
 
-static void set_conditions(slew_setup *setup, const slew_timing *row)
+void slew_timing_set_conditions(slew_setup *setup, const slew_timing *row)
 {
     if (!isnan(row->supply))
         setup->supply.main.voltage = row->supply;
@@ -234,10 +242,10 @@ slew_status slew_timing_simulate(const slew_setup *setup, const slew_timing *row
     if (setup == NULL || row == NULL || out == NULL)
         return slew_no_argument(error);
     travel t = {.row = row, .setup = *setup};
-    *out = (slew_timed){.value = {NAN, NAN, NAN}};
-    if (row->to.kind == SLEW_PLACE_STOW_POINT)
-        return refuse(row, error, "to", "a stored time is no travel of its own", "");
-    set_conditions(&t.setup, row);
+    *out = slew_timed_nothing();
+    if (slew_timing_is_run(row))
+        return refuse(row, error, "to", "a stow or a deploy is no travel of its own", "");
+    slew_timing_set_conditions(&t.setup, row);
     slew_status status = build(&t, error);
     if (status == SLEW_OK)
         status = check_others(&t, error);
@@ -256,7 +264,7 @@ slew_status slew_timing_simulate(const slew_setup *setup, const slew_timing *row
 double slew_timing_fastest(const slew_setup *setup, const slew_timing *row, double voltage)
 {
     travel t = {.row = row, .setup = *setup};
-    set_conditions(&t.setup, row);
+    slew_timing_set_conditions(&t.setup, row);
     t.setup.supply.main.voltage = voltage;
     if (build(&t, NULL) != SLEW_OK)
         return INFINITY;

@@ -5,6 +5,7 @@
 #include "error/error.h"
 #include "keys/sound.h"
 #include "scenario/variation.h"
+#include "study/sampling/untaught.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -101,7 +102,7 @@ static slew_status run(const slew_scenario *fitted, const slew_sampling *how, sl
     slew_status status = SLEW_ERROR_MEMORY;
     if (untaught != NULL && own != NULL) {
         *untaught = *own = *fitted;
-        untaught->stow.has_times = true;
+        slew_leave_untaught(untaught);
         status =
             slew_ensemble_run(untaught, SLEW_STOW_AND_DEPLOY, how, ask, own, FIGURES, e, error);
     }

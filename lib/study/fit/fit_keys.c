@@ -13,6 +13,7 @@ const char *slew_fit_name(int key)
     static const char *const offsets[] = {[-SLEW_FIT_BIAS] = "stopwatch bias",
                                           [-SLEW_FIT_VOLTAGE_OFFSET] = "voltmeter offset",
                                           [-SLEW_FIT_CURRENT_OFFSET] = "clamp offset",
+                                          [-SLEW_FIT_ANGLE_OFFSET] = "angle gauge offset",
                                           [-SLEW_FIT_SUPPLY_OFFSET] = "supply meter offset",
                                           [-SLEW_FIT_TEMPERATURE_OFFSET] = "temperature offset"};
     const slew_key *own = slew_key_at(key);
@@ -124,22 +125,28 @@ static void add_offsets(slew_trial *t)
         add_figure(t, SLEW_FIT_TEMPERATURE_OFFSET, false, slew_trial_temperature_sd(t));
 }
 
-/* what a data sheet says of the motors' currents, and where the point was taught */
+/* what a data sheet says of the motors' currents; where the point was taught; where an axis rests
+ * tells where the sensor is too, from which its stored time counts */
 void slew_trial_float(slew_trial *t)
 {
     static const char *const motor[SLEW_AXES][2] = {
         {"rotation.motor.no_load_current", "rotation.motor.stall_current"},
         {"elevation.motor.no_load_current", "elevation.motor.stall_current"}};
     static const char *const point[SLEW_AXES] = {"stow.point.rotation", "stow.point.elevation"};
-    bool timed[SLEW_AXES] = {false}, stored[SLEW_AXES] = {false};
+    static const char *const home[SLEW_AXES] = {"rotation.home.angle", "elevation.home.angle"};
+    bool timed[SLEW_AXES] = {false}, run[SLEW_AXES] = {false}, read[SLEW_AXES] = {false};
     for (int i = 0; i < t->question->timings->count; i++) {
         const slew_timing *row = &t->question->timings->row[i];
-        if (row->axis != SLEW_NO_AXIS && row->direction != 0)
-            (row->to.kind == SLEW_PLACE_STOW_POINT ? stored : timed)[row->axis] = true;
+        if (row->axis == SLEW_NO_AXIS || row->direction == 0)
+            continue;
+        (slew_timing_is_run(row) ? run : timed)[row->axis] = true;
+        read[row->axis] |= !isnan(row->measured[SLEW_MEASURE_ANGLE].value);
     }
     for (int axis = 0; axis < SLEW_AXES; axis++) {
-        if (stored[axis])
+        if (run[axis])
             add_floating(t, point[axis]);
+        if (read[axis])
+            add_floating(t, home[axis]);
         for (int i = 0; timed[axis] && i < 2; i++)
             add_floating(t, motor[axis][i]);
     }

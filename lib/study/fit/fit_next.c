@@ -1,4 +1,6 @@
-/* fit_next.c - the one reading that would tell most, out of a menu of readings. M12.6 */
+/* fit_next.c - the one reading that would tell most, out of a menu of readings: of the figures
+ * asked for, and of where a deploy rests. M12.6, M12.11 */
+#include "study/fit/fit_prior.h"
 #include "study/fit/fit_trial.h"
 
 #include <string.h>
@@ -12,7 +14,7 @@ static const double DIFFERENCE = 0.95;
 
 /* ---- the menu ---- */
 
-typedef enum course { STOP_TO_STOP, STOP_TO_HOME, PRESSED, IDLE } course;
+typedef enum course { STOP_TO_STOP, STOP_TO_HOME, PRESSED, IDLE, DEPLOY } course;
 
 typedef struct dish {
     course course;
@@ -34,6 +36,7 @@ static const dish MENU[] = {
     {PRESSED, 0, false, SLEW_MEASURE_CURRENT},
     {PRESSED, 0, false, SLEW_MEASURE_VOLTAGE},
     {IDLE, 0, false, SLEW_MEASURE_VOLTAGE},
+    {DEPLOY, 0, false, SLEW_MEASURE_ANGLE},
 };
 
 enum { DISHES = sizeof MENU / sizeof *MENU };
@@ -44,13 +47,21 @@ static slew_timing visit_of(const slew_trial *t)
     slew_timing visit = slew_timing_default();
     for (int i = 0; i < t->question->timings->count; i++) {
         const slew_timing *row = &t->question->timings->row[i];
-        if (row->to.kind == SLEW_PLACE_STOW_POINT)
-            continue;
         visit.supply = fmax(visit.supply, row->supply); /* of NaN the other */
         visit.pressure = fmax(visit.pressure, row->pressure);
         visit.temperature = fmax(visit.temperature, row->temperature);
     }
     return visit;
+}
+
+/* the scenario's deploy */
+static void set_deploy(const slew_trial *t, slew_timing *row)
+{
+    double seconds = t->work->deploy.seconds[row->axis];
+    row->direction = seconds > 0 ? 1 : -1;
+    row->from.kind = SLEW_PLACE_STOW_POINT;
+    row->to.kind = SLEW_PLACE_DEPLOYED;
+    row->measured[SLEW_MEASURE_SECONDS].value = fabs(seconds);
 }
 
 static slew_timing row_of(const slew_trial *t, const dish *d, int axis, int direction)
@@ -70,6 +81,8 @@ static slew_timing row_of(const slew_trial *t, const dish *d, int axis, int dire
         row.to = direction > 0 ? high : low;
     if (d->course == STOP_TO_HOME)
         row.to.kind = SLEW_PLACE_HOME;
+    if (d->course == DEPLOY)
+        set_deploy(t, &row);
     return row;
 }
 
@@ -89,22 +102,36 @@ static double largest(const slew_trial *t, const slew_information *information, 
     return sqrt(fmax(most, 0));
 }
 
-static double sd_of(const slew_trial *t, const slew_fit_next *next)
+static bool has_figure(const slew_fit *fit, int key)
 {
-    return t->scatter[next->measure] * next->row.measured[next->measure].sd;
+    for (int j = 0; j < fit->figures; j++)
+        if (fit->figure[j].key == key)
+            return true;
+    return false;
 }
 
-static bool show(slew_trial *t, const double *value, const slew_fit_next *next, double *shown)
+/* of the instrument, and of what it shows too much where it was not used yet */
+static double sd_of(const slew_trial *t, const slew_timing *row, slew_measure measure)
+{
+    slew_fit_figure offset = {.key = SLEW_FIT_BIAS - (int)measure};
+    slew_prior_fill(t->work, 0, &offset);
+    return hypot(t->scatter[measure] * row->measured[measure].sd,
+                 has_figure(t->out, offset.key) ? 0 : offset.before);
+}
+
+static bool show(slew_trial *t, const double *value, const slew_timing *row, slew_measure measure,
+                 double *shown)
 {
     slew_timed timed;
-    if (slew_trial_row(t, value, &next->row, &timed, NULL) != SLEW_OK)
+    if (slew_trial_row(t, value, row, &timed, NULL) != SLEW_OK)
         return false;
-    *shown = timed.value[next->measure];
+    *shown = timed.value[measure];
     return !isnan(*shown);
 }
 
-/* derivatives of the weighted residual by each figure; false: the row can't be */
-static bool derive(slew_trial *t, const double *value, const slew_fit_next *next, double *row)
+/* derivatives by each figure, in units of what was known of it before; false: the row can't be */
+static bool derive(slew_trial *t, const double *value, const slew_timing *row, slew_measure measure,
+                   double *by)
 {
     double moved[SLEW_FIT_MAX], ahead, behind;
     memcpy(moved, value, sizeof moved);
@@ -112,35 +139,165 @@ static bool derive(slew_trial *t, const double *value, const slew_fit_next *next
         double step = STEP * t->out->figure[j].before;
         moved[j] = fmin(value[j] + step, t->high[j]);
         double up = moved[j];
-        if (!show(t, moved, next, &ahead))
+        if (!show(t, moved, row, measure, &ahead))
             return false;
         moved[j] = fmax(value[j] - step, t->low[j]);
-        if (!show(t, moved, next, &behind))
+        if (!show(t, moved, row, measure, &behind))
             return false;
-        row[j] = (ahead - behind) * t->out->figure[j].before / ((up - moved[j]) * sd_of(t, next));
+        by[j] = (ahead - behind) * t->out->figure[j].before / (up - moved[j]);
         moved[j] = value[j];
     }
     return true;
 }
 
-static void consider(slew_trial *t, const slew_least *least, slew_fit_next *candidate,
+/* A reading that could be made: what it should show, and its derivatives over its sd. */
+typedef struct offer {
+    slew_timing row;
+    slew_measure measure;
+    double simulated, sd;
+    double by[SLEW_FIT_MAX];
+} offer;
+
+/* false: it can't be made */
+static bool work_out(slew_trial *t, const slew_least *least, offer *o)
+{
+    if (!show(t, least->parameter, &o->row, o->measure, &o->simulated) ||
+        !derive(t, least->parameter, &o->row, o->measure, o->by))
+        return false;
+    o->sd = sd_of(t, &o->row, o->measure);
+    for (int j = 0; j < t->out->figures; j++)
+        o->by[j] /= o->sd;
+    return true;
+}
+
+/* ---- the figures asked for ---- */
+
+static void consider(const slew_trial *t, const slew_least *least, const offer *o,
                      slew_fit_next *best)
 {
-    double row[SLEW_FIT_MAX];
     slew_information more = least->information;
-    if (!show(t, least->parameter, candidate, &candidate->simulated) ||
-        !derive(t, least->parameter, candidate, row))
+    int whose = 0;
+    slew_information_add(&more, o->by);
+    double after = largest(t, &more, &whose);
+    if (after >= DIFFERENCE * best->before || (best->any && after >= best->after))
         return;
-    slew_information_add(&more, row);
-    candidate->after = largest(t, &more, &candidate->least_after);
-    if (candidate->after < DIFFERENCE * best->before &&
-        (!best->any || candidate->after < best->after)) {
-        candidate->any = true;
-        candidate->before = best->before;
-        candidate->least = best->least;
-        *best = *candidate;
+    best->any = true;
+    best->row = o->row;
+    best->measure = o->measure;
+    best->simulated = o->simulated;
+    best->after = after;
+    best->least_after = whose;
+}
+
+/* ---- where a deploy rests ---- */
+
+enum { HELD = 2 };
+
+/* The angle's derivatives, not those of what the gauge shows; also by what bears on it alone and is
+ * fitted only where it was read: the taught point, the sensor that it counts from. */
+typedef struct aim {
+    double by[SLEW_FIT_MAX];
+    int held_count;
+    slew_fit_figure held[HELD];
+    double by_held[HELD];
+    slew_fit_aim best;
+} aim;
+
+static void hold(slew_trial *t, aim *a, const char *path)
+{
+    int key = slew_key_find(path);
+    slew_fit_figure f = {.key = key, .start = slew_scenario_get_number(t->work, key)};
+    if (has_figure(t->out, key) || !slew_trial_can_be(t, key, NULL))
+        return;
+    slew_prior_fill(t->work, 0, &f);
+    a->held[a->held_count++] = f;
+}
+
+/* derivatives by what is held; 0 where it can't be moved */
+static void derive_held(slew_trial *t, const slew_least *least, const slew_timing *row,
+                        slew_measure measure, const aim *a, double *by)
+{
+    for (int i = 0; i < a->held_count; i++) {
+        const slew_fit_figure *f = &a->held[i];
+        double side[2], step = STEP * f->before;
+        bool there = true;
+        for (int k = 0; k < 2; k++) {
+            slew_scenario_set_number(t->work, SLEW_LAYER_FILE, f->key,
+                                     f->start + (k ? step : -step));
+            there = show(t, least->parameter, row, measure, &side[k]) && there;
+        }
+        slew_scenario_set_number(t->work, SLEW_LAYER_FILE, f->key, f->start);
+        by[i] = there ? (side[1] - side[0]) / (2 * STEP) : 0;
     }
 }
+
+/* of two numbers with such derivatives, as the figures are known */
+static double covariance(const slew_information *known, const double *a, const double *b)
+{
+    double sum = 0;
+    for (int i = 0; i < known->parameters; i++)
+        for (int j = 0; j < known->parameters; j++)
+            sum += a[i] * b[j] * slew_information_covariance(known, i, j);
+    return sum;
+}
+
+static double variance_of(const slew_least *least, const aim *a)
+{
+    double sum = covariance(&least->information, a->by, a->by);
+    for (int i = 0; i < a->held_count; i++)
+        sum += a->by_held[i] * a->by_held[i];
+    return sum;
+}
+
+static aim aim_of(slew_trial *t, const slew_least *least, int axis)
+{
+    static const char *const taught[SLEW_AXES] = {"stow.point.rotation", "stow.point.elevation"};
+    static const char *const home[SLEW_AXES] = {"rotation.home.angle", "elevation.home.angle"};
+    static const dish deploy = {DEPLOY, 0, false, SLEW_MEASURE_ANGLE};
+    aim a = {.held_count = 0};
+    if (!t->work->deploy.given || t->work->deploy.seconds[axis] == 0)
+        return a;
+    const slew_timing row = row_of(t, &deploy, axis, 0);
+    if (!show(t, least->parameter, &row, SLEW_MEASURE_ANGLE, &a.best.angle) ||
+        !derive(t, least->parameter, &row, SLEW_MEASURE_ANGLE, a.by))
+        return a;
+    for (int j = 0; j < t->out->figures; j++)
+        if (t->out->figure[j].key == SLEW_FIT_ANGLE_OFFSET) {
+            a.best.angle -= least->parameter[j];
+            a.by[j] = 0;
+        }
+    hold(t, &a, taught[axis]);
+    hold(t, &a, home[axis]);
+    derive_held(t, least, &row, SLEW_MEASURE_ANGLE, &a, a.by_held);
+    a.best.any = true;
+    a.best.sd = sqrt(variance_of(least, &a));
+    return a;
+}
+
+static void consider_aim(slew_trial *t, const slew_least *least, const offer *o, aim *a)
+{
+    const slew_information *known = &least->information;
+    double by_held[HELD], own = 1 + covariance(known, o->by, o->by);
+    double both = covariance(known, a->by, o->by);
+    slew_fit_aim *best = &a->best;
+    if (!best->any)
+        return;
+    derive_held(t, least, &o->row, o->measure, a, by_held);
+    for (int i = 0; i < a->held_count; i++) {
+        own += by_held[i] * by_held[i] / (o->sd * o->sd);
+        both += by_held[i] * a->by_held[i] / o->sd;
+    }
+    double after = sqrt(fmax(variance_of(least, a) - both * both / own, 0));
+    if (after >= DIFFERENCE * best->sd || (best->better && after >= best->after))
+        return;
+    best->better = true;
+    best->row = o->row;
+    best->measure = o->measure;
+    best->simulated = o->simulated;
+    best->after = after;
+}
+
+/* ---- both ---- */
 
 static bool is_timed(const slew_trial *t, int axis)
 {
@@ -150,9 +307,12 @@ static bool is_timed(const slew_trial *t, int axis)
     return false;
 }
 
-/* water that did not flow on this visit makes no other row */
-static bool is_on_offer(const slew_trial *t, const dish *d)
+/* water that did not flow on this visit makes no other row; a deploy has one direction */
+static bool is_on_offer(const slew_trial *t, const dish *d, int axis, int direction)
 {
+    const slew_deploy *deploy = &t->work->deploy;
+    if (d->course == DEPLOY)
+        return deploy->given && deploy->seconds[axis] * direction > 0;
     return !d->water || visit_of(t).pressure > 0;
 }
 
@@ -160,13 +320,20 @@ void slew_trial_propose(slew_trial *t, const slew_least *least)
 {
     slew_fit_next best = {.any = false};
     best.before = largest(t, &least->information, &best.least);
-    for (int axis = 0; axis < SLEW_AXES; axis++)
-        for (int direction = -1; direction <= 1; direction += 2)
-            for (int i = 0; i < DISHES && is_timed(t, axis); i++) {
-                slew_fit_next candidate = {.row = row_of(t, &MENU[i], axis, direction),
-                                           .measure = MENU[i].measure};
-                if (is_on_offer(t, &MENU[i]))
-                    consider(t, least, &candidate, &best);
-            }
+    for (int axis = 0; axis < SLEW_AXES; axis++) {
+        if (!is_timed(t, axis))
+            continue;
+        aim a = aim_of(t, least, axis);
+        for (int i = 0; i < 2 * DISHES; i++) {
+            const dish *d = &MENU[i % DISHES];
+            int direction = i < DISHES ? -1 : 1;
+            offer o = {.row = row_of(t, d, axis, direction), .measure = d->measure};
+            if (!is_on_offer(t, d, axis, direction) || !work_out(t, least, &o))
+                continue;
+            consider(t, least, &o, &best);
+            consider_aim(t, least, &o, &a);
+        }
+        t->out->aim[axis] = a.best;
+    }
     t->out->next = best;
 }

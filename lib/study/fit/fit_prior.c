@@ -44,10 +44,11 @@ static const struct {
 static const double ANGLE = DEGREE, TEMPERATURE = 5, SHARE = 0.3;
 
 /* by which an instrument may show too much, as a standard deviation: a hand on a stopwatch, a
- * digital meter, a clamp for direct current; common practice */
+ * digital meter, a clamp for direct current, an angle gauge laid on the barrel; common practice */
 static const double OFFSETS[] = {[-SLEW_FIT_BIAS] = 0.2,
                                  [-SLEW_FIT_VOLTAGE_OFFSET] = 0.05,
                                  [-SLEW_FIT_CURRENT_OFFSET] = 0.2,
+                                 [-SLEW_FIT_ANGLE_OFFSET] = 0.3 * DEGREE,
                                  [-SLEW_FIT_SUPPLY_OFFSET] = 0.05};
 
 /* a value below this share of the key's example is next to nothing */

@@ -1,5 +1,5 @@
 /* fit_rows.c - the rows as readings, and what is wrong with them before anything is fitted. */
-#include "study/drive/fastest.h"
+#include "study/drive/timing_row.h"
 #include "study/fit/fit_prior.h"
 #include "study/fit/fit_trial.h"
 
@@ -33,9 +33,15 @@ static double sd_of(const slew_trial *t, int row, slew_measure measure)
     const slew_timing *own = &t->question->timings->row[row];
     const slew_measured *measured = &own->measured[measure];
     double clock = t->work->setup.controller.clock, sample = t->work->setup.controller.sample;
-    if (own->to.kind != SLEW_PLACE_STOW_POINT || measured->sd_given)
+    if (!slew_timing_is_run(own) || measure != SLEW_MEASURE_SECONDS || measured->sd_given)
         return measured->sd;
     return fmax(hypot(clock, sample) / sqrt(12), LEAST_CLOCK);
+}
+
+/* what the controller was set to is no reading */
+static bool is_set(const slew_timing *row, slew_measure measure)
+{
+    return row->to.kind == SLEW_PLACE_DEPLOYED && measure == SLEW_MEASURE_SECONDS;
 }
 
 static void take_readings(slew_trial *t)
@@ -45,7 +51,7 @@ static void take_readings(slew_trial *t)
     for (int i = 0; i < t->question->timings->count; i++)
         for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++) {
             const slew_measured *measured = &t->question->timings->row[i].measured[m];
-            if (isnan(measured->value))
+            if (isnan(measured->value) || is_set(&t->question->timings->row[i], m))
                 continue;
             out->reading[out->readings++] = (slew_fit_reading){.row = i,
                                                                .measure = m,
@@ -128,7 +134,7 @@ static slew_status check_speeds(slew_trial *t, slew_error *error)
     for (int i = 0; i < t->question->timings->count && status == SLEW_OK; i++) {
         slew_timed timed;
         const slew_timing *row = &t->question->timings->row[i];
-        if (row->to.kind == SLEW_PLACE_NONE || row->to.kind == SLEW_PLACE_STOW_POINT)
+        if (row->to.kind == SLEW_PLACE_NONE || slew_timing_is_run(row))
             continue;
         status = slew_trial_row(t, t->start, row, &timed, error);
         slew_scenario_resolve(t->work, SLEW_OCCASION_STOW, &setup);

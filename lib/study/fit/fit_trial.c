@@ -3,7 +3,6 @@
 
 #include "error/error.h"
 #include "keys/fields.h"
-#include "slewtime/run.h"
 
 #include <string.h>
 
@@ -44,37 +43,16 @@ static slew_timing as_it_was(const slew_trial *t, const double *value, const sle
     return own;
 }
 
-/* The controller's stored time of one axis, taught as the scenario says: whatever the day was like,
- * the point that has this time there is where its replay comes to rest. Neither rounded to the
- * controller's clock nor waiting for its next look at the sensor, but half of that: both would
- * leave nothing to derive. */
-static slew_status teach(slew_trial *t, const slew_timing *row, slew_timed *out, slew_error *error)
-{
-    slew_controller_settings *controller = &t->work->setup.controller;
-    const slew_controller_settings before = *controller;
-    double stored[SLEW_AXES];
-    *out = (slew_timed){.value = {NAN, NAN, NAN}};
-    controller->clock = 0;
-    controller->latency += controller->sample / 2;
-    controller->sample = 0;
-    slew_status status = slew_teach(t->work, stored, error);
-    *controller = before;
-    if (status != SLEW_OK && error)
-        error->line = row->line;
-    if (status == SLEW_OK)
-        out->value[SLEW_MEASURE_SECONDS] = stored[row->axis] * row->direction;
-    return status == SLEW_OK ? SLEW_OK : SLEW_ERROR_INPUT;
-}
-
 static slew_status simulate(slew_trial *t, const double *value, const slew_setup *setup,
                             const slew_timing *row, slew_timed *out, slew_error *error)
 {
-    if (row->to.kind == SLEW_PLACE_STOW_POINT)
-        return teach(t, row, out, error);
     const slew_timing own = as_it_was(t, value, setup, row);
-    slew_status status = slew_timing_simulate(setup, &own, out, error);
+    bool is_run = slew_timing_is_run(row);
+    slew_status status = is_run ? slew_trial_run(t, &own, out, error)
+                                : slew_timing_simulate(setup, &own, out, error);
     for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++)
-        out->value[m] += offset_of(t, value, SLEW_FIT_BIAS - (int)m);
+        if (m != SLEW_MEASURE_SECONDS || !is_run)
+            out->value[m] += offset_of(t, value, SLEW_FIT_BIAS - (int)m);
     return status;
 }
 
@@ -107,7 +85,8 @@ int slew_trial_first(const slew_fit *fit, int reading)
 int slew_trial_instrument(const slew_trial *t, const slew_fit_reading *reading)
 {
     const slew_timing *row = &t->question->timings->row[reading->row];
-    return row->to.kind == SLEW_PLACE_STOW_POINT ? (int)SLEW_FIT_STORED : (int)reading->measure;
+    bool stored = slew_timing_is_run(row) && reading->measure == SLEW_MEASURE_SECONDS;
+    return stored ? (int)SLEW_FIT_STORED : (int)reading->measure;
 }
 
 /* a row is simulated once for all of its readings, which stand together */

@@ -38,6 +38,11 @@ typedef struct slew_trial {
 slew_status slew_trial_row(slew_trial *trial, const double *value, const slew_timing *row,
                            slew_timed *out, slew_error *error);
 
+/* Simulates one row that the controller makes, with the trial's values in `work`: where a deploy
+ * rests; a stored time, and if it was read where that stow rests. Errors as above. */
+slew_status slew_trial_run(slew_trial *trial, const slew_timing *row, slew_timed *out,
+                           slew_error *error);
+
 /* Simulates every reading. */
 slew_status slew_trial_simulate(slew_trial *trial, const double *value, double *simulated,
                                 slew_error *error);

@@ -49,13 +49,19 @@ static condition measured(const slew_trial *t, slew_timing *row, slew_input inpu
     return c;
 }
 
+/* a stored time alone has no conditions of today */
+static bool has_conditions(const slew_timing *row)
+{
+    return row->to.kind != SLEW_PLACE_STOW_POINT || !isnan(row->measured[SLEW_MEASURE_ANGLE].value);
+}
+
 /* the grease has one temperature on a visit: the least known one counts for all */
 double slew_trial_temperature_sd(const slew_trial *t)
 {
     double most = 0;
     for (int i = 0; i < t->question->timings->count; i++) {
         slew_timing row = t->question->timings->row[i];
-        if (row.to.kind != SLEW_PLACE_STOW_POINT)
+        if (has_conditions(&row))
             most = fmax(most, measured(t, &row, SLEW_INPUT_TEMPERATURE, &row.temperature, 0).sd);
     }
     return most;
@@ -118,7 +124,7 @@ void slew_trial_conditions(slew_trial *t, const double *value)
     memset(t->condition, 0, sizeof t->condition);
     for (int i = 0; i < t->out->readings; i++) {
         slew_timing row = t->question->timings->row[t->out->reading[i].row];
-        if (slew_trial_first(t->out, i) < i || row.to.kind == SLEW_PLACE_STOW_POINT)
+        if (slew_trial_first(t->out, i) < i || !has_conditions(&row))
             continue;
         list_conditions(t, &row, list);
         for (int c = 0; c < CONDITIONS; c++)

@@ -16,6 +16,7 @@ typedef struct trial {
     slew_teaching teaching; /* up to where the clearance first matters */
     double stored[SLEW_AXES];
     double stop;      /* while teaching [rad] */
+    double away;      /* by which the point truly is off where it is said to be taught [rad] */
     slew_range stops; /* today */
     slew_margin_day day;
     double remain; /* how far from today's stop the last run ended [rad] */
@@ -28,6 +29,18 @@ static double stop_of(const slew_range *stops, int side)
 
 /* ---- teaching ---- */
 
+/* of a point that is known to an uncertainty, after a fit: what was drawn, whatever the clearance
+ */
+static double away_of(const slew_margin_case *c, const slew_scenario *drawn)
+{
+    static const char *const paths[SLEW_AXES] = {"stow.point.rotation", "stow.point.elevation"};
+    const slew_spread *truck = &c->scenario->truck;
+    for (int i = 0; i < truck->count; i++)
+        if (truck->item[i].key == slew_key_find(paths[c->axis]))
+            return drawn->stow.point[c->axis] - c->scenario->stow.point[c->axis];
+    return 0;
+}
+
 static void begin(trial *t, slew_margin_case *c, const slew_scenario *drawn)
 {
     slew_setup taught;
@@ -36,6 +49,7 @@ static void begin(trial *t, slew_margin_case *c, const slew_scenario *drawn)
     t->scenario.stow.has_times = false;
     slew_scenario_resolve(drawn, SLEW_OCCASION_TEACH, &taught);
     t->stop = stop_of(&taught.axis[c->axis].stops, c->side);
+    t->away = away_of(c, drawn);
 }
 
 /* home is found once for all clearances; an axis that is taught before this one keeps its time */
@@ -85,7 +99,8 @@ static slew_status teach_point(trial *t)
 static slew_status teach(trial *t, int clearance)
 {
     slew_margin_case *c = t->c;
-    t->scenario.stow.point[c->axis] = t->stop - c->side * clearance * SLEW_MARGIN_GRID;
+    double off = clearance * SLEW_MARGIN_GRID - c->side * t->away;
+    t->scenario.stow.point[c->axis] = t->stop - c->side * fmax(off, SLEW_MARGIN_GRID);
     if (c->taught != NULL) {
         memcpy(t->stored, c->taught[clearance].stored, sizeof t->stored);
         return c->taught[clearance].status;

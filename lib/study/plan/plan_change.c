@@ -100,14 +100,36 @@ bool slew_plan_apply(slew_scenario *s, const slew_plan_change *c)
     }
 }
 
+/* all that it may be, by as much; what has no end keeps none */
+static void shift(slew_variation *v, double by)
+{
+    v->low += by;
+    v->high += by;
+    v->mean += by;
+    v->mode += by;
+    for (int i = 0; i < v->count; i++)
+        v->value[i] += by;
+}
+
+void slew_plan_move(slew_scenario *s, const double point[SLEW_AXES])
+{
+    static const char *const paths[SLEW_AXES] = {"stow.point.rotation", "stow.point.elevation"};
+    for (int j = 0; j < SLEW_AXES; j++) {
+        double by = point[j] - s->stow.point[j];
+        for (int i = 0; i < s->truck.count && by != 0; i++)
+            if (s->truck.item[i].key == slew_key_find(paths[j]))
+                shift(&s->truck.item[i], by);
+        s->stow.point[j] = point[j];
+    }
+}
+
 void slew_plan_set(slew_scenario *s, const slew_plan_setting *p)
 {
     if (s == NULL || p == NULL)
         return;
-    for (int j = 0; j < SLEW_AXES; j++) {
-        s->stow.point[j] = p->point[j];
+    slew_plan_move(s, p->point);
+    for (int j = 0; j < SLEW_AXES; j++)
         s->deploy.seconds[j] = p->seconds[j];
-    }
 }
 
 /* ---- all of them ---- */

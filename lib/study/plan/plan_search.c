@@ -7,6 +7,7 @@
  * run together: what one meets on the way only a whole run tells.
  */
 #include "study/plan/plan_search.h"
+#include "study/plan/plan_change.h"
 
 #include "study/sampling/stowed_ensemble.h"
 
@@ -275,7 +276,7 @@ static slew_status ask_point(slew_scenario *s, const slew_sampling *how,
 {
     pairs p;
     slew_ensemble e;
-    memcpy(s->stow.point, at->point, sizeof at->point);
+    slew_plan_move(s, at->point);
     here->count = 0;
     slew_status status = choose_pairs(s, how, &p, error);
     if (status == SLEW_OK) {

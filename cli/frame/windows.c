@@ -1,5 +1,5 @@
-/* magnets.c - windows in place of the magnets that give them. */
-#include "answer.h"
+/* windows.c - see windows.h. */
+#include "windows.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -58,7 +58,7 @@ static bool has_magnet(const slew_scenario *scenario, int axis)
     return given;
 }
 
-void cli_page_without_magnets(const slew_scenario *scenario, slew_scenario *plain)
+void cli_without_magnets(const slew_scenario *scenario, slew_scenario *plain)
 {
     *plain = *scenario;
     for (int axis = 0; axis < SLEW_AXES; axis++)
