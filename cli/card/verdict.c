@@ -19,6 +19,9 @@ void cli_verdict_what(const cli_card *a, const slew_card_judged *r, char text[CL
 {
     const slew_card_step step = {.kind = SLEW_CARD_TRAVEL, .row = *row_of(a, r)};
     cli_card_what(&step, text);
+    if (r->measure == SLEW_MEASURE_ANGLE)
+        snprintf(text, CLI_CARD_WHAT_MAX, "rest after the %s",
+                 step.row.to.kind == SLEW_PLACE_DEPLOYED ? "deploy" : "stow");
 }
 
 /* ---- the answer ---- */
@@ -106,8 +109,8 @@ void cli_verdict_blanks(const cli_card *a, cli_card_notes *notes)
         cli_append(text, ROOM, ".");
         cli_card_add_note(notes, text);
     }
-    cli_card_add_note(notes, "Stow and deploy have no row in the table: read them against the "
-                             "printed page.");
+    cli_card_add_note(notes, "Of stow and deploy the table has where they rest: read the rest "
+                             "against the printed page.");
 }
 
 /* ---- what next ---- */
@@ -116,7 +119,11 @@ void cli_verdict_seen(const cli_card *a, const slew_card_judged *r, char text[CL
 {
     const slew_timing *row = row_of(a, r);
     text[0] = '\0';
-    if (r->read == SLEW_CARD_STORED)
+    if (r->measure == SLEW_MEASURE_ANGLE)
+        snprintf(text, CLI_CARD_WHAT_MAX, "%s.%s: %.4g deg",
+                 row->to.kind == SLEW_PLACE_DEPLOYED ? "deploy" : "stow", slew_axis_word(row->axis),
+                 cli_degrees(r->shown));
+    else if (r->read == SLEW_CARD_STORED)
         snprintf(text, CLI_CARD_WHAT_MAX, "check.settings.stored_%s: %.4g s",
                  slew_axis_word(row->axis), r->shown * row->direction);
     else if (r->read == SLEW_CARD_VOLTAGE && row->direction == 0)

@@ -75,13 +75,13 @@ static void tell_reading(cli_teller *t, const void *what)
     cli_tell_text(t, "what", words);
     cli_tell_text(t, "read", slew_card_read_word(r->read));
     cli_tell_unit(t, "unit", cli_card_unit(r->read));
-    cli_tell_number(t, "shown", r->shown);
-    cli_tell_number(t, "sd", r->sd);
-    cli_tell_number(t, "expected", r->expected);
-    cli_tell_number(t, "low", r->from);
-    cli_tell_number(t, "middle", r->middle);
-    cli_tell_number(t, "high", r->to);
-    cli_tell_number(t, "outside", r->outside);
+    cli_tell_number(t, "shown", cli_card_in_unit(r->read, r->shown));
+    cli_tell_number(t, "sd", cli_card_in_unit(r->read, r->sd));
+    cli_tell_number(t, "expected", cli_card_in_unit(r->read, r->expected));
+    cli_tell_number(t, "low", cli_card_in_unit(r->read, r->from));
+    cli_tell_number(t, "middle", cli_card_in_unit(r->read, r->middle));
+    cli_tell_number(t, "high", cli_card_in_unit(r->read, r->to));
+    cli_tell_number(t, "outside", cli_card_in_unit(r->read, r->outside));
     cli_tell_number(t, "off", r->off);
     cli_tell_text(t, "seen", seen);
 }

@@ -141,10 +141,10 @@ typedef struct slew_card_verdict {
 
 /* Does a truck pass the page that was filled in at it? Rows may be those of slew_card_run or any
  * others; what they state of supply, pressure and temperature is known to input_sd, and an error of
- * it counts as one of the reading. Samples and refusals as in slew_card_run, with as many pages as
- * samples. SLEW_ERROR_INPUT: no reading at all, or, with its line, a row that the scenario as it is
- * can't make. After SLEW_ERROR_STOPPED *out holds what the samples done tell. Bit-identical for any
- * number of threads. */
+ * it counts as one of the reading; rows of a stow or deploy are judged over all days. Samples and
+ * refusals as in slew_card_run, with as many pages as samples. SLEW_ERROR_INPUT: no reading at all,
+ * or, with its line, a row that the scenario as it is can't make. After SLEW_ERROR_STOPPED *out
+ * holds what the samples done tell. Bit-identical for any number of threads. */
 SLEW_API slew_status slew_card_judge(const slew_scenario *scenario, const slew_timings *timings,
                                      const slew_sampling *sampling, slew_card_verdict *out,
                                      slew_error *error);

@@ -70,7 +70,7 @@ static void fill_in(const slew_prepared *p, uint64_t seed, slew_timings *page)
     for (int i = 0; i < page->count; i++) {
         slew_timing *row = &page->row[i];
         bool stored = row->to.kind == SLEW_PLACE_STOW_POINT;
-        slew_timed timed = {.value = {p->stored[SLEW_ELEVATION] * -1, NAN, NAN}};
+        slew_timed timed = {.value = {p->stored[SLEW_ELEVATION] * -1, NAN, NAN, NAN}};
         if (!stored)
             assert_int_equal(slew_timing_simulate(&p->stow_setup, row, &timed, NULL), SLEW_OK);
         for (int m = 0; m < SLEW_MEASURE_COUNT; m++) {
@@ -274,6 +274,30 @@ static void without_a_spread_it_is_the_instrument(void **state)
     assert_true(v.passes);
 }
 
+/* where a deploy for the row's seconds rests: as a run of its own has it */
+static void rests_are_judged(void **state)
+{
+    slew_scenario s = varied_scenario();
+    slew_timings page = {
+        .count = 1, .row = {travel(SLEW_ELEVATION, 1, SLEW_PLACE_STOW_POINT, SLEW_PLACE_DEPLOYED)}};
+    slew_result r;
+    slew_prepared p;
+    (void)state;
+    page.row[0].measured[SLEW_MEASURE_SECONDS].value = 5;
+    page.row[0].measured[SLEW_MEASURE_ANGLE].value = degrees(80);
+    slew_card_verdict v = judged(&s, &page);
+    s.deploy.seconds[SLEW_ELEVATION] = 5;
+    s.deploy.same_day = true;
+    assert_int_equal(slew_prepare(&s, SLEW_STOW_AND_DEPLOY, &p, NULL), SLEW_OK);
+    slew_run_prepared(&s, &p, SLEW_STOW_AND_DEPLOY, NULL, &r);
+    assert_int_equal(v.readings, 1);
+    assert_int_equal(v.reading[0].read, SLEW_CARD_ELEVATION);
+    near("expected", v.reading[0].expected, r.deploy.angle[SLEW_ELEVATION], 1e-9);
+    assert_true(v.reading[0].from < v.reading[0].expected &&
+                v.reading[0].expected < v.reading[0].to);
+    assert_false(v.passes);
+}
+
 /* a row beyond a stop can't be */
 static void a_row_that_cannot_be_is_refused(void **state)
 {
@@ -300,6 +324,7 @@ int main(void)
         cmocka_unit_test(bands_are_those_of_the_card),
         cmocka_unit_test(what_is_missing_is_named),
         cmocka_unit_test(without_a_spread_it_is_the_instrument),
+        cmocka_unit_test(rests_are_judged),
         cmocka_unit_test(a_row_that_cannot_be_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

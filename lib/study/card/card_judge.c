@@ -20,7 +20,16 @@ typedef struct judging {
 static slew_card_read read_of(const slew_timing *row, slew_measure measure)
 {
     static const slew_card_read reads[] = {SLEW_CARD_SECONDS, SLEW_CARD_VOLTAGE, SLEW_CARD_CURRENT};
+    if (measure == SLEW_MEASURE_ANGLE)
+        return row->axis == SLEW_ROTATION ? SLEW_CARD_ROTATION : SLEW_CARD_ELEVATION;
     return row->to.kind == SLEW_PLACE_STOW_POINT ? SLEW_CARD_STORED : reads[measure];
+}
+
+/* seconds of a deploy are what the controller is set to */
+static bool is_reading(const slew_timing *row, slew_measure measure)
+{
+    return !isnan(row->measured[measure].value) &&
+           (measure != SLEW_MEASURE_SECONDS || row->to.kind != SLEW_PLACE_DEPLOYED);
 }
 
 static void take_readings(const slew_timings *timings, slew_card_verdict *out)
@@ -30,7 +39,7 @@ static void take_readings(const slew_timings *timings, slew_card_verdict *out)
             const slew_timing *row = &timings->row[i];
             const slew_measured *measured = &row->measured[m];
             slew_card_read read = read_of(row, m);
-            if (isnan(measured->value))
+            if (!is_reading(row, m))
                 continue;
             out->reading[out->readings++] =
                 (slew_card_judged){.row = i,
@@ -54,20 +63,36 @@ static slew_status check(const slew_timings *timings, const slew_sampling *sampl
         if (!(v->reading[i].sd > 0) || !isfinite(v->reading[i].shown))
             return slew_refuse(error, "",
                                "a reading without a value or a standard deviation above 0", "");
-        if (row->to.kind == SLEW_PLACE_STOW_POINT && !has_axis)
-            return slew_refuse(error, "axis", "a stored time of no axis", "rotation or elevation");
+        if (slew_timing_is_run(row) && !has_axis)
+            return slew_refuse(error, "axis", "a run of no axis", "rotation or elevation");
     }
     return SLEW_OK;
 }
 
+/* where its axis rests after a stow, or after a deploy for the row's seconds, whatever else the row
+ * states: the day is drawn */
+static void take_rest(const slew_timing *row, slew_card_step *step, const slew_scenario *scenario,
+                      const slew_prepared *prepared, slew_card_taken *out)
+{
+    slew_scenario set = *scenario;
+    double seconds = row->measured[SLEW_MEASURE_SECONDS].value;
+    step->kind = row->to.kind == SLEW_PLACE_DEPLOYED ? SLEW_CARD_DEPLOY : SLEW_CARD_STOW;
+    if (step->kind == SLEW_CARD_DEPLOY && !isnan(seconds))
+        set.deploy.seconds[row->axis] = row->direction * seconds;
+    slew_card_take(step, &set, prepared, out);
+}
+
 /* what the row comes to on one truck, as a step of a card */
-static void take_row(const slew_timing *row, const slew_scenario *scenario,
+static void take_row(const slew_timing *row, slew_card_read read, const slew_scenario *scenario,
                      const slew_prepared *prepared, slew_card_taken *out)
 {
     slew_card_step step = {.kind = SLEW_CARD_TRAVEL, .row = *row};
     for (int j = 0; j < SLEW_AXES; j++)
         step.start[j] = prepared->stow_setup.axis[j].start;
-    slew_card_take(&step, scenario, prepared, out);
+    if (read == SLEW_CARD_ROTATION || read == SLEW_CARD_ELEVATION)
+        take_rest(row, &step, scenario, prepared, out);
+    else
+        slew_card_take(&step, scenario, prepared, out);
 }
 
 /* ---- what a row states ---- */
@@ -101,7 +126,7 @@ static void add_stated(const judging *j, const slew_prepared *prepared, int row,
         if (number == NULL)
             return;
         *number = fmax(*number + (side == 0 ? -sd : sd), which <= 2 ? 0 : -INFINITY);
-        take_row(&moved, j->scenario, prepared, &taken);
+        take_row(&moved, SLEW_CARD_SECONDS, j->scenario, prepared, &taken);
         memcpy(change[side], taken.value, sizeof taken.value);
     }
     for (int i = 0; i < j->out->readings; i++) {
@@ -117,12 +142,12 @@ static void add_stated(const judging *j, const slew_prepared *prepared, int row,
 
 /* ---- what is expected ---- */
 
-static slew_status refuse_row(const slew_timing *row, const slew_prepared *prepared,
-                              slew_error *error)
+static slew_status refuse_row(const slew_timing *row, const char *why, slew_error *error)
 {
-    slew_timed timed;
-    slew_status status = slew_timing_simulate(&prepared->stow_setup, row, &timed, error);
-    return status != SLEW_OK ? status : slew_refuse(error, "", "a row that can't be made", "");
+    slew_refuse(error, "", why, "a travel that the scenario as it is can make");
+    if (error != NULL)
+        error->line = row->line;
+    return SLEW_ERROR_INPUT;
 }
 
 static slew_status expect(const judging *j, const slew_prepared *prepared, slew_error *error)
@@ -130,13 +155,13 @@ static slew_status expect(const judging *j, const slew_prepared *prepared, slew_
     for (int i = 0; i < j->out->readings; i++) {
         slew_card_judged *r = &j->out->reading[i];
         slew_card_taken taken;
-        take_row(&j->timings->row[r->row], j->scenario, prepared, &taken);
+        take_row(&j->timings->row[r->row], r->read, j->scenario, prepared, &taken);
         if (!taken.made)
-            return refuse_row(&j->timings->row[r->row], prepared, error);
+            return refuse_row(&j->timings->row[r->row], taken.why, error);
         r->expected = taken.value[r->read];
     }
     for (int row = 0; row < j->timings->count; row++)
-        for (int which = 0; which < STATED; which++)
+        for (int which = 0; which < STATED && !slew_timing_is_run(&j->timings->row[row]); which++)
             add_stated(j, prepared, row, which);
     return SLEW_OK;
 }
@@ -153,8 +178,8 @@ static void ask(void *context, const slew_scenario *drawn, const slew_prepared *
     figures[0] = 1;
     for (int i = 0; i < j->out->readings; i++) {
         const slew_card_judged *r = &j->out->reading[i];
-        if (r->row != row)
-            take_row(&j->timings->row[r->row], drawn, prepared, &taken);
+        if (r->row != row || r->measure == SLEW_MEASURE_ANGLE)
+            take_row(&j->timings->row[r->row], r->read, drawn, prepared, &taken);
         row = r->row;
         figures[1 + i] = taken.value[r->read];
     }
