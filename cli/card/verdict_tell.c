@@ -38,8 +38,8 @@ static void print_reading(cli_table *t, const cli_card *a, const slew_card_judge
                    what);
     cli_table_text(t, "read", "%-14s", cli_card_label(r->read));
     cli_table_cell(t, "shown", "%6s", shown);
-    cli_table_text(t, "  healthy trucks", "  %5s to %5s", from, to);
-    cli_table_cell(t, "outside", " %8s", by);
+    cli_table_text(t, "  healthy", "  %5s to %5s", from, to);
+    cli_table_cell(t, "outside", "%7s", by);
     cli_table_end_row(t);
 }
 

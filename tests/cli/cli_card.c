@@ -420,7 +420,7 @@ static void the_verdict_comes_first(void **state)
     assert_non_null(answer);
     assert_int_equal(lines_of(o.out) - lines_of(answer), 1); /* under the title and the file */
     has(o.out, "as far off: below 0.049 % (0\n  of 2048; far off is ");
-    has(o.out, " 12.12  12.42 to 12.70    -0.30\n");
+    has(o.out, " 12.12  12.42 to 12.70  -0.30\n");
     has(o.out, "Not filled in: rotation left, stop to home: time; rotation right, stop to home:\n"
                "  time; rotation left, as stored: stored time.\n");
     has(o.out, "If nothing is broken it is a truck of its own: slewtime fit");
