@@ -14,6 +14,9 @@ typedef struct cli_card {
     slew_card card;
     bool on_terminal; /* the picture is for one */
     char asked[CLI_PROVENANCE_MAX];
+    const char *path, *readings; /* of the scenario, and of a page that was filled in; NULL: none */
+    slew_timings timings;        /* these */
+    slew_card_verdict verdict;
 } cli_card;
 
 /* ---- Words ---- */
@@ -38,6 +41,9 @@ typedef struct cli_card_notes {
     char line[CLI_CARD_NOTES_MAX][120];
 } cli_card_notes;
 
+/* Breaks a text into lines; those after its first are set in. */
+void cli_card_add_note(cli_card_notes *notes, const char *text);
+
 /* Added to the notes: what to be careful about; how to read, what the bands are, what is
  * left out. */
 void cli_card_cautions(cli_card_notes *notes);
@@ -49,6 +55,11 @@ void cli_card_settings(const cli_card *a, cli_card_notes *notes);
 /* "rotation left, stop to stop", "stow from rotation -30.0°". */
 void cli_card_what(const slew_card_step *step, char text[CLI_CARD_WHAT_MAX]);
 
+/* "controller, V", and a reading in that unit: no minus zero, "none" where there is no number, such
+ * as a lowest voltage without a drive. */
+const char *cli_card_label(slew_card_read read);
+void cli_card_number(char *text, size_t size, slew_card_read read, double si);
+
 /* A reading in people's unit, and that: degrees for angles. */
 double cli_card_in_unit(slew_card_read read, double si);
 const char *cli_card_unit(slew_card_read read);
@@ -59,5 +70,20 @@ void cli_card_text(const void *what);
 void cli_card_document(cli_teller *teller, const void *what);
 void cli_card_table(FILE *stream, const void *what); /* blank, as `fit` reads it */
 bool cli_card_fill(cli_plot *plot, const void *what);
+
+/* ---- A page that was filled in ---- */
+
+/* What was done for a reading; "" or what `slewtime causes --seen` calls the reading. */
+void cli_verdict_what(const cli_card *a, const slew_card_judged *r, char text[CLI_CARD_WHAT_MAX]);
+void cli_verdict_seen(const cli_card *a, const slew_card_judged *r, char text[CLI_CARD_WHAT_MAX]);
+
+/* Added to the notes: the answer; what is not filled in; what to do next. */
+void cli_verdict_answer(const cli_card *a, cli_card_notes *notes);
+void cli_verdict_blanks(const cli_card *a, cli_card_notes *notes);
+void cli_verdict_next(const cli_card *a, cli_card_notes *notes);
+
+void cli_verdict_text(const void *what);
+void cli_verdict_document(cli_teller *teller, const void *what);
+void cli_verdict_table(FILE *stream, const void *what);
 
 #endif

@@ -27,6 +27,11 @@ static const struct {
     [SLEW_CARD_STORED] = {"stored time, s", "s", 2},
 };
 
+const char *cli_card_label(slew_card_read read)
+{
+    return READS[read].label;
+}
+
 const char *cli_card_unit(slew_card_read read)
 {
     return READS[read].unit;
@@ -37,8 +42,7 @@ double cli_card_in_unit(slew_card_read read, double si)
     return strcmp(READS[read].unit, "deg") == 0 ? cli_degrees(si) : si;
 }
 
-/* no minus zero; "none" where there is no number: a lowest voltage without a drive */
-static void number(char *text, size_t size, slew_card_read read, double si)
+void cli_card_number(char *text, size_t size, slew_card_read read, double si)
 {
     double scale = pow(10, READS[read].decimals);
     double rounded = round(cli_card_in_unit(read, si) * scale) / scale + 0.0;
@@ -49,6 +53,28 @@ static void number(char *text, size_t size, slew_card_read read, double si)
 }
 
 /* ---- steps ---- */
+
+/* where a travel begins or ends */
+static void place_words(const slew_place *place, char text[16])
+{
+    if (place->kind == SLEW_PLACE_ANGLE)
+        snprintf(text, 16, "%.1f°", cli_tenths(place->angle));
+    else
+        snprintf(text, 16, "%s", place->kind == SLEW_PLACE_HOME ? "home" : "stop");
+}
+
+static void travel_words(const slew_timing *row, char text[CLI_CARD_WHAT_MAX])
+{
+    char from[16], to[16];
+    place_words(&row->from, from);
+    place_words(&row->to, to);
+    if (row->to.kind == SLEW_PLACE_NONE)
+        snprintf(text, CLI_CARD_WHAT_MAX, "%s %s, held on the stop", slew_axis_word(row->axis),
+                 slew_direction_word(row->axis, row->direction));
+    else
+        snprintf(text, CLI_CARD_WHAT_MAX, "%s %s, %s to %s", slew_axis_word(row->axis),
+                 slew_direction_word(row->axis, row->direction), from, to);
+}
 
 void cli_card_what(const slew_card_step *step, char text[CLI_CARD_WHAT_MAX])
 {
@@ -64,9 +90,7 @@ void cli_card_what(const slew_card_step *step, char text[CLI_CARD_WHAT_MAX])
     else if (row->direction == 0)
         snprintf(text, CLI_CARD_WHAT_MAX, "motors off, at rest");
     else
-        snprintf(text, CLI_CARD_WHAT_MAX, "%s %s, stop to %s", slew_axis_word(row->axis),
-                 slew_direction_word(row->axis, row->direction),
-                 row->to.kind == SLEW_PLACE_HOME ? "home" : "stop");
+        travel_words(row, text);
 }
 
 /* what stands under it */
@@ -115,13 +139,13 @@ static void add_verdict(const cli_card *a, const slew_card_step *step, cli_card_
 static void add_reading(const slew_card_reading *r, cli_card_line *line)
 {
     line->read = READS[r->read].label;
-    number(line->expected, sizeof line->expected, r->read, r->expected);
+    cli_card_number(line->expected, sizeof line->expected, r->read, r->expected);
     snprintf(line->from, sizeof line->from, "no");
     snprintf(line->to, sizeof line->to, "band");
     if (isnan(r->from))
         return;
-    number(line->from, sizeof line->from, r->read, r->from);
-    number(line->to, sizeof line->to, r->read, r->to);
+    cli_card_number(line->from, sizeof line->from, r->read, r->from);
+    cli_card_number(line->to, sizeof line->to, r->read, r->to);
 }
 
 static void add_step(const cli_card *a, const slew_card_step *step, cli_card_line *lines,
@@ -182,8 +206,7 @@ int cli_card_lines(const cli_card *a, cli_card_line lines[CLI_CARD_LINES_MAX])
 
 /* ---- notes ---- */
 
-/* Breaks a text into lines; those after its first are set in. */
-static void add_note(cli_card_notes *notes, const char *text)
+void cli_card_add_note(cli_card_notes *notes, const char *text)
 {
     for (const char *indent = ""; *text != '\0' && notes->count < CLI_CARD_NOTES_MAX;
          indent = "  ") {
@@ -197,13 +220,15 @@ static void add_note(cli_card_notes *notes, const char *text)
 
 void cli_card_cautions(cli_card_notes *notes)
 {
-    add_note(notes, "CAUTION: a monitor can move without warning and crush. Keep people clear of "
-                    "it; disconnect and lock out its power before any work on it.");
-    add_note(notes,
-             "Water that flows pushes monitor and truck back: secure both, raise the pressure "
-             "slowly. Batteries: acid, gas, burns; no sparks or loose metal near terminals.");
-    add_note(notes, "Follow the manufacturer's instructions and local codes; leave licensed work "
-                    "to license holders. Simulated: it does not replace a test on the truck.");
+    cli_card_add_note(notes,
+                      "CAUTION: a monitor can move without warning and crush. Keep people clear of "
+                      "it; disconnect and lock out its power before any work on it.");
+    cli_card_add_note(
+        notes, "Water that flows pushes monitor and truck back: secure both, raise the pressure "
+               "slowly. Batteries: acid, gas, burns; no sparks or loose metal near terminals.");
+    cli_card_add_note(notes,
+                      "Follow the manufacturer's instructions and local codes; leave licensed work "
+                      "to license holders. Simulated: it does not replace a test on the truck.");
 }
 
 static void explain_readings(const cli_card *a, cli_card_notes *notes)
@@ -216,7 +241,7 @@ static void explain_readings(const cli_card *a, cli_card_notes *notes)
              "axis: R %.1f°, "
              "E %.1f°. Motors: cool, first move of the day.",
              cli_tenths(step->start[SLEW_ROTATION]), cli_tenths(step->start[SLEW_ELEVATION]));
-    add_note(notes, text);
+    cli_card_add_note(notes, text);
 }
 
 static void explain_bands(const cli_card *a, cli_card_notes *notes)
@@ -239,7 +264,7 @@ static void explain_bands(const cli_card *a, cli_card_notes *notes)
                  "Band: %s, so it is 95 %% of the instrument alone (sd %s); a healthy truck on "
                  "another day may lie outside.",
                  has_spread ? "all that varies is known" : "the scenario has no spread", sd);
-    add_note(notes, text);
+    cli_card_add_note(notes, text);
 }
 
 static void explain_known(const cli_card *a, cli_card_notes *notes)
@@ -248,7 +273,7 @@ static void explain_known(const cli_card *a, cli_card_notes *notes)
     cli_known_words(a->scenario, known, sizeof known);
     snprintf(text, sizeof text, "Known of this day, so not in the band: %.360s.", known);
     if (known[0] != '\0')
-        add_note(notes, text);
+        cli_card_add_note(notes, text);
 }
 
 void cli_card_explain(const cli_card *a, cli_card_notes *notes)
@@ -262,7 +287,7 @@ void cli_card_explain(const cli_card *a, cli_card_notes *notes)
         cli_card_what(step, what);
         snprintf(text, sizeof text, "Left out: %s: %s.", what, step->why);
         if (step->left_out)
-            add_note(notes, text);
+            cli_card_add_note(notes, text);
     }
 }
 
@@ -283,5 +308,5 @@ void cli_card_settings(const cli_card *a, cli_card_notes *notes)
             cli_degrees(target[SLEW_ROTATION].low), cli_degrees(target[SLEW_ROTATION].high),
             cli_degrees(target[SLEW_ELEVATION].low), cli_degrees(target[SLEW_ELEVATION].high));
     cli_append(text, sizeof text, " minimum voltage %.4g V.", today.supply.floor);
-    add_note(notes, text);
+    cli_card_add_note(notes, text);
 }

@@ -109,6 +109,8 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                           "teach, today or deploy_day; given twice: a map of both"},
     [CLI_SEEN] =
         TEXT("--seen", "FILE", seen, "what was seen, timed and measured at the truck (YAML)"),
+    [CLI_READINGS] = TEXT("--readings", "FILE.csv", readings,
+                          "the table of --csv, filled in: does this truck pass its page"),
     [CLI_CATALOGUE] = TEXT("--catalogue", "FILE", catalogue,
                            "causes of your own (YAML), beside or instead of the\n"
                            "built-in ones"),

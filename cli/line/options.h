@@ -36,6 +36,7 @@ typedef enum cli_option_id {
     CLI_WANTED,
     CLI_VARY,
     CLI_SEEN,
+    CLI_READINGS,
     CLI_CATALOGUE,
     CLI_ABOUT,
     CLI_DRAW,
@@ -133,9 +134,9 @@ typedef struct cli_options {
     int64_t samples, seed, threads, draw; /* 0: not given */
     bool random;
     int axis;
-    const char *seen, *catalogue, *about; /* NULL: not given */
-    const char *wanted;                   /* NULL: not given */
-    const char *tolerance, *sense;        /* NULL: not given */
+    const char *seen, *readings, *catalogue, *about; /* NULL: not given */
+    const char *wanted;                              /* NULL: not given */
+    const char *tolerance, *sense;                   /* NULL: not given */
     const char *drop, *measured_voltage, *measured_drop, *measured_current;
     int iec_class;
     const char *vary[CLI_VARIED_MAX];

@@ -103,7 +103,11 @@ static void add_inside(const cli_offset *a, const slew_offset_choice *other, cha
     const slew_share *lead = &a->offset.lead;
     bool apart = lead->low > 0 || lead->high < 0;
     if (lead->value == 0) {
-        cli_append(text, ROOM, "is inside as often.");
+        cli_append(text, ROOM, "is inside as often");
+        if (!a->best->judged.certain)
+            cli_append(text, ROOM, " (95 %% interval of the difference %.2f to %.2f points)",
+                       cli_percent(lead->low), cli_percent(lead->high));
+        cli_append(text, ROOM, ".");
         return;
     }
     cli_append(text, ROOM, "is inside in %.2f %%, which is %.2f points %s",

@@ -94,6 +94,61 @@ typedef struct slew_card {
 SLEW_API slew_status slew_card_run(const slew_scenario *scenario, const slew_sampling *sampling,
                                    slew_card *out, slew_error *error);
 
+/* ---- A page that is filled in ---- */
+
+/* One reading of the page, and what it would be on sound trucks under what its row states. */
+typedef struct slew_card_judged {
+    int row; /* of the timings */
+    slew_measure measure;
+    slew_card_read read;
+    double shown;    /* at the truck [SI] */
+    double sd;       /* of such a reading: its instrument's, and that of what its row states */
+    double expected; /* of the scenario as it is, without its spread */
+    double from, middle, to; /* the band: 2.5 %, 50 % and 97.5 % of what sound trucks show */
+    double outside;          /* shown less the end of the band that it is beyond; 0: inside */
+    double off; /* how far it is from the middle, in parts of the way from there to the end of its
+                   band: above 1 outside; infinite where sound trucks show nothing like it */
+} slew_card_judged;
+
+/* A reading of the card for which the page has no number. */
+typedef struct slew_card_blank {
+    slew_card_step step;
+    slew_card_read read;
+} slew_card_blank;
+
+enum { SLEW_CARD_JUDGED_MAX = SLEW_TIMINGS_MAX * SLEW_MEASURE_COUNT, SLEW_CARD_BLANKS_MAX = 32 };
+
+typedef struct slew_card_verdict {
+    bool passes;   /* chance is SLEW_CARD_LEAST or more */
+    double chance; /* that a sound truck shows a page whose worst reading is as far off, or farther:
+                      (1 + as_far)/(1 + pages), where "far" is slew_card_judged.off */
+    int64_t pages, as_far;    /* pages of sound trucks, and those of them that are as far off */
+    double all_inside;        /* share of them with every reading inside its band */
+    bool varies;              /* false: no spread, the bands are the instruments' alone */
+    int64_t samples, refused; /* done (0 without a spread), and those of them that can't run */
+    slew_error first_refusal;
+    int outside; /* how many readings are outside their bands */
+    int worst;   /* the one that is farthest off */
+    int readings;
+    slew_card_judged reading[SLEW_CARD_JUDGED_MAX];
+    int blanks; /* travels of slew_card_run whose times, voltages or currents are not there */
+    slew_card_blank blank[SLEW_CARD_BLANKS_MAX];
+} slew_card_verdict;
+
+/* A page passes if at least this share of sound trucks shows one as far off: 95 % of sound trucks
+ * pass. */
+#define SLEW_CARD_LEAST 0.05
+
+/* Does a truck pass the page that was filled in at it? Rows may be those of slew_card_run or any
+ * others; what they state of supply, pressure and temperature is known to input_sd, and an error of
+ * it counts as one of the reading; rows of a stow or deploy are judged over all days. Samples and
+ * refusals as in slew_card_run, with as many pages as samples. SLEW_ERROR_INPUT: no reading at all,
+ * or, with its line, a row that the scenario as it is can't make. After SLEW_ERROR_STOPPED *out
+ * holds what the samples done tell. Bit-identical for any number of threads. */
+SLEW_API slew_status slew_card_judge(const slew_scenario *scenario, const slew_timings *timings,
+                                     const slew_sampling *sampling, slew_card_verdict *out,
+                                     slew_error *error);
+
 #ifdef __cplusplus
 }
 #endif

@@ -79,8 +79,8 @@ typedef struct slew_offset {
     slew_offset_choice told[SLEW_TOLD_COUNT]; /* the best choice and the runner-up again; without
                                                  one the best twice */
     slew_share lead; /* of inside, best over runner-up, with the interval of the difference in the
-                        same samples: from low > 0 or high < 0 on the two can be told apart; NaN
-                        without a runner-up */
+                        same samples, exact where fewer than 40 of them differ: from low > 0 or
+                        high < 0 on the two can be told apart; NaN without a runner-up */
     bool moves[SLEW_AXES];        /* the axis moves at all, in some sample of some choice */
     bool deploy_moves[SLEW_AXES]; /* it moves in the deploy, likewise */
     bool ever_inside[SLEW_AXES];  /* it has deployed inside its own target, likewise */

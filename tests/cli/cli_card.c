@@ -6,11 +6,13 @@
 
 #include "document.h"
 
-static char daily[1024]; /* the example */
+static char daily[1024];  /* the example */
+static char filled[1024]; /* its card, filled in: a corroded connection */
 
 static int enter(void **state)
 {
     from_here("examples/daily.yaml", daily, sizeof daily);
+    from_here("examples/daily-card.csv", filled, sizeof filled);
     return enter_directory(state);
 }
 
@@ -405,6 +407,120 @@ static void json_and_csv_tell_a_travel_alike(void **state)
     free_outcome(&blank);
 }
 
+/* ---- a page that was filled in ---- */
+
+static void the_verdict_comes_first(void **state)
+{
+    (void)state;
+    outcome o = good(TOOL("card", daily, "--readings", filled));
+    const char *answer =
+        strstr(o.out, "\n\nThis truck does not pass its page: of 16 readings 7 are "
+                      "outside their bands.\nFarthest off: elevation up, stop to "
+                      "stop (line 14), controller, V: 12.12, 0.30\n  below its band.");
+    assert_non_null(answer);
+    assert_int_equal(lines_of(o.out) - lines_of(answer), 1); /* under the title and the file */
+    has(o.out, "as far off: below 0.049 % (0\n  of 2048; far off is ");
+    has(o.out, " 12.12  12.42 to 12.70  -0.30\n");
+    has(o.out, "Not filled in: rotation left, stop to home: time; rotation right, stop to home:\n"
+               "  time; rotation left, as stored: stored time.\n");
+    has(o.out, "If nothing is broken it is a truck of its own: slewtime fit");
+    char *origin = strstr(o.out, "\n(2048");
+    assert_non_null(origin);
+    *origin = '\0';
+    assert_true(longest_line(o.out) <= 80);
+    free_outcome(&o);
+}
+
+/* the lines that are proposed are a file that `causes` reads, and it names the joint */
+static void what_is_proposed_is_read(void **state)
+{
+    (void)state;
+    outcome o = good(TOOL("card", daily, "--readings", filled));
+    static const char *const lines = "  check.controller.idle: 12.46 V\n"
+                                     "  check.battery.idle: 13.08 V\n"
+                                     "  check.controller.driven: 12.12 V\n";
+    has(o.out, lines);
+    free_outcome(&o);
+    write_file("seen.yaml", lines);
+    o = good(TOOL("causes", daily, "--seen", "seen.yaml", "--samples", "200"));
+    has(o.out, "corroded connection in the feed");
+    free_outcome(&o);
+}
+
+/* what the card expects, written into its own table */
+static void a_sound_page_passes(void **state)
+{
+    (void)state;
+    fill_in("sound.csv", 9);
+    outcome o = good(TOOL("card", daily, "--readings", "sound.csv", "--samples", "256"));
+    has(o.out, "This truck passes its page: every reading of 17 is inside its band.\n");
+    has(o.out, "rotation left, as stored: stored time; elevation down, as stored:\n  stored time.");
+    has_not(o.out, "--seen FILE, with");
+    free_outcome(&o);
+}
+
+static void json_and_csv_have_the_verdict(void **state)
+{
+    (void)state;
+    size_t i;
+    json_t *reading, *whole = document(TOOL("card", daily, "--readings", filled, "--json"));
+    json_t *readings = json_object_get(whole, "readings");
+    int outside = 0;
+    assert_true(json_is_false(json_object_get(whole, "passes")));
+    assert_true(fabs(number_of(whole, "chance") - 1.0 / 2049) < 1e-9);
+    assert_int_equal((int)number_of(whole, "pages"), 2048);
+    assert_int_equal(json_array_size(readings), 16);
+    assert_int_equal(json_array_size(json_object_get(whole, "not_filled_in")), 3);
+    json_array_foreach(readings, i, reading)
+    {
+        double off = number_of(reading, "off"), shown = number_of(reading, "shown");
+        bool inside = shown >= number_of(reading, "low") && shown <= number_of(reading, "high");
+        assert_true(inside == (number_of(reading, "outside") == 0) && inside == (off <= 1));
+        outside += !inside;
+    }
+    assert_int_equal(outside, (int)number_of(whole, "outside"));
+    reading = json_array_get(readings, (size_t)number_of(whole, "worst"));
+    assert_string_equal(text_of(reading, "seen"), "check.controller.driven: 12.12 V");
+    json_decref(whole);
+    outcome o = good(TOOL("card", daily, "--readings", filled, "--csv"));
+    has(o.out, "line,what,read,unit,shown,sd,expected,low,middle,high,outside,off,seen\n");
+    assert_int_equal(lines_of(o.out), 17);
+    free_outcome(&o);
+}
+
+/* a condition that a row states is known, so its bands are narrower */
+static void a_stated_battery_narrows_the_bands(void **state)
+{
+    (void)state;
+    double width[2];
+    static const char *const supply[] = {"", "13.1"};
+    for (int i = 0; i < 2; i++) {
+        char text[200];
+        snprintf(text, sizeof text, "axis,direction,from,supply_V,controller_V\n,off,,%s,12.7\n",
+                 supply[i]);
+        write_file("one.csv", text);
+        json_t *whole = document(TOOL("card", daily, "--readings", "one.csv", "--json"));
+        const json_t *r = json_array_get(json_object_get(whole, "readings"), 0);
+        width[i] = number_of(r, "high") - number_of(r, "low");
+        json_decref(whole);
+    }
+    assert_true(width[0] > 2 && width[1] < 0.35);
+}
+
+static void it_refuses_pages(void **state)
+{
+    (void)state;
+    REFUSES(3, SAYS("none.csv"), "card", daily, "--readings", "none.csv");
+    REFUSES(2, SAYS("--readings goes without --plot"), "card", daily, "--readings", filled,
+            "--plot", "card.png");
+    write_file("odd.csv",
+               "axis,direction,from,to,seconds_s\nelevation,up,low_stop,high_stop,fast\n");
+    REFUSES(2, SAYS("odd.csv:2:33", "seconds_s", "fast"), "card", daily, "--readings", "odd.csv");
+    write_file("far.csv", "axis,direction,from_deg,to,seconds_s\nelevation,up,200,high_stop,3\n");
+    REFUSES(2, SAYS("far.csv:2:", "200"), "card", daily, "--readings", "far.csv");
+    REFUSES(2, SAYS("run takes no option --readings"), "run", daily, "--readings", filled);
+}
+
 /* ---- picture ---- */
 
 static void page_is_drawn(void **state)
@@ -494,6 +610,12 @@ int main(void)
         cmocka_unit_test(a_filled_card_fits_back_the_scenario),
         cmocka_unit_test(a_card_filled_in_in_part_is_read),
         cmocka_unit_test(json_and_csv_tell_a_travel_alike),
+        cmocka_unit_test(the_verdict_comes_first),
+        cmocka_unit_test(what_is_proposed_is_read),
+        cmocka_unit_test(a_sound_page_passes),
+        cmocka_unit_test(json_and_csv_have_the_verdict),
+        cmocka_unit_test(a_stated_battery_narrows_the_bands),
+        cmocka_unit_test(it_refuses_pages),
         cmocka_unit_test(page_is_drawn),
         cmocka_unit_test(page_has_what_the_text_has),
         cmocka_unit_test(odd_titles_are_drawn),

@@ -60,6 +60,7 @@ static const char *const others[][12] = {
      "--samples", "16"},
     {"fit", "examples/story.yaml", "examples/story-times.csv", "--key",
      "supply.feed.joint_resistance", "--key", "supply.feed.length"},
+    {"card", "examples/daily.yaml", "--readings", "examples/daily-card.csv", "--samples", "24"},
     {"window", "examples/weak-magnet.yaml", "--axis", "rotation", "--sense", "12V,3.3kohm,820ohm"},
 };
 enum { OTHERS = sizeof others / sizeof *others };

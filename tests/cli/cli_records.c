@@ -298,6 +298,11 @@ static void fit(void **state)
                                  "elevation.gear.efficiency"},
                    .places = " ",
                    .has_records = true});
+    check(&(asked){.label = "card filled in",
+                   .arguments = {"card", example("daily.yaml"), "--readings",
+                                 example("daily-card.csv"), "--samples", "64"},
+                   .places = " ",
+                   .has_records = true});
 }
 
 /* a document has of a choice its word and of a number its range, and nothing where there is none */

@@ -78,6 +78,7 @@ tell nozzle/tip nozzle --tip 1.75in --pressure 80psi
 tell nozzle/flow nozzle examples/reaction-arm.yaml --flow 1000gpm --pressure 100psi
 tell window/sense window examples/weak-magnet.yaml --axis rotation --sense 12V,3.3kohm,820ohm
 tell window/gap window examples/weak-magnet.yaml --axis rotation --tolerance gap=0.3mm,remanence=3%
+tell card/filled card $daily --readings examples/daily-card.csv
 tell fit/five fit $daily examples/stopwatch.csv --key elevation.motor.no_load_speed \
     --key elevation.gear.efficiency --key supply.feed.joint_resistance --bias
 tell fit/alike fit $daily examples/stopwatch.csv --key elevation.motor.no_load_speed --key elevation.gear.ratio

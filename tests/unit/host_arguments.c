@@ -459,6 +459,7 @@ static void of_questions(void **state)
 {
     (void)state;
     static slew_card card;
+    static slew_card_verdict page;
     static slew_hangs hangs;
     static slew_feed_work work;
     static slew_margin margin;
@@ -478,6 +479,10 @@ static void of_questions(void **state)
     char text[40];
     SAID(slew_card_run, &s, NULL, &card);
     SAID(slew_card_run, &s, &how, NULL);
+    SAID(slew_card_judge, &s, NULL, &how, &page);
+    SAID(slew_card_judge, &s, &timings, &how, &page); /* no reading */
+    SAID(slew_card_judge, &s, &timings, NULL, &page);
+    SAID(slew_card_judge, &s, &timings, &how, NULL);
     SAID(slew_hangs_run, &s, NULL, &hangs);
     SAID(slew_feed_work_run, &s, SLEW_LADDER_CLASS_2, NULL, &work);
     SAID(slew_margin_run, &s, &nowhere, &how, &margin);

@@ -4,6 +4,8 @@
  */
 #include "offset_ask.h"
 
+#include "study/sampling/exact.h"
+
 /* the voltage varies, 11 to 15 V; two times of elevation */
 static slew_scenario varied_scenario(double one, double other)
 {
@@ -114,6 +116,99 @@ static void few_samples_do_not_tell_neighbours_apart(void **state)
     (void)state;
     slew_offset o = offset_of(&s, &how);
     assert_false(o.lead.low > 0);
+    slew_offset_free(&o);
+}
+
+/* ---- The interval of the lead ---- */
+
+enum { REPEATS = 100, DRAWS = 2000, PAIRS = 128 };
+
+/* the first choice over the second, in so many samples that its own error is small */
+static double true_lead(const slew_scenario *s)
+{
+    const slew_sampling many = samples_of(16384, SLEW_SOBOL);
+    slew_ensemble e;
+    double sum = 0;
+    assert_int_equal(
+        slew_ensemble_run(s, SLEW_STOW_AND_DEPLOY, &many, keep_difference, NULL, 1, &e, NULL),
+        SLEW_OK);
+    for (int64_t i = 0; i < e.done; i++)
+        sum += e.figure[i];
+    sum /= (double)e.done;
+    slew_ensemble_free(&e);
+    return sum;
+}
+
+/* in which share of the repeats the interval holds the truth */
+static double coverage(double one, double other, int64_t count, slew_points points)
+{
+    const slew_scenario s = varied_scenario(one, other);
+    double lead = true_lead(&s);
+    int holds = 0;
+    for (uint64_t seed = 1; seed <= REPEATS; seed++) {
+        slew_sampling how = samples_of(count, points);
+        how.seed = seed;
+        slew_offset o = offset_of(&s, &how);
+        double own = o.best == 0 ? lead : -lead;
+        holds += o.lead.low <= own && own <= o.lead.high;
+        slew_offset_free(&o);
+    }
+    print_message("%.2f s against %.2f s, lead %.4f: %.3f\n", one, other, lead,
+                  (double)holds / REPEATS);
+    return (double)holds / REPEATS;
+}
+
+/* one and 14 samples that differ, about */
+static void interval_covers_where_few_samples_differ(void **state)
+{
+    (void)state;
+    assert_true(coverage(7.5, 7.52, PAIRS, SLEW_PSEUDO_RANDOM) >= 0.95);
+    assert_true(coverage(7.5, 7.52, PAIRS, SLEW_SOBOL) >= 0.95);
+    assert_true(coverage(7.5, 7.8, PAIRS, SLEW_PSEUDO_RANDOM) >= 0.95);
+}
+
+/* pairs drawn at these rates of either alone: in which share of the repeats the interval holds the
+ * true difference */
+static double coverage_of_draws(double first, double second)
+{
+    int holds = 0;
+    for (uint64_t repeat = 0; repeat < DRAWS; repeat++) {
+        int64_t more = 0, fewer = 0;
+        for (uint32_t i = 0; i < PAIRS; i++) {
+            double u = slew_random_unit(11, repeat, i);
+            more += u < first;
+            fewer += u > 1 - second;
+        }
+        slew_share lead = slew_exact_difference(more, fewer, PAIRS, 0.95);
+        holds += lead.low <= first - second && first - second <= lead.high;
+    }
+    return (double)holds / DRAWS;
+}
+
+static void exact_interval_covers_at_any_rate(void **state)
+{
+    static const double rates[] = {0, 0.002, 0.01, 0.03, 0.1, 0.15};
+    double least = 1;
+    (void)state;
+    for (int i = 0; i < 6; i++)
+        for (int k = 0; k < 6; k++)
+            least = fmin(least, coverage_of_draws(rates[i], rates[k]));
+    print_message("covers in %.4f or more\n", least);
+    assert_true(least >= 0.95);
+}
+
+/* none differs: the bound on how often it does, 1 - 0.0125^(1/128), is that of Clopper and Pearson
+ * at 97.5 % */
+static void none_that_differs_is_not_certainty(void **state)
+{
+    const slew_scenario s = varied_scenario(7.5, 7.5);
+    const slew_sampling how = samples_of(128, SLEW_PSEUDO_RANDOM);
+    const double bound = 1 - pow(0.0125, 1.0 / 128);
+    (void)state;
+    slew_offset o = offset_of(&s, &how);
+    near("lead", o.lead.value, 0, 0);
+    near("low", o.lead.low, -bound, 1e-12);
+    near("high", o.lead.high, bound, 1e-12);
     slew_offset_free(&o);
 }
 
@@ -285,6 +380,9 @@ int main(void)
         cmocka_unit_test(sobol_points_tell_it_by_their_shifts),
         cmocka_unit_test(choices_alike_have_no_lead),
         cmocka_unit_test(few_samples_do_not_tell_neighbours_apart),
+        cmocka_unit_test(interval_covers_where_few_samples_differ),
+        cmocka_unit_test(exact_interval_covers_at_any_rate),
+        cmocka_unit_test(none_that_differs_is_not_certainty),
         cmocka_unit_test(of_misses_the_nearest),
         cmocka_unit_test(of_misses_the_one_without_faults),
         cmocka_unit_test(of_misses_the_one_that_stays_clear),

@@ -1,23 +1,17 @@
 /* card.c - what a check card expects, and its bands over everything that varies. M12.7 */
+#include "study/card/card_band.h"
 #include "study/card/card_step.h"
 #include "study/sampling/summary.h"
 
 #include "error/error.h"
 #include "keys/sound.h"
 
-#include <gsl/gsl_cdf.h>
 #include <gsl/gsl_statistics_double.h>
 #include <stdlib.h>
 #include <string.h>
 
 /* figures of one step in one sample: whether it ended as expected, then its readings */
 enum { FIGURES = 1 + SLEW_CARD_READINGS_MAX };
-
-/* what errors of readings are drawn by, whatever the samples are */
-enum { ERRORS = 20251 };
-
-/* outside of the central 95 %, at each end */
-static const double TAIL = 0.025;
 
 /* of an angle read from a gauge [rad] */
 static const double ANGLE_SD = 0.5 * 3.14159265358979323846 / 180;
@@ -97,31 +91,13 @@ static void ask(void *context, const slew_scenario *drawn, const slew_prepared *
     }
 }
 
-/* The value below which a share of what is read lies: of each case with a normal error (a mixture
- * of normals), halved down to a thousandth of the sd. */
-static double quantile_read(const double *sorted, size_t n, double sd, double share)
-{
-    double low = sorted[0] - 9 * sd, high = sorted[n - 1] + 9 * sd;
-    while (high - low > 1e-3 * sd) {
-        double middle = (low + high) / 2, below = 0;
-        for (size_t i = 0; i < n; i++)
-            below += gsl_cdf_ugaussian_P((middle - sorted[i]) / sd);
-        *(below < share * (double)n ? &low : &high) = middle;
-    }
-    return (low + high) / 2;
-}
-
-/* a stopwatch and a clamp show nothing below 0 */
-static double lowest_of(slew_card_read read)
-{
-    return read == SLEW_CARD_SECONDS || read == SLEW_CARD_CURRENT ? 0 : -INFINITY;
-}
-
 static void fill_band(slew_card_reading *r, const double *sorted, size_t n)
 {
     double sd = slew_card_sd(r->read);
-    r->from = n > 0 ? fmax(quantile_read(sorted, n, sd, TAIL), lowest_of(r->read)) : NAN;
-    r->to = n > 0 ? quantile_read(sorted, n, sd, 1 - TAIL) : NAN;
+    r->from =
+        n > 0 ? fmax(slew_card_quantile(sorted, n, sd, SLEW_CARD_TAIL), slew_card_lowest(r->read))
+              : NAN;
+    r->to = n > 0 ? slew_card_quantile(sorted, n, sd, 1 - SLEW_CARD_TAIL) : NAN;
 }
 
 static void conclude_step(const slew_ensemble *e, int first, double *sorted, slew_card_step *step)
@@ -133,22 +109,13 @@ static void conclude_step(const slew_ensemble *e, int first, double *sorted, sle
         size_t n = (size_t)count;
         bool any = count > 0;
         slew_card_reading *r = &step->reading[k];
-        r->low = any ? gsl_stats_quantile_from_sorted_data(sorted, 1, n, TAIL) : NAN;
-        r->high = any ? gsl_stats_quantile_from_sorted_data(sorted, 1, n, 1 - TAIL) : NAN;
+        r->low = any ? gsl_stats_quantile_from_sorted_data(sorted, 1, n, SLEW_CARD_TAIL) : NAN;
+        r->high = any ? gsl_stats_quantile_from_sorted_data(sorted, 1, n, 1 - SLEW_CARD_TAIL) : NAN;
         fill_band(r, sorted, n);
     }
 }
 
 /* ---- the whole page ---- */
-
-/* what an instrument shows of the figure of one case */
-static double read_of(const slew_ensemble *e, int64_t sample, int figure, slew_card_read read)
-{
-    double u = slew_random_unit(ERRORS, (uint64_t)sample, (uint32_t)figure);
-    return fmax(e->figure[sample * e->count + figure] +
-                    slew_card_sd(read) * gsl_cdf_ugaussian_Pinv(u),
-                lowest_of(read));
-}
 
 static bool passes(const slew_ensemble *e, int64_t sample, const slew_card *card)
 {
@@ -160,7 +127,9 @@ static bool passes(const slew_ensemble *e, int64_t sample, const slew_card *card
             return false;
         for (int k = 0; k < step->readings; k++) {
             const slew_card_reading *r = &step->reading[k];
-            double shown = read_of(e, sample, i * FIGURES + 1 + k, r->read);
+            int figure = i * FIGURES + 1 + k;
+            double shown = slew_card_shown(e->figure[sample * e->count + figure],
+                                           slew_card_sd(r->read), r->read, sample, figure);
             if (shown < r->from || shown > r->to)
                 return false;
         }

@@ -1,12 +1,14 @@
 /* summary.c - see summary.h. */
 #include "study/sampling/summary.h"
 
+#include "study/sampling/exact.h"
+
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics_double.h>
 
 enum { SHIFTS_MAX = 64 };
-enum { FEW = 40 }; /* of fewer hits or misses the shifts tell too little */
+enum { FEW = 40 }; /* of fewer hits or misses, or samples that differ, shifts tell too little */
 static const double confidence = 0.95;
 
 int64_t slew_sorted_figure(const slew_ensemble *e, int index, double *values)
@@ -104,6 +106,9 @@ slew_share slew_difference_of(const slew_ensemble *e, const double *difference,
     tally t = tally_of(e, difference);
     if (!(t.count > 1))
         return (slew_share){NAN, NAN, NAN};
+    if (e->dimensions > 0 && t.square < FEW)
+        return slew_exact_difference((int64_t)(t.square + t.sum) / 2,
+                                     (int64_t)(t.square - t.sum) / 2, (int64_t)t.count, confidence);
     double mean = t.sum / t.count, variance = (t.square / t.count - mean * mean) / (t.count - 1);
     double half = gsl_cdf_ugaussian_Pinv(0.5 + confidence / 2) * sqrt(fmax(variance, 0));
     slew_interval interval = {mean - half, mean + half};

@@ -16,7 +16,8 @@ slew_summary slew_summarise(const double *sorted, int64_t count);
 slew_share slew_share_of(const slew_ensemble *ensemble, const double *hit,
                          const slew_sampling *sampling);
 
-/* The mean of a difference of two such hits (-1, 0 or 1), and its interval. */
+/* The mean of a difference of two such hits (-1, 0 or 1), and its interval: exact where fewer than
+ * 40 samples differ, else Student's over the shifts or the normal one of independent samples. */
 slew_share slew_difference_of(const slew_ensemble *ensemble, const double *difference,
                               const slew_sampling *sampling);
 
