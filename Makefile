@@ -7,6 +7,7 @@ VERSION := $(MAJOR).$(MINOR).$(call version,PATCH)
 PREFIX  ?= /usr/local
 BUILD   ?= build
 CC      ?= cc
+PYTHON  ?= /usr/bin/python3
 CFLAGS  ?= -O3 -g
 WARN    := -Wall -Wextra -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes $(WERROR)
 # -ffp-contract=off: the same result whether or not the machine has fused multiply-add
@@ -61,17 +62,20 @@ REF_LIBS := -lsundials_cvode -lsundials_nvecserial -lsundials_sunmatrixdense \
 
 PAGE_PACKAGES := clang lld wasi-libc libclang-rt-14-dev-wasm32 chromium poppler-utils \
     $(if $(shell command -v npm),,nodejs npm)
+PYTHON_PACKAGES := python3 python3-cffi python3-numpy python3-matplotlib mypy
 PACKAGES := gcc libc6-dev pkg-config libgsl-dev libyaml-dev libjansson-dev libudunits2-dev \
             libcmocka-dev libsundials-dev gnuplot-nox
 
 .PHONY: all
 all: $(STATIC) $(CORE) $(SHARED) $(TOOL) ## build the libraries and the tool
 
-.PHONY: deps deps-page
+.PHONY: deps deps-page deps-python
 deps: ## install the Debian packages that are missing
 deps-page: ## the same for page and check-page
 deps-page: PACKAGES := $(PAGE_PACKAGES)
-deps deps-page:
+deps-python: ## the same for the Python module and check-python
+deps-python: PACKAGES := $(PYTHON_PACKAGES)
+deps deps-page deps-python:
 	@missing=$$(for p in $(PACKAGES); do \
 	    dpkg-query -W -f '$${Status}' $$p 2>/dev/null | grep -q 'ok installed' || echo $$p; done | \
 	    tr '\n' ' '); \
@@ -101,6 +105,12 @@ check-faults: all $(FAULTS) $(SHIM) ## let memory, the disk, gnuplot fail everyw
 check-install: ## install into a temporary folder, move it, build programs against it, uninstall
 	@CC='$(CC)' bash tests/install.sh
 
+.PHONY: check-python
+check-python: ## install into a temporary folder and run the tests of the Python module
+	@$(MAKE) deps-python
+	@prefix=$$(mktemp -d) && trap 'rm -rf "$$prefix"' EXIT && \
+	    $(MAKE) -s PREFIX="$$prefix" install >/dev/null && PYTHON='$(PYTHON)' bash tests/python.sh "$$prefix"
+
 .PHONY: bench
 bench: $(BENCHES) $(TOOL) ## measure against the reference solvers, in one run; and questions
 	@for b in $(BENCHES); do SLEWTIME_TOOL=$(TOOL) $$b || exit 1; done
@@ -121,6 +131,7 @@ INCDIR   = $(DESTDIR)$(PREFIX)/include/slewtime
 SHAREDIR = $(DESTDIR)$(PREFIX)/share/slewtime
 DOCDIR   = $(DESTDIR)$(PREFIX)/share/doc/slewtime
 CMAKEDIR = $(LIBDIR)/cmake/slewtime
+PYDIR    = $(LIBDIR)/python3/dist-packages/slewtime
 PUT  = install -m 644
 FILL = sed -e 's/@VERSION@/$(VERSION)/g' -e 's/@MAJOR@/$(MAJOR)/g' -e 's/@MINOR@/$(MINOR)/g' \
     -e 's/@SONAME@/$(SONAME)/g'
@@ -147,12 +158,23 @@ install: ## install under PREFIX (default /usr/local)
 	    $(FILL) lib/$$pc.pc.in > $(LIBDIR)/pkgconfig/$$pc.pc || exit 1; done
 	for part in config config-version; do \
 	    $(FILL) lib/slewtime-$$part.cmake.in > $(CMAKEDIR)/slewtime-$$part.cmake || exit 1; done
+	@if $(PYTHON) -c 'import cffi' 2>/dev/null; then $(MAKE) install-python; \
+	    else echo "install: without the Python module, which needs cffi: make deps-python"; fi
+
+# plain Python, the declarations made into it: no compiler and no parser where it is imported
+.PHONY: install-python
+install-python:
+	install -d $(PYDIR)
+	$(PUT) lib/python/slewtime/*.py lib/python/slewtime/*.pyi lib/python/slewtime/py.typed $(PYDIR)
+	echo 'SONAME = "$(SONAME)"' > $(PYDIR)/_soname.py
+	sh lib/python/declarations.sh $(CC) > $(BUILD)/install/declarations.h
+	$(PYTHON) lib/python/build.py $(PYDIR) < $(BUILD)/install/declarations.h
 
 uninstall: ## take away what `make install` put under PREFIX
 	rm -f $(BINDIR)/slewtime $(LIBDIR)/libslewtime.a $(LIBDIR)/libslewtime-core.a \
 	    $(LIBDIR)/libslewtime.so.$(VERSION) $(LIBDIR)/$(SONAME) $(LIBDIR)/libslewtime.so \
 	    $(LIBDIR)/pkgconfig/slewtime.pc $(LIBDIR)/pkgconfig/slewtime-core.pc
-	rm -rf $(INCDIR) $(CMAKEDIR) $(SHAREDIR) $(DOCDIR)
+	rm -rf $(INCDIR) $(CMAKEDIR) $(SHAREDIR) $(DOCDIR) $(PYDIR)
 
 FORMATTED := $(wildcard include/slewtime/*.h lib/*/*.[ch] lib/study/*/*.[ch] cli/*.[ch] cli/*/*.[ch] cli/*/*/*.[ch] tests/*.h tests/*/*.[ch] \
              examples/embed/*.c)
