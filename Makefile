@@ -7,6 +7,7 @@ VERSION := $(MAJOR).$(MINOR).$(call version,PATCH)
 PREFIX  ?= /usr/local
 BUILD   ?= build
 CC      ?= cc
+PYTHON  ?= /usr/bin/python3
 CFLAGS  ?= -O3 -g
 WARN    := -Wall -Wextra -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes $(WERROR)
 # -ffp-contract=off: the same result whether or not the machine has fused multiply-add
@@ -67,18 +68,21 @@ REF_LIBS := -lsundials_cvode -lsundials_nvecserial -lsundials_sunmatrixdense \
 
 PAGE_PACKAGES := clang lld wasi-libc libclang-rt-14-dev-wasm32 chromium poppler-utils \
     $(if $(shell command -v npm),,nodejs npm)
+PYTHON_PACKAGES := python3 python3-cffi python3-numpy python3-matplotlib mypy
 PACKAGES := gcc libc6-dev pkg-config libgsl-dev libyaml-dev libjansson-dev libudunits2-dev \
             libzip-dev libcmocka-dev libsundials-dev libxml2-dev gnuplot-nox mandoc zsh
 
 .PHONY: all
 all: $(STATIC) $(CORE) $(SHARED) $(FMU_MODULE) $(TOOL) ## build the libraries and the tool
 
-.PHONY: deps deps-page
+.PHONY: deps deps-page deps-python
 deps: ## install the Debian packages that are missing
 deps-page: ## the same for page and check-page
 deps-page: PACKAGES := $(PAGE_PACKAGES)
 deps-foreign: PACKAGES := $(FOREIGN_PACKAGES)
-deps deps-page deps-foreign:
+deps-python: ## the same for the Python module and check-python
+deps-python: PACKAGES := $(PYTHON_PACKAGES)
+deps deps-page deps-foreign deps-python:
 	@missing=$$(for p in $(PACKAGES); do \
 	    dpkg-query -W -f '$${Status}' $$p 2>/dev/null | grep -q 'ok installed' || echo $$p; done | \
 	    tr '\n' ' '); \
@@ -161,6 +165,12 @@ foreign-run: $(FOREIGN_TESTS:%.c=$(BUILD)/%)
 	    sh tests/run.sh $^
 endif
 
+.PHONY: check-python
+check-python: ## install into a temporary folder and run the tests of the Python module
+	@$(MAKE) deps-python
+	@prefix=$$(mktemp -d) && trap 'rm -rf "$$prefix"' EXIT && \
+	    $(MAKE) -s PREFIX="$$prefix" install >/dev/null && PYTHON='$(PYTHON)' bash tests/python.sh "$$prefix"
+
 .PHONY: bench
 bench: $(BENCHES) $(TOOL) ## measure against the reference solvers, in one run; and questions
 	@for b in $(BENCHES); do SLEWTIME_TOOL=$(TOOL) $$b || exit 1; done
@@ -193,6 +203,7 @@ MANDIR   = $(DESTDIR)$(PREFIX)/share/man
 BASHDIR  = $(DESTDIR)$(PREFIX)/share/bash-completion/completions
 ZSHDIR   = $(DESTDIR)$(PREFIX)/share/zsh/site-functions
 CMAKEDIR = $(LIBDIR)/cmake/slewtime
+PYDIR    = $(LIBDIR)/python3/dist-packages/slewtime
 PUT  = install -m 644
 FILL = sed -e 's/@VERSION@/$(VERSION)/g' -e 's/@MAJOR@/$(MAJOR)/g' -e 's/@MINOR@/$(MINOR)/g' \
     -e 's/@SONAME@/$(SONAME)/g'
@@ -228,6 +239,17 @@ install: ## install under PREFIX (default /usr/local)
 	    $(FILL) lib/$$pc.pc.in > $(LIBDIR)/pkgconfig/$$pc.pc || exit 1; done
 	for part in config config-version; do \
 	    $(FILL) lib/slewtime-$$part.cmake.in > $(CMAKEDIR)/slewtime-$$part.cmake || exit 1; done
+	@if $(PYTHON) -c 'import cffi' 2>/dev/null; then $(MAKE) install-python; \
+	    else echo "install: without the Python module, which needs cffi: make deps-python"; fi
+
+# plain Python, the declarations made into it: no compiler and no parser where it is imported
+.PHONY: install-python
+install-python:
+	install -d $(PYDIR)
+	$(PUT) lib/python/slewtime/*.py lib/python/slewtime/*.pyi lib/python/slewtime/py.typed $(PYDIR)
+	echo 'SONAME = "$(SONAME)"' > $(PYDIR)/_soname.py
+	sh lib/python/declarations.sh $(CC) > $(BUILD)/install/declarations.h
+	$(PYTHON) lib/python/build.py $(PYDIR) < $(BUILD)/install/declarations.h
 
 uninstall: ## take away what `make install` put under PREFIX
 	rm -f $(MANDIR)/man1/slewtime.1 $(MANDIR)/man3/slewtime.3 $(MANDIR)/man5/slewtime-scenario.5 \
@@ -235,7 +257,7 @@ uninstall: ## take away what `make install` put under PREFIX
 	rm -f $(BINDIR)/slewtime $(LIBDIR)/libslewtime.a $(LIBDIR)/libslewtime-core.a \
 	    $(LIBDIR)/libslewtime.so.$(VERSION) $(LIBDIR)/$(SONAME) $(LIBDIR)/libslewtime.so \
 	    $(LIBDIR)/pkgconfig/slewtime.pc $(LIBDIR)/pkgconfig/slewtime-core.pc
-	rm -rf $(INCDIR) $(LIBDIR)/slewtime $(CMAKEDIR) $(SHAREDIR) $(DOCDIR)
+	rm -rf $(INCDIR) $(LIBDIR)/slewtime $(CMAKEDIR) $(SHAREDIR) $(DOCDIR) $(PYDIR)
 
 .PHONY: reference
 reference: ## write the library's reference from its headers, with doxygen, into build/reference

@@ -1,117 +1,158 @@
 /*
- * own_controller.c - a controller of your own, run against the simulated machine.
+ * own_controller.c - firmware of your own stows the simulated machine, beside the built-in one.
  *
- * The controller below knows two moves: creep towards the home sensor in short pulses, and drive
- * for a given time. It sees what a controller sees, the sensor and the clock, and drives through
- * the plant door (slew_plant_*). The true angle is only printed.
+ * The firmware is a function that is called every 5 ms. It sees what a small controller sees, two
+ * home switches and two over-current comparators, counts ticks, and sets two drives; nothing in it
+ * knows of a simulation. The bench below calls it and lets the plant (slew_plant_*) go on between
+ * two ticks. Both controllers replay the same stored times; the firmware counts them from whichever
+ * edge of a home window it meets first, the built-in one from the side that `approach` says.
  */
 #include <slewtime/slewtime.h>
 #include <stdio.h>
 
-static const double DEGREE = 3.14159265358979323846 / 180;
-static const double SAMPLE = 0.005; /* how often the sensor is looked at [s] */
-static const double PULSE = 0.02;   /* drive of one creeping step [s] */
-static const double REST = 0.10;    /* pause after it [s] */
-static const double PATIENCE = 30;  /* longest search [s] */
+/* ---- the firmware ---- */
 
-typedef struct machine {
-    slew_plant_model model;
-    slew_plant plant;
-} machine;
+enum { TICK_MS = 5, PAUSE_TICKS = 500 / TICK_MS, PATIENCE_TICKS = 30000 / TICK_MS };
+enum { STALL_BLANK_TICKS = 300 / TICK_MS, STALL_TICKS = 100 / TICK_MS };
 
-/* ---- what this controller is made of ---- */
+typedef struct inputs {
+    bool home[2], over_current[2];
+} inputs;
 
-static void wait_until(machine *m, double until)
+typedef enum state { SEARCH, MOVE, STOWED, FAULT } state;
+
+typedef struct firmware {
+    int search[2];     /* first direction of the search, +1 or -1 */
+    int move_ticks[2]; /* stored, signed */
+    int home_order[2]; /* axes */
+    int drive[2];      /* out */
+    state state;
+    int leg;            /* of the search, then of the moves */
+    int ticks;          /* since the drive or the pause began */
+    int stalled, turns; /* ticks of over-current in a row; turns round at a stop */
+    bool pausing;
+} firmware;
+
+static void pause(firmware *f)
 {
-    while (m->plant.time < until && !slew_plant_is_over(&m->plant))
-        slew_plant_advance(&m->model, &m->plant, until);
+    f->drive[0] = f->drive[1] = 0;
+    f->ticks = f->stalled = 0;
+    f->pausing = true;
 }
 
-static void drive_for(machine *m, int axis, int direction, double seconds)
+static void next_leg(firmware *f, state then)
 {
-    slew_plant_drive(&m->model, &m->plant, axis, direction);
-    wait_until(m, m->plant.time + seconds);
-    slew_plant_drive(&m->model, &m->plant, axis, 0);
-}
-
-static void come_to_rest(machine *m)
-{
-    wait_until(m, m->plant.time + REST);
-}
-
-static bool search_fast(machine *m, int axis, int direction)
-{
-    double start = m->plant.time;
-    slew_plant_drive(&m->model, &m->plant, axis, direction);
-    for (int64_t k = 1; !m->plant.closed[axis] && (double)k * SAMPLE < PATIENCE; k++)
-        wait_until(m, start + (double)k * SAMPLE);
-    slew_plant_drive(&m->model, &m->plant, axis, 0);
-    come_to_rest(m);
-    return m->plant.closed[axis];
-}
-
-/* backs off until the sensor opens, then creeps to the edge in pulses */
-static bool creep_to_edge(machine *m, int axis, int direction)
-{
-    for (int k = 0; m->plant.closed[axis] && k < 100; k++) {
-        drive_for(m, axis, -direction, 4 * PULSE);
-        come_to_rest(m);
+    pause(f);
+    f->turns = 0;
+    if (++f->leg == 2) {
+        f->leg = 0;
+        f->state = then;
     }
-    for (int k = 0; !m->plant.closed[axis] && k < 200; k++) {
-        drive_for(m, axis, direction, PULSE);
-        come_to_rest(m);
+}
+
+/* pressed on a stop: the other way once, then it gives up */
+static void search_tick(firmware *f, const inputs *in)
+{
+    const int axis = f->home_order[f->leg];
+    f->drive[axis] = f->turns == 0 ? f->search[axis] : -f->search[axis];
+    f->stalled = in->over_current[axis] && f->ticks > STALL_BLANK_TICKS ? f->stalled + 1 : 0;
+    if (in->home[axis])
+        next_leg(f, MOVE);
+    else if (f->stalled >= STALL_TICKS && f->turns++ == 0)
+        pause(f);
+    else if (f->stalled >= STALL_TICKS || f->ticks > PATIENCE_TICKS) {
+        pause(f);
+        f->state = FAULT;
     }
-    return m->plant.closed[axis];
 }
 
-/* ---- the table ---- */
-
-static void row(const machine *m, int axis, const char *what)
+static void move_tick(firmware *f)
 {
-    printf("%-24s %8.2f %10.2f %7s %9.2f\n", what, m->plant.time, m->plant.angle[axis] / DEGREE,
-           m->plant.closed[axis] ? "closed" : "open", m->plant.voltage);
+    const int axis = f->leg, ticks = f->move_ticks[axis];
+    f->drive[axis] = (ticks > 0) - (ticks < 0);
+    if (f->ticks > (ticks < 0 ? -ticks : ticks))
+        next_leg(f, STOWED);
 }
 
-static bool home_and_move(machine *m, int axis, double seconds)
+static void tick(firmware *f, const inputs *in)
 {
-    row(m, axis, "start");
-    if (!search_fast(m, axis, -1))
-        return false;
-    row(m, axis, "found at full speed");
-    if (!creep_to_edge(m, axis, -1))
-        return false;
-    row(m, axis, "crept to the edge");
-    drive_for(m, axis, -1, seconds);
-    row(m, axis, "timed move, drive off");
-    come_to_rest(m);
-    row(m, axis, "at rest");
-    return true;
+    f->ticks++;
+    if (f->pausing) {
+        if (f->ticks >= PAUSE_TICKS) {
+            f->pausing = false;
+            f->ticks = 0;
+        }
+    } else if (f->state == SEARCH)
+        search_tick(f, in);
+    else if (f->state == MOVE)
+        move_tick(f);
 }
 
-static int explain(const char *text)
+/* ---- the bench ---- */
+
+static firmware configure(const slew_scenario *s, const slew_prepared *p)
 {
-    fprintf(stderr, "own_controller: %s\n", text);
-    return 2;
+    const bool rotation_first = s->stow.home_order == SLEW_ROTATION_FIRST;
+    firmware f = {.home_order = {rotation_first ? 0 : 1, rotation_first ? 1 : 0}};
+    for (int axis = 0; axis < SLEW_AXES; axis++) {
+        const int search = p->stow_setup.axis[axis].search;
+        f.search[axis] = search != 0 ? search : -1;
+        f.move_ticks[axis] = (int)(p->stored[axis] * 1000 / TICK_MS);
+    }
+    return f;
+}
+
+/* ticks until the firmware is through and the axes rest; returns the ticks that it took */
+static int stow(firmware *f, const slew_prepared *p, slew_plant *plant)
+{
+    int k = 0;
+    while ((f->state < STOWED || f->pausing) && !slew_plant_is_over(plant)) {
+        inputs in;
+        for (int axis = 0; axis < SLEW_AXES; axis++) {
+            in.home[axis] = plant->closed[axis];
+            in.over_current[axis] = plant->current[axis] >= p->stow_setup.controller.stall_current;
+        }
+        tick(f, &in);
+        for (int axis = 0; axis < SLEW_AXES; axis++)
+            slew_plant_drive(&p->stow, plant, axis, f->drive[axis]);
+        const double until = ++k * (TICK_MS / 1000.0);
+        while (plant->time < until && !slew_plant_is_over(plant))
+            slew_plant_advance(&p->stow, plant, until);
+    }
+    return k;
+}
+
+static void row(const char *who, const char *says, double seconds, const double angle[])
+{
+    const double degrees = 180 / 3.14159265358979323846;
+    printf("%-12s %-8s %8.3f %14.2f %15.2f\n", who, says, seconds, degrees * angle[SLEW_ROTATION],
+           degrees * angle[SLEW_ELEVATION]);
 }
 
 int main(int argc, char **argv)
 {
     static slew_scenario scenario;
-    static slew_setup setup;
-    static machine m;
+    static slew_prepared prepared;
+    static slew_plant plant;
+    slew_result result;
     slew_error error = {0};
 
     if (argc != 2 || slew_scenario_read_file(argv[1], NULL, &scenario) != SLEW_OK)
-        return explain("needs a scenario that `slewtime check` finds ok");
-    slew_scenario_resolve(&scenario, SLEW_OCCASION_STOW, &setup);
-    if (slew_plant_model_build(&setup, &m.model, &error) != SLEW_OK)
-        return explain(error.message);
+        return fprintf(stderr, "needs a scenario that `slewtime check` finds ok\n"), 2;
+    if (slew_prepare(&scenario, SLEW_STOW_ONLY, &prepared, &error) != SLEW_OK)
+        return fprintf(stderr, "%s\n", error.message), 2;
+    const slew_axis_setup *axis = prepared.stow_setup.axis;
+    const double start[SLEW_AXES] = {axis[SLEW_ROTATION].start, axis[SLEW_ELEVATION].start};
+    if (slew_plant_start(&prepared.stow, start, &plant) != SLEW_OK)
+        return fprintf(stderr, "the start angles are beyond a stop\n"), 2;
 
-    const double start[SLEW_AXES] = {setup.axis[SLEW_ROTATION].start,
-                                     setup.axis[SLEW_ELEVATION].start};
-    slew_plant_start(&m.model, start, &m.plant);
-    printf("%-24s %8s %10s %7s %9s\n", "elevation", "time, s", "angle, deg", "sensor", "supply, V");
-    if (!home_and_move(&m, SLEW_ELEVATION, 2.0))
-        return explain("no home sensor met");
-    return 0;
+    firmware f = configure(&scenario, &prepared);
+    const int ticks = stow(&f, &prepared, &plant);
+    slew_run_prepared(&scenario, &prepared, SLEW_STOW_ONLY, NULL, &result);
+    printf("%-12s %-8s %8s %14s %15s\n", "stowed by", "says", "time, s", "rotation, deg",
+           "elevation, deg");
+    row("own firmware", f.state == STOWED ? "stowed" : "fault", ticks * (TICK_MS / 1000.0),
+        plant.angle);
+    row("built-in", slew_verdict_word(result.stow.says), result.stow.duration, result.stow.angle);
+    return f.state == STOWED ? 0 : 1;
 }
