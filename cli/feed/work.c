@@ -90,8 +90,7 @@ static void say_not_told(const cli_feed *a, slew_feed_tier tier, char text[CLI_F
     for (int k = 0; k < 2; k++) {
         const slew_feed_found *found = &a->work.found[tier][k];
         if (found->index >= 0 && found->judged.meets == SLEW_NOT_TOLD) {
-            cli_append(text, CLI_FEED_TEXT_MAX,
-                       " %" PRId64 " simulated days are too few to be sure.",
+            cli_append(text, CLI_FEED_TEXT_MAX, " Of %" PRId64 " days, not yet sure.",
                        found->judged.samples);
             return;
         }
@@ -129,8 +128,8 @@ void cli_feed_say_work(const cli_feed *a, char text[CLI_FEED_TEXT_MAX])
     } else {
         cli_append(text, CLI_FEED_TEXT_MAX,
                    "%s is the thinnest on which this truck works without a fault. No size keeps "
-                   "%.4g V often enough: 4/0 AWG misses it in %.3g %% of the simulated days; look "
-                   "at the battery first.",
+                   "%.4g V often enough (4/0 AWG: not on %.3g %% of the days); look at the battery "
+                   "first.",
                    runs, floor, share_below(thickest(a)));
         say_not_told(a, SLEW_FEED_RUNS, text);
         say_off_target(a, SLEW_FEED_RUNS, text);

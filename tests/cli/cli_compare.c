@@ -209,7 +209,7 @@ static void the_others_are_answered(void **state)
     has(o.out, "\nB can't be taught: while teaching, searching for home: rotation, home sensor\n"
                "  not found.\n");
     row_is(&o, "  elevation rests at", "elevation rests at ° -12.03 -");
-    row_is(&o, "* teach.rotation", "* teach.rotation.home.present yes no");
+    row_is(&o, "* rotation home present", "* rotation home present when taught yes no");
     has(o.err, "slewtime:truck.yaml:28:21: ");
     has(o.err, "warning: stow.point.rotation: while teaching");
     free_outcome(&o);

@@ -352,7 +352,7 @@ static void where_a_deploy_rests_is_told(void **state)
     has(o.out, "elevation up, deployed for 7.5 s");
     has(o.out, "   42.50 deg");
     has(o.out, "angle gauge offset");
-    has(o.out, ", 0.5 deg are taken");
+    has(o.out, ", 0.5° are taken");
     has(o.out, "Deploy: elevation would rest at 4");
     free_outcome(&o);
     json_t *whole = document(TOOL("fit", daily, "rests.csv", "--key", SPEED, "--json"));

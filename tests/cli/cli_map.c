@@ -150,7 +150,7 @@ static void hidden_key_is_warned_about(void **state)
     outcome o = TOOL("map", "truck.yaml", "--vary", "supply.main.voltage=9V:15V:4", "--today",
                      "supply.main.voltage=13V");
     assert_int_equal(o.code, 0);
-    has(o.err, "today says supply.main.voltage again");
+    has(o.err, "today sets supply.main.voltage again");
     free_outcome(&o);
 }
 
