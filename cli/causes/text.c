@@ -205,7 +205,7 @@ static void print_answer(const cli_causes *a)
     strcat(text, ".");
     cli_print_wrapped(text, CLI_ANSWER_LETTERS);
     cli_next_step(a, text, sizeof text);
-    if (!cli_wants_fit(a)) /* that goes first */
+    if (!cli_wants_fit(a)) /* that goes first, this below the table */
         cli_print_wrapped(text, CLI_ANSWER_LETTERS);
     cli_causes_caution();
 }
@@ -213,13 +213,17 @@ static void print_answer(const cli_causes *a)
 /* what the probabilities hold for */
 static void print_basis(const cli_causes *a)
 {
-    char line[400];
+    char line[700];
     snprintf(
         line, sizeof line,
         "+-: standard error of the simulation. Before anything was seen: none of these %.3g %%, "
         "the rest shared by the causes as common as the catalogue says.",
         100 * a->catalogue.none);
     cli_paragraph("", 0, line);
+    if (cli_wants_fit(a)) {
+        cli_next_step(a, line, sizeof line);
+        cli_paragraph("", 0, line);
+    }
     if (!a->diagnosis.fits)
         printf("None of these: something was misread, or it is another fault, or more than one.\n");
     if (!a->scenario->fitted)
