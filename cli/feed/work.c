@@ -81,7 +81,7 @@ static void say_off_target(const cli_feed *a, slew_feed_tier tier, char text[CLI
                    cli_percent(d->missed.value));
     }
     if (count > 0)
-        cli_append(text, CLI_FEED_TEXT_MAX, " of the days: run slewtime plan.");
+        cli_append(text, CLI_FEED_TEXT_MAX, " of the days: see plan.");
 }
 
 /* so many simulated days are too few to be sure of the size that is named */

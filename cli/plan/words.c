@@ -33,11 +33,12 @@ static bool has_other_seconds(const cli_plan *a, const slew_plan_setting *p)
            p->seconds[SLEW_ELEVATION] != today[SLEW_ELEVATION];
 }
 
+/* a size is never named without what was not looked at */
 static void add_change(const slew_plan_change *c, char *text)
 {
     char words[160];
     slew_plan_plain(c, words, sizeof words);
-    cli_append(text, CLI_PLAN_LINE_MAX, "%s%s; ", words,
+    cli_append(text, CLI_PLAN_LINE_MAX, "%s%s", words,
                c->cost == SLEW_PLAN_COST_WIRING ? " (ampacity and fuse not checked)" : "");
 }
 
@@ -113,8 +114,10 @@ void cli_plan_brief(const cli_plan *a, char text[CLI_PLAN_LINE_MAX])
         return;
     }
     cli_append(text, CLI_PLAN_LINE_MAX, "Do: ");
-    for (int i = 0; i < d->count; i++)
+    for (int i = 0; i < d->count; i++) {
         add_change(&d->change[i], text);
+        cli_append(text, CLI_PLAN_LINE_MAX, "; ");
+    }
     add_brief_point(d, text);
     cli_append(text, CLI_PLAN_LINE_MAX, "%s",
                other                                    ? "deploy "
@@ -129,14 +132,14 @@ void cli_plan_brief(const cli_plan *a, char text[CLI_PLAN_LINE_MAX])
 void cli_plan_nearest(const cli_plan *a, char text[CLI_PLAN_LINE_MAX])
 {
     const slew_plan_together *t = &a->plan.together;
-    char words[160], judged[CLI_JUDGED_MAX];
+    char judged[CLI_JUDGED_MAX];
     text[0] = '\0';
     if (a->advice.is_there || t->count == 0)
         return;
     cli_append(text, CLI_PLAN_LINE_MAX, "Nearest: ");
     for (int i = 0; i < t->count; i++) {
-        slew_plan_plain(&t->change[i], words, sizeof words);
-        cli_append(text, CLI_PLAN_LINE_MAX, "%s%s", i > 0 ? " + " : "", words);
+        cli_append(text, CLI_PLAN_LINE_MAX, "%s", i > 0 ? " + " : "");
+        add_change(&t->change[i], text);
     }
     cli_judged_brief(&t->best.judgment, 2 * CLI_ANSWER_LETTERS - 12 - (int)strlen(text), judged);
     cli_append(text, CLI_PLAN_LINE_MAX, ": %s.", judged);
@@ -154,8 +157,10 @@ void cli_plan_advice(const cli_plan *a, char text[CLI_PLAN_LINE_MAX])
         return;
     }
     cli_append(text, CLI_PLAN_LINE_MAX, "Do: ");
-    for (int i = 0; i < d->count; i++)
+    for (int i = 0; i < d->count; i++) {
         add_change(&d->change[i], text);
+        cli_append(text, CLI_PLAN_LINE_MAX, "; ");
+    }
     add_point(d, text);
     bool nothing = d->count == 0 && !other && !has_moved(&d->setting);
     cli_append(text, CLI_PLAN_LINE_MAX, "%s",

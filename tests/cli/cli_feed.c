@@ -84,7 +84,7 @@ static void where_the_barrel_ends_is_told_beside_the_size(void **state)
     assert_int_equal(o.code, 0);
     has(o.out, "is the thinnest that works without a fault and keeps 11.5 V");
     has(o.out, "misses the deploy target in 100 % of the days");
-    has(o.out, "run slewtime plan.");
+    has(o.out, ": see");
     has(o.out, "off its stow point or outside the deploy");
     free_outcome(&o);
 }

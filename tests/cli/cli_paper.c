@@ -65,9 +65,8 @@ static void feed_says_what_was_left_out(void **state)
     outcome o = TOOL("feed", "paper.yaml");
     assert_int_equal(o.code, 0);
     assert_string_equal(o.err, "");
-    has(o.out,
-        "A wiring check on paper, at one steady operating point: teaching, stow and deploy are "
-        "left out.\nAmpacity and fuse NOT checked");
+    has(o.out, "A wiring check on paper, at one steady operating point: teaching, stow and\n"
+               "  deploy are left out.\nAmpacity and fuse NOT checked");
     has_not(o.out, "To see it in a run");
     has_not(o.out, "simulated days");
     free_outcome(&o);

@@ -126,7 +126,7 @@ static const drawn asked[] = {
      {"compare", "@clearance-enough.yaml", "@clearance-faults.yaml", "--pose"}},
     {"the best choice, elevation 7.50 s, enters a keep-out zone in ",
      {"offset", "@daily.yaml", "--samples", "64", "--plot"}},
-    {"Too few simulated days to say whether anything meets all demands",
+    {"Too few simulated days to say what meets all demands",
      {"plan", "@daily.yaml", "--samples", "64", "--plot"}},
     {"Clearance the elevation needs: lower stop ",
      {"margin", "@daily.yaml", "--samples", "64", "--plot"}},
