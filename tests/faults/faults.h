@@ -135,6 +135,7 @@ static inline pid_t start_limited(const limits *l, const char *const *arguments,
     if (l->shim != NULL)
         setenv("LD_PRELOAD", l->shim, 1);
     alarm((unsigned)l->seconds);
+    signal(SIGINT, SIG_DFL); /* ignored in what a script started in the background */
     execv(tool_path, (char *const *)(uintptr_t)argument);
     _exit(125);
 }
