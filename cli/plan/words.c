@@ -104,20 +104,29 @@ static void add_brief_point(const slew_plan_advice *d, char *text)
     cli_append(text, CLI_PLAN_LINE_MAX, "; ");
 }
 
-void cli_plan_brief(const cli_plan *a, char text[CLI_PLAN_LINE_MAX])
+/* the changes; false: there is nothing to do, which it says */
+static bool begin_advice(const cli_plan *a, char text[CLI_PLAN_LINE_MAX])
 {
     const slew_plan_advice *d = &a->advice;
-    bool other = has_other_seconds(a, &d->setting);
     text[0] = '\0';
     if (!d->is_there) {
         say_nothing_found(find_untold(&a->plan), text);
-        return;
+        return false;
     }
     cli_append(text, CLI_PLAN_LINE_MAX, "Do: ");
     for (int i = 0; i < d->count; i++) {
         add_change(&d->change[i], text);
         cli_append(text, CLI_PLAN_LINE_MAX, "; ");
     }
+    return true;
+}
+
+void cli_plan_brief(const cli_plan *a, char text[CLI_PLAN_LINE_MAX])
+{
+    const slew_plan_advice *d = &a->advice;
+    bool other = has_other_seconds(a, &d->setting);
+    if (!begin_advice(a, text))
+        return;
     add_brief_point(d, text);
     cli_append(text, CLI_PLAN_LINE_MAX, "%s",
                other                                    ? "deploy "
@@ -151,16 +160,8 @@ void cli_plan_advice(const cli_plan *a, char text[CLI_PLAN_LINE_MAX])
 {
     const slew_plan_advice *d = &a->advice;
     bool other = has_other_seconds(a, &d->setting);
-    text[0] = '\0';
-    if (!d->is_there) {
-        say_nothing_found(find_untold(&a->plan), text);
+    if (!begin_advice(a, text))
         return;
-    }
-    cli_append(text, CLI_PLAN_LINE_MAX, "Do: ");
-    for (int i = 0; i < d->count; i++) {
-        add_change(&d->change[i], text);
-        cli_append(text, CLI_PLAN_LINE_MAX, "; ");
-    }
     add_point(d, text);
     bool nothing = d->count == 0 && !other && !has_moved(&d->setting);
     cli_append(text, CLI_PLAN_LINE_MAX, "%s",
