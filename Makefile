@@ -108,8 +108,9 @@ check: all $(TESTS) $(SHIM) $(SCRIPTS) ## run every test
 # there. The others are run so by check-long.
 SLOW_TESTS := $(addprefix faults/,memory signals library outside) $(addprefix unit/,plan_recommended \
     causes_found fit_recovery card_verdict motion_reference margin_need fit_moved trial_regret \
-    offset_lead offset_demands) $(addprefix cli/cli_,documents plan feed slide report worked_story \
-    page picture_words fmu_run cautions schema)
+    offset_lead offset_demands host_arguments fit_write feed_work speed_point study_accuracy \
+    plan_words) $(addprefix cli/cli_,documents plan feed slide report worked_story page picture_words \
+    fmu_run cautions schema every_example help fmu causes margin)
 SLOW  := $(SLOW_TESTS:%=$(BUILD)/tests/%)
 QUICK := $(filter-out $(SLOW),$(TESTS))
 .PHONY: check-quick check-long

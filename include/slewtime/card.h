@@ -116,10 +116,7 @@ typedef struct slew_card_blank {
     slew_card_read read;
 } slew_card_blank;
 
-enum {
-    SLEW_CARD_JUDGED_MAX = (int)SLEW_TIMINGS_MAX * (int)SLEW_MEASURE_COUNT,
-    SLEW_CARD_BLANKS_MAX = 32
-};
+enum { SLEW_CARD_JUDGED_MAX = +SLEW_TIMINGS_MAX * +SLEW_MEASURE_COUNT, SLEW_CARD_BLANKS_MAX = 32 };
 
 typedef struct slew_card_verdict {
     bool passes;   /* chance is SLEW_CARD_LEAST or more */
