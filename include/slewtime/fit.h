@@ -188,7 +188,7 @@ typedef struct slew_fit_culprit {
     double value; /* that it would have to have, worked out in a straight line */
 } slew_fit_culprit;
 
-enum { SLEW_READINGS_MAX = SLEW_TIMINGS_MAX * (int)SLEW_MEASURE_COUNT };
+enum { SLEW_READINGS_MAX = SLEW_TIMINGS_MAX * +SLEW_MEASURE_COUNT };
 
 typedef struct slew_fit {
     int figures; /* those asked for first */
