@@ -320,7 +320,11 @@ static int write_schema(const char *folder, const cli_command *command, const sh
                         json_sprintf("slewtime %s: %s", command->name, command->summary));
     describe(schema, s);
     add_definitions(schema);
-    int failed = json_dump_file(schema, path, JSON_INDENT(1));
+    FILE *file = fopen(path, "w");
+    int failed =
+        file == NULL || json_dumpf(schema, file, JSON_INDENT(1)) != 0 || fputc('\n', file) == EOF;
+    if (file != NULL && fclose(file) != 0)
+        failed = 1;
     json_decref(schema);
     return failed;
 }
