@@ -176,6 +176,18 @@ static void where_it_ends_counts(void **state)
     }
 }
 
+/* a load at the far end that takes all of it: no size runs, and the scenario's own meets nothing */
+static void where_nothing_is_left_nothing_is_met(void **state)
+{
+    (void)state;
+    slew_scenario s = truck();
+    s.setup.supply.shared_load = 2000;
+    slew_feed_work w = work_of(&s);
+    assert_int_equal(w.size[0].limit, SLEW_FEED_LIMITED_BY_TEACHING);
+    assert_int_equal(w.own.meets, SLEW_MEETS_NOT);
+    assert_int_equal(w.found[SLEW_FEED_RUNS][0].index, -1);
+}
+
 static slew_result on_the_reference(slew_scenario s, slew_ladder ladder, int index)
 {
     const slew_error_sink none = {0};
@@ -217,6 +229,7 @@ int main(void)
         cmocka_unit_test(what_is_recommended_holds_on_other_samples),
         cmocka_unit_test(the_floor_counts),
         cmocka_unit_test(where_it_ends_counts),
+        cmocka_unit_test(where_nothing_is_left_nothing_is_met),
         cmocka_unit_test(the_reference_says_the_same_of_the_weakest_day),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -252,7 +252,9 @@ static int thinnest_of(const slew_feed_work *w, slew_ladder ladder, slew_feed_ti
 /* all demands as the samples tell; what they come to together is asked of the tier's alone */
 static slew_judgment judge(const slew_scenario *s, const slew_feed_size *size, slew_feed_tier tier)
 {
-    slew_judgment out;
+    slew_judgment out = {.meets = SLEW_MEETS_NOT};
+    if (size->samples < 1) /* on it nothing is left for the drives */
+        return out;
     slew_demands_judge(s, SLEW_STOW_AND_DEPLOY, size->misses, size->samples, 0, &out);
     out.meets = SLEW_MEETS;
     for (int k = 0; k < SLEW_DEMAND_COUNT; k++) {
@@ -347,10 +349,10 @@ slew_status slew_feed_work_run(const slew_scenario *scenario, slew_ladder metric
     make_weakest(scenario, weakest);
     slew_status status = ask_all(scenario, weakest, sampling, out, error);
     free(weakest);
-    if (status == SLEW_OK) {
+    if (status == SLEW_OK)
         status = ask_fresh(scenario, sampling, &out->size[0], error);
+    if (status == SLEW_OK)
         out->own = judge(scenario, &out->size[0], SLEW_FEED_MEETS);
-    }
     for (int k = 0; k < 2 && status == SLEW_OK; k++)
         status = find_thinnest(scenario, sampling, ladders[k], k, out, error);
     return status;
