@@ -116,8 +116,9 @@ void slew_plan_move(slew_scenario *s, const double point[SLEW_AXES])
     static const char *const paths[SLEW_AXES] = {"stow.point.rotation", "stow.point.elevation"};
     for (int j = 0; j < SLEW_AXES; j++) {
         double by = point[j] - s->stow.point[j];
+        int key = slew_key_find(paths[j]);
         for (int i = 0; i < s->truck.count && by != 0; i++)
-            if (s->truck.item[i].key == slew_key_find(paths[j]))
+            if (s->truck.item[i].key == key)
                 shift(&s->truck.item[i], by);
         s->stow.point[j] = point[j];
     }
