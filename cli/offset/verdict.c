@@ -21,15 +21,21 @@ static bool some_may_do(const slew_offset *o)
     return false;
 }
 
+/* the best choice; true: it does not meet the demands, as none does, which is said */
+static bool begin_headline(const cli_offset *a, char text[ROOM])
+{
+    bool none = !some_may_do(&a->offset) && a->best->judged.meets == SLEW_MEETS_NOT;
+    text[0] = '\0';
+    cli_append(text, ROOM, "%s", none ? "No choice meets the demands; closest: " : "Best: ");
+    cli_offset_add_seconds(text, a->best->seconds);
+    return none;
+}
+
 void cli_offset_say_headline(const cli_offset *a, char text[ROOM])
 {
     char words[CLI_JUDGED_MAX];
     const slew_judgment *j = &a->best->judged;
-    bool none = !some_may_do(&a->offset) && j->meets == SLEW_MEETS_NOT;
-    text[0] = '\0';
-    cli_append(text, ROOM, "%s", none ? "No choice meets the demands; closest: " : "Best: ");
-    cli_offset_add_seconds(text, a->best->seconds);
-    if (none) {
+    if (begin_headline(a, text)) {
         cli_append(text, ROOM, ", which ");
         cli_judged_add_all(j, SLEW_MEETS_NOT, text, ROOM);
     } else {
@@ -42,12 +48,9 @@ void cli_offset_say_headline(const cli_offset *a, char text[ROOM])
 void cli_offset_say_brief(const cli_offset *a, char text[ROOM])
 {
     char words[CLI_JUDGED_MAX];
-    const slew_judgment *j = &a->best->judged;
-    bool none = !some_may_do(&a->offset) && j->meets == SLEW_MEETS_NOT;
-    text[0] = '\0';
-    cli_append(text, ROOM, "%s", none ? "No choice meets the demands; closest: " : "Best: ");
-    cli_offset_add_seconds(text, a->best->seconds);
-    cli_judged_brief(j, 2 * CLI_ANSWER_LETTERS - (none ? 0 : 16) - (int)strlen(text), words);
+    bool none = begin_headline(a, text);
+    cli_judged_brief(&a->best->judged, 2 * CLI_ANSWER_LETTERS - (none ? 0 : 16) - (int)strlen(text),
+                     words);
     const char *colon = none ? strstr(words, ": ") : NULL; /* that is said already */
     cli_append(text, ROOM, ", %s.", colon != NULL ? colon + 2 : words);
 }

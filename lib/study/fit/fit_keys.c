@@ -125,6 +125,9 @@ static void add_offsets(slew_trial *t)
         add_figure(t, SLEW_FIT_TEMPERATURE_OFFSET, false, slew_trial_temperature_sd(t));
 }
 
+const char *const slew_trial_point[SLEW_AXES] = {"stow.point.rotation", "stow.point.elevation"};
+const char *const slew_trial_home[SLEW_AXES] = {"rotation.home.angle", "elevation.home.angle"};
+
 /* what a data sheet says of the motors' currents; where the point was taught; where an axis rests
  * tells where the sensor is too, from which its stored time counts */
 void slew_trial_float(slew_trial *t)
@@ -132,8 +135,6 @@ void slew_trial_float(slew_trial *t)
     static const char *const motor[SLEW_AXES][2] = {
         {"rotation.motor.no_load_current", "rotation.motor.stall_current"},
         {"elevation.motor.no_load_current", "elevation.motor.stall_current"}};
-    static const char *const point[SLEW_AXES] = {"stow.point.rotation", "stow.point.elevation"};
-    static const char *const home[SLEW_AXES] = {"rotation.home.angle", "elevation.home.angle"};
     bool timed[SLEW_AXES] = {false}, run[SLEW_AXES] = {false}, read[SLEW_AXES] = {false};
     for (int i = 0; i < t->question->timings->count; i++) {
         const slew_timing *row = &t->question->timings->row[i];
@@ -144,9 +145,9 @@ void slew_trial_float(slew_trial *t)
     }
     for (int axis = 0; axis < SLEW_AXES; axis++) {
         if (run[axis])
-            add_floating(t, point[axis]);
+            add_floating(t, slew_trial_point[axis]);
         if (read[axis])
-            add_floating(t, home[axis]);
+            add_floating(t, slew_trial_home[axis]);
         for (int i = 0; timed[axis] && i < 2; i++)
             add_floating(t, motor[axis][i]);
     }

@@ -251,8 +251,6 @@ static double variance_of(const slew_least *least, const aim *a)
 
 static aim aim_of(slew_trial *t, const slew_least *least, int axis)
 {
-    static const char *const taught[SLEW_AXES] = {"stow.point.rotation", "stow.point.elevation"};
-    static const char *const home[SLEW_AXES] = {"rotation.home.angle", "elevation.home.angle"};
     static const dish deploy = {DEPLOY, 0, false, SLEW_MEASURE_ANGLE};
     aim a = {.held_count = 0};
     if (!t->work->deploy.given || t->work->deploy.seconds[axis] == 0)
@@ -266,8 +264,8 @@ static aim aim_of(slew_trial *t, const slew_least *least, int axis)
             a.best.angle -= least->parameter[j];
             a.by[j] = 0;
         }
-    hold(t, &a, taught[axis]);
-    hold(t, &a, home[axis]);
+    hold(t, &a, slew_trial_point[axis]);
+    hold(t, &a, slew_trial_home[axis]);
     derive_held(t, least, &row, SLEW_MEASURE_ANGLE, &a, a.by_held);
     a.best.any = true;
     a.best.sd = sqrt(variance_of(least, &a));

@@ -67,6 +67,10 @@ bool slew_trial_can_be(const slew_trial *trial, int key, slew_error *error);
 /* Fills the figures from the keys of the question. */
 slew_status slew_trial_take_keys(slew_trial *trial, slew_error *error);
 
+/* What bears on where an axis rests, by the paths of its keys: the taught point, and the home
+ * sensor from which its stored time counts. */
+extern const char *const slew_trial_point[SLEW_AXES], *const slew_trial_home[SLEW_AXES];
+
 /* Adds the figures that float: offsets of the instruments, currents of the sheets, taught points.
  */
 void slew_trial_float(slew_trial *trial);
