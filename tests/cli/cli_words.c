@@ -154,7 +154,7 @@ static void heads_of_examples_do_too(void **state)
 }
 
 /* read in five minutes at the 238 words a minute of M. Brysbaert, How many words do we read per
- * minute?, Journal of Memory and Language 109 (2019) */
+ * minute?, Journal of Memory and Language 109 (2019); the figure from memory */
 static void the_readme_is_read_in_five_minutes(void **state)
 {
     (void)state;

@@ -1,8 +1,8 @@
 /*
  * fmi3.h - the types and functions of the Functional Mock-up Interface 3.0, as the standard
  * declares them (Modelica Association, Functional Mock-up Interface Specification, version 3.0,
- * 2022; the sections are named below). An FMU that is a shared library has its functions without
- * a prefix (2.2.3, 2.5.1.3).
+ * 2022; the sections are named below, all from memory). An FMU that is a shared library has its
+ * functions without a prefix (2.2.3, 2.5.1.3).
  */
 #ifndef SLEW_CLI_FMU_FMI3_H
 #define SLEW_CLI_FMU_FMI3_H
