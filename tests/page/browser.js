@@ -3,6 +3,7 @@ import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setTimeout as sleep } from 'node:timers/promises';
 import { pathToFileURL } from 'node:url';
 import { chromium } from 'playwright-core';
 
@@ -71,6 +72,11 @@ export async function stopClock(context) {
 // What was moved is drawn: a redraw waits for the next frame, where what was asked for first comes first.
 export const drawn = (page) => page.evaluate(() => new Promise(requestAnimationFrame));
 
+// Waits in the test, not in the page: the page forbids eval, with which waitForFunction looks again there.
+export async function until(page, condition) {
+  while (!(await page.evaluate(condition))) await sleep(20);
+}
+
 // A tab on the page; `troubles` collects console errors and every request but for the page itself.
 export async function openPage(context, address, size = SIZES[0]) {
   const page = await newTab(context);
@@ -84,6 +90,6 @@ export async function openPage(context, address, size = SIZES[0]) {
   });
   await page.setViewportSize({ width: size[0], height: size[1] });
   await page.goto(address);
-  await page.waitForFunction(() => globalThis.slewtime !== undefined);
+  await until(page, () => globalThis.slewtime !== undefined);
   return { page, troubles };
 }

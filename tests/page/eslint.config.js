@@ -33,6 +33,15 @@ export default [
   js.configs.recommended,
   {
     languageOptions: { globals: Object.fromEntries([...browser, ...node].map((name) => [name, 'readonly'])) },
-    rules: { eqeqeq: 'error', 'no-shadow': 'error', 'no-var': 'error', 'prefer-const': 'error' },
+    rules: {
+      eqeqeq: 'error',
+      'no-restricted-properties': [
+        'error',
+        { property: 'waitForFunction', message: 'Use until of browser.js.' },
+      ],
+      'no-shadow': 'error',
+      'no-var': 'error',
+      'prefer-const': 'error',
+    },
   },
 ];

@@ -5,7 +5,7 @@ import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSy
 import { cpus, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
-import { drawn, makePage, openBrowser, openPage, stopClock, TOOL } from './browser.js';
+import { drawn, makePage, openBrowser, openPage, stopClock, TOOL, until } from './browser.js';
 
 const FOLDER = mkdtempSync(join(tmpdir(), 'slewtime-page-'));
 
@@ -387,7 +387,7 @@ test('the link keeps the drawn fault, the checks made and the guesses, and does 
     assert.equal(await again.page.evaluate(() => location.href), link);
     assert.ok(await again.page.isVisible('#exercise'));
     await again.page.keyboard.press('Escape');
-    await again.page.waitForFunction(() => !location.hash.includes('open=1'));
+    await until(again.page, () => !location.hash.includes('open=1'));
     const closed = await openPage(browser.context, await again.page.evaluate(() => location.href));
     assert.ok(!(await closed.page.isVisible('#exercise')));
     assert.equal(await closed.page.evaluate(hidden), fault);
