@@ -5,11 +5,13 @@
 #include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 #include <time.h>
 #include <unistd.h>
 
 #include "line/exit_code.h"
 #include "line/report.h"
+#include "tell/key_words.h"
 #include "tell/known.h"
 
 static const int64_t default_samples = 10000;
@@ -104,12 +106,40 @@ void cli_print_spread(const slew_scenario *s)
         printf("  known       %s\n", known);
 }
 
+static bool draws(const slew_spread *spread, int key)
+{
+    for (int i = 0; i < spread->count; i++)
+        if (spread->item[i].key == key)
+            return true;
+    return false;
+}
+
+/* a key of the file itself that was set, and that each truck or day draws all the same */
+static void warn_of_drawn(const slew_assignment *a, const slew_scenario *s)
+{
+    char path[120], words[CLI_KEY_WORDS_MAX];
+    snprintf(path, sizeof path, "%.*s", (int)strcspn(a->text, "= "), a->text);
+    int key = slew_key_find(path);
+    if (key < 0 || (!draws(&s->truck, key) && !draws(&s->day, key)))
+        return;
+    cli_key_words(key, words);
+    fprintf(stderr,
+            "slewtime: warning: %s %s has no effect on what is drawn: spread.%s draws the %s; hold "
+            "it with --spread '%s=none'\n",
+            a->origin, a->text, draws(&s->truck, key) ? "truck" : "day", words, path);
+}
+
 void cli_warn_of_known(const cli_options *options, const slew_scenario *scenario)
 {
     char known[CLI_KNOWN_WORDS_MAX];
     cli_known_words(scenario, known, sizeof known);
-    if (known[0] != '\0' && !options->quiet)
+    if (options->quiet)
+        return;
+    if (known[0] != '\0')
         fprintf(stderr, "slewtime: warning: known, so not drawn from spread.day: %s\n", known);
+    for (size_t i = 0; i < options->assignment_count; i++)
+        if (options->assignment[i].layer == SLEW_LAYER_FILE && !options->assignment[i].is_spread)
+            warn_of_drawn(&options->assignment[i], scenario);
 }
 
 void cli_report_stopped(int64_t done, int64_t samples)

@@ -22,7 +22,8 @@ slew_sampling cli_sampling(const cli_options *options, const char *what, cli_pro
  * is for the complaint. Returns an exit code. */
 int cli_read_wanted(const cli_options *options, const char *example, double *wanted);
 
-/* Warns, unless quiet, of keys of spread.day that are known, and so not drawn. */
+/* Warns, unless quiet, of keys of spread.day that are known, and so not drawn; and of keys that
+ * were set and are drawn all the same. */
 void cli_warn_of_known(const cli_options *options, const slew_scenario *scenario);
 
 /* Prints a line for each key that varies, and one for those that are known, on stdout. */

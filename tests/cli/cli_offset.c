@@ -101,6 +101,35 @@ static void a_known_day_is_not_drawn(void **state)
     free_outcome(&o);
 }
 
+static void what_is_set_and_drawn_all_the_same_is_told(void **state)
+{
+    (void)state;
+    static const char told[] =
+        "--set elevation.gear.efficiency=20% has no effect on what is drawn: "
+        "spread.truck draws the elevation gear efficiency; hold it with "
+        "--spread 'elevation.gear.efficiency=none'\n";
+    outcome plain = TOOL("offset", daily, "--samples", "64");
+    has_not(plain.err, "no effect");
+    outcome set =
+        TOOL("offset", daily, "--samples", "64", "--set", "elevation.gear.efficiency=20%");
+    has(set.err, told);
+    size_t answer = (size_t)(strstr(plain.out, "\n\n") - plain.out);
+    assert_memory_equal(set.out, plain.out, answer);
+    outcome held =
+        TOOL("offset", daily, "--samples", "64", "--set", "elevation.gear.efficiency=20%",
+             "--spread", "elevation.gear.efficiency=none");
+    has_not(held.err, "no effect");
+    assert_memory_not_equal(held.out, plain.out, answer);
+    free_outcome(&plain), free_outcome(&set), free_outcome(&held);
+    outcome other =
+        TOOL("offset", daily, "--samples", "64", "--set", "rotation.start = 3 deg", "--quiet");
+    has_not(other.err, "no effect");
+    free_outcome(&other);
+    other = TOOL("offset", daily, "--samples", "64", "--set", "rotation.start = 3 deg");
+    has(other.err, "spread.day draws the rotation angle before the stow");
+    free_outcome(&other);
+}
+
 static void every_command_that_samples_says_what_is_known(void **state)
 {
     (void)state;
@@ -233,6 +262,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_names_the_best_choice_and_how_to_repeat_it),
         cmocka_unit_test(a_known_day_is_not_drawn),
+        cmocka_unit_test(what_is_set_and_drawn_all_the_same_is_told),
         cmocka_unit_test(every_command_that_samples_says_what_is_known),
         cmocka_unit_test(the_spread_is_changed_from_the_command_line),
         cmocka_unit_test(trucks_are_told_apart_from_days),
