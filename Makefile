@@ -45,7 +45,11 @@ BENCH_SRC := $(wildcard tests/bench/*.c)
 
 LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o)
 CORE_OBJ := $(CORE_SRC:%.c=$(BUILD)/%.o)
-CLI_OBJ := $(CLI_SRC:%.c=$(BUILD)/%.o)
+# what knows where the tool finds its files at run time, and the tool made of it, stand in PLACE: an
+# install builds these alone anew
+PLACE  ?= $(BUILD)
+PLACED := $(addprefix cli/,draw/plot.o page/template.o fmu/package.o)
+CLI_OBJ := $(filter-out $(PLACED:%=$(BUILD)/%),$(CLI_SRC:%.c=$(BUILD)/%.o)) $(PLACED:%=$(PLACE)/%)
 REF_OBJ := $(REF_SRC:%.c=$(BUILD)/%.o)
 TESTS   := $(TEST_SRC:%.c=$(BUILD)/%)
 # preloaded into the tool, and into a program that uses the library, by tests/faults
@@ -59,8 +63,8 @@ CORE   := $(BUILD)/libslewtime-core.a
 SONAME := libslewtime.so.$(MAJOR).$(MINOR)
 SHARED := $(BUILD)/libslewtime.so.$(VERSION)
 FMU_MODULE := $(BUILD)/fmu.so
-TOOL   := $(BUILD)/slewtime
-TOOL_PARTS := $(BUILD)/libtool.a
+TOOL   := $(PLACE)/slewtime
+TOOL_PARTS := $(PLACE)/libtool.a
 # the reference solvers of the tests, on SUNDIALS and GSL; no part of the library
 REF      := $(BUILD)/libreference.a
 REF_LIBS := -lsundials_cvode -lsundials_nvecserial -lsundials_sunmatrixdense \
@@ -209,22 +213,24 @@ BASHDIR  = $(DESTDIR)$(PREFIX)/share/bash-completion/completions
 ZSHDIR   = $(DESTDIR)$(PREFIX)/share/zsh/site-functions
 CMAKEDIR = $(LIBDIR)/cmake/slewtime
 PYDIR    = $(LIBDIR)/python3/dist-packages/slewtime
+# the tool as it is built for PREFIX
+INSTALLED = $(BUILD)/install$(PREFIX)
 PUT  = install -m 644
 FILL = sed -e 's/@VERSION@/$(VERSION)/g' -e 's/@MAJOR@/$(MAJOR)/g' -e 's/@MINOR@/$(MINOR)/g' \
     -e 's/@SONAME@/$(SONAME)/g'
 
 .PHONY: install uninstall
 install: ## install under PREFIX (default /usr/local)
-	$(MAKE) BUILD=$(BUILD)/install PLOTS='$(PREFIX)/share/slewtime/plots' \
+	$(MAKE) PLACE='$(INSTALLED)' PLOTS='$(PREFIX)/share/slewtime/plots' \
 	    PAGE='$(PREFIX)/share/slewtime/page.html' FMU='$(PREFIX)/lib/slewtime/fmu.so' all
 	install -d $(BINDIR) $(INCDIR) $(LIBDIR)/pkgconfig $(LIBDIR)/slewtime $(CMAKEDIR) $(SHAREDIR)/plots \
 	    $(SHAREDIR)/examples/embed $(SHAREDIR)/schema $(DOCDIR) \
 	    $(MANDIR)/man1 $(MANDIR)/man3 $(MANDIR)/man5 $(BASHDIR) $(ZSHDIR)
-	install -m 755 $(BUILD)/install/slewtime $(BINDIR)
+	install -m 755 $(INSTALLED)/slewtime $(BINDIR)
 	$(PUT) include/slewtime/*.h $(INCDIR)
-	$(PUT) $(BUILD)/install/libslewtime.a $(BUILD)/install/libslewtime-core.a $(LIBDIR)
-	install -m 755 $(BUILD)/install/libslewtime.so.$(VERSION) $(LIBDIR)
-	install -m 755 $(BUILD)/install/fmu.so $(LIBDIR)/slewtime
+	$(PUT) $(STATIC) $(CORE) $(LIBDIR)
+	install -m 755 $(SHARED) $(LIBDIR)
+	install -m 755 $(FMU_MODULE) $(LIBDIR)/slewtime
 	ln -sf libslewtime.so.$(VERSION) $(LIBDIR)/$(SONAME)
 	ln -sf $(SONAME) $(LIBDIR)/libslewtime.so
 	$(PUT) plots/*.gp plots/report.css $(SHAREDIR)/plots
@@ -232,12 +238,12 @@ install: ## install under PREFIX (default /usr/local)
 	$(PUT) examples/embed/* $(SHAREDIR)/examples/embed
 	$(PUT) lib/scenario/catalogue.yaml $(SHAREDIR)
 	$(PUT) $(SCHEMAS) $(SHAREDIR)/schema
-	$(BUILD)/install/slewtime schema scenario > $(SHAREDIR)/schema/scenario.json
-	$(BUILD)/install/slewtime manual 1 > $(MANDIR)/man1/slewtime.1
-	$(BUILD)/install/slewtime manual 3 > $(MANDIR)/man3/slewtime.3
-	$(BUILD)/install/slewtime manual 5 > $(MANDIR)/man5/slewtime-scenario.5
-	$(BUILD)/install/slewtime completion bash > $(BASHDIR)/slewtime
-	$(BUILD)/install/slewtime completion zsh > $(ZSHDIR)/_slewtime
+	$(INSTALLED)/slewtime schema scenario > $(SHAREDIR)/schema/scenario.json
+	$(INSTALLED)/slewtime manual 1 > $(MANDIR)/man1/slewtime.1
+	$(INSTALLED)/slewtime manual 3 > $(MANDIR)/man3/slewtime.3
+	$(INSTALLED)/slewtime manual 5 > $(MANDIR)/man5/slewtime-scenario.5
+	$(INSTALLED)/slewtime completion bash > $(BASHDIR)/slewtime
+	$(INSTALLED)/slewtime completion zsh > $(ZSHDIR)/_slewtime
 	$(PUT) README.md lib/MODEL.md lib/CHANGES.md $(DOCDIR)
 	if [ -f $(BUILD)/page.html ]; then $(PUT) $(BUILD)/page.html $(SHAREDIR); fi
 	for pc in slewtime slewtime-core; do \
@@ -253,8 +259,8 @@ install-python:
 	install -d $(PYDIR)
 	$(PUT) lib/python/slewtime/*.py lib/python/slewtime/*.pyi lib/python/slewtime/py.typed $(PYDIR)
 	echo 'SONAME = "$(SONAME)"' > $(PYDIR)/_soname.py
-	sh lib/python/declarations.sh $(CC) > $(BUILD)/install/declarations.h
-	$(PYTHON) lib/python/build.py $(PYDIR) < $(BUILD)/install/declarations.h
+	sh lib/python/declarations.sh $(CC) > $(BUILD)/declarations.h
+	$(PYTHON) lib/python/build.py $(PYDIR) < $(BUILD)/declarations.h
 
 uninstall: ## take away what `make install` put under PREFIX
 	rm -f $(MANDIR)/man1/slewtime.1 $(MANDIR)/man3/slewtime.3 $(MANDIR)/man5/slewtime-scenario.5 \
@@ -292,6 +298,11 @@ help: ## list the targets
 $(BUILD)/%.o: %.c Makefile
 	@mkdir -p $(@D)
 	$(CC) $(ALL_CFLAGS) -c $< -o $@
+ifneq ($(PLACE),$(BUILD))
+$(PLACED:%=$(PLACE)/%): $(PLACE)/%.o: %.c Makefile
+	@mkdir -p $(@D)
+	$(CC) $(ALL_CFLAGS) -c $< -o $@
+endif
 
 # ---- the page -------------------------------------------------------------------------------
 
@@ -341,9 +352,9 @@ $(BUILD)/lib/motion/build.txt: $(LIB_SRC) $(wildcard include/slewtime/*.h lib/*/
 $(BUILD)/lib/motion/machine_bytes.o: $(BUILD)/lib/motion/build.txt
 $(BUILD)/lib/motion/machine_bytes.o: ALL_CFLAGS += -DSLEW_BUILD="\"$$(cat $(BUILD)/lib/motion/build.txt)\""
 
-$(BUILD)/cli/draw/plot.o: ALL_CFLAGS += -DSLEW_PLOTS_DIR='"$(PLOTS)"'
-$(BUILD)/cli/page/template.o: ALL_CFLAGS += -DSLEW_PAGE='"$(PAGE)"'
-$(BUILD)/cli/fmu/package.o: ALL_CFLAGS += -DSLEW_FMU='"$(FMU)"'
+$(PLACE)/cli/draw/plot.o: ALL_CFLAGS += -DSLEW_PLOTS_DIR='"$(PLOTS)"'
+$(PLACE)/cli/page/template.o: ALL_CFLAGS += -DSLEW_PAGE='"$(PAGE)"'
+$(PLACE)/cli/fmu/package.o: ALL_CFLAGS += -DSLEW_FMU='"$(FMU)"'
 $(BUILD)/cli/fmu/module/%.o: ALL_CFLAGS += -Icli/fmu
 $(BUILD)/tests/cli/cli_fmu.o $(BUILD)/tests/cli/cli_fmu_run.o: ALL_CFLAGS += $(shell pkg-config --cflags libxml-2.0)
 

@@ -4,7 +4,7 @@
 set -euo pipefail
 cd "$(dirname "$0")/.."
 work=$(mktemp -d)
-trap 'rm -rf "$work"' EXIT
+trap 'rm -rf "$work" "build/install$work"' EXIT
 jobs=$(nproc)
 first=$work/first prefix="$work/moved here"
 say() { printf '%s\n' "$*"; }
@@ -17,6 +17,9 @@ quiet make PREFIX="$first" uninstall
 left=$(find "$first" ! -type d)
 [ -z "$left" ] || fail "make uninstall left $left"
 say "uninstalled without a trace"
+quiet make PREFIX="$work/second" install
+grep -q "$work/second/share/slewtime/plots" "$work/second/bin/slewtime" ||
+    fail "a second install looks for its files where the first one stood"
 
 export PKG_CONFIG_PATH="$prefix/lib/pkgconfig" LD_LIBRARY_PATH="$prefix/lib"
 # all that the examples need is what was installed
