@@ -59,15 +59,23 @@ void ref_plant_start(ref_plant *p, const ref_machine *machine, const double angl
 
 void ref_plant_change(ref_plant *p, const ref_machine *machine)
 {
+    bool changed[2];
     p->machine = *machine;
     p->motion.machine = &p->machine;
     for (int a = 0; a < 2; a++) {
         const ref_axis *x = &p->machine.axis[a];
         double off = fabs(p->y[REF_ANGLE + a] - x->home);
         bool near = off <= x->operate || (p->closed[a] && off < x->release);
+        bool before = p->closed[a];
         p->closed[a] = x->present && (x->stuck || near);
+        changed[a] = p->closed[a] != before;
     }
     ref_jump(p);
+    for (int a = 0; a < 2; a++)
+        if (changed[a])
+            ref_plant_tell(
+                p, ref_event(p->closed[a] ? SLEW_EVENT_SWITCH_CLOSED : SLEW_EVENT_SWITCH_OPEN, a,
+                             p->motion.q[a]));
 }
 
 void ref_plant_drive(ref_plant *p, int axis, int direction)

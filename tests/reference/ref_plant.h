@@ -36,7 +36,7 @@ typedef struct ref_plant {
 void ref_plant_start(ref_plant *plant, const ref_machine *machine, const double angle[2],
                      const ref_options *options, ref_stepper *stepper);
 
-/* Other conditions from now on, all axes at rest. */
+/* Other conditions from now on, all axes at rest. A sensor that they close or open is told. */
 void ref_plant_change(ref_plant *plant, const ref_machine *machine);
 
 /* Drive in a commanded direction; 0: off. */
