@@ -39,8 +39,10 @@ PAGE_PARTS := $(addprefix plots/page/,page.html style.css lessons.json checks.js
     $(wildcard plots/page/*.js)
 REF_SRC   := $(wildcard tests/reference/*.c)
 SHIM_SRC  := tests/faults/shim.c
-TEST_SRC  := $(filter-out $(SHIM_SRC),$(wildcard tests/unit/*.c tests/published/*.c tests/cli/*.c \
-    tests/fuzz/*.c tests/faults/*.c))
+# what the programs with random scenarios share
+RANDOM_SRC := $(addprefix tests/random/,generator.c write.c order.c)
+TEST_SRC  := $(filter-out $(SHIM_SRC) $(RANDOM_SRC),$(wildcard tests/unit/*.c tests/published/*.c \
+    tests/cli/*.c tests/fuzz/*.c tests/faults/*.c tests/random/*.c))
 BENCH_SRC := $(wildcard tests/bench/*.c)
 
 LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o)
@@ -380,8 +382,11 @@ $(FOREIGN_TESTS:%.c=$(BUILD)/%): $(BUILD)/%: $(BUILD)/%.o $(STATIC)
 	    -L$(FOREIGN_ROOT)/usr/lib/$(FOREIGN_LIBS) -o $@ $^ -lcmocka $(LIB_LIBS)
 else
 $(TESTS) $(BENCHES): $(BUILD)/%: $(BUILD)/%.o $(TOOL_PARTS) $(REF) $(STATIC)
-	$(CC) $(SANITIZE) -Wl,--as-needed -o $@ $^ -lcmocka $(REF_LIBS) -lxml2 $(LDLIBS)
+	$(CC) $(SANITIZE) -Wl,--as-needed -o $@ $(filter %.o,$^) $(filter %.a,$^) -lcmocka $(REF_LIBS) \
+	    -lxml2 $(LDLIBS)
 endif
+
+$(filter $(BUILD)/tests/random/%,$(TESTS)): $(RANDOM_SRC:%.c=$(BUILD)/%.o)
 
 # stands between the library and UDUNITS
 comma := ,

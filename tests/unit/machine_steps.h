@@ -155,15 +155,22 @@ static inline void finish(slew_machine *m, double step, story *out)
         continue;
 }
 
+/* false: an axis does not hold */
+static inline bool get_ready(slew_machine *m, double step, story *out)
+{
+    keep_until(m, ready_at(m, out), step, out);
+    while (!slew_machine_is_ready(m) && keep_next(m, INFINITY, step, out))
+        keep_until(m, ready_at(m, out), step, out);
+    return slew_machine_is_ready(m) && m->holds;
+}
+
 static inline void stow_and_deploy(const bench *b, double step, slew_machine *m, story *out)
 {
     *m = machine_of(b);
     out->count = 0;
     assert_true(slew_machine_stow(m));
     finish(m, step, out);
-    if (m->says == SLEW_STOWED && b->scenario.deploy.given) {
-        keep_until(m, ready_at(m, out), step, out);
-        assert_true(slew_machine_is_ready(m));
+    if (m->says == SLEW_STOWED && b->scenario.deploy.given && get_ready(m, step, out)) {
         assert_int_equal(slew_machine_change(m, &b->prepared.deploy_setup, NULL), SLEW_OK);
         assert_true(slew_machine_deploy(m));
         finish(m, step, out);
