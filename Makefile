@@ -146,7 +146,7 @@ FOREIGN := s390x i386
 FOREIGN_PACKAGES := gcc-s390x-linux-gnu libc6-dev-s390x-cross gcc-i686-linux-gnu \
     libc6-dev-i386-cross qemu-user
 FOREIGN_SLOW := tests/unit/motion_magnet.c tests/published/study_statistics.c
-FOREIGN_TESTS := $(filter-out $(FOREIGN_SLOW) $(shell grep -lE '"(\.\./)*(reference|cli)/|(motion|fit)_both' $(TEST_SRC)), \
+FOREIGN_TESTS := $(filter-out $(FOREIGN_SLOW) $(shell grep -lE '"(\.\./)*(reference|cli)/|(motion|fit)_(both|compare)' $(TEST_SRC)), \
     $(wildcard $(addprefix tests/unit/,host_*.c machine_*.c motion_*.c motor_*.c physics_*.c \
     scenario_*.c study_*.c) tests/published/*.c))
 s390x_TRIPLE := s390x-linux-gnu

@@ -218,6 +218,13 @@ bool slew_plant_isolator_feeds_line(const slew_plant_model *model)
     return model->auxiliary && model->line_voltage < model->auxiliary_voltage;
 }
 
+/* Along the axis, and at one angle those that lie before it first: an axis that stands there is
+ * beyond these and before the others. */
+static bool lies_after(const slew_mark *a, const slew_mark *b)
+{
+    return a->angle > b->angle || (a->angle == b->angle && a->on < b->on);
+}
+
 bool slew_plant_model_watch_angle(slew_plant_model *model, int axis, slew_mark mark)
 {
     if (model == NULL || axis < 0 || axis >= SLEW_AXES || isnan(mark.angle))
@@ -226,7 +233,7 @@ bool slew_plant_model_watch_angle(slew_plant_model *model, int axis, slew_mark m
     if (a->mark_count == SLEW_MARKS_MAX)
         return false;
     int k = a->mark_count++;
-    for (; k > 0 && a->mark[k - 1].angle > mark.angle; k--)
+    for (; k > 0 && lies_after(&a->mark[k - 1], &mark); k--)
         a->mark[k] = a->mark[k - 1];
     a->mark[k] = mark;
     return true;

@@ -6,8 +6,8 @@
  * SLEW_RANDOM_N say which: N valid ones from scenario number FIRST on. A scenario that fails is
  * told by its number and as a file.
  */
-#include "generator.h"
 #include "order.h"
+#include "random.h"
 
 #include "../unit/machine_steps.h"
 
@@ -15,13 +15,11 @@
 
 enum { EVENTS_MAX = 2000, PORTIONS = 100, QUICK = 2000 };
 
-static uint64_t number;  /* of the scenario that is run */
-static bool is_underway; /* it has not been judged yet */
 static bench b;
 
 static double share_of(uint32_t dimension)
 {
-    return slew_random_unit(7, number, dimension);
+    return slew_random_unit(7, random_number, dimension);
 }
 
 /* ---- who watches ---- */
@@ -170,41 +168,24 @@ static bool is_refused(tally *t)
 
 static void check_scenario(tally *t)
 {
-    is_underway = true;
-    random_scenario(number, &b.scenario);
+    random_begin(&b.scenario);
     t->drawn++;
     if (!is_sound(&b.scenario))
         t->unsound++;
     else if (!is_refused(t))
         check_run(t);
-    is_underway = false;
-}
-
-static int tell_failed(void **state)
-{
-    (void)state;
-    if (!is_underway)
-        return 0;
-    fprintf(stderr, "scenario %llu: SLEW_RANDOM_FIRST=%llu SLEW_RANDOM_N=1 runs it alone\n",
-            (unsigned long long)number, (unsigned long long)number);
-    random_write(stderr, &b.scenario);
-    return 0;
+    random_end();
 }
 
 /* ---- all ---- */
 
-static long asked(const char *name, long otherwise)
-{
-    const char *text = getenv(name);
-    return text ? strtol(text, NULL, 10) : otherwise;
-}
-
 static void random_scenarios_run(void **state)
 {
-    const long wanted = asked("SLEW_RANDOM_N", QUICK), first = asked("SLEW_RANDOM_FIRST", 0);
+    const long wanted = random_asked("SLEW_RANDOM_N", QUICK);
     static tally t;
     (void)state;
-    for (number = (uint64_t)first; t.run < wanted; number++)
+    random_number = (uint64_t)random_asked("SLEW_RANDOM_FIRST", 0);
+    for (; t.run < wanted; random_number++)
         check_scenario(&t);
     print_message("%d run of %d drawn: %d unsound, %d refused, %d given up; at most %d events, "
                   "%d pieces in a second\n",
@@ -215,7 +196,7 @@ static void random_scenarios_run(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test_teardown(random_scenarios_run, tell_failed),
+        cmocka_unit_test_teardown(random_scenarios_run, random_tell_failed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
