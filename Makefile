@@ -39,8 +39,10 @@ PAGE_PARTS := $(addprefix plots/page/,page.html style.css lessons.json checks.js
     $(wildcard plots/page/*.js)
 REF_SRC   := $(wildcard tests/reference/*.c)
 SHIM_SRC  := tests/faults/shim.c
-TEST_SRC  := $(filter-out $(SHIM_SRC),$(wildcard tests/unit/*.c tests/published/*.c tests/cli/*.c \
-    tests/fuzz/*.c tests/faults/*.c))
+# what the programs with random scenarios share
+RANDOM_SRC := $(addprefix tests/random/,generator.c write.c order.c)
+TEST_SRC  := $(filter-out $(SHIM_SRC) $(RANDOM_SRC),$(wildcard tests/unit/*.c tests/published/*.c \
+    tests/cli/*.c tests/fuzz/*.c tests/faults/*.c tests/random/*.c))
 BENCH_SRC := $(wildcard tests/bench/*.c)
 
 LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o)
@@ -148,7 +150,7 @@ FOREIGN := s390x i386
 FOREIGN_PACKAGES := gcc-s390x-linux-gnu libc6-dev-s390x-cross gcc-i686-linux-gnu \
     libc6-dev-i386-cross qemu-user
 FOREIGN_SLOW := tests/unit/motion_magnet.c tests/published/study_statistics.c
-FOREIGN_TESTS := $(filter-out $(FOREIGN_SLOW) $(shell grep -lE '"(\.\./)*(reference|cli)/|(motion|fit)_both' $(TEST_SRC)), \
+FOREIGN_TESTS := $(filter-out $(FOREIGN_SLOW) $(shell grep -lE '"(\.\./)*(reference|cli)/|(motion|fit)_(both|compare)' $(TEST_SRC)), \
     $(wildcard $(addprefix tests/unit/,host_*.c machine_*.c motion_*.c motor_*.c physics_*.c \
     scenario_*.c study_*.c) tests/published/*.c))
 s390x_TRIPLE := s390x-linux-gnu
@@ -391,8 +393,11 @@ $(FOREIGN_TESTS:%.c=$(BUILD)/%): $(BUILD)/%: $(BUILD)/%.o $(STATIC)
 	    -L$(FOREIGN_ROOT)/usr/lib/$(FOREIGN_LIBS) -o $@ $^ -lcmocka $(LIB_LIBS)
 else
 $(TESTS) $(BENCHES): $(BUILD)/%: $(BUILD)/%.o $(TOOL_PARTS) $(REF) $(STATIC)
-	$(CC) $(SANITIZE) -Wl,--as-needed -o $@ $^ -lcmocka $(REF_LIBS) -lxml2 $(LDLIBS)
+	$(CC) $(SANITIZE) -Wl,--as-needed -o $@ $(filter %.o,$^) $(filter %.a,$^) -lcmocka $(REF_LIBS) \
+	    -lxml2 $(LDLIBS)
 endif
+
+$(filter $(BUILD)/tests/random/%,$(TESTS)): $(RANDOM_SRC:%.c=$(BUILD)/%.o)
 
 # stands between the library and UDUNITS
 comma := ,

@@ -15,6 +15,9 @@
 #define BETWEEN(least, most)  .low = (least), .high = (most)
 #define ABOVE_TO(least, most) .low = (least), .low_open = true, .high = (most)
 
+/* ten turns either way */
+#define STOPS BETWEEN(-20 * PI, 20 * PI)
+
 /* defaults: a value, none (zero), required, or a rule in words */
 #define DEFAULT(text) .default_text = text
 #define NONE          .default_text = "none"
@@ -133,9 +136,9 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
 #define AXIS(name, at, words, direction)                                                           \
     {NUMBER(CONDITION, name ".start", axis[at].start, "angle", "deg", ANY,                         \
         REQUIRED, REQUIRED, "10 deg", "where the axis is when stowing begins"), USED(START)},      \
-    {NUMBER(CONDITION, name ".stops.low", axis[at].stops.low, "angle", "deg", ANY,                 \
+    {NUMBER(CONDITION, name ".stops.low", axis[at].stops.low, "angle", "deg", STOPS,               \
         REQUIRED, REQUIRED, "-20 deg", "lower or left hard stop"), USED(START)},                   \
-    {NUMBER(CONDITION, name ".stops.high", axis[at].stops.high, "angle", "deg", ANY,               \
+    {NUMBER(CONDITION, name ".stops.high", axis[at].stops.high, "angle", "deg", STOPS,             \
         REQUIRED, REQUIRED, "90 deg", "upper or right hard stop"), USED(START)},                   \
     {YES_NO(CONDITION, name ".reversed", axis[at].reversed, "no",                                  \
         "the motor is wired the wrong way round"), USED(START)},                                   \
@@ -342,7 +345,7 @@ static const slew_key_row KEYS[] = {
         DEFAULT, DEFAULT("10 ms"), "10 ms", "taught times are rounded to it"), USED(TEACHING)},
     {NUMBER(CONDITION, "controller.pause", controller.pause, "time", "ms", BETWEEN(0, 3600),
         DEFAULT, DEFAULT("500 ms"), "500 ms", "from motor off to the next motor on"), USED(CONTROLLER)},
-    {NUMBER(CONDITION, "controller.move_limit", controller.move_limit, "time", "s", ABOVE(0),
+    {NUMBER(CONDITION, "controller.move_limit", controller.move_limit, "time", "s", ABOVE_TO(0, 3600),
         DEFAULT, DEFAULT("60 s"), "60 s", "longest drive"), USED(CONTROLLER)},
     {NUMBER(CONDITION, "controller.stall.current", controller.stall_current,
         "current", "A", ABOVE(0), REQUIRED, REQUIRED, "13 A", "from which a stall is suspected")},

@@ -66,14 +66,29 @@ void slew_controller_start(slew_machine *m)
     slew_controller_compare(m);
 }
 
+/* a sensor that the change has closed or opened is told like any edge */
+static void tell_edges(slew_course *c, const bool closed[SLEW_AXES])
+{
+    slew_machine *m = c->machine;
+    for (int j = 0; j < SLEW_AXES; j++) {
+        if (m->plant.closed[j] == closed[j])
+            continue;
+        slew_controller_note_edge(c, j);
+        slew_recorder_tell(c, closed[j] ? SLEW_EVENT_SWITCH_OPEN : SLEW_EVENT_SWITCH_CLOSED, j,
+                           m->plant.moving[j]);
+    }
+}
+
 void slew_controller_transfer(slew_course *c, const slew_plant_model *model,
                               const slew_setup *setup)
 {
     slew_machine *m = c->machine;
+    const bool closed[SLEW_AXES] = {m->plant.closed[0], m->plant.closed[1]};
     slew_plant_transfer(c->model, model, &m->plant);
     c->model = model;
     c->setup = setup;
     slew_controller_compare(m);
+    tell_edges(c, closed);
 }
 
 /* ---- drives ---- */

@@ -24,7 +24,8 @@ void slew_controller_compare(slew_machine *machine);
  * the threshold: nothing hangs on it. */
 void slew_controller_hear(slew_course *course);
 
-/* The plant goes on under another model and setup, which must last as long as the course. */
+/* The plant goes on under another model and setup, which must last as long as the course. A home
+ * sensor that this closes or opens is told, and looked at, like any edge. */
 void slew_controller_transfer(slew_course *course, const slew_plant_model *model,
                               const slew_setup *setup);
 

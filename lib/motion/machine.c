@@ -258,28 +258,13 @@ static void keep_the_rest(const slew_plant_model *from, slew_plant_model *to)
     }
 }
 
-/* a sensor that the change has closed or opened is told like any edge */
-static void tell_edges(slew_course *c, const bool closed[SLEW_AXES])
-{
-    slew_machine *m = c->machine;
-    for (int j = 0; j < SLEW_AXES; j++) {
-        if (m->plant.closed[j] == closed[j])
-            continue;
-        slew_controller_note_edge(c, j);
-        slew_recorder_tell(c, closed[j] ? SLEW_EVENT_SWITCH_OPEN : SLEW_EVENT_SWITCH_CLOSED, j,
-                           m->plant.moving[j]);
-    }
-}
-
 static void go_on_under(slew_course *c, const slew_plant_model *to, const slew_setup *setup)
 {
     slew_machine *m = c->machine;
-    bool closed[SLEW_AXES] = {m->plant.closed[0], m->plant.closed[1]};
     slew_controller_catch_up(c, m->time);
     slew_controller_transfer(c, to, setup);
     m->model = *to;
     m->setup = *setup;
-    tell_edges(c, closed);
     m->holds = true;
     m->controller.acted_at = m->plant.time;
     if (m->controller.phase == SLEW_PHASE_IDLE)

@@ -8,6 +8,8 @@
 
 #include <string.h>
 
+static const double largest = 1e30; /* what is beyond is no machine's, in SI */
+
 /* M1.3 */
 double slew_feed_per_length(const slew_feed *feed)
 {
@@ -145,6 +147,18 @@ static bool is_machine(const slew_plant_axis *a)
                     a->friction + a->largest_torque);
 }
 
+/* Numbers of a machine that runs: what moves, slows and draws is far from where a double ends, so
+ * that products of a few of them are numbers too. M8.6 */
+static bool is_followed(const slew_plant_model *model, const slew_plant_axis *a, double rest)
+{
+    double load = (a->friction + a->largest_torque) / (a->forward * a->ratio);
+    double push = a->constant * rest / a->resistance + a->breakaway * a->coulomb + load;
+    double slowing = a->constant * a->constant / a->resistance + a->viscous;
+    double supply = (model->line_resistance + a->drop + rest) * (1 + 1 / a->resistance);
+    return push / a->inertia < largest && slowing / a->inertia < largest && supply < largest &&
+           push < largest && slowing < largest;
+}
+
 static slew_status check(const slew_setup *setup, const slew_plant_model *model, slew_error *error)
 {
     for (int j = 0; j < SLEW_AXES; j++)
@@ -167,6 +181,13 @@ static slew_status check(const slew_setup *setup, const slew_plant_model *model,
         return slew_error_set(error, SLEW_ERROR_INPUT, "supply.main.voltage",
                               "the controller has less voltage at rest than its drives drop",
                               "more voltage, less shared load, or a shorter or thicker feed");
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (!is_followed(model, &model->axis[j], rest))
+            return slew_error_set(
+                error, SLEW_ERROR_INPUT, j ? "elevation" : "rotation",
+                "its torques, speeds or currents are none of a machine: one of its "
+                "figures, or of the supply's, is far too large or too small",
+                "every figure of a size that machines have");
     return SLEW_OK;
 }
 
@@ -197,6 +218,13 @@ bool slew_plant_isolator_feeds_line(const slew_plant_model *model)
     return model->auxiliary && model->line_voltage < model->auxiliary_voltage;
 }
 
+/* Along the axis, and at one angle those that lie before it first: an axis that stands there is
+ * beyond these and before the others. */
+static bool lies_after(const slew_mark *a, const slew_mark *b)
+{
+    return a->angle > b->angle || (a->angle == b->angle && a->on < b->on);
+}
+
 bool slew_plant_model_watch_angle(slew_plant_model *model, int axis, slew_mark mark)
 {
     if (model == NULL || axis < 0 || axis >= SLEW_AXES || isnan(mark.angle))
@@ -205,7 +233,7 @@ bool slew_plant_model_watch_angle(slew_plant_model *model, int axis, slew_mark m
     if (a->mark_count == SLEW_MARKS_MAX)
         return false;
     int k = a->mark_count++;
-    for (; k > 0 && a->mark[k - 1].angle > mark.angle; k--)
+    for (; k > 0 && lies_after(&a->mark[k - 1], &mark); k--)
         a->mark[k] = a->mark[k - 1];
     a->mark[k] = mark;
     return true;

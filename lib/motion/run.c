@@ -162,8 +162,9 @@ static void deploy(run *r)
 static void go_on_after_stow(run *r, bool ready)
 {
     const slew_prepared *p = r->prepared;
-    if (ready) {
+    if (ready)
         slew_controller_transfer(&r->course, &p->deploy, &p->deploy_setup);
+    if (ready && !r->course.stopped) {
         deploy(r);
         return;
     }

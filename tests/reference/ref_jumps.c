@@ -39,20 +39,46 @@ static bool in_range(const ref_plant *p, const slew_range *range, int axis)
     return above && below;
 }
 
+static void set_inside(ref_plant *p, int box, bool now)
+{
+    slew_event event =
+        ref_event(now ? SLEW_EVENT_KEEPOUT_ENTERED : SLEW_EVENT_KEEPOUT_LEFT, SLEW_NO_AXIS, 0);
+    event.box = box;
+    p->inside[box] = now;
+    p->told_at[box] = p->t;
+    ref_plant_tell(p, event);
+}
+
+/* a box without width along a moving axis, met just now: its bounds belong to it */
+static bool is_passed_through(const ref_plant *p, int box)
+{
+    const slew_range *r = p->keepout->box[box].axis;
+    bool thin = false, within = true;
+    for (int a = 0; a < 2; a++) {
+        double x = p->y[REF_ANGLE + a];
+        bool is_thin = p->motion.q[a] != 0 && r[a].low == r[a].high;
+        thin = thin || is_thin;
+        within = within && (is_thin ? x == r[a].low : in_range(p, &r[a], a));
+    }
+    return thin && within && p->told_at[box] < p->t;
+}
+
+static bool is_inside(const ref_plant *p, int box)
+{
+    const slew_range *r = p->keepout->box[box].axis;
+    return in_range(p, &r[0], 0) && in_range(p, &r[1], 1);
+}
+
+/* a place that belongs to two boxes is in both before it is in none: entered before left */
 void ref_plant_look_at_boxes(ref_plant *p)
 {
     int count = p->keepout ? p->keepout->count : 0;
-    for (int i = 0; i < count; i++) {
-        const slew_range *r = p->keepout->box[i].axis;
-        bool now = in_range(p, &r[0], 0) && in_range(p, &r[1], 1);
-        if (now == p->inside[i])
-            continue;
-        p->inside[i] = now;
-        slew_event event =
-            ref_event(now ? SLEW_EVENT_KEEPOUT_ENTERED : SLEW_EVENT_KEEPOUT_LEFT, SLEW_NO_AXIS, 0);
-        event.box = i;
-        ref_plant_tell(p, event);
-    }
+    for (int i = 0; i < count; i++)
+        if (!p->inside[i] && (is_inside(p, i) || is_passed_through(p, i)))
+            set_inside(p, i, true);
+    for (int i = 0; i < count; i++)
+        if (p->inside[i] && !is_inside(p, i))
+            set_inside(p, i, false);
 }
 
 /* ---- places ahead ---- */
@@ -188,8 +214,11 @@ static bool settle_stop(ref_plant *p, int axis)
         return false;
     slew_event event = ref_event(SLEW_EVENT_STOP_CONTACT, axis, q);
     event.energy = 0.5 * x->J * w * w;
+    if (p->balance)
+        p->balance->stops += event.energy;
     p->motion.q[axis] = 0;
     p->y[REF_ANGLE + axis] = stop;
+    ref_plant_look_at_boxes(p); /* as it comes, with its speed: a bound on the stop is met first */
     p->y[REF_SPEED + axis] = 0.0;
     ref_jump(p);
     ref_plant_tell(p, event);

@@ -25,8 +25,10 @@ typedef struct ref_axis {
 
 typedef struct ref_machine {
     double line_E, line_R;   /* main source and feed, shared load drawn [V], [ohm] */
+    double main_E, other;    /* main source alone [V]; shared load [A] */
     bool auxiliary;          /* fitted */
     double auxiliary_E;      /* [V] */
+    double auxiliary_R;      /* [ohm] */
     double joint_E, joint_R; /* both sources together [V], [ohm] */
     double mgr_up, mgr_side; /* m g r cos(tilt), m g r sin(tilt) [N m] */
     double downhill;         /* azimuth [rad] */

@@ -48,12 +48,15 @@ static void build_supply(const slew_setup *setup, ref_machine *m)
     const slew_supply *s = &setup->supply;
     m->line_R = s->main.resistance + ref_feed_resistance(&s->feed, setup->environment.temperature);
     m->line_E = s->main.voltage - m->line_R * s->shared_load;
+    m->main_E = s->main.voltage;
+    m->other = s->shared_load;
     m->auxiliary = s->auxiliary_fitted;
     m->brownout = setup->controller.brownout_voltage;
     m->floor = s->floor;
     if (m->auxiliary) {
         double ra = s->auxiliary.resistance;
         m->auxiliary_E = s->auxiliary.voltage;
+        m->auxiliary_R = ra;
         m->joint_E = (m->line_E * ra + m->auxiliary_E * m->line_R) / (m->line_R + ra);
         m->joint_R = m->line_R * ra / (m->line_R + ra);
     }

@@ -57,17 +57,44 @@ void ref_plant_start(ref_plant *p, const ref_machine *machine, const double angl
     ref_jump(p);
 }
 
+void ref_plant_open_book(ref_plant *p, ref_balance *balance)
+{
+    p->balance = balance;
+    p->lifted_from = ref_energy_potential(&p->machine, p->y);
+}
+
+void ref_plant_close_book(ref_plant *p)
+{
+    if (!p->balance)
+        return;
+    double now = ref_energy_potential(&p->machine, p->y), gain = now - p->lifted_from;
+    p->balance->lifted += gain;
+    p->balance->turned += fabs(gain);
+    p->balance->kinetic = ref_energy_kinetic(&p->machine, p->y);
+    p->lifted_from = now;
+}
+
 void ref_plant_change(ref_plant *p, const ref_machine *machine)
 {
+    bool changed[2];
+    ref_plant_close_book(p);
     p->machine = *machine;
     p->motion.machine = &p->machine;
+    p->lifted_from = ref_energy_potential(machine, p->y);
     for (int a = 0; a < 2; a++) {
         const ref_axis *x = &p->machine.axis[a];
         double off = fabs(p->y[REF_ANGLE + a] - x->home);
         bool near = off <= x->operate || (p->closed[a] && off < x->release);
+        bool before = p->closed[a];
         p->closed[a] = x->present && (x->stuck || near);
+        changed[a] = p->closed[a] != before;
     }
     ref_jump(p);
+    for (int a = 0; a < 2; a++)
+        if (changed[a])
+            ref_plant_tell(
+                p, ref_event(p->closed[a] ? SLEW_EVENT_SWITCH_CLOSED : SLEW_EVENT_SWITCH_OPEN, a,
+                             p->motion.q[a]));
 }
 
 void ref_plant_drive(ref_plant *p, int axis, int direction)
@@ -128,6 +155,8 @@ static void glide(ref_plant *p, double until)
 {
     double dy[REF_STATES] = {0};
     ref_rates(&p->motion, p->y, dy);
+    if (p->balance)
+        ref_energy_add(p->balance, &p->motion, p->y, until - p->t);
     for (int i = 0; i < p->motion.states; i++)
         p->y[i] += dy[i] * (until - p->t);
     p->t = until;
@@ -143,6 +172,8 @@ static void integrate(ref_plant *p, double until)
     while (!p->failed && end == REF_STEP_GOES_ON) {
         end = ref_stepper_step(st, until);
         p->failed = end == REF_STEP_FAILED;
+        if (!p->failed && p->balance)
+            ref_energy_step(p->balance, st);
         if (!p->failed && ref_stepper_current_peak(st, peak))
             read_at(p, peak);
     }

@@ -4,6 +4,7 @@
 #ifndef REF_PLANT_H
 #define REF_PLANT_H
 
+#include "ref_energy.h"
 #include "ref_log.h"
 #include "ref_stepper.h"
 
@@ -28,15 +29,22 @@ typedef struct ref_plant {
     ref_meters meters;
     const slew_keepout *keepout; /* NULL: not watched */
     bool inside[SLEW_KEEPOUT_MAX];
+    double told_at[SLEW_KEEPOUT_MAX]; /* when it was last entered or left [s] */
     ref_stepper *stepper;
-    ref_log *log; /* NULL: silent */
+    ref_log *log;         /* NULL: silent */
+    ref_balance *balance; /* NULL: no book is kept */
+    double lifted_from;   /* potential energy when the book was last closed [J] */
 } ref_plant;
 
 /* Places the axes at rest, drives off, time 0. */
 void ref_plant_start(ref_plant *plant, const ref_machine *machine, const double angle[2],
                      const ref_options *options, ref_stepper *stepper);
 
-/* Other conditions from now on, all axes at rest. */
+/* Opens a book of energy, closes it: what is stored by then. */
+void ref_plant_open_book(ref_plant *plant, ref_balance *balance);
+void ref_plant_close_book(ref_plant *plant);
+
+/* Other conditions from now on, all axes at rest. A sensor that they close or open is told. */
 void ref_plant_change(ref_plant *plant, const ref_machine *machine);
 
 /* Drive in a commanded direction; 0: off. */

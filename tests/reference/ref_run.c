@@ -179,6 +179,7 @@ static void run_out(run *r)
     if (!c->plant.does_not_hold)
         ref_wait_for_rest(c);
     ref_plant_read_meters(&c->plant);
+    ref_plant_close_book(&c->plant);
 }
 
 /* ---- result ---- */
@@ -231,6 +232,10 @@ static void connect_log(run *r)
     r->c->plant.log = &r->log;
     r->c->plant.keepout = &r->scenario->keepout;
     ref_plant_look_at_boxes(&r->c->plant);
+    if (r->options.balance) {
+        *r->options.balance = (ref_balance){0};
+        ref_plant_open_book(&r->c->plant, r->options.balance);
+    }
 }
 
 /* true: the deploy has taken over */

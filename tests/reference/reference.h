@@ -19,11 +19,29 @@ typedef enum ref_solver {
     REF_GSL_RKCK /* Runge-Kutta Cash-Karp, roots bracketed and refined by shorter steps */
 } ref_solver;
 
+/* Where the energy of a run has come from and gone to [J]. M1 to M3:
+ * supplied = line + other + drives + motors + friction + gears + jet + stops + lifted + kinetic. */
+typedef struct ref_balance {
+    double supplied; /* by main source and auxiliary battery, less what they took back */
+    double line;     /* heat of both sources and the feed */
+    double other;    /* other equipment at the controller */
+    double drives;   /* heat of the drives' drop, less what a regenerated current gains in it */
+    double motors;   /* heat of windings, switches and leads */
+    double friction; /* of motors and outputs */
+    double gears;    /* what they lose, either way */
+    double jet;      /* work against the nozzle reaction */
+    double stops;    /* kinetic energy lost at hard stops */
+    double lifted;   /* potential energy gained */
+    double kinetic;  /* that is left at the end */
+    double turned;   /* all of the axes' share, whatever its sign */
+} ref_balance;
+
 typedef struct ref_options {
     ref_solver solver;
     double rtol, atol;      /* on the state in SI units; 0: 1e-11 and 1e-13 */
     bool inductance;        /* the motor's current is a state of its own (REF_CVODE only) */
     double inductance_h[2]; /* of each motor, > 0 [H] */
+    ref_balance *balance;   /* filled in by a run (not with inductance); may be NULL */
     void (*event)(void *ctx, const slew_event *event); /* may be NULL */
     void *ctx;
 } ref_options;

@@ -163,7 +163,7 @@ static void examples_are_far_from_the_bound(void **state)
 
 static void ranges_leave_no_such_figures(void **state)
 {
-    static const struct {
+    const struct {
         const char *key;
         double outside, inside;
     } row[] = {{"rotation.gear.ratio", 0.999, 1.0},
@@ -171,7 +171,10 @@ static void ranges_leave_no_such_figures(void **state)
                {"supply.auxiliary.resistance", 0.99e-5, 1e-5},
                {"rotation.motor.no_load_speed", 5236.0, 5235.0},
                {"elevation.motor.inertia", 0.99e-9, 1e-9},
-               {"controller.pause", 3601.0, 3600.0}};
+               {"controller.pause", 3601.0, 3600.0},
+               {"controller.move_limit", 3601.0, 3600.0},
+               {"rotation.stops.low", degrees(-3600.001), degrees(-3600.0)},
+               {"elevation.stops.high", degrees(3600.001), degrees(3600.0)}};
     slew_scenario s = daily_scenario();
     (void)state;
     for (size_t i = 0; i < sizeof row / sizeof *row; i++) {

@@ -5,56 +5,6 @@ static const char *name; /* of the example */
 
 /* ---- The run's own way, by commands ---- */
 
-/* the instant from which a deploy may begin: pause over, all at rest */
-static double ready_at(const slew_machine *m, const story *s)
-{
-    double at = 0.0;
-    for (int i = 0; i < s->count; i++) {
-        const slew_event *e = &s->event[i];
-        if (e->kind == SLEW_EVENT_DRIVE_OFF)
-            at = fmax(at, e->time + m->setup.controller.pause);
-        if (e->kind == SLEW_EVENT_AT_REST || e->kind == SLEW_EVENT_STOP_CONTACT)
-            at = fmax(at, e->time);
-    }
-    return fmax(at, m->time);
-}
-
-/* to the end of a part and until all rests */
-static void finish(slew_machine *m, double step, story *out)
-{
-    while (m->task != SLEW_TASK_NONE && keep_next(m, INFINITY, step, out))
-        continue;
-}
-
-static void stow_and_deploy(const bench *b, double step, slew_machine *m, story *out)
-{
-    *m = machine_of(b);
-    out->count = 0;
-    assert_true(slew_machine_stow(m));
-    finish(m, step, out);
-    if (m->says == SLEW_STOWED && b->scenario.deploy.given) {
-        keep_until(m, ready_at(m, out), step, out);
-        assert_true(slew_machine_is_ready(m));
-        assert_int_equal(slew_machine_change(m, &b->prepared.deploy_setup, NULL), SLEW_OK);
-        assert_true(slew_machine_deploy(m));
-        finish(m, step, out);
-    }
-    keep_until(m, INFINITY, INFINITY, out);
-}
-
-static void same_end(const slew_machine *m, const slew_result *r)
-{
-    const slew_part *last = r->deploy.says == SLEW_NOT_RUN ? &r->stow : &r->deploy;
-    const slew_meters meters = slew_machine_meters(m);
-    const slew_meters theirs = {r->lowest_voltage, r->lowest_loaded_voltage, r->below_floor,
-                                r->peak_current, r->charge};
-    assert_true(m->says == last->says && m->fault == last->fault && m->fault_axis == last->axis);
-    assert_true(m->holds == last->holds);
-    assert_true(m->duration == last->duration || (isnan(m->duration) && isnan(last->duration)));
-    assert_memory_equal(slew_machine_look(m).angle, last->angle, sizeof last->angle);
-    same_meters(&meters, &theirs);
-}
-
 static void check_example(const char *path, const bench *b)
 {
     static const double step[] = {INFINITY, 0.5, 0.01, 0.00137};

@@ -110,6 +110,87 @@ static inline void same_meters(const slew_meters *a, const slew_meters *b)
     assert_true(a->peak_current == b->peak_current && a->charge == b->charge);
 }
 
+static inline void same_part(const slew_part *a, const slew_part *b)
+{
+    assert_true(a->says == b->says && a->fault == b->fault && a->axis == b->axis);
+    assert_true(a->holds == b->holds && a->on_target == b->on_target);
+    assert_memory_equal(a->angle, b->angle, sizeof a->angle);
+    assert_true(a->duration == b->duration || (isnan(a->duration) && isnan(b->duration)));
+}
+
+static inline void same_result(const slew_result *a, const slew_result *b)
+{
+    same_part(&a->stow, &b->stow);
+    same_part(&a->deploy, &b->deploy);
+    assert_memory_equal(a->stored, b->stored, sizeof a->stored);
+    assert_true(a->end == b->end && a->charge == b->charge && a->below_floor == b->below_floor);
+    assert_true(a->lowest_voltage == b->lowest_voltage && a->peak_current == b->peak_current);
+    assert_true(a->lowest_loaded_voltage == b->lowest_loaded_voltage);
+    assert_int_equal(a->visit_count, b->visit_count);
+    for (int i = 0; i < a->visit_count && i < SLEW_KEEPOUT_VISITS_MAX; i++)
+        assert_true(a->visit[i].box == b->visit[i].box && a->visit[i].left == b->visit[i].left &&
+                    a->visit[i].entered == b->visit[i].entered);
+}
+
+/* ---- The run's own way, by commands ---- */
+
+/* the instant from which a deploy may begin: pause over, all at rest */
+static inline double ready_at(const slew_machine *m, const story *s)
+{
+    double at = 0.0;
+    for (int i = 0; i < s->count; i++) {
+        const slew_event *e = &s->event[i];
+        if (e->kind == SLEW_EVENT_DRIVE_OFF)
+            at = fmax(at, e->time + m->setup.controller.pause);
+        if (e->kind == SLEW_EVENT_AT_REST || e->kind == SLEW_EVENT_STOP_CONTACT)
+            at = fmax(at, e->time);
+    }
+    return fmax(at, m->time);
+}
+
+/* to the end of a part and until all rests */
+static inline void finish(slew_machine *m, double step, story *out)
+{
+    while (m->task != SLEW_TASK_NONE && keep_next(m, INFINITY, step, out))
+        continue;
+}
+
+/* false: an axis does not hold */
+static inline bool get_ready(slew_machine *m, double step, story *out)
+{
+    keep_until(m, ready_at(m, out), step, out);
+    while (!slew_machine_is_ready(m) && keep_next(m, INFINITY, step, out))
+        keep_until(m, ready_at(m, out), step, out);
+    return slew_machine_is_ready(m) && m->holds;
+}
+
+static inline void stow_and_deploy(const bench *b, double step, slew_machine *m, story *out)
+{
+    *m = machine_of(b);
+    out->count = 0;
+    assert_true(slew_machine_stow(m));
+    finish(m, step, out);
+    if (m->says == SLEW_STOWED && b->scenario.deploy.given && get_ready(m, step, out)) {
+        assert_int_equal(slew_machine_change(m, &b->prepared.deploy_setup, NULL), SLEW_OK);
+        assert_true(slew_machine_deploy(m));
+        finish(m, step, out);
+    }
+    keep_until(m, INFINITY, INFINITY, out);
+}
+
+static inline void same_end(const slew_machine *m, const slew_result *r)
+{
+    const slew_part *last = r->deploy.says == SLEW_NOT_RUN ? &r->stow : &r->deploy;
+    const slew_meters meters = slew_machine_meters(m);
+    const slew_meters theirs = {r->lowest_voltage, r->lowest_loaded_voltage, r->below_floor,
+                                r->peak_current, r->charge};
+    assert_true(m->says == last->says && m->fault == last->fault && m->fault_axis == last->axis);
+    assert_true(m->holds == last->holds);
+    assert_true(m->duration == last->duration || (isnan(m->duration) && isnan(last->duration)));
+    assert_memory_equal(slew_machine_look(m).angle, last->angle, sizeof last->angle);
+    same_meters(&meters, &theirs);
+}
+
 /* ---- Examples ---- */
 
 /* calls `check` for every example that can be taught and has a deploy */

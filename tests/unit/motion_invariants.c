@@ -1,7 +1,5 @@
 /* motion_invariants.c - what must hold whatever the numbers: symmetry, sameness, order. */
-#include "../support.h"
-
-static const int R = SLEW_ROTATION, E = SLEW_ELEVATION;
+#include "machine_steps.h"
 
 /* ---- Mirror ---- */
 
@@ -110,40 +108,6 @@ static slew_scenario busy_scenario(void)
     return s;
 }
 
-static void same_part(const slew_part *a, const slew_part *b)
-{
-    assert_true(a->says == b->says && a->fault == b->fault && a->axis == b->axis);
-    assert_true(a->holds == b->holds && a->on_target == b->on_target);
-    assert_memory_equal(a->angle, b->angle, sizeof a->angle);
-    assert_true(a->duration == b->duration || (isnan(a->duration) && isnan(b->duration)));
-}
-
-static void same_story(const story *a, const story *b)
-{
-    assert_int_equal(a->count, b->count);
-    for (int i = 0; i < a->count; i++) {
-        const slew_event *x = &a->event[i], *y = &b->event[i];
-        assert_true(same_sort(x, y));
-        assert_true(x->time == y->time && x->voltage == y->voltage && x->current == y->current);
-        assert_memory_equal(x->angle, y->angle, sizeof x->angle);
-    }
-}
-
-static void same_result(const slew_result *a, const slew_result *b)
-{
-    same_part(&a->stow, &b->stow);
-    same_part(&a->deploy, &b->deploy);
-    assert_memory_equal(a->stored, b->stored, sizeof a->stored);
-    assert_true(a->end == b->end && a->below_floor == b->below_floor);
-}
-
-static void same_meters(const slew_result *a, const slew_result *b)
-{
-    assert_true(a->charge == b->charge && a->peak_current == b->peak_current);
-    assert_true(a->lowest_voltage == b->lowest_voltage);
-    assert_true(a->lowest_loaded_voltage == b->lowest_loaded_voltage);
-}
-
 static void same_scenario_gives_the_same_bits(void **state)
 {
     static story first, second;
@@ -151,9 +115,8 @@ static void same_scenario_gives_the_same_bits(void **state)
     (void)state;
     run_parts(&s, SLEW_STOW_AND_DEPLOY, &first);
     run_parts(&s, SLEW_STOW_AND_DEPLOY, &second);
-    same_story(&first, &second);
+    same_events(&first, &second);
     same_result(&first.result, &second.result);
-    same_meters(&first.result, &second.result);
 }
 
 typedef struct sampled {
@@ -190,7 +153,6 @@ static void same_whoever_watches(const slew_scenario *s)
     run_parts(s, SLEW_STOW_AND_DEPLOY, &plain);
     assert_int_equal(slew_run(s, SLEW_STOW_AND_DEPLOY, NULL, &alone, NULL), SLEW_OK);
     same_result(&plain.result, &alone);
-    same_meters(&plain.result, &alone);
     for (size_t i = 0; i < sizeof interval / sizeof *interval; i++) {
         memset(&traced, 0, sizeof traced);
         traced.interval = interval[i];
@@ -200,9 +162,8 @@ static void same_whoever_watches(const slew_scenario *s)
                                         .context = &traced};
         slew_result *result = &traced.story.result;
         assert_int_equal(slew_run(s, SLEW_STOW_AND_DEPLOY, &observer, result, NULL), SLEW_OK);
-        same_story(&plain, &traced.story);
+        same_events(&plain, &traced.story);
         same_result(&plain.result, result);
-        same_meters(&plain.result, result);
         assert_true(traced.largest_gap <= interval[i] * (1.0 + 1e-9));
         near("grid", (double)traced.on_grid, floor(result->end / interval[i]) + 1.0, 1.0);
     }
@@ -248,7 +209,6 @@ static void what_nobody_samples_is_found_all_the_same(void **state)
     assert_int_equal(slew_run(&s, SLEW_STOW_AND_DEPLOY, NULL, &alone, NULL), SLEW_OK);
     assert_int_equal(slew_run(&s, SLEW_STOW_AND_DEPLOY, &observer, &seen, NULL), SLEW_OK);
     same_result(&alone, &seen);
-    same_meters(&alone, &seen);
     near("lowest under load", alone.lowest_loaded_voltage, l.voltage, 1e-9);
 }
 

@@ -86,12 +86,39 @@ static void an_interval_that_is_none_is_refused(void **state)
     assert_int_equal(slew_run(&s, SLEW_STOW_ONLY, &events_alone, &result, &error), SLEW_OK);
 }
 
+/* Within the ranges of the keys, but what follows from them is no number: a run told NaN, and that
+ * all was well. */
+static void figures_from_which_no_number_follows_are_refused(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *key;
+        double value;
+    } row[] = {
+        {"rotation.gear.efficiency", 1e-200}, {"elevation.gear.efficiency", 1e-40},
+        {"supply.main.voltage", 1.7e308},     {"elevation.motor.rated_voltage", 1e200},
+        {"rotation.load.friction", 1e300},    {"elevation.load.mass", 1e300},
+        {"supply.main.resistance", 1e308},
+    };
+    for (size_t i = 0; i < sizeof row / sizeof *row; i++) {
+        slew_scenario s = daily_scenario();
+        slew_result result;
+        slew_error error;
+        s.stow.has_times = true;
+        set_key(&s, SLEW_LAYER_FILE, row[i].key, row[i].value);
+        if (slew_run(&s, SLEW_STOW_AND_DEPLOY, NULL, &result, &error) != SLEW_ERROR_INPUT)
+            fail_msg("%s = %g runs to %g s", row[i].key, row[i].value, result.end);
+        assert_true(error.key[0] != '\0');
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_plant_refuses_what_is_no_drive_and_no_place),
         cmocka_unit_test(time_that_is_none_does_not_pass),
         cmocka_unit_test(a_machine_refuses_what_is_no_axis_and_no_time),
+        cmocka_unit_test(figures_from_which_no_number_follows_are_refused),
         cmocka_unit_test(an_interval_that_is_none_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

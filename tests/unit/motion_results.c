@@ -86,6 +86,36 @@ static void stop_on_the_bound_is_inside(void **state)
     near("when", run.result.visit[0].entered, time_of(SLEW_EVENT_STOP_CONTACT, R, 0), TIME);
 }
 
+/* one ends where another begins: that place belongs to both, in whichever order they are given */
+static void boxes_that_meet_are_both_entered(void **state)
+{
+    static const slew_range below = {100.0, 170.0}, above = {170.0, 180.0};
+    static const slew_range left = {-20.0, 0.0}, right = {0.0, 20.0};
+    (void)state;
+    for (int swapped = 0; swapped < 2; swapped++) {
+        slew_scenario s = move_scenario(160.0, 0.0, 20.0, 0.0); /* to the stop at 170 */
+        add_box(&s, swapped ? above : below, all);
+        add_box(&s, swapped ? below : above, all);
+        do_move(s);
+        assert_int_equal(run.result.visit_count, 2);
+        assert_true(isinf(run.result.visit[0].left) && isinf(run.result.visit[1].left));
+
+        s = move_scenario(0.0, 0.0, swapped ? 1.0 : -1.0, 0.0); /* from where both are */
+        add_box(&s, left, all);
+        add_box(&s, right, all);
+        do_move(s);
+        assert_int_equal(run.result.visit_count, 2);
+        near("leaves one at once", run.result.visit[!swapped].left, 0.0, TIME);
+        assert_true(isinf(run.result.visit[swapped].left));
+        s.keepout.box[0].axis[R] = (slew_range){0.0, degrees(20.0)};
+        s.keepout.box[1].axis[R] = (slew_range){degrees(-20.0), 0.0};
+        do_move(s);
+        assert_int_equal(run.result.visit_count, 2);
+        near("the other way round too", run.result.visit[swapped].left, 0.0, TIME);
+        assert_true(isinf(run.result.visit[!swapped].left));
+    }
+}
+
 static void every_visit_is_counted(void **state)
 {
     slew_scenario s = daily_scenario();
@@ -358,6 +388,7 @@ int main(void)
         cmocka_unit_test(bounds_belong_to_the_box),
         cmocka_unit_test(box_of_two_axes_needs_both),
         cmocka_unit_test(stop_on_the_bound_is_inside),
+        cmocka_unit_test(boxes_that_meet_are_both_entered),
         cmocka_unit_test(every_visit_is_counted),
         cmocka_unit_test(voltage_under_load_begins_after_the_blank),
         cmocka_unit_test(charge_is_counted_over_the_whole_run),

@@ -149,6 +149,70 @@ static void deploy_day_takes_over_where_the_stow_ended(void **state)
     assert_true(both.deploy.angle[E] < run.result.deploy.angle[E] - degrees(3.0));
 }
 
+/* closed as the stow ends, seven degrees above home; it moves by `by` until the deploy */
+static void home_moves_until_deploy(double by, int edges)
+{
+    slew_scenario s = daily_scenario();
+    s.setup.axis[E].home.operate = degrees(8.0);
+    s.setup.axis[E].home.release = degrees(9.0);
+    s.stow.point[E] = degrees(7.0);
+    set_key(&s, SLEW_LAYER_DEPLOY_DAY, "elevation.home.angle", by);
+    run_parts(&s, SLEW_STOW_AND_DEPLOY, &run);
+    assert_int_equal(run.result.deploy.says, SLEW_DEPLOYED);
+    int closed = -1, told = 0;
+    const double handed_over =
+        nth(&run, SLEW_EVENT_DRIVE_ON, E, -1 + count_of(&run, SLEW_EVENT_DRIVE_ON, E))->time;
+    for (int i = 0; i < run.count; i++) {
+        const slew_event *e = &run.event[i];
+        const bool closes = is_event(e, SLEW_EVENT_SWITCH_CLOSED, E);
+        if (!closes && !is_event(e, SLEW_EVENT_SWITCH_OPEN, E))
+            continue;
+        if (closes == closed)
+            fail_msg("the sensor %s again at %g s", slew_event_word(e->kind), e->time);
+        closed = closes;
+        told += e->direction == 0;
+        assert_true(e->direction != 0 || e->time == handed_over);
+    }
+    assert_int_equal(told, edges);
+}
+
+/* A sensor can't close twice without opening in between, whenever it is moved. */
+static void sensor_that_the_deploy_day_moves_is_told(void **state)
+{
+    (void)state;
+    home_moves_until_deploy(0.0, 0);
+    home_moves_until_deploy(degrees(30.0), 1);
+    home_moves_until_deploy(degrees(-30.0), 1);
+    home_moves_until_deploy(degrees(5.0), 0);
+}
+
+static void stop_at_that_edge(void *context, const slew_event *e)
+{
+    *(bool *)context = e->kind == SLEW_EVENT_SWITCH_OPEN && e->direction == 0;
+}
+
+static bool has_come(void *context)
+{
+    return *(bool *)context;
+}
+
+/* neither a drive nor a verdict follows, even where the deploy has nothing to drive */
+static void observer_can_stop_a_run_at_that_edge(void **state)
+{
+    slew_scenario s = daily_scenario();
+    bool come = false;
+    slew_observer o = {.event = stop_at_that_edge, .context = &come, .stop = has_come};
+    slew_result result;
+    (void)state;
+    s.stow.point[E] = degrees(1.0);
+    s.deploy.seconds[E] = 0.0;
+    set_key(&s, SLEW_LAYER_DEPLOY_DAY, "elevation.home.angle", degrees(30.0));
+    assert_int_equal(slew_run(&s, SLEW_STOW_AND_DEPLOY, &o, &result, NULL), SLEW_ERROR_STOPPED);
+    assert_true(come);
+    assert_int_equal(result.stow.says, SLEW_STOWED);
+    assert_int_equal(result.deploy.says, SLEW_NOT_RUN);
+}
+
 static void stow_alone_and_deploy_alone_leave_the_other_out(void **state)
 {
     slew_scenario s = daily_scenario();
@@ -240,6 +304,8 @@ int main(void)
         cmocka_unit_test(stall_of_one_stops_both),
         cmocka_unit_test(move_of_no_time_is_skipped),
         cmocka_unit_test(deploy_day_takes_over_where_the_stow_ended),
+        cmocka_unit_test(sensor_that_the_deploy_day_moves_is_told),
+        cmocka_unit_test(observer_can_stop_a_run_at_that_edge),
         cmocka_unit_test(stow_alone_and_deploy_alone_leave_the_other_out),
         cmocka_unit_test(duration_goes_from_first_drive_to_verdict),
         cmocka_unit_test(axis_that_does_not_hold_is_a_truth_beside_the_verdict),
