@@ -137,7 +137,7 @@ check-install: ## install into a temporary folder, move it, build programs again
 	@CC='$(CC)' bash tests/install.sh
 
 .PHONY: analyze
-analyze: $(BUILD)/lib/scenario/catalogue.inc ## gcc -fanalyzer, clang --analyze, cppcheck: some ten minutes
+analyze: $(addprefix $(BUILD)/,lib/scenario/catalogue.inc cli/schema/answers.inc cli/manual/headers.inc) ## gcc -fanalyzer, clang --analyze, cppcheck: some ten minutes
 	@sh tests/analyze.sh $(BUILD)
 
 # ---- foreign machines: byte order, word size ---------------------------------------------------

@@ -57,10 +57,14 @@ static int run(const cli_options *options)
         return cli_complain(&complaint, "fmu needs a file to write");
     slew_scenario *scenario = malloc(sizeof *scenario);
     cli_fmu *fmu = calloc(1, sizeof *fmu);
-    int code =
-        scenario != NULL && fmu != NULL ? cli_read_scenario(options, scenario) : cli_no_memory();
-    if (code == CLI_OK)
-        code = ask(options, scenario, fmu);
+    int code;
+    if (scenario == NULL || fmu == NULL) {
+        code = cli_no_memory();
+    } else {
+        code = cli_read_scenario(options, scenario);
+        if (code == CLI_OK)
+            code = ask(options, scenario, fmu);
+    }
     free(fmu);
     free(scenario);
     return code;

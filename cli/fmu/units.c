@@ -113,7 +113,8 @@ static bool is_first(const fmu_variables *list, int index, bool shown)
 static void describe_shown(const fmu_variable *v, FILE *xml)
 {
     slew_scale scale;
-    scale_of(v, &scale);
+    if (!scale_of(v, &scale))
+        return;
     fputs("      <DisplayUnit", xml);
     cli_xml_text(xml, "name", v->unit);
     cli_xml_number(xml, "factor", scale.factor);

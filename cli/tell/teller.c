@@ -93,7 +93,7 @@ void cli_tell_next_if(cli_teller *t, bool there)
 
 /* ---- records and lists ---- */
 
-static void open(cli_teller *t, const char *name, bool is_list, bool there)
+static void open_part(cli_teller *t, const char *name, bool is_list, bool there)
 {
     t->listener->open(t->context, name, is_list, there && t->absent == 0);
     if (!there || t->absent > 0)
@@ -102,17 +102,17 @@ static void open(cli_teller *t, const char *name, bool is_list, bool there)
 
 void cli_tell_open(cli_teller *t, const char *name)
 {
-    open(t, name, false, true);
+    open_part(t, name, false, true);
 }
 
 void cli_tell_open_if(cli_teller *t, const char *name, bool there)
 {
-    open(t, name, false, there);
+    open_part(t, name, false, there);
 }
 
 void cli_tell_open_list(cli_teller *t, const char *name)
 {
-    open(t, name, true, true);
+    open_part(t, name, true, true);
 }
 
 void cli_tell_close(cli_teller *t)

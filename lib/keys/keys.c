@@ -133,6 +133,7 @@ static const int ORDERS[] = {SLEW_ROTATION_FIRST, SLEW_ELEVATION_FIRST, SLEW_TOG
 /* clang-format off */
 
 /* the keys that both axes have; `at` is the axis, `words` its directions */
+/* analyzer: cppcheck counts the parameters of NUMBER before BETWEEN and the like are put in */
 #define AXIS(name, at, words, direction)                                                           \
     {NUMBER(CONDITION, name ".start", axis[at].start, "angle", "deg", ANY,                         \
         REQUIRED, REQUIRED, "10 deg", "where the axis is when stowing begins"), USED(START)},      \

@@ -175,6 +175,12 @@ static slew_status check(const slew_setup *setup, const slew_plant_model *model,
             error, SLEW_ERROR_INPUT, "supply.feed.length",
             "a battery without any resistance beside an auxiliary battery",
             "a resistance of battery or feed above 0, for example a length of 9 m");
+    if (!isfinite(model->line_voltage + model->line_resistance + model->joint_voltage +
+                  model->joint_resistance))
+        return slew_error_set(error, SLEW_ERROR_INPUT, "supply",
+                              "voltage, feed and shared load make no supply",
+                              "every required key within its range: slew_scenario_check "
+                              "tells which is not");
     double rest =
         slew_plant_isolator_feeds_line(model) ? model->joint_voltage : model->line_voltage;
     if (!(rest >= setup->controller.drive_drop))

@@ -245,7 +245,7 @@ slew_status slew_run_prepared(const slew_scenario *scenario, const slew_prepared
         go_on_after_stow(&r, stow(&r, scenario->deploy.given && parts != SLEW_STOW_ONLY));
     }
     end(&r);
-    return machine.gave_up ? SLEW_ERROR_PIECES : r.course.stopped ? SLEW_ERROR_STOPPED : SLEW_OK;
+    return r.machine->gave_up ? SLEW_ERROR_PIECES : r.course.stopped ? SLEW_ERROR_STOPPED : SLEW_OK;
 }
 
 /* a run that its observer stopped is no error to be explained */

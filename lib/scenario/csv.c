@@ -90,8 +90,8 @@ static bool take_plain(line_reader *r, char *text)
 
 static bool take_field(line_reader *r)
 {
-    slew_field spare,
-        *field = r->out->count < SLEW_FIELDS_MAX ? &r->out->field[r->out->count] : &spare;
+    slew_field spare = {.text = ""};
+    slew_field *field = r->out->count < SLEW_FIELDS_MAX ? &r->out->field[r->out->count] : &spare;
     skip_blanks(r);
     field->mark = (slew_mark){SLEW_FROM_FILE, r->out->line,
                               slew_utf8_count(r->start, (size_t)(r->at - r->start)) + 1};

@@ -32,6 +32,23 @@ static void a_plant_refuses_what_is_no_drive_and_no_place(void **state)
     assert_true(slew_plant_drive(&p.stow, &plant, E, 1));
 }
 
+/* a run under an infinite voltage goes on for seconds until it has too many pieces */
+static void a_supply_without_end_makes_no_machine(void **state)
+{
+    (void)state;
+    for (int i = 0; i < 4; i++) {
+        slew_setup setup = daily_setup();
+        slew_plant_model model;
+        slew_error error = {0};
+        double *const figure[] = {&setup.supply.main.voltage, &setup.supply.main.resistance,
+                                  &setup.supply.shared_load, &setup.supply.auxiliary.voltage};
+        setup.supply.auxiliary_fitted = i == 3;
+        *figure[i] = INFINITY;
+        assert_int_equal(slew_plant_model_build(&setup, &model, &error), SLEW_ERROR_INPUT);
+        assert_string_equal(error.key, "supply");
+    }
+}
+
 static void time_that_is_none_does_not_pass(void **state)
 {
     (void)state;
@@ -116,6 +133,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_plant_refuses_what_is_no_drive_and_no_place),
+        cmocka_unit_test(a_supply_without_end_makes_no_machine),
         cmocka_unit_test(time_that_is_none_does_not_pass),
         cmocka_unit_test(a_machine_refuses_what_is_no_axis_and_no_time),
         cmocka_unit_test(figures_from_which_no_number_follows_are_refused),

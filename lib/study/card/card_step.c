@@ -159,13 +159,13 @@ static void take_run(const slew_card_step *step, const slew_scenario *scenario,
     slew_prepared own = *prepared;
     slew_result result;
     bool stows = step->kind == SLEW_CARD_STOW;
-    const slew_part *part = stows ? &result.stow : &result.deploy;
     for (int j = 0; j < SLEW_AXES; j++)
         own.stow_setup.axis[j].start = step->start[j];
     contacts touched = {.after_stow = !stows};
     const slew_observer observer = {.event = note_contact, .context = &touched};
     slew_run_prepared(scenario, &own, stows ? SLEW_STOW_ONLY : SLEW_STOW_AND_DEPLOY, &observer,
                       &result);
+    const slew_part *part = stows ? &result.stow : &result.deploy;
     out->meets_stop = touched.met;
     out->says = part->says;
     out->fault = part->fault;

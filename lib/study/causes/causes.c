@@ -24,7 +24,7 @@ typedef struct work {
     const slew_layer *known;
     const slew_causes_witness *witness;
     uint64_t seed;
-    const slew_ensemble *ensemble; /* whose figures are being filled in */
+    slew_ensemble ensemble; /* whose figures are being filled in */
     slew_causes *out;
     int64_t *first_refused; /* by cause; -1: none */
     pthread_mutex_t lock;
@@ -151,7 +151,7 @@ static void ask(void *context, const slew_scenario *drawn, const slew_prepared *
     work *w = context;
     int count = w->catalogue->count;
     trial t = {.w = w,
-               .sample = (figures - w->ensemble->figure) / w->ensemble->count,
+               .sample = (figures - w->ensemble.figure) / w->ensemble.count,
                .drawn = prepared,
                .scenario = *drawn};
     slew_error error = {0};
@@ -225,18 +225,17 @@ static slew_status allocate(work *w, slew_error *error)
 
 static slew_status simulate(work *w, const slew_sampling *sampling, slew_error *error)
 {
-    slew_ensemble e = {0};
+    slew_ensemble *e = &w->ensemble;
     slew_causes *out = w->out;
-    w->ensemble = &e;
     slew_status status = slew_ensemble_run(w->scenario, SLEW_STOW_AND_DEPLOY, sampling, ask, w,
-                                           (out->count + 1) * SLEW_OBSERVABLES, &e, error);
-    out->samples = e.done;
-    out->refused = e.refused;
-    out->first_refusal = e.first_refusal;
-    out->figure = e.figure;
-    if (status == SLEW_OK && e.refused == e.done)
-        status = slew_refuse(error, e.first_refusal.key, e.first_refusal.message,
-                             e.first_refusal.expected);
+                                           (out->count + 1) * SLEW_OBSERVABLES, e, error);
+    out->samples = e->done;
+    out->refused = e->refused;
+    out->first_refusal = e->first_refusal;
+    out->figure = e->figure;
+    if (status == SLEW_OK && e->refused == e->done)
+        status = slew_refuse(error, e->first_refusal.key, e->first_refusal.message,
+                             e->first_refusal.expected);
     return status;
 }
 

@@ -166,7 +166,7 @@ slew_status slew_causes_likeness(const slew_causes *causes, slew_seen_by most, d
     if (causes == NULL || likeness == NULL)
         return SLEW_ERROR_INPUT;
     int n = causes->count;
-    double *probability = malloc((size_t)n * SLEW_BINS_MAX * sizeof *probability);
+    double *probability = calloc((size_t)n * SLEW_BINS_MAX, sizeof *probability);
     if (probability == NULL)
         return SLEW_ERROR_MEMORY;
     for (int i = 0; i < n * n; i++)

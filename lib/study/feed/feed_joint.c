@@ -48,9 +48,11 @@ static slew_status run_at(const slew_setup *setup, int drives, double voltage,
     bench.supply.feed = (slew_feed){.conductor = SLEW_CONDUCTOR_PER_LENGTH};
     bench.supply.auxiliary_fitted = false;
     slew_status status = slew_feed_ask(&bench, &figures, NULL);
-    if (status != SLEW_OK || !figures.moves[drives])
-        return refuse(error, "at the measured voltage the axis can't run at its worst place",
-                      "a voltage measured while it ran there");
+    if (status != SLEW_OK || !figures.moves[drives]) {
+        refuse(error, "at the measured voltage the axis can't run at its worst place",
+               "a voltage measured while it ran there");
+        return SLEW_ERROR_INPUT;
+    }
     *state = figures.running[drives];
     return SLEW_OK;
 }

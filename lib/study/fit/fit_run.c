@@ -45,9 +45,9 @@ static bool go(const slew_scenario *work, const slew_prepared *p, slew_parts par
                const slew_timing *row, double angle[SLEW_AXES], slew_error *error)
 {
     slew_result result;
-    const slew_part *end = part == SLEW_STOW_ONLY ? &result.stow : &result.deploy;
     char message[160];
     bool runs = slew_run_prepared(work, p, part, NULL, &result) == SLEW_OK;
+    const slew_part *end = part == SLEW_STOW_ONLY ? &result.stow : &result.deploy;
     if (runs && end->says == (part == SLEW_STOW_ONLY ? SLEW_STOWED : SLEW_DEPLOYED) && end->holds) {
         memcpy(angle, end->angle, SLEW_AXES * sizeof *angle);
         return true;

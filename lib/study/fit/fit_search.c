@@ -134,7 +134,7 @@ static double reweigh(search *s, const gsl_multifit_robust_type *rule)
 
 /* ---- rounds ---- */
 
-static bool open(search *s, slew_trial *t, double *jacobian, double *scale)
+static bool begin(search *s, slew_trial *t, double *jacobian, double *scale)
 {
     size_t n = (size_t)slew_trial_residuals(t);
     for (int j = 0; j < t->out->figures; j++)
@@ -190,7 +190,7 @@ slew_status slew_trial_fit(slew_trial *t, slew_least *least, double *jacobian, s
 {
     double scale[SLEW_FIT_MAX];
     search s;
-    if (!open(&s, t, jacobian, scale))
+    if (!begin(&s, t, jacobian, scale))
         return SLEW_ERROR_MEMORY;
     *least = (slew_least){.steps = 0};
     memcpy(least->parameter, t->start, sizeof least->parameter);

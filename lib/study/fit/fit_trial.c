@@ -50,7 +50,7 @@ static slew_status simulate(slew_trial *t, const double *value, const slew_setup
     bool is_run = slew_timing_is_run(row);
     slew_status status = is_run ? slew_trial_run(t, &own, out, error)
                                 : slew_timing_simulate(setup, &own, out, error);
-    for (slew_measure m = 0; m < SLEW_MEASURE_COUNT; m++)
+    for (slew_measure m = 0; m < SLEW_MEASURE_COUNT && status == SLEW_OK; m++)
         if (m != SLEW_MEASURE_SECONDS || !is_run)
             out->value[m] += offset_of(t, value, SLEW_FIT_BIAS - (int)m);
     return status;
@@ -58,8 +58,10 @@ static slew_status simulate(slew_trial *t, const double *value, const slew_setup
 
 static slew_status resolve(slew_trial *t, const double *value, slew_setup *setup, slew_error *error)
 {
-    if (!set_values(t, value))
-        return slew_refuse(error, "", "a value out of its range", "");
+    if (!set_values(t, value)) {
+        slew_refuse(error, "", "a value out of its range", "");
+        return SLEW_ERROR_INPUT;
+    }
     slew_scenario_resolve(t->work, SLEW_OCCASION_STOW, setup);
     return SLEW_OK;
 }
@@ -103,7 +105,8 @@ slew_status slew_trial_simulate(slew_trial *t, const double *value, double *simu
             status =
                 simulate(t, value, &setup, &t->question->timings->row[reading->row], &timed, error);
         last = reading->row;
-        simulated[i] = timed.value[reading->measure];
+        if (status == SLEW_OK)
+            simulated[i] = timed.value[reading->measure];
     }
     return status;
 }

@@ -109,7 +109,8 @@ slew_status slew_margin_climb(const slew_margin_asking *a, slew_margin_case *c,
                               const slew_tail *tail, const slew_margin_samples *needs,
                               slew_margin_side *out)
 {
-    int step[SLEW_MARGIN_STEPS], count = build_ladder(top_of(&out->need, c->last), c->last, step);
+    int step[SLEW_MARGIN_STEPS] = {0};
+    int count = build_ladder(top_of(&out->need, c->last), c->last, step);
     int rare = count < RARE_STEPS ? count : RARE_STEPS;
     int64_t all = needs->ensemble.samples;
     out->step_count = 0;

@@ -57,8 +57,9 @@ slew_status slew_margin_ask(const slew_margin_asking *a, slew_margin_case *c, co
 {
     size_t numbers = (size_t)count * (size_t)tail->dimensions;
     double *unit = malloc(numbers * sizeof *unit);
-    *out = (slew_margin_samples){.score = malloc(numbers * sizeof *out->score),
-                                 .weight = malloc((size_t)count * sizeof *out->weight)};
+    *out = (slew_margin_samples){0};
+    out->score = malloc(numbers * sizeof *out->score);
+    out->weight = malloc((size_t)count * sizeof *out->weight);
     slew_status status = SLEW_ERROR_MEMORY;
     if (unit != NULL && out->score != NULL && out->weight != NULL) {
         draw(tail, seed, count, out, unit);

@@ -160,7 +160,7 @@ static void conclude_axis(int axis, const double *angle, estimates *all, slew_dr
 
 static slew_status conclude(const slew_ensemble *e, slew_drivers *out, slew_error *error)
 {
-    double *angle = malloc((size_t)e->samples * sizeof *angle);
+    double *angle = calloc((size_t)e->samples, sizeof *angle);
     estimates *all = malloc(sizeof *all);
     bool room = angle != NULL && all != NULL;
     for (int j = 0; j < SLEW_AXES && room; j++) {

@@ -181,6 +181,8 @@ static slew_status judge_best(const slew_scenario *s, stages *st, slew_plan *out
     return status;
 }
 
+typedef slew_status step(const slew_scenario *s, stages *st, slew_plan *out, slew_error *error);
+
 slew_status slew_plan_run(const slew_scenario *scenario, const slew_sampling *sampling,
                           slew_plan *out, slew_error *error)
 {
@@ -197,8 +199,7 @@ slew_status slew_plan_run(const slew_scenario *scenario, const slew_sampling *sa
                               "controller");
     out->screened = slew_plan_staged(&st, SLEW_PLAN_SCREENED).samples;
     out->taught = slew_teach(scenario, stored, &out->untaught) == SLEW_OK;
-    slew_status (*const steps[])(const slew_scenario *, stages *, slew_plan *, slew_error *) = {
-        judge_today, judge_best, screen, confirm_rows, combine, ask_curves};
+    step *const steps[] = {judge_today, judge_best, screen, confirm_rows, combine, ask_curves};
     slew_status status = SLEW_OK;
     for (size_t i = 0; i < sizeof steps / sizeof *steps && status == SLEW_OK; i++) {
         status = steps[i](scenario, &st, out, error);
