@@ -126,6 +126,13 @@ FAULTS := $(filter $(BUILD)/tests/faults/%,$(TESTS))
 check-faults: all $(FAULTS) $(SHIM) ## let memory, the disk, gnuplot fail everywhere: many minutes
 	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_BUILD=$(BUILD) SLEW_FAULTS=all sh tests/run.sh $(FAULTS)
 
+# those drawn are the same for the same sources, and what was tried is in build/mutate/log-1.jsonl: a
+# run that was stopped goes on. MUTANTS: more of them, or --survivors (DEVELOPERS.md)
+MUTANTS ?= --count 1000
+.PHONY: mutate
+mutate: ## change the code in a thousand ways and count what the tests notice: hours
+	@CC='$(CC)' nice $(PYTHON) -B tests/mutate/mutate.py --build $(BUILD) $(MUTANTS)
+
 .PHONY: check-install
 check-install: ## install into a temporary folder, move it, build programs against it, uninstall
 	@CC='$(CC)' bash tests/install.sh
