@@ -20,16 +20,16 @@ from reach import Reach
 from trial import Trial
 
 
-def drawn(seed, rooms):
-    found = [m for room in rooms for f in sources(room) for m in mutants(f, open(f).read())]
-    return sorted(found, key=lambda m: rank(seed, m))
+def drawn(seed, texts):
+    """All mutants in a random order, and so that a longer draw begins with the shorter."""
+    return sorted((m for file, text in texts.items() for m in mutants(file, text)), key=lambda m: rank(seed, m))
 
 
 class Bench:
     """The workers, and the log that they write."""
 
-    def __init__(self, build, reach, log, workers):
-        self.build, self.reach, self.log, self.workers = build, reach, log, workers
+    def __init__(self, build, reach, texts, log, workers):
+        self.build, self.reach, self.texts, self.log, self.workers = build, reach, texts, log, workers
         self.commands = compile_commands(build)
 
     def try_all(self, todo, deep, count):
@@ -38,7 +38,7 @@ class Bench:
 
         def work(mutant):
             if not trial:
-                trial.append(Trial(self.build, str(os.getpid()), self.reach, self.commands))
+                trial.append(Trial(self.build, str(os.getpid()), self.reach, self.commands, self.texts))
                 for entry in before.values():
                     if entry['verdict'] == 'killed':
                         trial[0].found['tests/' + entry['by'], entry['file']] += 1
@@ -64,13 +64,15 @@ def main():
     parser.add_argument('--report', action='store_true', help='only say what is in the log')
     options = parser.parse_args()
     build, log_path = options.build + '/mutate', options.build + '/mutate/log-%d.jsonl' % options.seed
-    order = drawn(options.seed, options.rooms.split(','))
+    # read once: who looks at what survives may change them meanwhile
+    texts = {file: open(file).read() for room in options.rooms.split(',') for file in sources(room)}
+    order = drawn(options.seed, texts)
     named = equivalent.read('tests/mutate/equivalent.txt')
     if not options.report:
         os.makedirs(build, exist_ok=True)
         link_programs(build, options.quick)
         reach = Reach(options.build + '/cover', options.workers, options.rooms.split(','))
-        bench = Bench(build, reach, log_path, options.workers)
+        bench = Bench(build, reach, texts, log_path, options.workers)
         log = read_log(log_path)
         if not options.survivors:
             bench.try_all([m for m in order if key_of(m) not in log], False, options.count - tried(log))

@@ -8,7 +8,7 @@ import signal
 import subprocess
 import time
 
-from programs import FLAGS, MOST_SECONDS, ROOMS, early, in_workers, make, program_name, sources, tests
+from programs import FLAGS, MOST_SECONDS, ROOMS, in_workers, make, program_name, sources, tests
 
 
 def cover(build, test):
@@ -76,27 +76,26 @@ class Reach:
     """Which tests run a line."""
 
     def __init__(self, build, workers, rooms):
-        asked = [t for t in early() if 'cli' in rooms or not t.startswith('tests/cli/')]
+        asked = [t for t in tests() if 'cli' in rooms or not t.startswith('tests/cli/')]
         os.makedirs(build + '/lines', exist_ok=True)
         if not all(os.path.exists(lines_file(build, t)) for t in asked):
             make(build, ['CFLAGS=' + FLAGS, 'SANITIZE=--coverage'], ['all'] + ['%s/%s' % (build, t) for t in asked])
             in_workers(workers, [t for t in asked if not os.path.exists(lines_file(build, t))],
                        lambda test: cover(build, test))
-        self.by_line, self.by_file, self.seconds, self.files = {}, {}, {}, {}
+        self.by_line, self.by_file, self.seconds, self.late = {}, {}, {}, []
         for test in asked:
             with open(lines_file(build, test)) as file:
                 found = json.load(file)
-            if not found['ok']:
-                print('left out: %s: %s when lines are counted' % (program_name(test), 'fails' if
-                      found['seconds'] < MOST_SECONDS else 'takes more than %d s' % MOST_SECONDS))
-                continue
             self.seconds[test] = found['seconds']
+            if not found['ok']:
+                self.late.append(test)
+                print('%s %s' % (program_name(test), 'takes more than %d s' % MOST_SECONDS if
+                      found['seconds'] >= MOST_SECONDS else 'fails when lines are counted'), flush=True)
+                continue
             for file, lines in found['lines'].items():
                 self.by_file.setdefault(file, set()).add(test)
                 for line in lines:
                     self.by_line.setdefault((file, line), set()).add(test)
-        for test in set(tests()) - set(early()):
-            self.seconds[test] = MOST_SECONDS
         self.known = known_lines(build, [f for room in ROOMS for f in sources(room)])
 
     def of(self, mutant):

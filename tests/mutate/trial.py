@@ -8,17 +8,17 @@ import subprocess
 import time
 
 from mutants import applied
-from programs import COMPILER, LATE, copy_tree, program_name, run, tests
+from programs import COMPILER, copy_tree, program_name, run
 
 NOTICED = ['-fsanitize=undefined', '-fsanitize-undefined-trap-on-error']
-QUICK, DEEP = 5, 60  # seconds of tests for a mutant: at first, and for one that survives these
+QUICK, DEEP = 3, 60  # seconds of tests for a mutant: at first, and for one that survives these
 
 
 class Trial:
     """What tries mutants, in a folder of its own."""
 
-    def __init__(self, build, name, reach, commands):
-        self.build, self.reach, self.commands = os.path.abspath(build), reach, commands
+    def __init__(self, build, name, reach, commands, texts):
+        self.build, self.reach, self.commands, self.texts = os.path.abspath(build), reach, commands, texts
         self.place = '%s/trials/%s' % (self.build, name)
         self.tree = self.place + '/tree'
         copy_tree(self.tree)
@@ -27,8 +27,7 @@ class Trial:
 
     def compile(self, mutant, more, changed=True):
         """Whether the source with its change compiles; without a mutant changed, as it is."""
-        with open(mutant.file) as file:
-            source = file.read()
+        source = self.texts[mutant.file]
         with open(self.place + '/source.c', 'w') as file:
             file.write('#line 1 "%s"\n%s' % (mutant.file, applied(mutant, source) if changed else source))
         return subprocess.run('%s -w -I%s %s -c %s/source.c -o %s/patch.o' % (
@@ -97,7 +96,7 @@ class Trial:
     def late(self, mutant):
         """The tests of the mutant's room that take long."""
         room = mutant.file.split('/')[-2]
-        return [t for t in tests() if LATE.search(t) and room in t]
+        return [t for t in self.reach.late if room in t]
 
     def kill(self, mutant, kind, deep):
         """The test that fails and why, or None; and whether all that reach the mutant were run."""
@@ -129,7 +128,7 @@ class Trial:
         by, whole = self.kill(mutant, kind, deep)
         if by is None and self.optimized(mutant, True) == self.optimized(mutant, False):
             return dict(result, verdict='same object', seconds=round(time.monotonic() - began, 2))
-        if by is None and reached and deep:
+        if by is None and deep:
             kind = 'watched'
             self.compile(mutant, NOTICED + ['-fsanitize=address'])
             self.link(['-fsanitize=address'])
@@ -137,4 +136,4 @@ class Trial:
         result['seconds'] = round(time.monotonic() - began, 2)
         if by:
             return dict(result, verdict='killed', by=by[0], why=by[1], kind=kind)
-        return dict(result, verdict='survives', tests=len(reached), whole=whole, deep=deep or not reached)
+        return dict(result, verdict='survives', tests=len(reached), whole=whole, deep=deep)
