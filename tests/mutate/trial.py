@@ -23,7 +23,7 @@ class Trial:
         self.tree = self.place + '/tree'
         copy_tree(self.tree)
         self.found = collections.Counter()  # kills by (test, file)
-        self.sound = {}
+        self.sound, self.objects = {}, {}
 
     def compile(self, mutant, more, changed=True):
         """Whether the source with its change compiles; without a mutant changed, as it is."""
@@ -37,9 +37,16 @@ class Trial:
     def link(self, more):
         run(COMPILER + more + ['-shared', '-Wl,-soname,libpatch.so', '-o', self.place + '/libpatch.so', self.place + '/patch.o'])
 
-    def optimized(self, mutant, changed):
-        """The optimized object of the source, with its change or as it is."""
-        self.compile(mutant, ['-O2'], changed)
+    def is_same(self, mutant):
+        """Whether the compiler makes the same of the source with its change as without."""
+        self.compile(mutant, ['-O2'])
+        changed = self.object()
+        if mutant.file not in self.objects:
+            self.compile(mutant, ['-O2'], False)
+            self.objects[mutant.file] = self.object()
+        return changed == self.objects[mutant.file]
+
+    def object(self):
         with open(self.place + '/patch.o', 'rb') as file:
             return file.read()
 
@@ -126,7 +133,7 @@ class Trial:
         reached, kind = self.reach.of(mutant), 'plain'
         self.link([])
         by, whole = self.kill(mutant, kind, deep)
-        if by is None and self.optimized(mutant, True) == self.optimized(mutant, False):
+        if by is None and self.is_same(mutant):
             return dict(result, verdict='same object', seconds=round(time.monotonic() - began, 2))
         if by is None and deep:
             kind = 'watched'
