@@ -100,6 +100,7 @@ static void a_setup_that_makes_no_machine_is_refused(void **state)
     slew_error error;
     for (int j = 0; j < SLEW_AXES; j++) {
         slew_axis_setup *a = &s.axis[j];
+        a->load.inertia = s.controller.drive_resistance = 0;
         const struct {
             double *figure, last, beyond;
         } edges[] = {{&a->gear.ratio, 1e-3, 0},
@@ -110,7 +111,9 @@ static void a_setup_that_makes_no_machine_is_refused(void **state)
                      {&a->motor.viscous_share, 1, 1.1},
                      {&a->motor.rated_voltage, 1, NAN},
                      {&a->load.inertia, 0, NAN},
-                     {&a->motor.inertia, 1e-9, -1},
+                     {&a->motor.inertia, 1e-9, 0},
+                     {&a->motor.no_load_current, 19.9, a->motor.stall_current},
+                     {&a->motor.stall_current, 1e9, INFINITY},
                      {&a->stops.low, a->stops.high - 1e-6, a->stops.high}};
         for (size_t i = 0; i < sizeof edges / sizeof *edges; i++) {
             const double kept = *edges[i].figure;
