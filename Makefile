@@ -116,7 +116,7 @@ SLOW_TESTS := $(addprefix faults/,memory signals library outside) $(addprefix un
     causes_found fit_recovery card_verdict motion_reference margin_need fit_moved trial_regret \
     offset_lead offset_demands host_arguments fit_write feed_work speed_point study_accuracy \
     plan_words) $(addprefix cli/cli_,documents plan feed slide report worked_story page picture_words \
-    fmu_run cautions schema every_example help fmu causes margin)
+    fmu_run cautions schema every_example help fmu causes margin answers)
 SLOW  := $(SLOW_TESTS:%=$(BUILD)/tests/%)
 QUICK := $(filter-out $(SLOW),$(TESTS))
 .PHONY: check-quick check-long
@@ -131,6 +131,13 @@ check-long: ## everything that takes long: all tests under sanitizers, all fault
 FAULTS := $(filter $(BUILD)/tests/faults/%,$(TESTS))
 check-faults: all $(FAULTS) $(SHIM) ## let memory, the disk, gnuplot fail everywhere: many minutes
 	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_BUILD=$(BUILD) SLEW_FAULTS=all sh tests/run.sh $(FAULTS)
+
+# those drawn are the same for the same sources, and what was tried is in build/mutate/log-1.jsonl: a
+# run that was stopped goes on. MUTANTS: more of them, or --survivors (DEVELOPERS.md)
+MUTANTS ?= --count 1000
+.PHONY: mutate
+mutate: ## change the code in a thousand ways and count what the tests notice: hours
+	@CC='$(CC)' nice $(PYTHON) -B tests/mutate/mutate.py --build $(BUILD) $(MUTANTS)
 
 .PHONY: check-install
 check-install: ## install into a temporary folder, move it, build programs against it, uninstall
@@ -194,6 +201,12 @@ golden: all ## write every answer on every example into GOLDEN (build/golden)
 golden-compare: golden ## name what differs from the answers in OLD
 	@[ -n "$(OLD)" ] || { echo "golden-compare: OLD=folder is missing"; exit 1; }
 	@sh tests/golden/compare.sh $(OLD) $(GOLDEN)
+
+# what the tool says to some command lines, held by tests/cli/cli_answers.c
+ANSWERS := $(BUILD)/tests/cli/cli_answers
+.PHONY: answers
+answers: $(ANSWERS) $(TOOL) ## write tests/cli/answers anew, after a change that is meant to be seen
+	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_WRITE_ANSWERS=1 $(ANSWERS) >/dev/null 2>&1
 
 # the schemas of the answers, learned from those on every example: after a figure is new or renamed
 RECORD := $(BUILD)/tests/schema/record

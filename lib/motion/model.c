@@ -34,7 +34,7 @@ static void derive_supply(const slew_setup *setup, slew_plant_model *model)
     model->line_voltage = alone.voltage;
     model->line_resistance = alone.resistance;
     model->auxiliary = supply->auxiliary_fitted;
-    if (supply->auxiliary_fitted && line > 0) {
+    if (supply->auxiliary_fitted) {
         slew_source joint =
             slew_source_joint(alone, supply->auxiliary.voltage, supply->auxiliary.resistance);
         model->auxiliary_voltage = supply->auxiliary.voltage;

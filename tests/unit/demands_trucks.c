@@ -186,9 +186,30 @@ static void bounds_hold_95_percent_of_trucks_in_95_percent_of_repeats(void **sta
     }
 }
 
+/* three of four trucks never miss and the others always, whatever the days: nothing is to be taken
+ * out
+ */
+static void trucks_within_the_limit_are_counted(void **state)
+{
+    static double shift[SLEW_TRUCK_SHIFTS][SLEW_TRUCKS];
+    slew_truck_state told;
+    (void)state;
+    for (int k = 0; k < SLEW_TRUCK_SHIFTS; k++)
+        for (int i = 0; i < SLEW_TRUCKS; i++)
+            shift[k][i] = i % 4 == 0;
+    const slew_share expected = slew_exact_share(SLEW_TRUCKS * 3 / 4, SLEW_TRUCKS, 0.95);
+    slew_trucks_conclude(shift, 2, 0.5, &told);
+    assert_true(told.asked && told.low == 0 && told.median == 0);
+    near("high", told.high, 1, 1e-12);
+    assert_memory_equal(&told.within_limit, &expected, sizeof expected);
+    slew_trucks_conclude(shift, 2, 0.499, &told); /* less than one of two days */
+    assert_true(isnan(told.within_limit.value));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(trucks_within_the_limit_are_counted),
         cmocka_unit_test(alike_trucks_do_not_differ),
         cmocka_unit_test(what_differs_is_found),
         cmocka_unit_test(a_truck_that_cannot_be_taught_misses_always),

@@ -129,6 +129,74 @@ static void figures_from_which_no_number_follows_are_refused(void **state)
     }
 }
 
+static slew_status built(const slew_setup *setup, slew_error *error)
+{
+    slew_plant_model model;
+    return slew_plant_model_build(setup, &model, error);
+}
+
+/* each figure of an axis that makes no machine, and the last that still makes one */
+static void a_setup_that_makes_no_machine_is_refused(void **state)
+{
+    (void)state;
+    slew_setup s = daily_setup();
+    slew_error error;
+    for (int j = 0; j < SLEW_AXES; j++) {
+        slew_axis_setup *a = &s.axis[j];
+        a->load.inertia = s.controller.drive_resistance = 0;
+        const struct {
+            double *figure, last, beyond;
+        } edges[] = {{&a->gear.ratio, 1e-3, 0},
+                     {&a->gear.efficiency, 1e-3, 0},
+                     {&a->load.friction, 0, -0.1},
+                     {&a->motor.breakaway, 1, 0.99},
+                     {&a->motor.viscous_share, 0, -0.1},
+                     {&a->motor.viscous_share, 1, 1.1},
+                     {&a->motor.rated_voltage, 1, NAN},
+                     {&a->load.inertia, 0, NAN},
+                     {&a->motor.inertia, 1e-9, 0},
+                     {&a->motor.no_load_current, 19.9, a->motor.stall_current},
+                     {&a->motor.stall_current, 1e9, INFINITY},
+                     {&a->stops.low, a->stops.high - 1e-6, a->stops.high}};
+        for (size_t i = 0; i < sizeof edges / sizeof *edges; i++) {
+            const double kept = *edges[i].figure;
+            *edges[i].figure = edges[i].last;
+            assert_int_equal(built(&s, &error), SLEW_OK);
+            *edges[i].figure = edges[i].beyond;
+            assert_int_equal(built(&s, &error), SLEW_ERROR_INPUT);
+            assert_string_equal(error.key, j ? "elevation" : "rotation");
+            *edges[i].figure = kept;
+        }
+    }
+}
+
+/* two sources without anything between them share a current in no particular way */
+static void a_supply_that_feeds_no_machine_is_refused(void **state)
+{
+    (void)state;
+    slew_setup s = daily_setup();
+    slew_error error;
+    s.supply.main = (slew_battery){13.4, 0};
+    s.supply.feed.length = s.supply.feed.joints = 0;
+    assert_int_equal(built(&s, &error), SLEW_OK);
+    s.supply.auxiliary_fitted = true;
+    assert_int_equal(built(&s, &error), SLEW_ERROR_INPUT);
+    assert_string_equal(error.key, "supply.feed.length");
+    s.supply.main.resistance = 1e-9;
+    assert_int_equal(built(&s, &error), SLEW_OK);
+
+    s = daily_setup();
+    s.supply.shared_load = 0;
+    s.controller.drive_drop = s.supply.main.voltage;
+    assert_int_equal(built(&s, &error), SLEW_OK);
+    s.controller.drive_drop += 1e-6;
+    assert_int_equal(built(&s, &error), SLEW_ERROR_INPUT);
+    assert_string_equal(error.key, "supply.main.voltage");
+    s.supply.auxiliary_fitted = true; /* its 14 V hold more */
+    s.supply.auxiliary.voltage = 14;
+    assert_int_equal(built(&s, &error), SLEW_OK);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -138,6 +206,8 @@ int main(void)
         cmocka_unit_test(a_machine_refuses_what_is_no_axis_and_no_time),
         cmocka_unit_test(figures_from_which_no_number_follows_are_refused),
         cmocka_unit_test(an_interval_that_is_none_is_refused),
+        cmocka_unit_test(a_setup_that_makes_no_machine_is_refused),
+        cmocka_unit_test(a_supply_that_feeds_no_machine_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -51,6 +51,20 @@ static void says(slew_plan_kind kind, const char *path, double value, const char
     assert_string_equal(key, to_set);
 }
 
+/* in figures each key has its path, the first of the table too */
+static void changes_in_figures_name_the_key(void **state)
+{
+    char text[120];
+    (void)state;
+    for (int key = 0; key < 2; key++) {
+        const slew_plan_change c = {key ? SLEW_PLAN_TAUGHT_AT : SLEW_PLAN_KEY,
+                                    key ? slew_key_find("supply.main.voltage") : 0, key ? 12.5 : 1,
+                                    SLEW_PLAN_COST_SETTING};
+        slew_plan_words(&c, text, sizeof text);
+        assert_string_equal(text, key ? "teach supply.main.voltage: 12.5 V" : "format: 1");
+    }
+}
+
 static void changes_are_things_to_do(void **state)
 {
     (void)state;
@@ -147,6 +161,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_change_has_plain_words),
+        cmocka_unit_test(changes_in_figures_name_the_key),
         cmocka_unit_test(changes_are_things_to_do),
         cmocka_unit_test(seconds_beyond_go_on_in_the_same_steps),
         cmocka_unit_test(one_choice_has_no_beyond),

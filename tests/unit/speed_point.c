@@ -2,6 +2,9 @@
  * long, and the slowest and fastest places are those of a search through all of the travel. */
 #include "motion_plant.h"
 
+#include "motion/dynamics.h"
+#include "motion/steady.h"
+
 /* one axis carries a load that does not depend on the angle, and no stop is ever met */
 static slew_plant_model endless(int axis, double load)
 {
@@ -50,6 +53,41 @@ static void steady_point_is_that_of_the_plant_running_long(void **state)
                 settles_as_told(&model, axis, 1);
                 settles_as_told(&model, axis, -1);
             }
+}
+
+/* driven together they share a line: each other's currents hinder them, also one that is too weak
+ * to turn and draws its stall current */
+static void both_axes_settle_as_the_plant_running_long(void **state)
+{
+    /* friction of rotation, torque of elevation against its drive */
+    static const double loads[][SLEW_AXES] = {{40.0, 90.0},   {60.0, -30.0},  {0.0, 0.0},
+                                              {3000.0, 50.0}, {70.0, 3000.0}, {3000.0, 3000.0}};
+    static const int drives[][SLEW_AXES] = {{1, 1}, {1, -1}, {-1, 1}, {-1, -1}};
+    const double angle[SLEW_AXES] = {0.0, 0.0};
+    int standing = 0;
+    (void)state;
+    for (size_t i = 0; i < sizeof loads / sizeof *loads; i++)
+        for (size_t k = 0; k < sizeof drives / sizeof *drives; k++) {
+            slew_plant_model model = endless(E, drives[k][E] * loads[i][E]);
+            model.axis[E].largest_torque = fabs(loads[i][E]);
+            model.axis[R].friction = loads[i][R];
+            double torque[SLEW_AXES];
+            slew_plant steady, plant = plant_at(&model, 0.0, 0.0);
+            slew_torque_values(&model, angle, torque);
+            slew_steady(&model, drives[k], torque, &steady);
+            for (int j = 0; j < SLEW_AXES; j++)
+                slew_plant_drive(&model, &plant, j, drives[k][j]);
+            while (slew_plant_advance(&model, &plant, 10.0).kind != SLEW_PLANT_NOTHING)
+                assert_false(plant.does_not_hold);
+            for (int j = 0; j < SLEW_AXES; j++) {
+                assert_int_equal(steady.moving[j], plant.moving[j]);
+                near("speed", steady.speed[j], plant.speed[j], SETTLED * 400.0);
+                close_to("current", steady.current[j], plant.current[j], 1e-10);
+                standing += plant.moving[j] == 0;
+            }
+            close_to("voltage", steady.voltage, plant.voltage, SETTLED);
+        }
+    assert_int_equal(standing, 4 * 4);
 }
 
 /* both regimes of the supply, and the voltage of the battery from one to the other */
@@ -254,6 +292,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(steady_point_is_that_of_the_plant_running_long),
+        cmocka_unit_test(both_axes_settle_as_the_plant_running_long),
         cmocka_unit_test(auxiliary_battery_is_in_its_regime),
         cmocka_unit_test(torques_balance_at_every_angle),
         cmocka_unit_test(blocked_axis_draws_stall_current),
