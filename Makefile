@@ -41,8 +41,13 @@ REF_SRC   := $(wildcard tests/reference/*.c)
 SHIM_SRC  := tests/faults/shim.c
 # what the programs with random scenarios share
 RANDOM_SRC := $(addprefix tests/random/,generator.c write.c order.c)
-TEST_SRC  := $(filter-out $(SHIM_SRC) $(RANDOM_SRC),$(wildcard tests/unit/*.c tests/published/*.c \
-    tests/cli/*.c tests/fuzz/*.c tests/faults/*.c tests/random/*.c))
+# what drives a target of fuzzing: replay in the tests, guided in `make fuzz`
+FUZZ_DRIVER  ?= replay
+FUZZ_DRIVERS := tests/fuzz/replay.c tests/fuzz/guided.c
+FUZZ_SRC  := $(filter-out $(FUZZ_DRIVERS),$(wildcard tests/fuzz/*.c))
+# those of faults first: they wait much, and would else be the last ones waited for
+TEST_SRC  := $(filter-out $(SHIM_SRC) $(RANDOM_SRC),$(wildcard tests/faults/*.c tests/unit/*.c \
+    tests/published/*.c tests/cli/*.c tests/random/*.c)) $(FUZZ_SRC)
 BENCH_SRC := $(wildcard tests/bench/*.c)
 
 LIB_OBJ := $(LIB_SRC:%.c=$(BUILD)/%.o)
@@ -54,6 +59,7 @@ PLACED := $(addprefix cli/,draw/plot.o page/template.o fmu/package.o)
 CLI_OBJ := $(filter-out $(PLACED:%=$(BUILD)/%),$(CLI_SRC:%.c=$(BUILD)/%.o)) $(PLACED:%=$(PLACE)/%)
 REF_OBJ := $(REF_SRC:%.c=$(BUILD)/%.o)
 TESTS   := $(TEST_SRC:%.c=$(BUILD)/%)
+FUZZED  := $(FUZZ_SRC:%.c=$(BUILD)/%)
 # preloaded into the tool, and into a program that uses the library, by tests/faults
 SHIM    := $(BUILD)/tests/faults/shim.so
 # of the libraries as they are built: shell scripts
@@ -74,6 +80,7 @@ REF_LIBS := -lsundials_cvode -lsundials_nvecserial -lsundials_sunmatrixdense \
 
 PAGE_PACKAGES := clang lld wasi-libc libclang-rt-14-dev-wasm32 chromium poppler-utils \
     $(if $(shell command -v npm),,nodejs npm)
+FUZZ_PACKAGES := clang libclang-rt-14-dev
 PYTHON_PACKAGES := python3 python3-cffi python3-numpy python3-matplotlib mypy
 PACKAGES := gcc libc6-dev pkg-config libgsl-dev libyaml-dev libjansson-dev libudunits2-dev \
             libzip-dev libcmocka-dev libsundials-dev libxml2-dev gnuplot-nox mandoc zsh
@@ -81,14 +88,16 @@ PACKAGES := gcc libc6-dev pkg-config libgsl-dev libyaml-dev libjansson-dev libud
 .PHONY: all
 all: $(STATIC) $(CORE) $(SHARED) $(FMU_MODULE) $(TOOL) ## build the libraries and the tool
 
-.PHONY: deps deps-page deps-python
+.PHONY: deps deps-page deps-python deps-fuzz
 deps: ## install the Debian packages that are missing
 deps-page: ## the same for page and check-page
 deps-page: PACKAGES := $(PAGE_PACKAGES)
 deps-foreign: PACKAGES := $(FOREIGN_PACKAGES)
+deps-fuzz: ## the same for fuzz
+deps-fuzz: PACKAGES := $(FUZZ_PACKAGES)
 deps-python: ## the same for the Python module and check-python
 deps-python: PACKAGES := $(PYTHON_PACKAGES)
-deps deps-page deps-foreign deps-python:
+deps deps-page deps-foreign deps-fuzz deps-python:
 	@missing=$$(for p in $(PACKAGES); do \
 	    dpkg-query -W -f '$${Status}' $$p 2>/dev/null | grep -q 'ok installed' || echo $$p; done | \
 	    tr '\n' ' '); \
@@ -138,6 +147,19 @@ MUTANTS ?= --count 1000
 .PHONY: mutate
 mutate: ## change the code in a thousand ways and count what the tests notice: hours
 	@CC='$(CC)' nice $(PYTHON) -B tests/mutate/mutate.py --build $(BUILD) $(MUTANTS)
+
+# by libFuzzer, one target after the other. FUZZ: which; FUZZ_SECONDS: for each; FUZZ_CHECKS: the
+# sanitizers beside it. What is found goes into tests/fuzz/corpus/TARGET, with the cure.
+FUZZ         ?= $(FUZZ_SRC:tests/fuzz/%.c=%)
+FUZZ_SECONDS ?= 60
+FUZZ_CHECKS  ?= ,address,undefined
+FUZZ_CC      ?= clang
+.PHONY: fuzz fuzz-programs
+fuzz: ## look for inputs that break a reader, guided by coverage: FUZZ=scenario FUZZ_SECONDS=60
+	@$(MAKE) BUILD=$(BUILD)/fuzz CC='$(FUZZ_CC)' CFLAGS="-O1 -g" FUZZ_DRIVER=guided \
+	    SANITIZE="-fsanitize=fuzzer$(FUZZ_CHECKS) -fno-sanitize-recover=all" fuzz-programs
+	@sh tests/fuzz/guided.sh $(BUILD)/fuzz $(FUZZ_SECONDS) $(FUZZ)
+fuzz-programs: $(FUZZED)
 
 .PHONY: check-install
 check-install: ## install into a temporary folder, move it, build programs against it, uninstall
@@ -405,10 +427,13 @@ $(FOREIGN_TESTS:%.c=$(BUILD)/%): $(BUILD)/%: $(BUILD)/%.o $(STATIC)
 	$(CC) -Wl,--as-needed -Wl,-rpath-link,$(FOREIGN_DIRS) \
 	    -L$(FOREIGN_ROOT)/usr/lib/$(FOREIGN_LIBS) -o $@ $^ -lcmocka $(LIB_LIBS)
 else
-$(TESTS) $(BENCHES): $(BUILD)/%: $(BUILD)/%.o $(TOOL_PARTS) $(REF) $(STATIC)
+$(filter-out $(FUZZED),$(TESTS)) $(BENCHES): $(BUILD)/%: $(BUILD)/%.o $(TOOL_PARTS) $(REF) $(STATIC)
 	$(CC) $(SANITIZE) -Wl,--as-needed -o $@ $(filter %.o,$^) $(filter %.a,$^) -lcmocka $(REF_LIBS) \
 	    -lxml2 $(LDLIBS)
 endif
+
+$(FUZZED): $(BUILD)/%: $(BUILD)/%.o $(BUILD)/tests/fuzz/$(FUZZ_DRIVER).o $(TOOL_PARTS) $(STATIC)
+	$(CC) $(SANITIZE) -o $@ $^ -lcmocka $(LDLIBS)
 
 $(filter $(BUILD)/tests/random/%,$(TESTS)): $(RANDOM_SRC:%.c=$(BUILD)/%.o)
 

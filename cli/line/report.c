@@ -8,6 +8,7 @@
 #include <unistd.h>
 
 #include "exit_code.h"
+#include "letters.h"
 
 /* ---- colour ---- */
 
@@ -67,9 +68,12 @@ static void show_excerpt(const slew_error *error)
 
 static void show_place(const slew_error *error)
 {
+    char source[sizeof error->source];
+    snprintf(source, sizeof source, "%s", error->source);
+    cli_letters_clean(source);
     fputs("slewtime:", stderr);
-    if (error->source[0] != '\0')
-        fprintf(stderr, "%s:", error->source);
+    if (source[0] != '\0')
+        fprintf(stderr, "%s:", source);
     if (error->line > 0)
         fprintf(stderr, "%d:", error->line);
     if (error->line > 0 && error->column > 0)
@@ -118,12 +122,17 @@ void cli_tell_error(void *context, const slew_error *error)
 
 /* ---- errors of the command line and of the world ---- */
 
+enum { SHOWN_MAX = 8192 };
+
+/* words of the command line are shown as they were written, but for what a terminal might act on */
 static void show_line(const char *format, va_list arguments)
 {
+    char line[SHOWN_MAX];
+    vsnprintf(line, sizeof line, format, arguments);
+    cli_letters_clean(line);
     fputs("slewtime: ", stderr);
     error_label();
-    vfprintf(stderr, format, arguments);
-    fputc('\n', stderr);
+    fprintf(stderr, "%s\n", line);
 }
 
 int cli_complain(const cli_complaint *complaint, const char *format, ...)

@@ -1,9 +1,10 @@
 /* utf8.c - see utf8.h. */
 #include "utf8.h"
 
-#include <stdint.h>
 #include <stdio.h>
 #include <string.h>
+
+#include "line/letters.h"
 
 enum { COLUMNS = 100 }; /* of a paragraph */
 
@@ -17,32 +18,12 @@ int cli_utf8_cut(const char *text, int letters)
     return bytes;
 }
 
-/* the bytes of a letter and the least code that takes as many, by its first byte; 0: no first byte
- */
-static int bytes_of(unsigned char lead, uint32_t *code, uint32_t *least)
-{
-    int bytes = lead < 0x80 ? 1 : lead < 0xC0 ? 0 : lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : 4;
-    static const uint32_t leasts[] = {0, 0, 0x80, 0x800, 0x10000};
-    *code = bytes == 1 ? lead : lead & (0x7Fu >> bytes);
-    *least = leasts[bytes];
-    return lead > 0xF4 ? 0 : bytes;
-}
-
 bool cli_utf8_is(const char *text)
 {
-    for (const unsigned char *byte = (const unsigned char *)text; *byte != '\0';) {
-        uint32_t code, least;
-        int bytes = bytes_of(*byte++, &code, &least);
-        for (int i = 1; i < bytes; i++, byte++) {
-            if ((*byte & 0xC0) != 0x80)
-                return false;
-            code = code << 6 | (*byte & 0x3F);
-        }
-        bool surrogate = code >= 0xD800 && code < 0xE000;
-        if (bytes == 0 || code < least || surrogate || code > 0x10FFFF)
-            return false;
-    }
-    return true;
+    int bytes = 1;
+    for (; *text != '\0' && bytes > 0; text += bytes)
+        bytes = cli_letter(text);
+    return bytes > 0;
 }
 
 int cli_utf8_count(const char *text)

@@ -222,7 +222,8 @@ typedef struct slew_key {
     slew_key_kind kind;
     const char *quantity;     /* "length", "plain number"; NULL where it does not apply */
     const char *unit;         /* unit of print-outs: "m"; "" for plain numbers */
-    double low, high;         /* allowed range in SI; infinite where open */
+    double low, high;         /* allowed range in SI; infinite where open, but no number is
+                                 larger than 1e100 either way */
     bool low_open, high_open; /* the bound itself is not allowed */
     const char *default_text; /* as written in a file, "required", "none", or a rule in words */
     const char *example;      /* a valid value: "9 m" */

@@ -9,6 +9,9 @@
 
 enum { VALUE_MAX = 128 };
 
+/* no quantity in SI is larger: in any unit, and squared, it is still a number */
+static const double LARGEST = 1e100;
+
 /* ---- what was expected ---- */
 
 static void range_words(const slew_key_row *row, char *text, size_t size)
@@ -154,7 +157,9 @@ static bool read_quantity(slew_units *units, const slew_key_row *row, const char
         return wrong(row, error, text, problem);
     while (slew_is_blank(*rest))
         rest++;
-    return rest == text || read_unit(units, row, text, rest, difference, value, error);
+    if (rest != text && !read_unit(units, row, text, rest, difference, value, error))
+        return false;
+    return fabs(*value) <= LARGEST || wrong(row, error, text, "too large a number");
 }
 
 /* ---- ranges ---- */
@@ -164,7 +169,7 @@ bool slew_value_allowed(const slew_key_row *row, double value)
     const slew_key *key = &row->key;
     if (row->infinite != NULL && value == (double)INFINITY)
         return true;
-    if (!isfinite(value) || value < key->low || value > key->high)
+    if (!(fabs(value) <= LARGEST) || value < key->low || value > key->high)
         return false;
     if (row->bounds_only && value != key->low && value != key->high)
         return false;

@@ -11,8 +11,11 @@
 
 #include "keys/text.h"
 
-/* UDUNITS keeps its parser and its message handler in globals of its own */
+/* UDUNITS keeps its parser and its message handler in globals of its own, and of each database that
+ * is freed some 8 KB, its prefixes: so there is one, read once and never freed. Both are behind the
+ * lock. */
 static pthread_mutex_t one_at_a_time = PTHREAD_MUTEX_INITIALIZER;
+static ut_system *database;
 
 /* UDUNITS 2.2.28 takes some 0.5 MB for its database and 1 KB for a unit. Where one of its own
  * allocations fails it ends the process, in its scanner and by assertions: so its room is asked for
@@ -74,9 +77,10 @@ static void open_once(slew_units *units)
     if (units->tried)
         return;
     pthread_mutex_lock(&one_at_a_time);
-    units->short_of_memory = !has_room();
-    if (!units->short_of_memory)
-        units->system = open_database(&units->short_of_memory);
+    units->short_of_memory = database == NULL && !has_room();
+    if (database == NULL && !units->short_of_memory)
+        database = open_database(&units->short_of_memory);
+    units->system = database;
     units->tried = true;
 }
 
@@ -84,7 +88,6 @@ void slew_units_close(slew_units *units)
 {
     if (!units->tried)
         return;
-    ut_free_system(units->system);
     pthread_mutex_unlock(&one_at_a_time);
     units->system = NULL;
     units->tried = false;

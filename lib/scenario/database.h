@@ -1,9 +1,10 @@
 /*
  * database.h - units beyond the table of quantity.h, by UDUNITS-2.
  *
- * The database is read at the first unit that needs it (some 4 ms) and freed by slew_units_close;
- * UDUNITS 2.2.28 itself then keeps about 7 KB. Its parser is not re-entrant, so one reader at a
- * time has the database open, and others wait: close it before calling anything of the user's.
+ * The database is read at the first unit that needs it (some 4 ms, 0.5 MB) and kept for the life of
+ * the process: UDUNITS 2.2.28 does not give all of it back. Its parser is not re-entrant, so one
+ * reader at a time has the database, and others wait: close it before calling anything of the
+ * user's.
  * Short of memory it ends the process. It is called only while 2 MB are there, four times what it
  * takes: what is left is another thread that takes them at that very moment.
  */
@@ -12,7 +13,7 @@
 
 #include "keys/units.h"
 
-/* Those who ask UDUNITS; to be closed. */
+/* Those who ask UDUNITS; to be closed, for others to have it. */
 slew_units slew_units_of_database(void);
 
 void slew_units_close(slew_units *units);

@@ -115,10 +115,11 @@ static inline void cut(damaged *d, uint64_t *state)
         d->length = 1 + below(state, d->length);
 }
 
-static inline void damage(damaged *d, const char *text, uint64_t *state)
+/* length: 1 to TEXT_MAX - 1; the damaged text is no shorter and no longer than that */
+static inline void damage(damaged *d, const char *text, size_t length, uint64_t *state)
 {
     static void (*const ways[])(damaged *, uint64_t *) = {flip, drop, splice, repeat, cut};
-    d->length = strlen(text);
+    d->length = length;
     memcpy(d->text, text, d->length);
     for (size_t times = 1 + below(state, 6); times > 0; times--)
         ways[below(state, sizeof ways / sizeof ways[0])](d, state);

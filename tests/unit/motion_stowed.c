@@ -2,6 +2,7 @@
  * motion_stowed.c - deploys that go on from one stow, or from a beginning of their own: the digits
  * of whole runs.
  */
+#include "../same_result.h"
 #include "machine_steps.h"
 
 #include "motion/stowed.h"

@@ -193,6 +193,8 @@ static const refusal REFUSALS[] = {
     {"supply.feed.length", "inf m", "infinity is not allowed"},
     {"supply.feed.length", "-.inf", "infinity is not allowed"},
     {"supply.feed.length", "1e999 m", "too large a number"},
+    {"supply.feed.length", "1e101 m", "too large a number"},
+    {"supply.feed.stranding", "1e308", "too large a number"},
     {"supply.feed.length", "0x1p3 m", "hexadecimal numbers are not allowed"},
     {"supply.feed.length", "1_000 m", "digits may not be grouped"},
     {"supply.feed.length", "1,000 m", "digits may not be grouped"},
