@@ -273,10 +273,11 @@ static int attempt(const struct asked *q, const answer *good, long at, bool last
 static bool is_wrong(const struct asked *q, const answer *good, long at, bool lasts, long kept)
 {
     int status;
+    fflush(NULL);
     pid_t child = fork();
     assert_true(child >= 0);
     if (child == 0)
-        _exit(attempt(q, good, at, lasts, kept));
+        exit(attempt(q, good, at, lasts, kept)); /* at the end branches are counted */
     assert_int_equal(waitpid(child, &status, 0), child);
     if (WIFSIGNALED(status))
         fprintf(stderr, "%s: allocation %ld%s: the process ends or hangs: signal %d\n", q->name, at,
@@ -345,7 +346,7 @@ static int enter(void **state)
 static bool is_sanitized(void)
 {
     const char *flags = getenv("SLEWTIME_SANITIZE");
-    return flags != NULL && flags[0] != '\0';
+    return flags != NULL && strstr(flags, "-fsanitize") != NULL;
 }
 
 static int run_with_shim(char **argument)
