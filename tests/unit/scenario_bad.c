@@ -83,6 +83,11 @@ static void units(void **state)
     mistake("sd: 12 K", "sd: 12 degC", "12 degC", "environment.temperature", "written in K");
     mistake("sd: 12 K", "sd: 12 degF", "12 degF", "environment.temperature", "written in K");
     mistake("sd: 12 K", "sd: 12 celsius", "12 c", "environment.temperature", "written in K");
+    mistake("sd: 12 K",
+            "sd: 12000000000000000000000000000000000000000000000000000000000000000000000000000000"
+            "0000000000000000000000000000000000000000000000000000000000000000 K",
+            "12", "environment.temperature", "too long a value");
+    assert_string_equal(o.errors.error[0].expected, "a difference, for example 1 K");
 }
 
 static void keys(void **state)
