@@ -109,7 +109,7 @@ check: all $(TESTS) $(SHIM) $(SCRIPTS) ## run every test
 
 # what .ci/run runs under the sanitizers, beside all of it without: the programs that take seconds
 # there. The others are run so by check-long.
-SLOW_TESTS := $(addprefix faults/,memory signals library outside) $(addprefix unit/,plan_recommended \
+SLOW_TESTS := $(addprefix faults/,memory signals library outside) $(addprefix unit/,study_stopped plan_recommended \
     causes_found fit_recovery card_verdict motion_reference margin_need fit_moved trial_regret \
     offset_lead offset_demands host_arguments fit_write feed_work speed_point study_accuracy \
     plan_words) $(addprefix cli/cli_,documents plan feed slide report worked_story page picture_words \
@@ -182,10 +182,11 @@ check-python: ## install into a temporary folder and run the tests of the Python
 # ---- which branches the tests take ---------------------------------------------------------------
 
 # Library and tool are built without optimization, which would leave branches out; the tests are built
-# as ever. Left out are programs that only sample more of what others reach. An assert's branch that
-# ends the process does not count. tests/coverage/unreached.txt says of each function why it keeps
-# branches that no test takes.
-COVERAGE_SLOW :=
+# as ever. Left out are programs that only sample more of what others reach, that kill the tool before
+# it can tell, or that look at what a library shows. An assert's branch that ends the process does not
+# count. tests/coverage/unreached.txt says of each function why it keeps branches that no test takes.
+COVERAGE_LEFT := library/exports faults/signals $(addprefix unit/,trial_regret fit_recovery \
+    study_accuracy causes_calibrated causes_found)
 .PHONY: coverage coverage-run
 coverage: ## count the branches that the tests take: fails under 95 % of lib, 92 % of cli
 	@$(MAKE) -s deps-coverage
@@ -195,11 +196,11 @@ ifdef COVERAGE
 SANITIZE := --coverage -fprofile-update=atomic
 $(BUILD)/lib/%.o $(BUILD)/cli/%.o: CFLAGS := -O0 -g
 $(BUILD)/tests/%.o: SANITIZE :=
-COVERING := $(filter-out $(COVERAGE_SLOW:%=$(BUILD)/tests/%),$(TESTS))
-coverage-run: all $(COVERING) $(SHIM) $(SCRIPTS)
+COVERING := $(filter-out $(COVERAGE_LEFT:%=$(BUILD)/tests/%),$(QUICK) $(SLOW) $(SCRIPTS))
+coverage-run: all $(COVERING) $(SHIM)
 	@find $(BUILD) -name '*.gcda' -delete
 	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_BUILD=$(BUILD) SLEWTIME_SANITIZE='$(SANITIZE)' CC='$(CC)' \
-	    sh tests/run.sh $(COVERING) $(SCRIPTS)
+	    sh tests/run.sh $(COVERING)
 	@gcovr --root . --filter lib/ --filter cli/ --exclude-unreachable-branches \
 	    --exclude-branches-by-pattern '\s*assert\(' --json $(BUILD)/coverage.json $(BUILD)/lib $(BUILD)/cli
 	@$(PYTHON) tests/coverage/report.py tests/coverage/unreached.txt lib=95 cli=92 \
