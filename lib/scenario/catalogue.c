@@ -114,7 +114,7 @@ static int changed_key(const entry *e, slew_layer_id layer, int name)
 static bool read_change(const entry *e, slew_layer_id layer, int name, int value)
 {
     slew_cause *cause = e->out;
-    char text[2 * SLEW_PATH_MAX], expected[256];
+    char text[SLEW_CHANGE_TEXT_MAX], expected[256];
     int key = changed_key(e, layer, name);
     if (key < 0)
         return false;
@@ -213,10 +213,8 @@ static bool read_field(const entry *e, int field, int node)
         return read_changes(e, SLEW_LAYER_TODAY, node);
     case DEPLOY_DAY:
         return read_changes(e, SLEW_LAYER_DEPLOY_DAY, node);
-    case READS:
+    default: /* READS */
         return read_reads(e, node);
-    default:
-        return false;
     }
 }
 

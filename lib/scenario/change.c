@@ -7,8 +7,6 @@
 #include "keys/text.h"
 #include "keys/values.h"
 
-enum { PART_MAX = 160 };
-
 static const char *const WAYS = "a value, or times, plus, minus or at least with an amount, for "
                                 "example times 0.6, or plus 2 deg to 4 deg";
 
@@ -45,16 +43,14 @@ static const char *find_word(const char *text, const char *word)
     return NULL;
 }
 
-/* the text up to `end` (NULL: all of it) without blanks at its ends; false: too long */
-static bool take(const char *text, const char *end, char part[PART_MAX])
+/* the text up to `end` (NULL: all of it) without blanks at its ends */
+static void take(const char *text, const char *end, char part[SLEW_CHANGE_TEXT_MAX])
 {
-    char whole[2 * PART_MAX];
+    char whole[SLEW_CHANGE_TEXT_MAX];
     size_t length = end ? (size_t)(end - text) : strlen(text);
-    if (length >= sizeof whole)
-        return false;
     memcpy(whole, text, length);
     whole[length] = '\0';
-    return slew_text_trim(whole, part, PART_MAX);
+    slew_text_trim(whole, part, sizeof whole);
 }
 
 /* ---- amounts ---- */
@@ -82,14 +78,13 @@ static bool read_amount(const parser *p, const char *text)
 static bool read_amounts(const parser *p, const char *text)
 {
     const char *to = find_word(text, "to");
-    char part[PART_MAX];
+    char part[SLEW_CHANGE_TEXT_MAX];
     p->out->range = to != NULL;
     while (text != NULL) {
         const char *end = to != NULL ? to : find_word(text, "or");
         if (p->out->count == SLEW_AMOUNTS_MAX)
             return refuse(p, "more than 8 amounts");
-        if (!take(text, end, part))
-            return refuse(p, "too long a value");
+        take(text, end, part);
         if (!read_amount(p, part))
             return false;
         text = end ? end + 2 : NULL;
@@ -155,15 +150,15 @@ static const char *find_verb(const char *text, verb *which)
 }
 
 /* "60 mohm to 300 mohm over supply.feed.joints": the amounts without what they are shared over */
-static bool read_over(const parser *p, const char *text, char amounts[PART_MAX])
+static bool read_over(const parser *p, const char *text, char amounts[SLEW_CHANGE_TEXT_MAX])
 {
     const char *over = find_word(text, "over");
-    char path[PART_MAX];
+    char path[SLEW_CHANGE_TEXT_MAX];
     p->out->over = -1;
-    if (!take(text, over, amounts) || (over != NULL && !take(over + strlen("over"), NULL, path)))
-        return refuse(p, "too long a value");
+    take(text, over, amounts);
     if (over == NULL)
         return true;
+    take(over + strlen("over"), NULL, path);
     if (p->out->how != SLEW_CHANGE_PLUS)
         return refuse(p, "only an amount that is added can be shared");
     p->out->over = slew_key_find(path);
@@ -176,17 +171,17 @@ static bool read_over(const parser *p, const char *text, char amounts[PART_MAX])
 }
 
 /* the text of the amounts alone, with what stands before them read; false: said */
-static bool read_verb(const parser *p, const char *text, char amounts[PART_MAX], bool *minus)
+static bool read_verb(const parser *p, const char *text, char amounts[SLEW_CHANGE_TEXT_MAX],
+                      bool *minus)
 {
-    char left[PART_MAX];
+    char left[SLEW_CHANGE_TEXT_MAX];
     verb own;
     const char *at = find_verb(text, &own);
     if (at == NULL)
         return read_over(p, text, amounts);
     p->out->how = own.how;
     *minus = own.minus;
-    if (!take(text, at, left))
-        return refuse(p, "too long a value");
+    take(text, at, left);
     return read_base(p, left) && read_over(p, at + strlen(own.word), amounts) &&
            (amounts[0] != '\0' || refuse(p, "no amount"));
 }
@@ -194,11 +189,12 @@ static bool read_verb(const parser *p, const char *text, char amounts[PART_MAX],
 bool slew_change_read(slew_reader *reader, const char *text, slew_mark mark, slew_change *out)
 {
     parser p = {reader, mark, slew_key_row_at(out->key), out};
-    char amounts[PART_MAX];
+    char amounts[SLEW_CHANGE_TEXT_MAX];
     bool minus = false;
     out->how = SLEW_CHANGE_TO;
     out->base = out->over = -1;
-    if (take(text, NULL, amounts) && slew_key_find(amounts) >= 0) {
+    take(text, NULL, amounts);
+    if (slew_key_find(amounts) >= 0) {
         out->how = SLEW_CHANGE_PLUS; /* another key as it is: plus nothing */
         out->count = 1;
         return read_base(&p, amounts);

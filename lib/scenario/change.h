@@ -12,7 +12,10 @@
 #include "scenario/reader.h"
 #include "slewtime/catalogue.h"
 
-/* Fills in how, base, over and the amounts of a change of out->key. false: said. */
+enum { SLEW_CHANGE_TEXT_MAX = 160 }; /* longest text with its end */
+
+/* Fills in how, base, over and the amounts of a change of out->key; `text` is shorter than
+ * SLEW_CHANGE_TEXT_MAX. false: said. */
 bool slew_change_read(slew_reader *reader, const char *text, slew_mark mark, slew_change *out);
 
 #endif

@@ -43,10 +43,8 @@ static char *join(const char *a, const char *b, const char *c, const char *d)
 static size_t byte_of(const char *text, size_t character)
 {
     size_t byte = 0, left = strlen(text);
-    for (; character > 0 && byte < left; character--) {
-        size_t length = slew_utf8_length(text + byte, left - byte);
-        byte += length > 0 ? length : 1;
-    }
+    for (; character > 0; character--)
+        byte += slew_utf8_length(text + byte, left - byte);
     return byte;
 }
 
@@ -85,9 +83,8 @@ static size_t begin_of(const editor *e, int node)
 static size_t end_of(const editor *e, int node)
 {
     const slew_node *own = &e->tree.node[node];
-    int last = last_child(&e->tree, node);
-    if (own->kind != SLEW_NODE_SCALAR && !own->flow && last >= 0)
-        return end_of(e, last);
+    if (own->kind != SLEW_NODE_SCALAR && !own->flow) /* it is not empty, or it were in braces */
+        return end_of(e, last_child(&e->tree, node));
     size_t begin = begin_of(e, node), end = byte_of(e->text, own->end);
     while (end > begin && slew_is_blank(e->text[end - 1]))
         end--;

@@ -85,9 +85,10 @@ static bool read_name(slew_reader *reader, const slew_tree *tree, int node, char
     const char *text = slew_reader_scalar(reader, tree, node, "keepout.name", "a name, light mast");
     if (text == NULL)
         return false;
-    if (!slew_text_trim(text, name, SLEW_NAME_MAX) || *name == '\0')
+    bool fits = slew_text_trim(text, name, SLEW_NAME_MAX);
+    if (!fits || *name == '\0')
         return slew_reader_refuse(reader, tree->node[node].mark, "keepout.name",
-                                  *text ? "too long a name, at most 63 bytes" : "no value",
+                                  fits ? "no value" : "too long a name, at most 63 bytes",
                                   "a name, light mast");
     return true;
 }

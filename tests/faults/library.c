@@ -18,6 +18,8 @@
 #include "faults.h"
 #include "slewtime/slewtime.h"
 
+#include "../questions.h"
+
 /* ---- the shim, which this program is run again with ---- */
 
 static void (*arm)(long at, int lasts);
@@ -73,10 +75,8 @@ typedef struct answer {
     double figure[FIGURES];
 } answer;
 
-static slew_scenario truck;
-static slew_timings timings;
+static asked_of about;
 static slew_seen seen;
-static slew_sampling sampling;
 
 static const char UNCOMMON[] = "supply.feed.length=0.03 furlong",
                   UNKNOWN[] = "supply.feed.length=3 ell";
@@ -116,45 +116,17 @@ static void read_unknown(answer *a)
 static void run(answer *a)
 {
     static slew_result result;
-    a->status = slew_run(&truck, SLEW_STOW_AND_DEPLOY, NULL, &result, &a->error);
+    a->status = slew_run(&about.scenario, SLEW_STOW_AND_DEPLOY, NULL, &result, &a->error);
     a->figure[0] = result.stow.duration;
     a->figure[1] = result.deploy.angle[SLEW_ELEVATION];
-}
-
-static void offset(answer *a)
-{
-    static slew_finer finer;
-    static slew_drivers drivers;
-    slew_offset o;
-    a->status = slew_offset_run(&truck, &sampling, &o, &a->error);
-    if (a->status != SLEW_OK)
-        return;
-    a->status = slew_finer_run(&truck, &sampling, &o, &finer, &a->error);
-    if (a->status == SLEW_OK)
-        a->status = slew_drivers_run(&truck, &sampling, &drivers, &a->error);
-    a->figure[0] = o.choice[o.best].inside.value;
-    a->figure[1] = o.choice[o.best].angle[SLEW_ELEVATION].median;
-    a->figure[2] = finer.at[SLEW_FINER_ANY].seconds[SLEW_ELEVATION];
-    a->figure[3] = drivers.deviation[SLEW_ELEVATION];
-    slew_offset_free(&o);
-}
-
-static void margin(answer *a)
-{
-    static slew_margin m;
-    const slew_margin_question question = {.axis = SLEW_ELEVATION, .wanted = 0.2};
-    a->status = slew_margin_run(&truck, &question, &sampling, &m, &a->error);
-    a->figure[0] = m.side[0].need.enough;
-    a->figure[1] = m.side[0].need.unseen;
-    a->figure[2] = (double)m.change[SLEW_MARGIN_STOP][0].samples;
 }
 
 static void fit_as(answer *a, bool robust)
 {
     static slew_fit fit;
-    slew_fit_question question = {.timings = &timings, .keys = 1, .robust = robust};
+    slew_fit_question question = {.timings = &about.timings, .keys = 1, .robust = robust};
     question.key[0] = slew_key_find("elevation.motor.no_load_speed");
-    a->status = slew_fit_run(&truck, &question, &fit, &a->error);
+    a->status = slew_fit_run(&about.scenario, &question, &fit, &a->error);
     a->figure[0] = fit.figure[0].value;
     a->figure[1] = fit.figure[0].sd;
 }
@@ -186,42 +158,34 @@ static void causes(answer *a)
 {
     static slew_catalogue catalogue;
     slew_causes c;
-    slew_sampling two = sampling;
+    slew_sampling two = about.sampling;
     two.samples = 2;
     two.shifts = 2;
     a->status = slew_catalogue_builtin(&catalogue);
     if (a->status == SLEW_OK)
-        a->status = slew_causes_run(&truck, &catalogue, &seen, &two, &c, &a->error);
+        a->status = slew_causes_run(&about.scenario, &catalogue, &seen, &two, &c, &a->error);
     if (a->status != SLEW_OK)
         return;
     diagnose(a, &catalogue, &c);
     slew_causes_free(&c);
 }
 
-static void plan(answer *a)
-{
-    static slew_plan p;
-    a->status = slew_plan_run(&truck, &sampling, &p, &a->error);
-    a->figure[0] = p.best.seconds[SLEW_ELEVATION];
-    a->figure[1] = (double)p.count;
-}
-
-static const struct asked {
+typedef struct asked {
     const char *name;
     void (*ask)(answer *a);
     slew_status status; /* with enough memory */
     bool leaks; /* gsl_multifit_nlinear_alloc leaves blocks when one of its own is refused */
-} question[] = {
+    const struct question *sampled; /* in the place of `ask` */
+} asked;
+
+static const asked question[] = {
     {.name = "read", .ask = read_plain},
     {.name = "read uncommon unit", .ask = read_uncommon},
     {.name = "read unknown unit", .ask = read_unknown, .status = SLEW_ERROR_INPUT},
     {.name = "run", .ask = run},
-    {.name = "offset", .ask = offset},
-    {.name = "margin", .ask = margin},
     {.name = "fit", .ask = fit, .leaks = true},
     {.name = "fit robust", .ask = fit_robust, .leaks = true},
-    {.name = "causes", .ask = causes},
-    {.name = "plan", .ask = plan},
+    {.name = "diagnosis", .ask = causes},
 };
 
 enum { QUESTIONS = sizeof question / sizeof *question };
@@ -232,17 +196,20 @@ typedef struct left {
     long asked, of_program, of_library;
 } left;
 
-static answer ask(const struct asked *q, long at, bool lasts, left *l)
+static answer ask(const asked *q, long at, bool lasts, left *l)
 {
     answer a = {0};
     arm(at, lasts);
-    q->ask(&a);
+    if (q->sampled != NULL)
+        a.status = q->sampled->ask(&about, a.figure, &a.error);
+    else
+        q->ask(&a);
     disarm(&l->asked, &l->of_program, &l->of_library);
     return a;
 }
 
 /* `kept`: blocks that other libraries keep with enough memory, too: UDUNITS of each database */
-static const char *defect(const struct asked *q, const answer *a, const answer *good, const left *l,
+static const char *defect(const asked *q, const answer *a, const answer *good, const left *l,
                           long kept)
 {
     bool same = a->status == good->status && memcmp(a->figure, good->figure, sizeof a->figure) == 0;
@@ -257,7 +224,7 @@ static const char *defect(const struct asked *q, const answer *a, const answer *
 }
 
 /* in the child */
-static int attempt(const struct asked *q, const answer *good, long at, bool lasts, long kept)
+static int attempt(const asked *q, const answer *good, long at, bool lasts, long kept)
 {
     left l;
     alarm(60);
@@ -270,13 +237,14 @@ static int attempt(const struct asked *q, const answer *good, long at, bool last
     return what != NULL;
 }
 
-static bool is_wrong(const struct asked *q, const answer *good, long at, bool lasts, long kept)
+static bool is_wrong(const asked *q, const answer *good, long at, bool lasts, long kept)
 {
     int status;
+    fflush(NULL);
     pid_t child = fork();
     assert_true(child >= 0);
     if (child == 0)
-        _exit(attempt(q, good, at, lasts, kept));
+        exit(attempt(q, good, at, lasts, kept)); /* at the end branches are counted */
     assert_int_equal(waitpid(child, &status, 0), child);
     if (WIFSIGNALED(status))
         fprintf(stderr, "%s: allocation %ld%s: the process ends or hangs: signal %d\n", q->name, at,
@@ -287,7 +255,7 @@ static bool is_wrong(const struct asked *q, const answer *good, long at, bool la
 /* asked once before it is counted: what libraries keep for ever is there then */
 static void survives(void **state)
 {
-    const struct asked *q = *state;
+    const asked *q = *state;
     left l;
     int wrong = 0;
     ask(q, 0, false, &l);
@@ -307,7 +275,7 @@ static void survives(void **state)
 static void a_unit_without_memory_says_so(void **state)
 {
     (void)state;
-    static const struct asked read = {.name = "unit", .ask = read_uncommon};
+    static const asked read = {.name = "unit", .ask = read_uncommon};
     int told = 0;
     left l;
     ask(&read, 0, false, &l);
@@ -330,12 +298,15 @@ static int enter(void **state)
 {
     if (enter_faults(state) != 0)
         return -1;
-    sampling = slew_sampling_default();
-    sampling.samples = 8;
-    sampling.threads = 1;
+    about.sampling = slew_sampling_default();
+    about.sampling.samples = 8;
+    about.sampling.threads = 1;
+    if (slew_catalogue_builtin(&about.catalogue) != SLEW_OK)
+        return -1;
+    about.catalogue.count = 4;
     const slew_error_sink quiet = {0};
-    return slew_scenario_read_file("truck.yaml", NULL, &truck) == SLEW_OK &&
-                   slew_timings_read_file("times.csv", quiet, &timings) == SLEW_OK &&
+    return slew_scenario_read_file("truck.yaml", NULL, &about.scenario) == SLEW_OK &&
+                   slew_timings_read_file("times.csv", quiet, &about.timings) == SLEW_OK &&
                    slew_seen_read_file("seen.yaml", quiet, &seen) == SLEW_OK
                ? 0
                : -1;
@@ -345,7 +316,7 @@ static int enter(void **state)
 static bool is_sanitized(void)
 {
     const char *flags = getenv("SLEWTIME_SANITIZE");
-    return flags != NULL && flags[0] != '\0';
+    return flags != NULL && strstr(flags, "-fsanitize") != NULL;
 }
 
 static int run_with_shim(char **argument)
@@ -366,9 +337,17 @@ static void is_left_out(void **state)
     skip();
 }
 
+/* the question if it is asked for, by its name or for lack of one; returns how many: 1 or 0 */
+static size_t add(const char *name, const asked *q, struct CMUnitTest *test)
+{
+    *test = (struct CMUnitTest){q->name, survives, NULL, NULL, (void *)(uintptr_t)q};
+    return name == NULL || strcmp(name, q->name) == 0;
+}
+
 int main(int argc, char **argv)
 {
-    struct CMUnitTest tests[QUESTIONS + 1];
+    static asked sampled[QUESTION_COUNT];
+    struct CMUnitTest tests[QUESTIONS + QUESTION_COUNT + 1];
     const struct CMUnitTest none[] = {cmocka_unit_test(is_left_out)};
     size_t count = 0;
     if (is_sanitized())
@@ -381,9 +360,11 @@ int main(int argc, char **argv)
     }
     unsetenv("LD_PRELOAD");
     for (size_t i = 0; i < QUESTIONS; i++)
-        if (argc < 2 || strcmp(argv[1], question[i].name) == 0)
-            tests[count++] = (struct CMUnitTest){question[i].name, survives, NULL, NULL,
-                                                 (void *)(uintptr_t)&question[i]};
+        count += add(argv[1], &question[i], &tests[count]);
+    for (size_t i = 0; i < QUESTION_COUNT; i++) {
+        sampled[i] = (asked){.name = QUESTION[i].name, .sampled = &QUESTION[i]};
+        count += add(argv[1], &sampled[i], &tests[count]);
+    }
     if (argc < 2)
         tests[count++] = (struct CMUnitTest)cmocka_unit_test(a_unit_without_memory_says_so);
     return _cmocka_run_group_tests("library", tests, count, enter, leave_faults);

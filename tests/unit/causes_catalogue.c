@@ -215,6 +215,7 @@ static void layers_are_kept_apart(void **state)
                                      "      one\n"
                                      "      two\n"
                                      "    commonness: 3\n"
+                                     "    today:\n"
                                      "    teach: {supply.main.voltage: 11 V}\n"
                                      "    deploy_day: {supply.main.voltage: 12 V}\n"
                                      "    reads: {check.rotation.hand_magnet: closed}\n");
@@ -266,6 +267,9 @@ static void file_can_stand_alone(void **state)
     kept all;
     (void)state;
     assert_int_equal(slew_catalogue_builtin(&catalogue), SLEW_OK);
+    int before = catalogue.count;
+    assert_int_equal(read_text("builtin: yes\ncauses: {mine: {means: x}}\n", &all), SLEW_OK);
+    assert_int_equal(catalogue.count, before + 1);
     assert_int_equal(read_text("builtin: no\ncauses: {mine: {means: x}}\n", &all), SLEW_OK);
     assert_int_equal(catalogue.count, 1);
 }
@@ -322,6 +326,30 @@ static const wrong wrongs[] = {
      "a plain number", NULL},
     {ONE("rotation.home.present: at least 2"), 4, 36, "rotation.home.present", "only a number",
      NULL},
+    {"causes: {a: {means: ''}}", 1, 21, "means", "no words", NULL},
+    {"causes: {a: {means: }}", 1, 21, "means", "no words", NULL},
+    {"causes: {a: {means: [x]}}", 1, 21, "means", "a list where a single value belongs", NULL},
+    {"causes: {a: x}", 1, 13, "a", "a single value where a map belongs", NULL},
+    {"causes: [a]", 1, 9, "causes", "a list where a map belongs", NULL},
+    {"causes: {[a]: {means: x}}", 1, 10, "causes", "a list where a single value belongs", NULL},
+    {"causes: {' ': {means: x}}", 1, 10, "causes", "a name has 1 to 63 bytes", NULL},
+    {"causes: {a: {means: x, today: [y]}}", 1, 31, "a", "a list where a map belongs", NULL},
+    {"causes: {a: {means: x, reads: [y]}}", 1, 31, "a", "a list where a map belongs", NULL},
+    {"causes: {a: {means: x, reads: {[y]: open}}}", 1, 32, "a",
+     "a list where a single value belongs", NULL},
+    {ONE("[y]: 1"), 4, 13, "one", "a list where a single value belongs", NULL},
+    {ONE("rotation.start: [1 deg]"), 4, 29, "rotation.start", "a list where a single value belongs",
+     NULL},
+    {ONE("rotation.start: 1 deg or 2 deg or 3 deg or 4 deg or 5 deg or 6 deg or 7 deg or 8 deg or "
+         "9 deg"),
+     4, 29, "rotation.start", "more than 8 amounts", NULL},
+    {ONE("rotation.stops.low: 1 deg to 1 deg"), 4, 33, "rotation.stops.low", "wrong way round",
+     NULL},
+    {ONE("stow.cancel_at: 1 s to never"), 4, 29, "stow.cancel_at", "a range has two ends", NULL},
+    {ONE("supply.main.voltage: rotation.home.present plus 2 V"), 4, 34, "supply.main.voltage",
+     "only a number", NULL},
+    {"builtin: [no]\ncauses: {a: {means: x}}", 1, 10, "builtin",
+     "a list where a single value belongs", NULL},
     {"- a", 1, 1, "", "a list where a map belongs", NULL},
     {"", 1, 1, "", "the file is empty", NULL},
 };
@@ -335,6 +363,52 @@ static void what_is_wrong_is_said_where_it_stands(void **state)
         slew_status status = read_text(wrongs[i].text, &all);
         is_said(&wrongs[i], status, &all);
     }
+}
+
+/* what is put together from parts is told as well, at the cause that it is of */
+static void too_much_of_one_cause_is_refused(void **state)
+{
+    static const char *const key[] = {
+        "rotation.start",      "elevation.start",         "supply.main.voltage",
+        "supply.floor",        "environment.temperature", "environment.tilt",
+        "rotation.home.angle", "elevation.home.angle",    "supply.shared_load"};
+    char text[2048] = "causes: {a: {means: x, today: {", longer[1200], path[200];
+    kept all;
+    (void)state;
+    for (int i = 0; i <= SLEW_CHANGES_MAX; i++)
+        strcat(strcat(strcat(text, i > 0 ? ", " : ""), key[i]), ": times 2");
+    catalogue.count = 0;
+    strcat(text, "}}}");
+    is_said(&(wrong){text, 1, 258, "a", "more than 8 changes", NULL}, read_text(text, &all), &all);
+    strcpy(text, "causes: {a: {means: x, reads: {");
+    for (int i = 0, n = 0; n <= SLEW_CHANGES_MAX; i++)
+        if (slew_observable_at(i)->by == SLEW_BY_CHECK && ++n > 0)
+            strcat(strcat(strcat(strcat(text, n > 1 ? ", " : ""), slew_observable_at(i)->key.path),
+                          ": "),
+                   slew_observable_at(i)->key.example);
+    assert_int_equal(read_text(strcat(text, "}}}"), &all), SLEW_ERROR_INPUT);
+    assert_string_equal(all.error[0].message, "more than 8 stated checks");
+    memset(longer, 'x', sizeof longer);
+    longer[SLEW_WORDS_MAX] = '\0';
+    snprintf(text, sizeof text, "causes: {a: {means: %s}}", longer);
+    is_said(&(wrong){text, 1, 21, "means", "too long a text, at most 799 bytes", NULL},
+            read_text(text, &all), &all);
+    longer[64] = '\0';
+    snprintf(text, sizeof text, "causes: {%s: {means: x}}", longer);
+    is_said(&(wrong){text, 1, 10, "causes", "a name has 1 to 63 bytes", NULL},
+            read_text(text, &all), &all);
+    snprintf(text, sizeof text, "causes: {AXIS %s: {means: x}}", longer + 8);
+    is_said(&(wrong){text, 1, 10, "causes", "a name has 1 to 63 bytes", NULL},
+            read_text(text, &all), &all);
+    memset(path, 'y', sizeof path);
+    path[170] = '\0';
+    snprintf(text, sizeof text, "causes: {a: {means: x, today: {%s: 1}}}", path);
+    is_said(&(wrong){text, 1, 32, "a", "too long a path", NULL}, read_text(text, &all), &all);
+    snprintf(text, sizeof text, "causes: {a: {means: x, reads: {%s: 1}}}", path);
+    is_said(&(wrong){text, 1, 32, "a", "too long a path", NULL}, read_text(text, &all), &all);
+    snprintf(text, sizeof text, "causes: {a: {means: x, today: {rotation.start: %s}}}", path);
+    is_said(&(wrong){text, 1, 48, "rotation.start", "too long a value", NULL},
+            read_text(text, &all), &all);
 }
 
 static void too_many_are_refused(void **state)
@@ -379,6 +453,7 @@ int main(void)
         cmocka_unit_test(file_adds_and_replaces),
         cmocka_unit_test(file_can_stand_alone),
         cmocka_unit_test(what_is_wrong_is_said_where_it_stands),
+        cmocka_unit_test(too_much_of_one_cause_is_refused),
         cmocka_unit_test(too_many_are_refused),
         cmocka_unit_test(missing_file_is_said),
     };

@@ -96,6 +96,18 @@ static void file_is_read(void **state)
     assert_int_equal(s.column[SLEW_SEEN_STOW_SECONDS], 12);
 }
 
+static void what_is_left_empty_says_nothing(void **state)
+{
+    kept all;
+    slew_seen s;
+    (void)state;
+    assert_int_equal(read_text("known:\nstow:\nstop_met:\nlowest_voltage: 11 V\n", &all, &s),
+                     SLEW_OK);
+    assert_int_equal(s.known.count, 0);
+    assert_true(isnan(s.value[SLEW_SEEN_STOW_SAYS]));
+    near("voltage", s.value[SLEW_SEEN_LOWEST_VOLTAGE], 11, 0.0);
+}
+
 /* ---- what is wrong ---- */
 
 static const wrong wrongs[] = {
@@ -120,6 +132,20 @@ static const wrong wrongs[] = {
      "today can't hold", NULL},
     {"stow: {says: fault}\nknown: {rotation.start: 1 V}", 2, 25, "rotation.start",
      "a voltage, not an angle", NULL},
+    {"stow: {seconds: 12.9 s, seconds_sd: 1 s, seconds_sd: 2 s}", 1, 42, "stow.seconds_sd",
+     "given twice", NULL},
+    {"stow: {seconds: 12.9 s, seconds_sd: 1 V}", 1, 37, "stow.seconds_sd", "a voltage, not a time",
+     NULL},
+    {"stow: {seconds: 12.9 s, seconds_sd: [1 s]}", 1, 37, "stow.seconds_sd",
+     "a list where a single value belongs", NULL},
+    {"_sd: 1 s", 1, 1, "_sd", "nothing of that name", NULL},
+    {"[a]: 1", 1, 1, "", "a list where a single value belongs", NULL},
+    {"stow: {[a]: 1}", 1, 8, "stow", "a list where a single value belongs", NULL},
+    {"stow: {says: fault}\nknown: {rotation.start: 1 deg, rotation.start: 2 deg}", 2, 32,
+     "rotation.start", "given twice", NULL},
+    {"stow: {says: fault}\nknown: {[a]: 2 deg}", 2, 9, "known",
+     "a list where a single value belongs", NULL},
+    {"stow: {says: fault}\nknown: [a]", 2, 8, "known", "a list where a map belongs", NULL},
     {"known: {rotation.start: 1 deg}", 1, 1, "", "nothing was seen", NULL},
     {"format: 1", 1, 1, "format", "nothing of that name", NULL},
     {"[stow]", 1, 1, "", "a list where a map belongs", NULL},
@@ -157,6 +183,7 @@ int main(void)
         cmocka_unit_test(every_example_is_read),
         cmocka_unit_test(values_are_shown_as_well_as_they_are_known),
         cmocka_unit_test(file_is_read),
+        cmocka_unit_test(what_is_left_empty_says_nothing),
         cmocka_unit_test(what_is_wrong_is_said_where_it_stands),
         cmocka_unit_test(empty_file_says_how_one_begins),
     };

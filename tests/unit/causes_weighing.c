@@ -104,6 +104,31 @@ static void missing_and_impossible_samples(void **state)
     slew_causes_free(&c);
 }
 
+/* nothing fits what can't be, and nothing speaks against it; one sample is its own measure */
+static void causes_that_can_be_nowhere_or_once(void **state)
+{
+    (void)state;
+    slew_causes c = two_causes(2);
+    set_all(&c, A, SECONDS, 10);
+    set_all(&c, A, SLEW_SEEN_STOW_SAYS, NAN);
+    c.state[A].possible = 0;
+    set_all(&c, B, SECONDS, 10);
+    set(&c, B, 0, SLEW_SEEN_STOW_SAYS, NAN);
+    c.state[B].possible = 1;
+    slew_seen s = seen(SECONDS, 10);
+    assert_true(slew_causes_fit(&c, &s, A, 1, 50) == 0);
+    assert_int_equal(slew_causes_against(&c, &s, A), -1);
+    assert_in_range((int)(1000 * slew_causes_fit(&c, &s, B, 1, 200)), 900, 1000);
+    slew_ranking r = ranked(&c, &s, 1);
+    near("no weight", slew_ranking_effective(&c, &r, A), 0, 0.0);
+    near("all of it", r.share[B], 1, 1e-12);
+    slew_ranking_free(&r);
+    s = seen(SECONDS, 20); /* a tenth of a blunder's share */
+    assert_in_range((int)(1000 * slew_causes_fit(&c, &s, B, 1, 200)), 0, 50);
+    assert_int_equal(slew_causes_against(&c, &s, B), SECONDS);
+    slew_causes_free(&c);
+}
+
 static void idle_causes_have_no_share(void **state)
 {
     (void)state;
@@ -357,6 +382,7 @@ int main(void)
         cmocka_unit_test(blunders_are_shared_by_the_other_words),
         cmocka_unit_test(numbers_are_weighed_by_their_density),
         cmocka_unit_test(missing_and_impossible_samples),
+        cmocka_unit_test(causes_that_can_be_nowhere_or_once),
         cmocka_unit_test(idle_causes_have_no_share),
         cmocka_unit_test(what_can_not_be_weighed_is_refused),
         cmocka_unit_test(contact_tells_a_bit_less_its_blunders),

@@ -4,6 +4,7 @@
 #include "../support.h"
 
 #include "slewtime/margin.h"
+#include "study/margin/margin_change.h"
 
 enum { LOW, HIGH };
 
@@ -215,9 +216,49 @@ static void stopped_margin_tells_what_is_known(void **state)
     assert_int_equal(m.side[HIGH].need.status, SLEW_ERROR_INPUT); /* not asked */
 }
 
+/* what is asked of each change is the scenario with that one alone, on both occasions */
+static void changes_take_hold_where_layers_say_the_key(void **state)
+{
+    (void)state;
+    static const struct {
+        slew_margin_change change;
+        slew_approach before, after;
+    } row[] = {{SLEW_MARGIN_EITHER, SLEW_APPROACH_RISING, SLEW_APPROACH_EITHER},
+               {SLEW_MARGIN_RISING, SLEW_APPROACH_FALLING, SLEW_APPROACH_RISING},
+               {SLEW_MARGIN_FALLING, SLEW_APPROACH_EITHER, SLEW_APPROACH_FALLING}};
+    for (int axis = 0; axis < SLEW_AXES; axis++)
+        for (int i = 0; i < 3; i++) {
+            slew_scenario s = varied_scenario();
+            const char *key = axis == SLEW_ROTATION ? "rotation.approach" : "elevation.approach";
+            set_key(&s, SLEW_LAYER_FILE, key, row[i].before);
+            set_key(&s, SLEW_LAYER_TODAY, "supply.floor", 9);
+            set_key(&s, SLEW_LAYER_TODAY, key, row[i].before);
+            assert_true(slew_margin_apply(&s, row[i].change, axis));
+            for (slew_occasion o = SLEW_OCCASION_TEACH; o <= SLEW_OCCASION_STOW; o++) {
+                slew_setup setup;
+                slew_scenario_resolve(&s, o, &setup);
+                assert_int_equal(setup.axis[axis].approach, row[i].after);
+            }
+            assert_false(slew_margin_apply(&s, row[i].change, axis)); /* it is like that already */
+        }
+    slew_scenario s = varied_scenario();
+    slew_setup before, after;
+    slew_scenario_resolve(&s, SLEW_OCCASION_STOW, &before);
+    assert_true(slew_margin_apply(&s, SLEW_MARGIN_STOP, SLEW_ELEVATION));
+    slew_scenario_resolve(&s, SLEW_OCCASION_STOW, &after);
+    assert_int_not_equal(before.controller.stop, after.controller.stop);
+    assert_true(slew_margin_apply(&s, SLEW_MARGIN_STOP, SLEW_ELEVATION));
+    slew_scenario_resolve(&s, SLEW_OCCASION_STOW, &after);
+    assert_int_equal(before.controller.stop, after.controller.stop);
+    set_key(&s, SLEW_LAYER_TEACH, "supply.main.voltage", 0.4);
+    assert_false(slew_margin_apply(&s, SLEW_MARGIN_TAUGHT_LOWER, SLEW_ELEVATION)); /* -0.1 V */
+    assert_true(slew_margin_apply(&s, SLEW_MARGIN_TAUGHT_HIGHER, SLEW_ELEVATION));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(changes_take_hold_where_layers_say_the_key),
         cmocka_unit_test(stored_times_do_not_move),
         cmocka_unit_test(nothing_varies),
         cmocka_unit_test(wanted_is_a_probability),

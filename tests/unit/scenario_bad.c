@@ -83,6 +83,11 @@ static void units(void **state)
     mistake("sd: 12 K", "sd: 12 degC", "12 degC", "environment.temperature", "written in K");
     mistake("sd: 12 K", "sd: 12 degF", "12 degF", "environment.temperature", "written in K");
     mistake("sd: 12 K", "sd: 12 celsius", "12 c", "environment.temperature", "written in K");
+    mistake("sd: 12 K",
+            "sd: 12000000000000000000000000000000000000000000000000000000000000000000000000000000"
+            "0000000000000000000000000000000000000000000000000000000000000000 K",
+            "12", "environment.temperature", "too long a value");
+    assert_string_equal(o.errors.error[0].expected, "a difference, for example 1 K");
 }
 
 static void keys(void **state)
@@ -236,6 +241,9 @@ static void other_versions(void **state)
 
 /* ---- kinds of nodes ---- */
 
+#define SIXTEEN    "0 s, 0 s, 0 s, 0 s, 0 s, 0 s, 0 s, 0 s, 0 s, 0 s, 0 s, 0 s, 0 s, 0 s, 0 s, 0 s, "
+#define SIXTY_FOUR SIXTEEN SIXTEEN SIXTEEN SIXTEEN
+
 static void node_kinds(void **state)
 {
     (void)state;
@@ -254,6 +262,8 @@ static void node_kinds(void **state)
     mistake("{rotation: [0 s], elevation:", "{rotation: [], elevation:", "[]",
             "deploy.choices.rotation", "an empty list");
     mistake("[0 s]", "[0 s, 1 V]", "1 V", "deploy.choices.rotation", "a voltage, not a time");
+    mistake("[0 s]", "[" SIXTY_FOUR "1 s]", "1 s]", "deploy.choices.rotation",
+            "more than 64 choices");
     mistake("today: {}", "today: [1]", "[1]", "today", "a list where a map belongs");
     mistake("today: {}", "today: soon", "soon", "today", "a single value where a map belongs");
     const char *list = "- 1\n- 2\n", *words = "just words\n";
@@ -272,6 +282,20 @@ static void boxes(void **state)
             "keepout.rotation", "low is above high");
     mistake(box, "  - {name: a, rotation: {low: 3 deg}}\n", "{low", "keepout.rotation",
             "high is missing");
+    mistake(box, "  - {name: a, rotation: {high: 3 deg}}\n", "{high", "keepout.rotation",
+            "low is missing");
+    mistake(box, "  - {name: a, rotation: {}}\n", "{}", "keepout.rotation",
+            "low and high are missing");
+    mistake(box, "  - {name: a, rotation: [3 deg]}\n", "[3", "keepout.rotation",
+            "a list where a map belongs");
+    mistake(box, "  - {name: ' ', rotation: {low: 3 deg, high: 4 deg}}\n", "' '", "keepout.name",
+            "no value");
+    mistake(box,
+            "  - {name: a name that is long and longer and longer than any that stands in a "
+            "picture, rotation: {low: 3 deg, high: 4 deg}}\n",
+            "a name that", "keepout.name", "too long a name, at most 63 bytes");
+    mistake(box, "  - {name: [a], rotation: {low: 3 deg, high: 4 deg}}\n", "[a]", "keepout.name",
+            "a list where a single value belongs");
     mistake(box, "  - {name: a, rotation: {low: 3 deg, hihg: 4 deg}}\n", "hihg",
             "keepout.rotation.hihg", "unknown key");
     assert_string_equal(o.errors.error[0].nearest, "high");
@@ -282,6 +306,21 @@ static void boxes(void **state)
     mistake(box, "  - mast\n", "mast", "keepout", "a single value where a map belongs");
     mistake("keepout:\n  - {name", "keepout:\n  {name", "{name", "keepout",
             "a map where a list belongs");
+}
+
+#define EIGHT_VOLTAGES "12 V, 12 V, 12 V, 12 V, 12 V, 12 V, 12 V, 12 V, "
+
+static void too_many_boxes(void **state)
+{
+    (void)state;
+    char text[2048] = "  - {name: light mast, rotation: {low: -25 deg, high: 25 deg}, elevation: "
+                      "{low: -30 deg, high: -19 deg}}\n";
+    char *box = strdup(text);
+    for (int i = 1; i < SLEW_KEEPOUT_MAX; i++)
+        strcat(text, "  - {name: a, rotation: {low: 3 deg, high: 4 deg}}\n");
+    strcat(text, "  - {name: last, rotation: {low: 3 deg, high: 4 deg}}\n");
+    mistake(box, text, "{name: last", "keepout", "more than 16 boxes");
+    free(box);
 }
 
 static void distributions(void **state)
@@ -298,8 +337,25 @@ static void distributions(void **state)
     mistake(old, VARIED "{normal: {mean: 12 V}}", "{mean", key, "sd is missing");
     mistake(old, VARIED "{normal: {mean: 12 V, sd: 1 V, low: 13 V}}", "{nor", key,
             "mean is below low");
+    mistake(old, VARIED "{normal: {mean: 15 V, sd: 1 V, high: 14 V}}", "{nor", key,
+            "mean is above high");
+    mistake(old, VARIED "{normal: {mean: 12 V, sd: 1 V, low: 14 V, high: 13 V}}", "{nor", key,
+            "low is not below high");
     mistake(old, VARIED "{triangular: {low: 11 V, mode: 15 V, high: 14 V}}", "{tri", key,
             "mode is above high");
+    mistake(old, VARIED "{triangular: {low: 11 V, mode: 10 V, high: 14 V}}", "{tri", key,
+            "mode is below low");
+    mistake(old, VARIED "{triangular: {low: 14 V, mode: 14 V, high: 14 V}}", "{tri", key,
+            "low is not below high");
+    mistake(old, VARIED "{triangular: {lo: 11 V}}", "lo:", "supply.main.voltage.lo", "unknown key");
+    mistake(old, VARIED "{uniform: [11 V, 12 V]}", "[11", key, "a list where a map belongs");
+    mistake(old, VARIED "{values: 12 V}", "12 V", key, "a single value where a list belongs");
+    mistake(old, VARIED "{table: {}}", "{}", key, "no values");
+    mistake(old,
+            VARIED "{values: [" EIGHT_VOLTAGES EIGHT_VOLTAGES EIGHT_VOLTAGES EIGHT_VOLTAGES "9 V]}",
+            "9 V]", key, "more than 32 values");
+    mistake(old, VARIED "{values: [12 V]}\n" VARIED "{values: [13 V]}",
+            "supply.main.voltage: {values: [13", key, "given twice");
     mistake(old, VARIED "{values: []}", "[]", key, "no values");
     mistake(old, VARIED "{table: {12 V: 0}}", "0}}", key, "out of range");
     mistake(old, VARIED "{table: {12 V: -1}}", "-1}}", key, "out of range");
@@ -353,6 +409,12 @@ static void distributions_that_leave_what_the_key_allows(void **state)
     mistake("    elevation.gear.efficiency: {triangular: {low: 32 %, mode: 36 %, high: 40 %}}",
             "    supply.system: {uniform: {low: 12 V, high: 24 V}}", "{uni", "supply.system",
             "100 % of it lies outside what the key allows");
+    mistake("    elevation.gear.efficiency: {triangular: {low: 32 %, mode: 36 %, high: 40 %}}",
+            "    supply.system: {table: {12 V: 3, 18 V: 1}}", "{tab", "supply.system",
+            "25 % of it lies outside what the key allows");
+    mistake("    elevation.gear.efficiency: {triangular: {low: 32 %, mode: 36 %, high: 40 %}}",
+            "    rotation.home.magnet.gap: {uniform: {low: 4 mm, high: 5 mm}}", "{uni",
+            "rotation.home.magnet.gap", "no magnet is given that could vary");
 }
 
 /* a tail of less than 1 in 1000 is cut off, an end of one's own is kept */
@@ -400,6 +462,15 @@ static void correlations(void **state)
                  "    - {between: [environment.temperature, supply.main.voltage], coefficient: 0}"),
             "{between: [env", key, "the same two keys again");
     mistake(old, PAIR("{with: " TWO "}"), "with", "spread.correlation.with", "unknown key");
+    mistake(old, "  correlation: {coefficient: 0.5}\n  truck:\n", "{coe", key,
+            "a map where a list belongs");
+    mistake(old, PAIR("supply"), "supply", key, "a single value where a map belongs");
+    mistake(old, PAIR("{between: 1, coefficient: 0.5}"), "1,", key,
+            "a single value where a list belongs");
+    mistake(old, PAIR("{between: [], coefficient: 0.5}"), "[]", key, "not two keys");
+    mistake(old, PAIR("{between: [a, b, c], coefficient: 0.5}"), "[a", key, "not two keys");
+    mistake(old, PAIR("{between: [[a], supply.main.voltage], coefficient: 0.5}"), "[a]", key,
+            "a list where a single value belongs");
     /* if the first two go together and the second and third, the others can't go apart */
     mistake(old,
             PAIR("{between: " TWO ", coefficient: 0.9}\n"
@@ -407,6 +478,26 @@ static void correlations(void **state)
                  "    - {between: [supply.main.voltage, rotation.start], coefficient: -0.9}"),
             "{between: [supply.main.voltage, rotation", key, "can't hold all at once");
 #undef TWO
+}
+
+/* a scenario that is no file: what a reader would have refused is refused as well, without a place
+ */
+static void coefficients_that_were_set(void **state)
+{
+    (void)state;
+    char *text =
+        edit("  truck:\n", PAIR("{between: [supply.main.voltage, environment.temperature], "
+                                "coefficient: 0.5}"));
+    read_text(&o, text);
+    free(text);
+    assert_int_equal(o.status, SLEW_OK);
+    o.scenario.correlation.item[0].coefficient = 1;
+    const slew_error_sink errors = {catch_error, &o.errors};
+    assert_int_equal(slew_scenario_check(&o.scenario, errors, (slew_error_sink){0}),
+                     SLEW_ERROR_INPUT);
+    assert_int_equal(o.errors.count, 1);
+    assert_string_equal(o.errors.error[0].message, "the coefficient is not between -1 and 1");
+    assert_int_equal(o.errors.error[0].line, 0);
 }
 
 /* ---- what is no scenario at all ---- */
@@ -448,12 +539,75 @@ static void bytes_that_are_no_text(void **state)
     mistake("length: 9 m", "length: 9 \xC0\x80m", "\xC0", "", "not a text in UTF-8");
     mistake("length: 9 m", "length: 9 \x01m", "\x01", "", "a binary file");
     mistake("length: 9 m", "length: 9 \x1B[31mm", "\x1B", "", "a binary file");
+    mistake("length: 9 m", "length: 9 \x7Fm", "\x7F", "", "a binary file");
+    mistake("length: 9 m", "length: 9 \xC2\x84m", "\xC2", "", "a binary file");
+    mistake("length: 9 m", "length: 9 \xEF\xBF\xBEm", "\xEF", "", "a binary file");
+    mistake("length: 9 m", "length: 9 \xEF\xBF\xBFm", "\xEF", "", "a binary file");
     static const char zeros[64] = "format: 1\nsupply";
     read_with(&o, zeros, sizeof zeros, NULL, 0);
     assert_int_equal(o.errors.count, 1);
     assert_non_null(strstr(o.errors.error[0].message, "a binary file, not a text (byte 0x00)"));
     assert_int_equal(o.errors.error[0].line, 2);
     assert_int_equal(o.errors.error[0].column, 7);
+}
+
+/* RFC 3629, section 4: what follows a lead byte, and what no character begins with */
+static void bytes_that_are_no_characters(void **state)
+{
+    (void)state;
+    static const char *const wrong[] = {"\x80",
+                                        "\xC1\xBF",
+                                        "\xC2(",
+                                        "\xE0\x9F\xBF",
+                                        "\xE2\x82(",
+                                        "\xED\xA0\x80",
+                                        "\xF0\x8F\xBF\xBF",
+                                        "\xF1\x80\x80(",
+                                        "\xF1\x80(\x80",
+                                        "\xF4\x90\x80\x80",
+                                        "\xF5\x80\x80\x80"};
+    static const char *const right[] = {"\xC2\xA0",        "\xDF\xBF",     "\xE0\xA0\x80",
+                                        "\xED\x9F\xBF",    "\xEE\x80\x80", "\xF0\x90\x80\x80",
+                                        "\xF4\x8F\xBF\xBD"};
+    for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
+        char *text = edit("title: Roof", "title: Roof"), *at = strstr(text, "Roof");
+        memcpy(at, wrong[i], strlen(wrong[i]));
+        read_text(&o, text);
+        assert_int_equal(o.errors.count, 1);
+        assert_non_null(strstr(o.errors.error[0].message, "not a text in UTF-8"));
+        assert_int_equal(o.errors.error[0].column, 8);
+        free(text);
+    }
+    for (size_t i = 0; i < sizeof right / sizeof *right; i++) {
+        char *text = edit("title: Roof", "title: Roof"), *at = strstr(text, "Roof");
+        memcpy(at, right[i], strlen(right[i]));
+        read_text(&o, text);
+        assert_int_equal(o.status, SLEW_OK);
+        assert_memory_equal(o.scenario.title, right[i], strlen(right[i]));
+        free(text);
+    }
+    read_with(&o, "title: \xE2\x82", 9, NULL, 0); /* cut through */
+    assert_non_null(strstr(o.errors.error[0].message, "not a text in UTF-8"));
+}
+
+/* YAML 1.1, section 4.1.2: CR LF, CR, LF, NEL, LS and PS end a line each */
+static void every_break_ends_a_line(void **state)
+{
+    (void)state;
+    read_text(&o, "one: 1\r\ntwo: 2\rthree: 3\xC2\x85"
+                  "four: 4\xE2\x80\xA8"
+                  "five: 5\xE2\x80\xA9six: 6\n");
+    static const char *const line[] = {"one: 1",  "two: 2",  "three: 3",
+                                       "four: 4", "five: 5", "six: 6"};
+    int seen = 0;
+    for (int i = 0; i < o.errors.count; i++) {
+        const slew_error *e = &o.errors.error[i];
+        if (strcmp(e->message, "unknown key") != 0)
+            continue;
+        assert_int_equal(e->line, seen + 1);
+        assert_string_equal(e->excerpt, line[seen++]);
+    }
+    assert_int_equal(seen, 6);
 }
 
 static void nothing_at_all(void **state)
@@ -599,14 +753,18 @@ int main(void)
         cmocka_unit_test(other_versions),
         cmocka_unit_test(node_kinds),
         cmocka_unit_test(boxes),
+        cmocka_unit_test(too_many_boxes),
         cmocka_unit_test(distributions),
         cmocka_unit_test(distributions_that_leave_what_the_key_allows),
         cmocka_unit_test(small_tails_are_cut_off),
         cmocka_unit_test(correlations),
+        cmocka_unit_test(coefficients_that_were_set),
         cmocka_unit_test(yaml_mistakes),
         cmocka_unit_test(only_plain_yaml),
         cmocka_unit_test(one_document),
         cmocka_unit_test(bytes_that_are_no_text),
+        cmocka_unit_test(bytes_that_are_no_characters),
+        cmocka_unit_test(every_break_ends_a_line),
         cmocka_unit_test(nothing_at_all),
         cmocka_unit_test(directories_and_devices),
         cmocka_unit_test(pipes_do_not_hang),

@@ -53,6 +53,13 @@ static void a_key_that_is_not_there_is_added(void **state)
     becomes("elevation:\n  start: 2 deg\nstow:\n  order: together", share,
             "elevation:\n  start: 2 deg\n  motor.viscous_share: 27 %\nstow:\n  order: together");
     becomes("title: no axis\n", share, "title: no axis\nelevation.motor.viscous_share: 27 %\n");
+    becomes("{}", share, "{elevation.motor.viscous_share: 27 %}");
+    becomes("elevation: 5\n", share, "elevation: 5\nelevation.motor.viscous_share: 27 %\n");
+    becomes("\"\": 5\n", share, "\"\": 5\nelevation.motor.viscous_share: 27 %\n");
+    becomes("elevatio: {motor: {}}\n", share,
+            "elevatio: {motor: {}}\nelevation.motor.viscous_share: 27 %\n");
+    becomes("elevations: {motor: {}}\n", share,
+            "elevations: {motor: {}}\nelevation.motor.viscous_share: 27 %\n");
     becomes("{title: no axis}", share, "{title: no axis, elevation.motor.viscous_share: 27 %}");
     becomes("elevation:\n  motor:\n", share, "elevation:\n  motor: {viscous_share: 27 %}\n");
     becomes("elevation: {motor: {}}\n", share, "elevation: {motor: {viscous_share: 27 %}}\n");
@@ -112,6 +119,12 @@ static void words_are_quoted_where_they_need_it(void **state)
             "{stow: {order: \"rotation, elevation\"}}");
     becomes("title: x", (slew_edit){"", "title", "a \"b\": c\\d # e", false},
             "title: \"a \\\"b\\\": c\\\\d # e\"");
+    becomes("title: x", (slew_edit){"", "title", "-", false}, "title: \"-\"");
+    becomes("title: x", (slew_edit){"", "title", "+5 V", false}, "title: +5 V");
+    becomes("title: x", (slew_edit){"", "title", ".5 V", false}, "title: .5 V");
+    becomes("title: x", (slew_edit){"", "title", ".", false}, "title: \".\"");
+    becomes("title: x", (slew_edit){"", "title", "x ", false}, "title: \"x \"");
+    becomes("title: x", (slew_edit){"", "title", "X:", false}, "title: \"X:\"");
     becomes("title: x", (slew_edit){"", "title", "null", false}, "title: \"null\"");
     becomes("title: x", (slew_edit){"", "title", "", false}, "title: \"\"");
 }
@@ -125,6 +138,10 @@ static void what_is_no_map_is_refused(void **state)
     assert_int_equal(error.status, SLEW_ERROR_INPUT);
     assert_null(slew_scenario_edit("a: {b", &edit, 1, &error));
     assert_null(slew_scenario_edit("", &edit, 1, &error));
+    const slew_edit two[] = {{"", "title", "{", true}, edit};
+    assert_null(slew_scenario_edit("title: x", two, 2, &error));
+    assert_string_equal(error.message, "the text is no scenario any more");
+    assert_null(slew_scenario_edit("", &edit, 1, NULL));
 }
 
 int main(void)

@@ -295,6 +295,46 @@ static void wrong_assignments_are_told_by_their_origin(void **state)
     assert_string_equal(o.errors.error[1].nearest, "supply.feed.length");
 }
 
+static void assigned(const char *text, const char *message)
+{
+    const slew_assignment one = {SLEW_LAYER_FILE, text, "--set", false};
+    assign(&one, 1);
+    assert_int_equal(o.errors.count, message != NULL);
+    if (message != NULL && strstr(o.errors.error[0].message, message) == NULL)
+        fail_msg("%s: %s", text, o.errors.error[0].message);
+}
+
+/* a list in brackets or without, a title on one line */
+static void lists_and_titles_can_be_assigned(void **state)
+{
+    (void)state;
+    char text[512] = "deploy.choices.rotation=[";
+    assigned("deploy.choices.rotation=1 s, 2 s", NULL);
+    assert_int_equal(o.scenario.deploy.choice_count[SLEW_ROTATION], 2);
+    assigned("deploy.choices.rotation= [1 s,2 s , 3 s ] ", NULL);
+    assert_int_equal(o.scenario.deploy.choice_count[SLEW_ROTATION], 3);
+    assert_true(o.scenario.deploy.choices[SLEW_ROTATION][2] == 3);
+    assigned("deploy.choices.rotation=[]", "no value");
+    assigned("deploy.choices.rotation=", "an empty list");
+    for (int i = 0; i <= SLEW_CHOICES_MAX; i++)
+        strcat(text, "1 s,");
+    assigned(text, "more than 64 choices");
+    assigned(
+        "deploy.choices.rotation=11111111111111111111111111111111111111111111111111111111111111"
+        "1111111 s",
+        "the unit is missing");
+    assigned("title=one\n\ttwo", NULL);
+    assert_string_equal(o.scenario.title, "one  two");
+    strcpy(text, "title=");
+    memset(text + 6, 'x', 256);
+    text[262] = '\0';
+    assigned(text, "too long a title");
+    assigned(NULL, "no = between");
+    const slew_assignment nowhere = {(slew_layer_id)99, "title=x", "--set", false};
+    assign(&nowhere, 1);
+    assert_int_equal(o.errors.count, 1);
+}
+
 /* ---- doubtful values ---- */
 
 static int warnings_at(const char *today)
@@ -403,6 +443,7 @@ int main(void)
         cmocka_unit_test(an_assignment_can_supply_what_the_file_lacks),
         cmocka_unit_test(a_hidden_set_is_warned_of),
         cmocka_unit_test(wrong_assignments_are_told_by_their_origin),
+        cmocka_unit_test(lists_and_titles_can_be_assigned),
         cmocka_unit_test(grease_in_deep_cold_is_warned_of),
         cmocka_unit_test(layers_take_only_their_keys),
         cmocka_unit_test(setting_again_replaces),

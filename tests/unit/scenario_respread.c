@@ -66,21 +66,25 @@ static void a_key_stays_where_it_is(void **state)
 static void none_takes_it_out(void **state)
 {
     (void)state;
-    static const char end[] = "  correlation:\n    - {between: [supply.main.voltage, "
-                              "environment.temperature], coefficient: 0.5}\n";
+    static const char end[] =
+        "  correlation:\n"
+        "    - {between: [supply.main.voltage, environment.temperature], coefficient: 0.5}\n"
+        "    - {between: [rotation.start, supply.main.voltage], coefficient: 0.1}\n"
+        "    - {between: [environment.temperature, rotation.start], coefficient: 0.25}\n";
     const slew_assignment one = {
         .text = "supply.main.voltage=none", .origin = "--spread", .is_spread = true};
     char text[8000];
     snprintf(text, sizeof text, "%s%s", FULL, end);
     read_text(&o, text);
     assert_int_equal(o.status, SLEW_OK);
-    assert_int_equal(o.scenario.correlation.count, 1);
+    assert_int_equal(o.scenario.correlation.count, 3);
     const int day = o.scenario.day.count;
     read_with(&o, text, strlen(text), &one, 1);
     assert_int_equal(o.status, SLEW_OK);
     assert_int_equal(o.scenario.day.count, day - 1);
     assert_null(find(&o.scenario.day, VOLTAGE));
-    assert_int_equal(o.scenario.correlation.count, 0);
+    assert_int_equal(o.scenario.correlation.count, 1); /* the one that it has no part in */
+    assert_true(o.scenario.correlation.item[0].coefficient == 0.25);
 }
 
 static void refused(const char *text, const char *message, int column)
@@ -102,6 +106,14 @@ static void what_is_wrong_is_told_by_the_options_text(void **state)
     refused("supply.main.voltage=uniform 11 V", "can be read", 21);
     refused("supply.main.voltage=uniform 11 V..12 V..13 V", "can be read", 21);
     refused("supply.main.voltage=13 V", "can be read", 21);
+    refused("supply.main.voltage=uniformly 11 V..14 V", "can be read", 21);
+    char longer[600] = "supply.main.voltage=values 13 V";
+    while (strlen(longer) < sizeof longer - 10)
+        strcat(longer, ", 13 V");
+    respread(longer);
+    assert_int_equal(o.errors.count, 1);
+    assert_non_null(strstr(o.errors.error[0].message, "can be read"));
+    refused("supply.shared_load=none", "does not vary", 1);
     refused("supply.main.voltage=", "can be read", 21);
     refused("supply.main.voltage={uniform: [", "can be read", 21);
     refused("supply.main.voltage={gauss: {mean: 13 V}}", "unknown key", 21);

@@ -39,6 +39,8 @@ static const reading READINGS[] = {
     {"supply.feed.length", "  9   m  ", 9},
     {"supply.feed.length", "9e0 m", 9},
     {"supply.feed.length", ".9e1m", 9},
+    {"supply.feed.length", "900E-2 m", 9},
+    {"supply.feed.length", "0.9e+1 m", 9},
     {"supply.feed.length", "+9. m", 9},
     {"supply.feed.length", "1 yard", 0.9144},
     {"supply.feed.length", "0.009 km", 9},
@@ -142,6 +144,11 @@ static const reading READINGS[] = {
     {"environment.temperature", "-10C", 263.15},
     {"environment.temperature", "68 F", 293.15},
     {"elevation.load.mass", "25 lb", 11.33980925},
+    {"supply.feed.gauge", "008 AWG", 8},
+    {"rotation.gear.ratio", "900\t:\t1\n", 900},
+    {"rotation.home.present", "true", 1},
+    {"rotation.home.present", "false", 0},
+    {"rotation.home.present", " yes\r\n", 1},
 };
 
 /* UDUNITS' own factors are doubles of its decimal definitions: 1e-14 leaves room for their
@@ -184,6 +191,16 @@ static const refusal REFUSALS[] = {
     {"supply.feed.length", "9 (m)", "unknown unit"},
     {"supply.feed.length", "9 m @ 3", "unknown unit"},
     {"supply.feed.length", "9 m/", "unknown unit"},
+    {"supply.feed.length", "9em", "unknown unit \"em\""},
+    {"supply.feed.length", "9 m-", "unknown unit"},
+    {"supply.feed.length", "9 m2-", "unknown unit"},
+    {"supply.feed.length", "9 m%", "unknown unit"},
+    {"supply.feed.length", "9 m22", "not a length"},
+    {"supply.feed.length", "9 /m", "unknown unit"},
+    {"supply.feed.length", "9 m//s", "unknown unit"},
+    {"supply.feed.length", "9 {m}", "unknown unit"},
+    {"supply.feed.length", "9 [m]", "unknown unit"},
+    {"supply.feed.length", "9 mmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmmm m", "unknown unit"},
     {"supply.feed.length", "-9 m", "out of range"},
     {"supply.feed.length", "m", "no number"},
     {"supply.feed.length", "nine m", "no number"},
@@ -196,6 +213,9 @@ static const refusal REFUSALS[] = {
     {"supply.feed.length", "1e101 m", "too large a number"},
     {"supply.feed.stranding", "1e308", "too large a number"},
     {"supply.feed.length", "0x1p3 m", "hexadecimal numbers are not allowed"},
+    {"supply.feed.length", "0X9 m", "hexadecimal numbers are not allowed"},
+    {"supply.feed.length", "9x m", "unknown unit"},
+    {"supply.feed.length", "00x9 m", "unknown unit"},
     {"supply.feed.length", "1_000 m", "digits may not be grouped"},
     {"supply.feed.length", "1,000 m", "digits may not be grouped"},
     {"supply.feed.length", "1,5 m", "the decimal sign is a point"},
@@ -206,6 +226,9 @@ static const refusal REFUSALS[] = {
     {"supply.feed.gauge", "41 AWG", "out of range"},
     {"supply.feed.gauge", "5/0 AWG", "out of range"},
     {"supply.feed.gauge", "4/1 AWG", "a gauge is a whole number"},
+    {"supply.feed.gauge", "4/05 AWG", "a gauge is a whole number"},
+    {"supply.feed.gauge", "0/0 AWG", "a gauge is a whole number"},
+    {"supply.feed.gauge", "8,5 AWG", "a gauge is a whole number"},
     {"supply.feed.gauge", "AWG", "no gauge number"},
     {"supply.feed.gauge", "8 AWG AWG", "not a wire gauge"},
     {"supply.system", "18 V", "out of range"},
@@ -251,6 +274,11 @@ static void what_is_no_quantity_of_its_kind_is_refused(void **state)
 static void an_error_shows_what_is_right(void **state)
 {
     (void)state;
+    char longer[200] = "";
+    memset(longer, '9', sizeof longer - 1);
+    value_of("supply.feed.length", longer);
+    assert_non_null(strstr(last.message, "too long a value"));
+    assert_string_equal(last.expected, "a length of 0 m or more, for example 9 m");
     value_of("supply.main.resistance", "-10 mohm");
     assert_string_equal(last.message, "\"-10 mohm\": out of range");
     assert_string_equal(last.expected, "a resistance of 0 mohm or more, for example 10 mohm");

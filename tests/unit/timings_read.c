@@ -287,6 +287,12 @@ static void wrong_words_and_numbers(void **state)
     row_refused("elevation,up,low_stop,high_stop,11,3", 1, "", "6 fields, but 5 columns",
                 "a decimal point");
     row_refused("elevation,up,low_stop,high_stop,\"11", 33, "", "does not end", "a second \"");
+    row_refused("elevation,up,low_stop,high_stop,"
+                "1000000000000000000000000000000000000000000000000000000000000000000000000000000000"
+                "00000000000000000",
+                33, "", "too long a field", "at most 95 characters");
+    refused("axis;direction;from;to;seconds_s\nelevation;up;low_stop;high_stop;\"11\",\n", 2, 37,
+            "", "after the closing quote", "a semicolon");
     row_refused("elevation,up,low_stop,high_stop,\"11\"s", 37, "", "after the closing quote",
                 "a comma");
     refused("axis,direction,from,to,seconds_s,seconds_sd_s\nelevation,up,low_stop,home,2,0\n", 2,
@@ -312,6 +318,8 @@ static void rows_that_lack_something(void **state)
     row_refused("elevation,off,low_stop,high_stop,11", 1, "to", "nothing goes anywhere", "");
     refused("axis,direction,from,from_deg,to,seconds_s\nelevation,up,low_stop,3,home,2\n", 2, 1,
             "from", "as a word and as an angle", "");
+    refused("axis,direction,from,to,to_deg,seconds_s\nelevation,up,low_stop,home,3,2\n", 2, 1, "to",
+            "as a word and as an angle", "");
     refused("axis,direction,from,current_A\n,off,,3\n", 2, 1, "current_A", "no drive draws", "");
     row_refused("elevation,up,home,deployed,7.5", 1, "from", "a deploy begins at the stow point",
                 "stow_point to deployed");
@@ -347,6 +355,23 @@ static void rows_without_a_reading_are_skipped(void **state)
     /* what is not measured is looked at all the same */
     refused("axis,direction,from,to,seconds_s\nelevation,left,low_stop,high_stop,\n", 2, 11,
             "direction", "does not turn", "down or up");
+}
+
+static void too_many_columns(void **state)
+{
+    char text[256] = "axis";
+    (void)state;
+    for (int i = 0; i < 32; i++)
+        strcat(text, ",a");
+    refused(strcat(text, "\n"), 1, 1, "", "too many columns", "");
+}
+
+/* a mark in quotes, and a field that is too long in them: the rest of it counts for nothing */
+static void quotes_hold_quotes(void **state)
+{
+    (void)state;
+    row_refused("elevation,up,\"low\"\"stop\",high_stop,11", 14, "from", "\"low\"stop\"",
+                "low_stop | high_stop");
 }
 
 static void every_error_is_told_in_its_line(void **state)
@@ -404,6 +429,8 @@ int main(void)
         cmocka_unit_test(wrong_words_and_numbers),
         cmocka_unit_test(rows_that_lack_something),
         cmocka_unit_test(rows_without_a_reading_are_skipped),
+        cmocka_unit_test(too_many_columns),
+        cmocka_unit_test(quotes_hold_quotes),
         cmocka_unit_test(every_error_is_told_in_its_line),
         cmocka_unit_test(too_many_rows),
         cmocka_unit_test(what_is_no_text),

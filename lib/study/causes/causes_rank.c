@@ -163,13 +163,13 @@ double slew_ranking_factor(const slew_causes *causes, const slew_ranking *rankin
 
 /* ---- how well it fits ---- */
 
-/* the n-th sample in which the cause can be */
+/* the n-th sample in which the cause can be; there are more than n */
 static int64_t possible_sample(const slew_causes *causes, int cause, int64_t n)
 {
-    for (int64_t i = 0; i < causes->samples; i++)
-        if (is_possible(slew_causes_figures(causes, cause, i)) && n-- == 0)
-            return i;
-    return -1;
+    int64_t i = 0;
+    while (!is_possible(slew_causes_figures(causes, cause, i)) || n-- > 0)
+        i++;
+    return i;
 }
 
 static void make_up(const slew_scales *s, int cause, int64_t sample, uint64_t seed, uint64_t number,

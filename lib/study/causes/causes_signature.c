@@ -23,13 +23,11 @@ static int compare(const void *left, const void *right)
 /* the first value at which a share p of the weight is reached */
 static double quantile(const weighed *sorted, int64_t count, double total, double p)
 {
-    double sum = 0;
-    for (int64_t i = 0; i < count; i++) {
-        sum += sorted[i].weight;
-        if (sum >= p * total)
-            return sorted[i].value;
-    }
-    return count > 0 ? sorted[count - 1].value : NAN;
+    int64_t i = 0;
+    double sum = sorted[0].weight;
+    while (sum < p * total && i + 1 < count)
+        sum += sorted[++i].weight;
+    return sorted[i].value;
 }
 
 static void summarise_number(weighed *values, int64_t count, double total, slew_signature *out)

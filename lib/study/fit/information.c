@@ -129,11 +129,6 @@ double slew_information_covariance(const slew_information *i, int a, int b)
     return sum;
 }
 
-double slew_information_condition(const slew_information *i)
-{
-    return i->directions > 0 ? i->sd[0] / i->sd[i->directions - 1] : 1;
-}
-
 /* along a direction the sum of squares is a parabola of curvature 1/sd^2 */
 double slew_information_step(const slew_information *i, const double *jacobian,
                              const double *residual, int rows, double *step)

@@ -15,7 +15,4 @@ bool slew_information_of(const double *jacobian, int rows, int parameters, const
 double slew_information_step(const slew_information *information, const double *jacobian,
                              const double *residual, int rows, double *step);
 
-/* Ratio of the largest to the smallest sd of its directions. */
-double slew_information_condition(const slew_information *information);
-
 #endif

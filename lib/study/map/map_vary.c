@@ -36,11 +36,13 @@ typedef struct parts {
 /* copies up to one of `ends`, blanks at both ends left out; NULL: nothing there, or too long */
 static const char *take(const char *text, const char *ends, char part[PART_MAX])
 {
-    char whole[2 * PART_MAX];
+    char whole[PART_MAX];
     size_t length = strcspn(text, ends);
+    if (length >= sizeof whole)
+        return NULL;
     snprintf(whole, sizeof whole, "%.*s", (int)length, text);
-    bool fits = length < sizeof whole && slew_text_trim(whole, part, PART_MAX);
-    return fits && part[0] != '\0' ? text + length : NULL;
+    slew_text_trim(whole, part, PART_MAX);
+    return part[0] != '\0' ? text + length : NULL;
 }
 
 static bool take_apart(const char *text, parts *out)
