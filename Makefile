@@ -38,7 +38,7 @@ FMU_SRC := $(wildcard cli/fmu/module/*.c) $(addprefix cli/fmu/,numbers.c variabl
 PAGE_PARTS := $(addprefix plots/page/,page.html style.css lessons.json checks.json) \
     $(wildcard plots/page/*.js)
 REF_SRC   := $(wildcard tests/reference/*.c)
-SHIM_SRC  := tests/faults/shim.c
+SHIM_SRC  := $(wildcard tests/faults/shim*.c)
 # what the programs with random scenarios share
 RANDOM_SRC := $(addprefix tests/random/,generator.c write.c order.c)
 # what drives a target of fuzzing: replay in the tests, guided in `make fuzz`
@@ -124,7 +124,7 @@ check: all $(TESTS) $(SHIM) $(SCRIPTS) ## run every test
 
 # what .ci/run runs under the sanitizers, beside all of it without: the programs that take seconds
 # there. The others are run so by check-long.
-SLOW_TESTS := $(addprefix faults/,memory signals library outside) $(addprefix unit/,study_stopped plan_recommended \
+SLOW_TESTS := $(addprefix faults/,memory writes signals library outside) $(addprefix unit/,study_stopped plan_recommended \
     causes_found fit_recovery card_verdict motion_reference margin_need fit_moved trial_regret \
     offset_lead offset_demands host_arguments fit_write feed_work speed_point study_accuracy \
     plan_words) $(addprefix cli/cli_,documents plan feed slide report worked_story page picture_words \
@@ -482,9 +482,9 @@ $(CYCLE)_whole: $(CYCLE).o $(STATIC)
 	$(CC) $(SANITIZE) -o $@ $^ $(LIB_LIBS)
 $(BUILD)/tests/library/core: $(CYCLE)_core $(CYCLE)_whole
 
-$(SHIM): $(SHIM_SRC)
+$(SHIM): $(SHIM_SRC) tests/faults/shim.h
 	@mkdir -p $(@D)
-	$(CC) -std=gnu11 -O1 -g -fPIC -shared $(WARN) -o $@ $<
+	$(CC) -std=gnu11 -O1 -g -fPIC -shared $(WARN) -o $@ $(SHIM_SRC)
 
 $(SCRIPTS): $(BUILD)/%: %.sh
 	@mkdir -p $(@D)

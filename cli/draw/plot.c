@@ -233,9 +233,10 @@ int cli_plot_columns(void)
 static int close_data(cli_plot *plot)
 {
     bool failed = false;
-    for (int i = 0; i < plot->file_count; i++)
-        if (fclose(plot->stream[i]) != 0)
-            failed = true;
+    for (int i = 0; i < plot->file_count; i++) {
+        bool lost = ferror(plot->stream[i]) != 0; /* closing does not tell it again */
+        failed = fclose(plot->stream[i]) != 0 || lost || failed;
+    }
     return failed ? cli_fail("free some room", "cannot write the data of the picture to %s",
                              plot->directory)
                   : CLI_OK;

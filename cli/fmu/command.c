@@ -28,10 +28,14 @@ static int read_back(cli_fmu *fmu)
     char title[SLEW_TITLE_MAX];
     memcpy(title, fmu->scenario.title, sizeof title);
     fmu_numbers_write(&fmu->scenario, fmu->kind, file);
+    bool written = fflush(file) == 0 && ferror(file) == 0;
     rewind(file);
     bool good = fmu_numbers_read(file, &fmu->scenario, &kind);
     fclose(file);
     memcpy(fmu->scenario.title, title, sizeof title);
+    if (!written)
+        return cli_fail("set TMPDIR to a directory with some room",
+                        "cannot write a temporary file");
     return good ? CLI_OK : cli_fail(NULL, "the scenario can't be written as numbers");
 }
 

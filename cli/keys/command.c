@@ -1,5 +1,4 @@
 /* command.c - `slewtime keys`: which keys there are, with units, defaults and meaning. */
-#include <stdlib.h>
 #include <string.h>
 
 #include "commands.h"
@@ -11,20 +10,13 @@
 #include "tell/table.h"
 
 typedef struct keys {
-    const char *pattern;    /* in the path or meaning of those that are wanted */
-    slew_scenario *scratch; /* on which values are tried */
-    bool *short_of_memory;  /* while one was tried */
+    const char *pattern; /* in the path or meaning of those that are wanted */
+    cli_key_trial *trial;
 } keys;
 
 static bool is_wanted(const keys *k, const slew_key *key)
 {
     return strstr(key->path, k->pattern) != NULL || strstr(key->meaning, k->pattern) != NULL;
-}
-
-static void say_range(const keys *k, const slew_key *key, char range[CLI_RANGE_MAX])
-{
-    if (!cli_key_range(k->scratch, key, range))
-        *k->short_of_memory = true;
 }
 
 /* ---- as text ---- */
@@ -33,7 +25,7 @@ static void print_key(cli_table *table, const keys *k, const slew_key *key)
 {
     const char *unit = key->unit != NULL && key->unit[0] != '\0' ? key->unit : "-";
     char range[CLI_RANGE_MAX];
-    say_range(k, key, range);
+    cli_key_range(k->trial, key, range);
     cli_table_text(table, "key", "%-36s ", key->path);
     cli_table_text(table, "unit", "%-10s ", unit);
     cli_table_text(table, "default", "%s", key->default_text != NULL ? key->default_text : "-");
@@ -56,7 +48,7 @@ static void tell_key(cli_teller *t, const keys *k, const slew_key *key)
 {
     static const char *const kinds[] = {"number", "yes_no", "choice", "text", "list", "structure"};
     char range[CLI_RANGE_MAX];
-    say_range(k, key, range);
+    cli_key_range(k->trial, key, range);
     cli_tell_open(t, NULL);
     cli_tell_text(t, "path", key->path);
     cli_tell_text(t, "kind", kinds[key->kind]);
@@ -104,16 +96,8 @@ static int tell(const cli_options *options, const keys *k)
 
 static int run(const cli_options *options)
 {
-    bool short_of_memory = false;
-    keys k = {.pattern = options->operand_count > 0 ? options->operand[0] : "",
-              .scratch = malloc(sizeof *k.scratch),
-              .short_of_memory = &short_of_memory};
-    if (k.scratch == NULL)
-        return cli_no_memory();
-    slew_scenario_init(k.scratch);
-    int code = tell(options, &k);
-    free(k.scratch);
-    return code == CLI_OK && short_of_memory ? cli_no_memory() : code;
+    const keys k = {options->operand_count > 0 ? options->operand[0] : "", cli_key_trial_new()};
+    return k.trial != NULL ? cli_key_trial_end(k.trial, tell(options, &k)) : cli_no_memory();
 }
 
 const cli_command cli_keys_command = {

@@ -1,7 +1,6 @@
 /* command.c - `slewtime manual`: its manual pages, from the tables of commands, options and keys.
  */
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "commands.h"
@@ -122,10 +121,10 @@ static void write_library(void)
 
 /* ---- slewtime-scenario(5) ---- */
 
-static void write_key(slew_scenario *scratch, const slew_key *key)
+static void write_key(cli_key_trial *trial, const slew_key *key)
 {
     char range[CLI_RANGE_MAX];
-    cli_key_range(scratch, key, range);
+    cli_key_range(trial, key, range);
     fputs(".It Cm ", stdout);
     cli_mdoc_words(key->path);
     putchar('\n');
@@ -142,7 +141,7 @@ static void write_key(slew_scenario *scratch, const slew_key *key)
 }
 
 /* the first name of a path begins a part of the page; keys without a group come first */
-static void write_keys(slew_scenario *scratch)
+static void write_keys(cli_key_trial *trial)
 {
     char part[64] = "";
     puts(".Bl -tag -width Ds");
@@ -154,17 +153,16 @@ static void write_keys(slew_scenario *scratch)
             snprintf(part, sizeof part, "%.*s", (int)length, key->path);
             printf(".El\n.Ss %s\n.Bl -tag -width Ds\n", part);
         }
-        write_key(scratch, key);
+        write_key(trial, key);
     }
     puts(".El");
 }
 
 static int write_scenario(void)
 {
-    slew_scenario *scratch = malloc(sizeof *scratch);
-    if (scratch == NULL)
+    cli_key_trial *trial = cli_key_trial_new();
+    if (trial == NULL)
         return cli_no_memory();
-    slew_scenario_init(scratch);
     cli_mdoc_begin("slewtime-scenario", 5, "one truck and what is asked of it");
     puts(".Sh DESCRIPTION\n"
          "A scenario is a YAML file.\n"
@@ -177,13 +175,12 @@ static int write_scenario(void)
          "says what is missing or wrong, with file, line and key;\n"
          ".Pp\n.Dl slewtime schema scenario\n.Pp\n"
          "prints a JSON Schema for editors.\n.Sh KEYS");
-    write_keys(scratch);
+    write_keys(trial);
     puts(".Sh EXAMPLES\n"
          "Invented trucks are in\n.Pa share/slewtime/examples ;\n"
          ".Pa daily.yaml\nthere names nearly every key.\n"
          ".Sh SEE ALSO\n.Xr slewtime 1 ,\n.Xr slewtime 3");
-    free(scratch);
-    return CLI_OK;
+    return cli_key_trial_end(trial, CLI_OK);
 }
 
 /* ---- the command ---- */

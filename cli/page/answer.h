@@ -6,7 +6,7 @@
 #include "slewtime/causes.h"
 #include "tell/teller.h"
 
-enum { CLI_PAGE_DAYS = 100, CLI_PAGE_CASES = 4, CLI_PAGE_DAY_KEYS = 128 };
+enum { CLI_PAGE_DAYS = 100, CLI_PAGE_CASES = 4, CLI_PAGE_DAY_KEYS = 128, CLI_PAGE_WORDS = 128 };
 
 /* One key of one layer. */
 typedef struct cli_page_key {
@@ -28,9 +28,21 @@ typedef struct cli_page_exercise {
     slew_catalogue catalogue;
     slew_causes causes;
     slew_sampling sampling;
-    double *likeness;     /* owned */
-    cli_page_day *motion; /* owned, [cause * samples + sample]: what that run sets */
+    double *likeness;          /* owned */
+    cli_page_day *motion;      /* owned, [cause * samples + sample]: what that run sets */
+    slew_signature *signature; /* owned, [cause * SLEW_OBSERVABLES + observable] */
 } cli_page_exercise;
+
+/* What each word of each choice stands for, by the number of its key. */
+typedef struct cli_page_word {
+    int key;
+    double value;
+} cli_page_word;
+
+typedef struct cli_page_words {
+    cli_page_word word[CLI_PAGE_WORDS];
+    int count;
+} cli_page_words;
 
 typedef struct cli_page {
     const slew_scenario *scenario;
@@ -39,6 +51,7 @@ typedef struct cli_page {
     slew_sampling days_asked;
     cli_page_day day[CLI_PAGE_DAYS];
     cli_page_exercise exercise;
+    cli_page_words words;
 } cli_page;
 
 /* Draws the days of the scenario's spread. */
@@ -58,6 +71,9 @@ slew_status cli_page_exercise_run(const slew_scenario *scenario, const slew_scen
                                   cli_page_exercise *exercise, slew_error *error);
 void cli_page_exercise_free(cli_page_exercise *exercise);
 void cli_page_tell_exercise(cli_teller *teller, const cli_page_exercise *exercise);
+
+/* SLEW_ERROR_MEMORY. */
+slew_status cli_page_read_words(cli_page_words *words);
 
 /* All of it; `what` is a cli_page. */
 void cli_page_document(cli_teller *teller, const void *what);

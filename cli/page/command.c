@@ -49,6 +49,8 @@ static int prepare(const cli_options *options, cli_page *page)
     slew_status status = cli_page_draw_days(page->scenario, page, &error);
     if (status == SLEW_OK)
         status = cli_page_exercise_run(page->scenario, &page->plain, &page->exercise, &error);
+    if (status == SLEW_OK)
+        status = cli_page_read_words(&page->words);
     return status == SLEW_OK ? CLI_OK : cli_report_located(options, status, &error);
 }
 

@@ -36,6 +36,28 @@ static slew_status simulate(const slew_scenario *scenario, const slew_scenario *
                                      &e->causes, error);
 }
 
+static slew_status find_likeness(cli_page_exercise *e)
+{
+    size_t pairs = (size_t)e->causes.count * (size_t)e->causes.count;
+    e->likeness = calloc(pairs, sizeof *e->likeness);
+    if (e->likeness == NULL)
+        return SLEW_ERROR_MEMORY;
+    return slew_causes_likeness(&e->causes, SLEW_BY_CHECK, 0, e->likeness);
+}
+
+static slew_status find_signatures(cli_page_exercise *e)
+{
+    int count = e->causes.count * SLEW_OBSERVABLES;
+    slew_status status = SLEW_OK;
+    e->signature = calloc((size_t)count, sizeof *e->signature);
+    if (e->signature == NULL)
+        return SLEW_ERROR_MEMORY;
+    for (int i = 0; i < count && status == SLEW_OK; i++)
+        status = slew_causes_signature(&e->causes, NULL, i / SLEW_OBSERVABLES, i % SLEW_OBSERVABLES,
+                                       &e->signature[i]);
+    return status;
+}
+
 slew_status cli_page_exercise_run(const slew_scenario *scenario, const slew_scenario *plain,
                                   cli_page_exercise *e, slew_error *error)
 {
@@ -44,17 +66,16 @@ slew_status cli_page_exercise_run(const slew_scenario *scenario, const slew_scen
     slew_status status = slew_catalogue_builtin(&e->catalogue);
     if (status == SLEW_OK)
         status = simulate(scenario, plain, e, error);
-    if (status != SLEW_OK)
-        return status;
-    size_t pairs = (size_t)e->causes.count * (size_t)e->causes.count;
-    e->likeness = calloc(pairs, sizeof *e->likeness);
-    if (e->likeness == NULL)
-        return SLEW_ERROR_MEMORY;
-    return slew_causes_likeness(&e->causes, SLEW_BY_CHECK, 0, e->likeness);
+    if (status == SLEW_OK)
+        status = find_likeness(e);
+    if (status == SLEW_OK)
+        status = find_signatures(e);
+    return status;
 }
 
 void cli_page_exercise_free(cli_page_exercise *e)
 {
+    free(e->signature);
     free(e->likeness);
     free(e->motion);
     slew_causes_free(&e->causes);
@@ -121,8 +142,7 @@ static void tell_signature(cli_teller *t, const cli_page_exercise *e, int cause)
 {
     cli_tell_open_list(t, "reads");
     for (int i = 0; i < SLEW_OBSERVABLES; i++) {
-        slew_signature s = {.word = -1};
-        slew_causes_signature(&e->causes, NULL, cause, i, &s);
+        slew_signature s = e->signature[cause * SLEW_OBSERVABLES + i];
         cli_tell_open_list(t, NULL);
         cli_tell_number(t, NULL, s.readable);
         cli_tell_number(t, NULL, s.low);

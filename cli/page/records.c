@@ -1,4 +1,5 @@
 /* records.c - the truck as the page gets it: keys with their values in SI, days, faults. */
+#include <assert.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -15,23 +16,43 @@ static const char *kind_word(slew_key_kind kind)
     return words[kind];
 }
 
-/* the number that stands for each word of a choice */
-static void tell_word_values(cli_teller *t, const slew_key *key)
+/* what each word of a choice stands for, tried on `scratch` */
+static slew_status read_words(int key, slew_scenario *scratch, cli_page_words *w)
+{
+    const slew_key *k = slew_key_at(key);
+    slew_status status = SLEW_OK;
+    char words[160], *rest = words;
+    snprintf(words, sizeof words, "%s", k->kind == SLEW_KEY_CHOICE ? k->words : "");
+    for (char *word; status == SLEW_OK && (word = strtok_r(NULL, "|", &rest)) != NULL;) {
+        assert(w->count < CLI_PAGE_WORDS);
+        status = slew_scenario_set(scratch, SLEW_LAYER_FILE, k->path, word, (slew_error_sink){0});
+        w->word[w->count++] = (cli_page_word){key, slew_scenario_get_number(scratch, key)};
+    }
+    return status;
+}
+
+slew_status cli_page_read_words(cli_page_words *w)
 {
     static slew_scenario scratch;
-    char words[160], *rest = words;
+    slew_status status = SLEW_OK;
+    slew_scenario_init(&scratch);
+    for (int key = 0; key < slew_key_count() && status == SLEW_OK; key++)
+        status = read_words(key, &scratch, w);
+    return status;
+}
+
+static void tell_word_values(cli_teller *t, const cli_page_words *w, int key)
+{
     cli_tell_open_list(t, "values");
-    snprintf(words, sizeof words, "%s", key->kind == SLEW_KEY_CHOICE ? key->words : "");
-    for (char *word; (word = strtok_r(NULL, "|", &rest)) != NULL;) {
-        int index = slew_key_find(key->path);
-        slew_scenario_set(&scratch, SLEW_LAYER_FILE, key->path, word, (slew_error_sink){0});
-        cli_tell_number(t, NULL, slew_scenario_get_number(&scratch, index));
-    }
+    for (int i = 0; i < w->count; i++)
+        if (w->word[i].key == key)
+            cli_tell_number(t, NULL, w->word[i].value);
     cli_tell_close(t);
 }
 
-static void tell_key(cli_teller *t, const slew_key *key)
+static void tell_key(cli_teller *t, const cli_page_words *words, int index)
 {
+    const slew_key *key = slew_key_at(index);
     cli_tell_open(t, NULL);
     cli_tell_text(t, "path", key->path);
     cli_tell_text(t, "kind", kind_word(key->kind));
@@ -42,17 +63,17 @@ static void tell_key(cli_teller *t, const slew_key *key)
     cli_tell_text(t, "default", key->default_text);
     cli_tell_text(t, "example", key->example);
     cli_tell_text(t, "words", key->words);
-    tell_word_values(t, key);
+    tell_word_values(t, words, index);
     cli_tell_boolean(t, "layered", key->layered);
     cli_tell_text(t, "meaning", key->meaning);
     cli_tell_close(t);
 }
 
-static void tell_keys(cli_teller *t)
+static void tell_keys(cli_teller *t, const cli_page_words *words)
 {
     cli_tell_open_list(t, "keys");
     for (int i = 0; i < slew_key_count(); i++)
-        tell_key(t, slew_key_at(i));
+        tell_key(t, words, i);
     cli_tell_close(t);
 }
 
@@ -212,7 +233,7 @@ void cli_page_document(cli_teller *t, const void *what)
     cli_tell_title(t, p->scenario);
     cli_tell_provenance(t, p->scenario, NULL, 0);
     cli_tell_text(t, "file_name", p->file);
-    tell_keys(t);
+    tell_keys(t, &p->words);
     tell_file(t, &p->plain);
     tell_layer(t, &p->plain, SLEW_LAYER_TEACH);
     tell_layer(t, &p->plain, SLEW_LAYER_TODAY);

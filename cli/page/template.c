@@ -2,7 +2,6 @@
 #include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "answer.h"
 #include "line/input.h"
@@ -19,10 +18,10 @@ char *cli_page_template(void)
     const char *path = asked != NULL && asked[0] != '\0' ? asked : SLEW_PAGE;
     FILE *file = fopen(path, "r");
     if (file == NULL) {
-        cli_fail(
+        cli_fail_errno(
             "build it in slewtime's sources: make deps-page page (make install takes it along);\n"
             "  or set SLEWTIME_PAGE to the file",
-            "the page %s is not there: %s", path, strerror(errno));
+            errno, "the page %s is not there", path);
         return NULL;
     }
     char *text = cli_read_whole(file);

@@ -1,4 +1,6 @@
 /* page.c - the whole report as one HTML file. */
+#include <errno.h>
+
 #include "answer.h"
 #include "draw/plot.h"
 #include "line/report.h"
@@ -9,9 +11,11 @@ static const char style_sheet[] = "report.css";
 static bool write_style(FILE *html)
 {
     char path[1536];
+    errno = ENOENT;
     FILE *style = cli_plot_find(style_sheet, path, sizeof path) ? fopen(path, "r") : NULL;
     if (style == NULL) {
-        cli_fail("set SLEWTIME_PLOTS to the directory that has it", "%s is not found", style_sheet);
+        cli_fail_errno("set SLEWTIME_PLOTS to the directory that has it", errno, "%s is not found",
+                       style_sheet);
         return false;
     }
     fputs("<style>\n", html);

@@ -1,6 +1,5 @@
 /* command.c - `slewtime schema`: the JSON Schema of a command's --json, or of a scenario file. */
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "commands.h"
@@ -10,6 +9,7 @@
 #include "scenario.h"
 #include "slewtime/slewtime.h"
 #include "tell/json.h"
+#include "tell/key_range.h"
 
 /* cli/schema/COMMAND.json as they are; `make schemas` writes them anew */
 static const char *const answers[][2] = {
@@ -20,13 +20,10 @@ enum { ANSWERS = sizeof answers / sizeof *answers };
 
 static int write_scenario(void)
 {
-    slew_scenario *scratch = malloc(sizeof *scratch);
-    if (scratch == NULL)
+    cli_key_trial *trial = cli_key_trial_new();
+    if (trial == NULL)
         return cli_no_memory();
-    slew_scenario_init(scratch);
-    int code = cli_json_write(cli_schema_scenario, scratch);
-    free(scratch);
-    return code;
+    return cli_key_trial_end(trial, cli_json_write(cli_schema_scenario, trial));
 }
 
 static int refuse(const char *name)

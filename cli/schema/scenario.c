@@ -144,10 +144,10 @@ static void tell_values(cli_teller *t, const slew_key *key)
     }
 }
 
-static void tell_key(cli_teller *t, slew_scenario *scratch, const slew_key *key)
+static void tell_key(cli_teller *t, cli_key_trial *trial, const slew_key *key)
 {
     char name[REFERENCE_MAX], meaning[1024], range[CLI_RANGE_MAX];
-    cli_key_range(scratch, key, range);
+    cli_key_range(trial, key, range);
     snprintf(name, sizeof name, "key:%s", key->path);
     snprintf(meaning, sizeof meaning, "%s%s%s. Default: %s. For example %s", key->meaning,
              range[0] != '\0' ? ": " : "", range,
@@ -314,7 +314,7 @@ static void tell_box(cli_teller *t)
 
 /* ---- the whole ---- */
 
-static void tell_definitions(cli_teller *t, slew_scenario *scratch)
+static void tell_definitions(cli_teller *t, cli_key_trial *trial)
 {
     cli_tell_open(t, "value");
     cli_tell_open_list(t, "type");
@@ -331,12 +331,12 @@ static void tell_definitions(cli_teller *t, slew_scenario *scratch)
     for (int depth = 1; depth < 5; depth++)
         tell_groups(t, depth);
     for (int i = 0; i < slew_key_count(); i++)
-        tell_key(t, scratch, slew_key_at(i));
+        tell_key(t, trial, slew_key_at(i));
 }
 
 void cli_schema_scenario(cli_teller *t, const void *what)
 {
-    slew_scenario *scratch = (slew_scenario *)(uintptr_t)what;
+    cli_key_trial *trial = (cli_key_trial *)(uintptr_t)what;
     cli_tell_text(t, "$schema", "https://json-schema.org/draft/2020-12/schema");
     cli_tell_text(t, "title", "slewtime scenario");
     cli_tell_text(t, "description",
@@ -344,6 +344,6 @@ void cli_schema_scenario(cli_teller *t, const void *what)
                   "told by: slewtime check FILE");
     tell_group(t, "", 0);
     cli_tell_open(t, "$defs");
-    tell_definitions(t, scratch);
+    tell_definitions(t, trial);
     cli_tell_close(t);
 }

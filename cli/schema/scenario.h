@@ -2,10 +2,9 @@
 #ifndef SLEW_CLI_SCHEMA_SCENARIO_H
 #define SLEW_CLI_SCHEMA_SCENARIO_H
 
-#include "slewtime/scenario.h"
 #include "tell/teller.h"
 
-/* From the table of keys; `what` is a slew_scenario on which values are tried. */
+/* From the table of keys; `what` is a cli_key_trial. */
 cli_record cli_schema_scenario;
 
 #endif

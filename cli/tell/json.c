@@ -20,10 +20,10 @@ typedef struct writer {
     bool short_of_memory;
 } writer;
 
-/* Takes the value over. NULL: memory is short, and the value is no more. */
+/* Takes the value over. NULL: memory is short, now or before, and the value is no more. */
 static json_t *add(writer *w, const char *name, json_t *value)
 {
-    json_t *place = w->open[w->depth];
+    json_t *place = w->short_of_memory ? NULL : w->open[w->depth];
     int failed = json_is_array(place) ? json_array_append_new(place, value)
                                       : json_object_set_new(place, name, value);
     w->short_of_memory = w->short_of_memory || failed != 0;

@@ -8,9 +8,20 @@
 
 enum { CLI_RANGE_MAX = sizeof((slew_error *)0)->expected };
 
+/* What ranges are found by. */
+typedef struct cli_key_trial {
+    slew_scenario scratch; /* values are tried on it */
+    bool short_of_memory;  /* while one was tried: the range is empty, and the answer not whole */
+} cli_key_trial;
+
+/* To be freed. NULL: memory is short. */
+cli_key_trial *cli_key_trial_new(void);
+
+/* Frees it. Returns `code`, or that of short memory, which is told, if memory was short before. */
+int cli_key_trial_end(cli_key_trial *trial, int code);
+
 /* "a length of 0 m or more": the words in which the library asks for a value, without the example.
- * `scratch` is a scenario on which one is tried. false: memory was short, and the range is empty.
  */
-bool cli_key_range(slew_scenario *scratch, const slew_key *key, char range[CLI_RANGE_MAX]);
+void cli_key_range(cli_key_trial *trial, const slew_key *key, char range[CLI_RANGE_MAX]);
 
 #endif

@@ -30,8 +30,33 @@ static const char TIMES[] = "axis,direction,from,to,supply_V,seconds_s,controlle
                             "elevation,up,low_stop,high_stop,12,9.0,11.8\n"
                             "elevation,down,high_stop,low_stop,12,8.4,11.8\n";
 
+/* two invented causes instead of the built-in ones */
+static const char OWN_CAUSES[] =
+    "builtin: no\n"
+    "causes:\n"
+    "  nothing wrong:\n"
+    "    {means: It is healthy., prove: Each check reads as it should., cure: None is needed.}\n"
+    "  weak battery:\n"
+    "    {means: The battery is weak., prove: It reads low at rest., cure: Charge it.,\n"
+    "     today: {supply.main.voltage: 10 V to 11 V}}\n";
+
 static const char SEEN[] = "stow: {says: stowed, rotation: 4 deg, elevation: -11 deg}\n"
                            "lowest_voltage: 11.5 V\n";
+
+/* what page writes into and what an FMU carries, small: neither looks into it */
+static inline void write_stand_ins(void)
+{
+    FILE *page = fopen("class.html", "w"), *module = fopen("module.so", "w");
+    assert_true(page != NULL && module != NULL);
+    for (int i = 0; i < 300; i++) {
+        fprintf(page, "%s<p>A stand-in of the page, line %d.</p>\n", i == 150 ? "@TRUCK@" : "", i);
+        fprintf(module, "A stand-in of the module, line %d.\n", i);
+    }
+    fclose(page);
+    fclose(module);
+    setenv("SLEWTIME_PAGE", "class.html", 1);
+    setenv("SLEWTIME_FMU", "module.so", 1);
+}
 
 static inline bool all_faults(void)
 {
@@ -64,6 +89,8 @@ static inline int enter_faults(void **state)
     fclose(truck);
     write_file("times.csv", TIMES);
     write_file("seen.yaml", SEEN);
+    write_file("own.yaml", OWN_CAUSES);
+    write_stand_ins();
     return 0;
 }
 

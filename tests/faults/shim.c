@@ -1,11 +1,15 @@
 /*
- * shim.c - preloaded into the tool by memory.c and into library.c: lets an allocation fail, and
- * counts what is not freed. Plain C of its own, nothing of the library. The tool is told by its
- * environment, a program that calls slew_fault_arm by that.
+ * shim.c - preloaded into the tool by memory.c and writes.c, and into library.c: lets an allocation
+ * or a write fail, and counts blocks that are not freed. Plain C of its own, nothing of the
+ * library. The tool is told by its environment, a program that calls slew_fault_arm by that.
  *
  *   SLEW_FAULT_AT=N        the N-th allocation fails; 0 or nothing: none does
+ *   SLEW_FAULT_ERROR=E     the N-th write does instead, with this errno (shim_writes.c)
  *   SLEW_FAULT_LASTS=1     and all that follow
- *   SLEW_FAULT_REPORT=FILE at the end: allocations asked for, blocks left by the tool, by libraries
+ *   SLEW_FAULT_SERVE=F/S/A try every S-th from the F-th on, each in a copy of the process
+ *                          (shim_fork.c); A, unless 0: of those with the same callers the first A,
+ *                          and then every A-th
+ *   SLEW_FAULT_REPORT=FILE at the end: how many there were, blocks left by the tool, by libraries
  *   SLEW_FAULT_TRACE=1     where the first failed one was asked for, on stderr
  *
  * Blocks carry 16 bytes in front that tell who asked for them. gnuplot, which inherits the
@@ -16,6 +20,7 @@
 #include <execinfo.h>
 #include <fcntl.h>
 #include <link.h>
+#include <pthread.h>
 #include <stdatomic.h>
 #include <stdbool.h>
 #include <stdint.h>
@@ -24,9 +29,12 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "shim.h"
+
 extern void *__libc_malloc(size_t size);
 extern void *__libc_realloc(void *block, size_t size);
 extern void __libc_free(void *block);
+extern long __sysconf(int name);
 
 enum { OF_TOOL, OF_LIBRARY, OWNERS };
 enum { HEAD = 16 };
@@ -36,8 +44,8 @@ typedef struct head {
     uint64_t mark, owner;
 } head;
 
-static long fails_at;
-static bool lasts, traces, held;
+shim_state slew_shim;
+static bool traces;
 static atomic_long asked, live[OWNERS];
 static uintptr_t tool_begin, tool_end;
 
@@ -63,16 +71,39 @@ static bool is_set(const char *name)
     return value != NULL && value[0] == '1';
 }
 
+static long number_of(const char *name)
+{
+    const char *value = getenv(name);
+    return value != NULL ? atol(value) : 0;
+}
+
+/* a child that the tool makes is a command of its own, or gnuplot */
+static void leave_child_alone(void)
+{
+    if (!slew_shim.forks) {
+        slew_shim.serves = false;
+        slew_shim.fails_at = 0;
+    }
+}
+
 __attribute__((constructor)) static void begin(void)
 {
-    const char *at = getenv("SLEW_FAULT_AT");
-    if (strcmp(program_invocation_short_name, "slewtime") != 0)
+    const char *serve = getenv("SLEW_FAULT_SERVE");
+    bool is_tool = strcmp(program_invocation_short_name, "slewtime") == 0;
+    slew_shim.error = (int)number_of("SLEW_FAULT_ERROR");
+    if (slew_shim.error != 0)
+        slew_shim_catch_writes(is_tool);
+    if (!is_tool)
         return;
     dl_iterate_phdr(find_tool, NULL);
-    lasts = is_set("SLEW_FAULT_LASTS");
     traces = is_set("SLEW_FAULT_TRACE");
-    asked = 0;
-    fails_at = at != NULL ? atol(at) : 0;
+    slew_shim.lasts = is_set("SLEW_FAULT_LASTS");
+    slew_shim.fails_at = number_of("SLEW_FAULT_AT");
+    slew_shim.serves = serve != NULL && sscanf(serve, "%ld/%ld/%d", &slew_shim.next,
+                                               &slew_shim.stride, &slew_shim.alike) == 3;
+    backtrace((void *[1]){NULL}, 1); /* it keeps a block for ever */
+    asked = live[OF_TOOL] = live[OF_LIBRARY] = 0;
+    pthread_atfork(NULL, NULL, leave_child_alone);
 }
 
 __attribute__((destructor)) static void end(void)
@@ -82,26 +113,40 @@ __attribute__((destructor)) static void end(void)
     int file = path != NULL && tool_end > 0 ? open(path, O_WRONLY | O_CREAT | O_TRUNC, 0600) : -1;
     int length =
         snprintf(line, sizeof line, "%ld %ld %ld\n", asked, live[OF_TOOL], live[OF_LIBRARY]);
-    if (file >= 0 && write(file, line, (size_t)length) != length)
-        _exit(124);
-    if (file >= 0)
+    if (file >= 0) {
+        slew_shim_write(file, line, (unsigned long)length);
         close(file);
+    }
 }
 
-static bool fails(void)
+static void trace(void)
 {
-    if (held)
+    void *frame[40];
+    long kept = slew_shim.fails_at;
+    traces = false;
+    slew_shim.fails_at = 0;
+    backtrace_symbols_fd(frame, backtrace(frame, 40), STDERR_FILENO);
+    slew_shim.fails_at = kept;
+}
+
+bool slew_shim_fails(void)
+{
+    if (slew_shim.held)
         return false;
     long number = ++asked;
-    bool now = fails_at > 0 && (number == fails_at || (lasts && number > fails_at));
-    if (now && traces) {
-        void *frame[40];
-        traces = false;
-        long kept = fails_at;
-        fails_at = 0;
-        backtrace_symbols_fd(frame, backtrace(frame, 40), STDERR_FILENO);
-        fails_at = kept;
-    }
+    if (slew_shim.serves && number == slew_shim.next)
+        slew_shim_try(number);
+    long at = slew_shim.fails_at;
+    bool now = at > 0 && (number == at || (slew_shim.lasts && number > at));
+    if (now && traces)
+        trace();
+    return now;
+}
+
+/* where writes fail, allocations are not counted */
+static bool fails(void)
+{
+    bool now = slew_shim.error == 0 && slew_shim_fails();
     if (now)
         errno = ENOMEM;
     return now;
@@ -138,21 +183,21 @@ void slew_fault_arm(long at, int and_all_after)
         dl_iterate_phdr(find_tool, NULL);
     live[OF_TOOL] = live[OF_LIBRARY] = 0;
     asked = 0;
-    lasts = and_all_after != 0;
+    slew_shim.lasts = and_all_after != 0;
     traces = is_set("SLEW_FAULT_TRACE");
-    fails_at = at;
+    slew_shim.fails_at = at;
 }
 
 /* While held none fails, nor counts. */
 void slew_fault_hold(int hold)
 {
-    held = hold != 0;
+    slew_shim.held = hold != 0;
 }
 
 /* How many there were, and the blocks that are left of them. */
 void slew_fault_disarm(long *count, long *of_program, long *of_library)
 {
-    fails_at = 0;
+    slew_shim.fails_at = 0;
     *count = asked;
     *of_program = live[OF_TOOL];
     *of_library = live[OF_LIBRARY];
@@ -205,4 +250,11 @@ void free(void *block)
     live[h->owner]--;
     h->mark = 0;
     __libc_free(h);
+}
+
+/* One processor, so that no thread keeps a process from being copied but where a command asks for
+ * two. The answers are the same. */
+long sysconf(int name)
+{
+    return name == _SC_NPROCESSORS_ONLN ? 1 : __sysconf(name);
 }

@@ -1,0 +1,39 @@
+/*
+ * writes.c - the N-th write fails, once or from then on, since the disk is full or broken, in every
+ * command: either the answer is what it is otherwise, or the tool says what it cannot write and
+ * ends with 3, and its files are whole or as they were; it leaves no temporary file and no block.
+ *
+ * `make check-faults` tries every N, `make check` some of them.
+ */
+#include <errno.h>
+
+#include "sweep.h"
+
+static const char *defect(const asked *c, const answer *a, const answer *good)
+{
+    bool says = a->said.code == 3 && strstr(a->said.err, "cannot write") != NULL;
+    if (!gives_the_answer(a, good) && !(says && files_are_whole(a, good)))
+        return a->said.code == good->said.code ? "gives another answer" : "says something else";
+    if (a->left.of_tool > 0 || a->left.of_library > good->left.of_library)
+        return "leaves memory";
+    (void)c;
+    return NULL;
+}
+
+static void survives(void **state)
+{
+    static const int errors[] = {ENOSPC, EIO};
+    for (size_t i = 0; i < sizeof errors / sizeof *errors; i++) {
+        sweep s = {.command = *state, .of = "write", .judge = defect};
+        set_number("SLEW_FAULT_ERROR", errors[i]);
+        answer good = ask(s.command, 0, false);
+        assert_true(good.left.asked > 0); /* the kernel hands them over, and each command writes */
+        sweep_command(&s, &good, 6);
+        forget(&good);
+    }
+}
+
+int main(int argc, char **argv)
+{
+    return sweep_commands("writes", survives, argc > 1 ? argv[1] : NULL);
+}
