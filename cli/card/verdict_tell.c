@@ -47,9 +47,8 @@ void cli_verdict_text(const void *what)
 {
     const cli_card *a = what;
     cli_table table = {.heads = 1};
-    printf("%s\n  readings    %s\n", a->scenario->title, a->readings);
-    print_notes("\n", cli_verdict_answer, a);
-    printf("\n");
+    print_notes("", cli_verdict_answer, a);
+    printf("\n%s\n  readings    %s\n\n", a->scenario->title, a->readings);
     for (int i = 0; i < a->verdict.readings; i++)
         print_reading(&table, a, &a->verdict.reading[i]);
     print_notes("\n", cli_verdict_blanks, a);
