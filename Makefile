@@ -124,7 +124,9 @@ check: all $(TESTS) $(SHIM) $(SCRIPTS) ## run every test
 
 # what .ci/run runs under the sanitizers, beside all of it without: the programs that take seconds
 # there. The others are run so by check-long.
-SLOW_TESTS := $(addprefix faults/,memory writes signals library outside) $(addprefix unit/,study_stopped plan_recommended \
+SLOW_TESTS := $(addprefix random/,scenarios reference) \
+    $(addprefix faults/,memory writes signals library outside) \
+    $(addprefix unit/,study_stopped plan_recommended \
     causes_found fit_recovery card_verdict motion_reference margin_need fit_moved trial_regret \
     offset_lead offset_demands host_arguments fit_write feed_work speed_point study_accuracy \
     plan_words) $(addprefix cli/cli_,documents plan feed slide report worked_story page picture_words \
@@ -163,6 +165,17 @@ fuzz: ## look for inputs that break a reader, guided by coverage: FUZZ=scenario 
 	    SANITIZE="-fsanitize=fuzzer$(FUZZ_CHECKS) -fno-sanitize-recover=all" fuzz-programs
 	@sh tests/fuzz/guided.sh $(BUILD)/fuzz $(FUZZ_SECONDS) $(FUZZ)
 fuzz-programs: $(FUZZED)
+
+# N scenarios are run, and COMPARED with the reference, from number FIRST on
+RANDOM := $(filter $(BUILD)/tests/random/%,$(TESTS))
+N ?= 100000
+COMPARED ?= 300
+FIRST ?= 0
+.PHONY: check-random
+check-random: $(RANDOM) ## run random scenarios: N=100000, COMPARED=300 with the reference, from number FIRST=0 on
+	@SLEW_RANDOM_N=$(N) SLEW_RANDOM_COMPARED=$(COMPARED) SLEW_RANDOM_FIRST=$(FIRST) \
+	    sh tests/run.sh $(RANDOM)
+	@grep -h ' run of \| the same, ' $(RANDOM:%=%.log)
 
 .PHONY: check-install
 check-install: ## install into a temporary folder, move it, build programs against it, uninstall

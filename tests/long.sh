@@ -18,5 +18,6 @@ sanitized() {
 }
 step "every test under the sanitizers" sanitized
 step "memory, disk, gnuplot and signals fail everywhere" make -j"$(nproc)" check-faults
+step "random scenarios" make -j"$(nproc)" check-random
 step "foreign machines" make deps-foreign check-foreign
 step "the page in a browser ten times slower" env SLEWTIME_THROTTLE=10 make check-page

@@ -151,12 +151,13 @@ static bool is_machine(const slew_plant_axis *a)
  * that products of a few of them are numbers too. M8.6 */
 static bool is_followed(const slew_plant_model *model, const slew_plant_axis *a, double rest)
 {
-    double load = (a->friction + a->largest_torque) / (a->forward * a->ratio);
+    double gear = 1 / (a->forward * a->ratio), load = (a->friction + a->largest_torque) * gear;
     double push = a->constant * rest / a->resistance + a->breakaway * a->coulomb + load;
     double slowing = a->constant * a->constant / a->resistance + a->viscous;
     double supply = (model->line_resistance + a->drop + rest) * (1 + 1 / a->resistance);
-    return push / a->inertia < largest && slowing / a->inertia < largest && supply < largest &&
-           push < largest && slowing < largest;
+    return gear / a->inertia < largest && push / a->inertia < largest &&
+           slowing / a->inertia < largest && supply < largest && push < largest &&
+           slowing < largest;
 }
 
 static slew_status check(const slew_setup *setup, const slew_plant_model *model, slew_error *error)

@@ -14,6 +14,7 @@
 #include <string.h>
 
 static const double run_on_limit = 60; /* of an axis after its drive went off [s] */
+static const double never_met = 1e9;   /* of a stop that is not there [rad] */
 
 static slew_status refuse(const slew_teaching *t, int axis, const char *message,
                           const char *expected)
@@ -122,6 +123,16 @@ static void ignore_others(slew_plant_model *model)
     model->watch_voltage[0] = model->watch_voltage[1] = -INFINITY;
 }
 
+/* A trial that ends on the stop behind the target would say less than how far it is too long, and
+ * take the secants in: it goes on beyond it. */
+static void lift_stop(slew_range *stops, int direction)
+{
+    if (direction > 0)
+        stops->high = never_met;
+    else
+        stops->low = -never_met;
+}
+
 static void begin_trials(const slew_teaching *t, int axis, int direction, double target, trials *r)
 {
     const slew_machine *m = &t->machine;
@@ -135,6 +146,7 @@ static void begin_trials(const slew_teaching *t, int axis, int direction, double
     r->bracket.f_low = (target - m->plant.angle[axis]) * r->true_direction;
     r->bracket.kept = 0;
     ignore_others(&r->model);
+    lift_stop(&r->model.axis[axis].stops, r->true_direction);
     slew_plant_model_watch_angle(&r->model, axis, (slew_mark){target, r->true_direction, 0});
     r->begun = m->plant;
     slew_plant_transfer(&m->model, &r->model, &r->begun);

@@ -5,13 +5,13 @@
  */
 #include "generator.h"
 
-#include <float.h>
 #include <math.h>
 
 #include "keys/fields.h"
 
 static const uint64_t SEED = 20260;
 static const double DEGREE = 0.017453292519943295;
+static const double LARGE = 1e290; /* a number in every unit that a key is written in */
 
 /* ---- dice: each draw of a scenario has a dimension of its own ---- */
 
@@ -120,7 +120,7 @@ static double end_of(const slew_key *row, bool high)
 static double scaled(dice *d, int key, double decades)
 {
     const double far = centre_of(key) * pow(10, between(d, -decades, decades));
-    const double value = fmax(fmin(far, DBL_MAX), -DBL_MAX);
+    const double value = fmax(fmin(far, LARGE), -LARGE);
     return slew_key_at(key)->low == -INFINITY && chance(d, 0.5) ? -value : value;
 }
 
@@ -157,9 +157,9 @@ static double wild_number(dice *d, int key)
     const slew_key *row = slew_key_at(key);
     switch (pick(d, 6)) {
     case 0:
-        return isfinite(row->low) ? end_of(row, false) : -DBL_MAX;
+        return isfinite(row->low) ? end_of(row, false) : -LARGE;
     case 1:
-        return isfinite(row->high) ? end_of(row, true) : DBL_MAX;
+        return isfinite(row->high) ? end_of(row, true) : LARGE;
     case 2:
         return scaled(d, key, 12);
     case 3:
@@ -179,6 +179,14 @@ static double word_of(dice *d, int key)
     return slew_key_row_at(key)->values[pick(d, count)];
 }
 
+static double number_of(dice *d, const temper *t, int key)
+{
+    const double value = t->depth == MILD   ? mild_number(d, key)
+                         : t->depth == WIDE ? wide_number(d, key)
+                                            : wild_number(d, key);
+    return slew_key_row_at(key)->effect == SLEW_EFFECT_GAUGE ? round(value) : value;
+}
+
 static double drawn(dice *d, const temper *t, int key)
 {
     switch (slew_key_at(key)->kind) {
@@ -187,9 +195,7 @@ static double drawn(dice *d, const temper *t, int key)
     case SLEW_KEY_CHOICE:
         return word_of(d, key);
     default:
-        return t->depth == MILD   ? mild_number(d, key)
-               : t->depth == WIDE ? wide_number(d, key)
-                                  : wild_number(d, key);
+        return number_of(d, t, key);
     }
 }
 
@@ -350,9 +356,9 @@ static double place_in(dice *d, slew_range r, double least)
     case 2:
         return r.low + (r.high - r.low) / 2;
     case 3:
-        return least > 0 ? nextafter(r.low, r.high) : r.low;
+        return least > 0 ? r.low + least / 3 : nextafter(r.low, r.high);
     default:
-        return between(d, r.low, r.high);
+        return between(d, r.low + least, r.high - least);
     }
 }
 
@@ -370,7 +376,7 @@ static void place_axis(dice *d, const temper *t, slew_scenario *s, int j)
     a->start = place_in(d, a->stops, 0);
     a->home.angle = home_in(d, a->stops);
     if (s->stow.has_point)
-        s->stow.point[j] = place_in(d, a->stops, t->depth == MILD ? DEGREE / 20 : 1e-9);
+        s->stow.point[j] = place_in(d, a->stops, t->depth == MILD ? DEGREE / 20 : 1e-12);
 }
 
 /* a bound of a box: anywhere, and where something else happens */
@@ -390,21 +396,27 @@ static double bound_of(dice *d, const slew_axis_setup *a)
     }
 }
 
+static slew_range side_of(dice *d, const slew_axis_setup *a)
+{
+    if (chance(d, 0.25))
+        return (slew_range){-INFINITY, INFINITY};
+    slew_range r = {.low = bound_of(d, a)};
+    r.high = chance(d, 0.1) ? r.low : bound_of(d, a);
+    exchange(&r.low, &r.high);
+    return r;
+}
+
 static void place_boxes(dice *d, slew_scenario *s)
 {
     s->keepout.count = chance(d, 0.9) ? 1 + pick(d, 3) : SLEW_KEEPOUT_MAX;
-    for (int i = 0; i < s->keepout.count; i++)
-        for (int j = 0; j < SLEW_AXES; j++) {
-            slew_range *r = &s->keepout.box[i].axis[j];
-            snprintf(s->keepout.box[i].name, SLEW_NAME_MAX, "box %d", i + 1);
-            r->low = chance(d, 0.2) ? -INFINITY : bound_of(d, &s->setup.axis[j]);
-            r->high = chance(d, 0.2)   ? INFINITY
-                      : chance(d, 0.1) ? r->low
-                                       : bound_of(d, &s->setup.axis[j]);
-            exchange(&r->low, &r->high);
-            if (r->low == INFINITY || r->high == -INFINITY)
-                *r = (slew_range){-INFINITY, INFINITY};
-        }
+    for (int i = 0; i < s->keepout.count; i++) {
+        slew_keepout_box *box = &s->keepout.box[i];
+        snprintf(box->name, SLEW_NAME_MAX, "box %d", i + 1);
+        for (int j = 0; j < SLEW_AXES; j++)
+            box->axis[j] = side_of(d, &s->setup.axis[j]);
+        if (isinf(box->axis[0].low) && isinf(box->axis[1].low)) /* all would be no box */
+            box->axis[1] = s->setup.axis[1].stops;
+    }
 }
 
 /* ---- layers ---- */

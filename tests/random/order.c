@@ -6,7 +6,8 @@
 #include "order.h"
 
 static const int R = SLEW_ROTATION, E = SLEW_ELEVATION;
-/* events at one place may be told in either order of their rounding: exact to this [rad], M8.4 */
+/* how exact the place of an event is, and of what happens a moment later [rad]: as slew_stop_under
+ */
 static const double PLACE = 1e-9;
 
 /* ---- what is known so far ---- */
@@ -88,7 +89,8 @@ static void check_place(const mind *m, const slew_event *e, int j)
 {
     const slew_range *stops = &m->setup->axis[j].stops;
     const double step = e->angle[j] - m->angle[j];
-    is_so(m, e->angle[j] >= stops->low && e->angle[j] <= stops->high, "beyond a stop");
+    is_so(m, e->angle[j] >= stops->low - PLACE && e->angle[j] <= stops->high + PLACE,
+          "beyond a stop");
     is_so(m, m->moving[j] || step == 0, "an axis at rest is somewhere else");
     is_so(m, step * m->moving[j] >= -PLACE, "an axis has turned back");
 }

@@ -177,6 +177,46 @@ static void check_scenario(tally *t)
     random_end();
 }
 
+/* ---- as a file ---- */
+
+static void same_values(const slew_scenario *drawn, const slew_scenario *read)
+{
+    for (int key = 0; key < slew_key_count(); key++) {
+        const double x = slew_scenario_get_number(drawn, key),
+                     y = slew_scenario_get_number(read, key);
+        const bool same = x == y || (isnan(x) && isnan(y));
+        if (!same && !(fabs(x - y) <= 1e-14 * fabs(x)))
+            fail_msg("%s: %.17g, read %.17g", slew_key_at(key)->path, x, y);
+    }
+    for (slew_layer_id id = SLEW_LAYER_TEACH; id <= SLEW_LAYER_DEPLOY_DAY; id++)
+        assert_int_equal(slew_layer_at(drawn, id)->count, slew_layer_at(read, id)->count);
+    assert_int_equal(drawn->keepout.count, read->keepout.count);
+}
+
+/* what is told of a failure can be read again: to the rounding of its units */
+static void scenario_is_written_as_it_is(void **state)
+{
+    int written = 0;
+    (void)state;
+    for (random_number = 0; written < 50; random_number++) {
+        static slew_scenario read;
+        char *text;
+        size_t length;
+        random_begin(&b.scenario);
+        if (!random_is_mild(random_number) || !is_sound(&b.scenario))
+            continue;
+        FILE *out = open_memstream(&text, &length);
+        assert_non_null(out);
+        random_write(out, &b.scenario);
+        fclose(out);
+        assert_int_equal(slew_scenario_read_memory(text, length, "drawn", NULL, &read), SLEW_OK);
+        same_values(&b.scenario, &read);
+        free(text);
+        written++;
+    }
+    random_end();
+}
+
 /* ---- all ---- */
 
 static void random_scenarios_run(void **state)
@@ -196,6 +236,7 @@ static void random_scenarios_run(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test_teardown(scenario_is_written_as_it_is, random_tell_failed),
         cmocka_unit_test_teardown(random_scenarios_run, random_tell_failed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -43,17 +43,13 @@ static bool is_said(const slew_scenario *s, int key)
     }
 }
 
+/* an axis that is not said spans all */
 static void write_bounds(FILE *out, const char *axis, slew_range r)
 {
     const double degree = 0.017453292519943295;
-    if (isinf(r.low) && isinf(r.high))
-        return;
-    fprintf(out, ", %s: {", axis);
-    if (isfinite(r.low))
-        fprintf(out, "low: %.17g deg%s", r.low / degree, isfinite(r.high) ? ", " : "");
-    if (isfinite(r.high))
-        fprintf(out, "high: %.17g deg", r.high / degree);
-    fprintf(out, "}");
+    if (isfinite(r.low) && isfinite(r.high))
+        fprintf(out, ", %s: {low: %.17g deg, high: %.17g deg}", axis, r.low / degree,
+                r.high / degree);
 }
 
 static void write_boxes(FILE *out, const slew_keepout *keepout)

@@ -223,9 +223,11 @@ static bool look_at_instant(ref_controller *c, double deadline, ref_signal *sign
 
 /* ---- what the plant shows ---- */
 
-static void note_load(ref_controller *c)
+/* an axis is driven for longer than its blank time; a drive that ends with it has not been */
+static void note_load(ref_controller *c, bool instant_is_over)
 {
-    c->plant.loaded = load_due(c, 0) <= c->plant.t || load_due(c, 1) <= c->plant.t;
+    double first = fmin(load_due(c, 0), load_due(c, 1));
+    c->plant.loaded = first < c->plant.t || (instant_is_over && first == c->plant.t);
 }
 
 static void note_low_voltage(ref_controller *c)
@@ -257,13 +259,15 @@ ref_signal ref_wait(ref_controller *c, double deadline)
     ref_plant *p = &c->plant;
     for (;;) {
         ref_plant_settle(p);
-        note_load(c);
+        note_load(c, false);
         if (p->does_not_hold || p->failed)
             return REF_SIGNAL_OVER;
         note_edges(c);
         note_low_voltage(c);
         if (look_at_instant(c, deadline, &signal))
             return signal;
+        note_load(c, true);
+        note_low_voltage(c);
         ref_plant_advance(p, next_due(c, deadline));
     }
 }

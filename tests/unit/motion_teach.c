@@ -377,6 +377,28 @@ static void brownout_dwell_runs_on_while_the_second_axis_is_taught(void **state)
     assert_int_equal(slew_teach(&s, stored, &error), SLEW_OK);
 }
 
+/* How far the axis would run on beyond a stop has no part in the time that ends before it: with the
+ * stop elsewhere it is the same, to the clock. */
+static void stop_behind_the_point_does_not_matter(void **state)
+{
+    static const double clearance[] = {0.005, 0.0167, 0.05, 0.1, 0.3, 1.0};
+    (void)state;
+    for (size_t i = 0; i < sizeof clearance / sizeof *clearance; i++)
+        for (int coast = 0; coast < 2; coast++) {
+            double near[SLEW_AXES], far[SLEW_AXES];
+            slew_scenario s = point_scenario(-170.0 + clearance[i], -20.0 + clearance[i]);
+            s.setup.controller.stop = coast ? SLEW_COAST : SLEW_BRAKE;
+            taught(&s, near);
+            s.setup.axis[R].stops.low = degrees(-200.0);
+            s.setup.axis[E].stops.low = degrees(-50.0);
+            taught(&s, far);
+            for (int j = 0; j < SLEW_AXES; j++)
+                if (near[j] != far[j])
+                    fail_msg("%s, %g deg before the stop: %g s, without it %g s", slew_axis_word(j),
+                             clearance[i], near[j], far[j]);
+        }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -394,6 +416,7 @@ int main(void)
         cmocka_unit_test(given_times_win_as_they_are),
         cmocka_unit_test(second_axis_is_taught_where_the_first_went),
         cmocka_unit_test(moves_taught_alone_fall_short_together),
+        cmocka_unit_test(stop_behind_the_point_does_not_matter),
         cmocka_unit_test(point_on_or_beyond_a_stop_is_refused),
         cmocka_unit_test(point_beyond_the_move_limit_is_refused),
         cmocka_unit_test(dead_sensor_while_teaching_is_refused),
