@@ -110,7 +110,7 @@ SLOW_TESTS := $(addprefix faults/,memory signals library outside) $(addprefix un
     causes_found fit_recovery card_verdict motion_reference margin_need fit_moved trial_regret \
     offset_lead offset_demands fit_write feed_work speed_point study_accuracy \
     plan_words) $(addprefix cli/cli_,documents plan feed slide report worked_story page picture_words \
-    fmu_run cautions schema every_example help fmu causes margin)
+    fmu_run cautions schema every_example help fmu fmu_rules causes margin)
 SLOW  := $(SLOW_TESTS:%=$(BUILD)/tests/%)
 QUICK := $(filter-out $(SLOW),$(TESTS))
 .PHONY: check-quick check-long
@@ -346,7 +346,7 @@ $(BUILD)/cli/draw/plot.o: ALL_CFLAGS += -DSLEW_PLOTS_DIR='"$(PLOTS)"'
 $(BUILD)/cli/page/template.o: ALL_CFLAGS += -DSLEW_PAGE='"$(PAGE)"'
 $(BUILD)/cli/fmu/package.o: ALL_CFLAGS += -DSLEW_FMU='"$(FMU)"'
 $(BUILD)/cli/fmu/module/%.o: ALL_CFLAGS += -Icli/fmu
-$(BUILD)/tests/cli/cli_fmu.o $(BUILD)/tests/cli/cli_fmu_run.o: ALL_CFLAGS += $(shell pkg-config --cflags libxml-2.0)
+$(addprefix $(BUILD)/tests/cli/cli_fmu,.o _run.o _rules.o): ALL_CFLAGS += $(shell pkg-config --cflags libxml-2.0)
 
 $(STATIC): $(LIB_OBJ)
 	@rm -f $@
