@@ -131,7 +131,8 @@ check-install: ## install into a temporary folder, move it, build programs again
 	@CC='$(CC)' bash tests/install.sh
 
 .PHONY: analyze
-analyze: $(addprefix $(BUILD)/,lib/scenario/catalogue.inc cli/schema/answers.inc cli/manual/headers.inc) ## gcc -fanalyzer, clang --analyze, cppcheck: some minutes
+analyze: $(addprefix $(BUILD)/,lib/scenario/catalogue.inc cli/schema/answers.inc cli/manual/headers.inc \
+    cli/fmu/license.inc) ## gcc -fanalyzer, clang --analyze, cppcheck: some minutes
 	@sh tests/analyze.sh $(BUILD)
 
 # ---- foreign machines: byte order, word size ---------------------------------------------------
@@ -327,6 +328,13 @@ $(BUILD)/cli/schema/answers.inc: $(SCHEMAS)
 	    sed -e 's/[\\"]/\\&/g' -e 's/.*/"&\\n"/' $$file; echo '},'; done > $@
 $(BUILD)/cli/schema/command.o: $(BUILD)/cli/schema/answers.inc
 $(BUILD)/cli/schema/command.o: ALL_CFLAGS += -I$(BUILD)/cli/schema
+
+# the license as a C text, for FMUs
+$(BUILD)/cli/fmu/license.inc: LICENSE
+	@mkdir -p $(@D)
+	sed -e 's/[\\"]/\\&/g' -e 's/.*/"&\\n"/' $< > $@
+$(BUILD)/cli/fmu/license.o: $(BUILD)/cli/fmu/license.inc
+$(BUILD)/cli/fmu/license.o: ALL_CFLAGS += -I$(BUILD)/cli/fmu
 
 # what each public header is for, for the manual
 $(BUILD)/cli/manual/headers.inc: cli/manual/headers.awk $(wildcard include/slewtime/*.h)
