@@ -4,7 +4,10 @@
  */
 #include "fmu.h"
 
-static fmu machine;
+#include <float.h>
+#include <sys/stat.h>
+
+static fmu machine, plant;
 
 static int enter(void **state)
 {
@@ -13,14 +16,26 @@ static int enter(void **state)
     if (enter_directory(state) != 0)
         return -1;
     MAKE_FMU(example, "--out", "machine.fmu");
+    MAKE_FMU(example, "--plant", "--out", "plant.fmu");
     load_fmu("machine.fmu", "slewtime_machine", &machine);
-    return 0;
+    /* the plant's files are in a folder of its own */
+    assert_true(mkdir("plant", 0700) == 0 && chdir("plant") == 0);
+    load_fmu("../plant.fmu", "slewtime_plant", &plant);
+    return chdir("..");
 }
 
 static int leave(void **state)
 {
+    static const char *const files[] = {"modelDescription.xml", "scenario.txt",
+                                        "slewtime_plant.so"};
+    char path[64];
     unload_fmu(&machine);
-    return leave_directory(state);
+    unload_fmu(&plant);
+    for (size_t i = 0; i < sizeof files / sizeof *files; i++) {
+        snprintf(path, sizeof path, "plant/%s", files[i]);
+        remove(path);
+    }
+    return rmdir("plant") == 0 ? leave_directory(state) : -1;
 }
 
 static fmi3Instance begin(fmu *f)
@@ -67,20 +82,21 @@ static void find_discrete(const fmu *f, discrete *all)
     }
 }
 
-static double look_at(const fmu *f, fmi3Instance instance, const discrete *all, int i)
+static double get_discrete(const fmu *f, fmi3Instance instance, const char *type,
+                           fmi3ValueReference reference)
 {
     fmi3Int32 whole;
     fmi3Int64 item;
     fmi3Boolean yes;
-    if (strcmp(all->type[i], "Int32") == 0) {
-        is_ok(f, f->GetInt32(instance, &all->reference[i], 1, &whole, 1));
+    if (strcmp(type, "Int32") == 0) {
+        is_ok(f, f->GetInt32(instance, &reference, 1, &whole, 1));
         return whole;
     }
-    if (strcmp(all->type[i], "Boolean") == 0) {
-        is_ok(f, f->GetBoolean(instance, &all->reference[i], 1, &yes, 1));
+    if (strcmp(type, "Boolean") == 0) {
+        is_ok(f, f->GetBoolean(instance, &reference, 1, &yes, 1));
         return yes;
     }
-    is_ok(f, f->GetInt64(instance, &all->reference[i], 1, &item, 1));
+    is_ok(f, f->GetInt64(instance, &reference, 1, &item, 1));
     return (double)item;
 }
 
@@ -89,7 +105,7 @@ static int look(const fmu *f, fmi3Instance instance, discrete *all, double time,
 {
     int changed = 0;
     for (int i = 0; i < all->count; i++) {
-        double value = look_at(f, instance, all, i);
+        double value = get_discrete(f, instance, all->type[i], all->reference[i]);
         if (value != all->value[i] && !event)
             fail_msg("%.6f s: %s is %g without an event, and was %g", time, all->name[i], value,
                      all->value[i]);
@@ -187,6 +203,174 @@ static void intermediate_variables_are_let_be(void **state)
     assert_non_null(i);
     initialize(f, i);
     f->FreeInstance(i);
+}
+
+/* 4.2.1: without early return a step goes through all events, and says that there were some */
+static void without_early_return_a_step_goes_through(void **state)
+{
+    (void)state;
+    fmu *f = &machine;
+    fmi3Instance i = begin_fmu(f, true, false);
+    initialize(f, i);
+    is_ok(f, set_bool(f, i, "command.stow", true));
+    update(f, i);
+    is_ok(f, f->EnterStepMode(i));
+    stepped s = step(f, i, 0, 40);
+    assert_true(s.event && !s.early);
+    near("time", s.time, 40, 0);
+    assert_int_equal(get_int64_t(f, i, "report.verdict"), SLEW_STOWED);
+    f->FreeInstance(i);
+}
+
+/* ---- variables ---- */
+
+typedef struct variable {
+    fmi3ValueReference reference;
+    char name[120], type[16], causality[24];
+    bool is_set; /* it has a start */
+    double start, low, high;
+} variable;
+
+static double attribute(const fmu *f, int i, const char *name, double without)
+{
+    char path[80], text[40];
+    snprintf(path, sizeof path, "//ModelVariables/*[%d]/@%s", i, name);
+    ask_text(&f->description, path, text, sizeof text);
+    return text[0] == '\0'              ? without
+           : strcmp(text, "true") == 0  ? 1
+           : strcmp(text, "false") == 0 ? 0
+                                        : strtod(text, NULL);
+}
+
+static variable variable_at(const fmu *f, int i)
+{
+    char path[80];
+    variable v;
+    snprintf(path, sizeof path, "//ModelVariables/*[%d]/@name", i);
+    ask_text(&f->description, path, v.name, sizeof v.name);
+    snprintf(path, sizeof path, "name(//ModelVariables/*[%d])", i);
+    ask_text(&f->description, path, v.type, sizeof v.type);
+    snprintf(path, sizeof path, "//ModelVariables/*[%d]/@causality", i);
+    ask_text(&f->description, path, v.causality, sizeof v.causality);
+    v.reference = (fmi3ValueReference)attribute(f, i, "valueReference", NAN);
+    v.start = attribute(f, i, "start", NAN);
+    v.is_set = !isnan(v.start);
+    v.low = attribute(f, i, "min", -INFINITY);
+    v.high = attribute(f, i, "max", INFINITY);
+    return v;
+}
+
+static int variable_count(const fmu *f)
+{
+    return (int)ask_number(&f->description, "count(//ModelVariables/*)");
+}
+
+static double get_any(const fmu *f, fmi3Instance instance, const variable *v)
+{
+    fmi3Float64 number;
+    if (strcmp(v->type, "Float64") != 0)
+        return get_discrete(f, instance, v->type, v->reference);
+    is_ok(f, f->GetFloat64(instance, &v->reference, 1, &number, 1));
+    return number;
+}
+
+static fmi3Status set_any(const fmu *f, fmi3Instance instance, const variable *v, double value)
+{
+    if (strcmp(v->type, "Float64") == 0)
+        return f->SetFloat64(instance, &v->reference, 1, &(fmi3Float64){value}, 1);
+    if (strcmp(v->type, "Int32") == 0)
+        return f->SetInt32(instance, &v->reference, 1, &(fmi3Int32){(fmi3Int32)value}, 1);
+    if (strcmp(v->type, "Boolean") == 0)
+        return f->SetBoolean(instance, &v->reference, 1, &(fmi3Boolean){value != 0}, 1);
+    return f->SetInt64(instance, &v->reference, 1, &(fmi3Int64){(fmi3Int64)value}, 1);
+}
+
+/* 2.4.7.5: each begins with its start; what is calculated is a number within its bounds from
+ * Initialization Mode on */
+static void variables_begin_as_described(void **state)
+{
+    (void)state;
+    fmu *const both[] = {&machine, &plant};
+    for (int k = 0; k < 2; k++) {
+        fmu *f = both[k];
+        int starts = 0, calculated = 0;
+        fmi3Instance instance = begin_fmu(f, true, true);
+        for (int i = 1; i <= variable_count(f); i++) {
+            const variable v = variable_at(f, i);
+            if (v.is_set)
+                near(v.name, get_any(f, instance, &v), v.start, 0);
+            starts += v.is_set;
+        }
+        is_ok(f, f->EnterInitializationMode(instance, false, 0, 0, false, 0));
+        for (int i = 1; i <= variable_count(f); i++) {
+            const variable v = variable_at(f, i);
+            double value = get_any(f, instance, &v);
+            if (!isfinite(value) || value < v.low || value > v.high)
+                fail_msg("%s is %g", v.name, value);
+            calculated += !v.is_set;
+        }
+        assert_true(starts > 40 && calculated > 15);
+        f->FreeInstance(instance);
+    }
+}
+
+/* 2.4.7.1, min and max: what the description allows can be set, and the next number cannot */
+static void bounds_are_kept(void **state)
+{
+    (void)state;
+    fmu *const both[] = {&machine, &plant};
+    for (int k = 0; k < 2; k++) {
+        fmu *f = both[k];
+        int tried = 0;
+        fmi3Instance instance = begin_fmu(f, true, true);
+        for (int i = 1; i <= variable_count(f); i++) {
+            const variable v = variable_at(f, i);
+            bool whole = strcmp(v.type, "Int32") == 0;
+            const double bounds[] = {v.low, v.high};
+            for (int n = 0; n < 2 && v.is_set; n++) {
+                double bound = bounds[n], away = n == 0 ? -1 : 1;
+                if (!isfinite(bound))
+                    continue;
+                if (set_any(f, instance, &v, bound) != fmi3OK)
+                    fail_msg("%s can't be %.17g: %s", v.name, bound, f->log);
+                near(v.name, get_any(f, instance, &v), bound, 0);
+                double beyond = whole              ? bound + away
+                                : bound == DBL_MIN ? 0 /* the least that is above it */
+                                                   : nextafter(bound, away * INFINITY);
+                if (set_any(f, instance, &v, beyond) != fmi3Error)
+                    fail_msg("%s can be %.17g", v.name, beyond);
+                tried++;
+            }
+        }
+        assert_true(tried > 40);
+        f->FreeInstance(instance);
+    }
+}
+
+/* 2.4.4: each item of an enumeration can be set, and no other value */
+static void items_can_be_set(void **state)
+{
+    (void)state;
+    fmu *f = &machine;
+    char path[200];
+    int tried = 0;
+    fmi3Instance instance = begin_fmu(f, true, true);
+    for (int i = 1; i <= variable_count(f); i++) {
+        const variable v = variable_at(f, i);
+        if (strcmp(v.type, "Enumeration") != 0 || !v.is_set)
+            continue;
+        for (int value = -3; value <= 9; value++) {
+            snprintf(path, sizeof path,
+                     "count(//EnumerationType[@name='types.%.100s']/Item[@value='%d'])", v.name,
+                     value);
+            bool is_item = ask_number(&f->description, path) == 1;
+            if ((set_any(f, instance, &v, value) == fmi3OK) != is_item)
+                fail_msg("%s, %d: %s", v.name, value, is_item ? "an item" : "no item");
+            tried += is_item;
+        }
+    }
+    assert_true(tried > 10);
+    f->FreeInstance(instance);
 }
 
 /* ---- messages ---- */
@@ -300,6 +484,10 @@ int main(void)
         cmocka_unit_test(a_step_past_the_stop_time_is_refused),
         cmocka_unit_test(a_refused_step_answers_too),
         cmocka_unit_test(intermediate_variables_are_let_be),
+        cmocka_unit_test(without_early_return_a_step_goes_through),
+        cmocka_unit_test(variables_begin_as_described),
+        cmocka_unit_test(bounds_are_kept),
+        cmocka_unit_test(items_can_be_set),
         cmocka_unit_test(messages_come_under_their_category),
         cmocka_unit_test(categories_are_chosen),
         cmocka_unit_test(what_depends_on_no_input_stays),
