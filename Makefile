@@ -75,14 +75,16 @@ PACKAGES := gcc libc6-dev pkg-config libgsl-dev libyaml-dev libjansson-dev libud
 .PHONY: all
 all: $(STATIC) $(CORE) $(SHARED) $(FMU_MODULE) $(TOOL) ## build the libraries and the tool
 
-.PHONY: deps deps-page deps-python
+.PHONY: deps deps-page deps-python deps-analyze
 deps: ## install the Debian packages that are missing
 deps-page: ## the same for page and check-page
 deps-page: PACKAGES := $(PAGE_PACKAGES)
 deps-foreign: PACKAGES := $(FOREIGN_PACKAGES)
 deps-python: ## the same for the Python module and check-python
 deps-python: PACKAGES := $(PYTHON_PACKAGES)
-deps deps-page deps-foreign deps-python:
+deps-analyze: ## the same for analyze
+deps-analyze: PACKAGES := $(PACKAGES) clang cppcheck
+deps deps-page deps-foreign deps-python deps-analyze:
 	@missing=$$(for p in $(PACKAGES); do \
 	    dpkg-query -W -f '$${Status}' $$p 2>/dev/null | grep -q 'ok installed' || echo $$p; done | \
 	    tr '\n' ' '); \

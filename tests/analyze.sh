@@ -7,6 +7,9 @@
 set -u
 build=$1
 shift
+for tool in gcc clang cppcheck; do
+    command -v $tool >/dev/null || { echo "analyze: $tool is not installed: make deps-analyze"; exit 1; }
+done
 [ $# -gt 0 ] || set -- $(find lib cli -name '*.c' ! -path 'cli/page/module/*' | sort)
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
