@@ -7,11 +7,14 @@
 set -u
 build=$1
 shift
+for tool in gcc clang cppcheck; do
+    command -v $tool >/dev/null || { echo "analyze: $tool is not installed: make deps-analyze"; exit 1; }
+done
 [ $# -gt 0 ] || set -- $(find lib cli -name '*.c' ! -path 'cli/page/module/*' | sort)
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 flags="-std=c11 -D_POSIX_C_SOURCE=200809L -Iinclude -Ilib -Icli -Icli/fmu"
-for folder in lib/scenario cli/schema cli/manual; do flags="$flags -I$build/$folder"; done
+for folder in lib/scenario cli/schema cli/manual cli/fmu; do flags="$flags -I$build/$folder"; done
 # -O1: what is tested before is known to a function that is put into another
 printf '%s\n' "$@" | flags=$flags work=$work xargs -P "$(nproc)" -I FILE sh -c '
     texts="-DSLEW_BUILD=\"\" -DSLEW_PLOTS_DIR=\"\" -DSLEW_PAGE=\"\""

@@ -9,15 +9,19 @@ step() { # name, command
     local name=$1 began=$SECONDS
     shift
     if ! "$@" >"$log" 2>&1; then cat "$log"; echo "check-long: failed: $name"; exit 1; fi
-    printf '%-46s %5d s  %s\n' "$name" $((SECONDS - began)) "$(grep -E ' passed|^# pass' "$log" | tail -n 1)"
+    printf '%-46s %5d s  %s\n' "$name" $((SECONDS - began)) "$(grep -E ' passed|^# pass|^analyzers: ' "$log" | tail -n 1)"
 }
 sanitized() {
     ASAN_OPTIONS=detect_leaks=0 UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1 \
         make -j"$(nproc)" BUILD=build/sanitize CFLAGS="-O1 -g" \
         SANITIZE="-fsanitize=address,undefined -fno-sanitize-recover=all" check
 }
+foreign() { make deps-foreign && make -j"$(nproc)" "foreign-$1"; }
+analyzed() { make deps-analyze && make analyze; }
 step "every test under the sanitizers" sanitized
 step "memory, disk, gnuplot and signals fail everywhere" make -j"$(nproc)" check-faults
 step "random scenarios" make -j"$(nproc)" check-random
-step "foreign machines" make deps-foreign check-foreign
+step "big-endian: s390x, emulated" foreign s390x
+step "words of 32 bits: i386" foreign i386
+step "gcc -fanalyzer, clang --analyze, cppcheck" analyzed
 step "the page in a browser ten times slower" env SLEWTIME_THROTTLE=10 make check-page

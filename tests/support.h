@@ -11,6 +11,7 @@
 #include <stddef.h>
 #include <stdint.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include <cmocka.h>
@@ -34,6 +35,13 @@ static inline double rpm(double value) /* [rad/s] */
 static inline double celsius(double value) /* [K] */
 {
     return value + SLEW_ZERO_CELSIUS;
+}
+
+/* of tests that sample for the sake of many samples alone: a tenth of them where an emulator, some
+ * hundred times as slow, runs them (tests/foreign/run.sh) */
+static inline int64_t samples_here(int64_t samples)
+{
+    return getenv("SLEWTIME_EMULATED") != NULL ? samples / 10 : samples;
 }
 
 /* `tolerance` is a share of `expected` */

@@ -22,6 +22,9 @@ void cli_fmu_pack(const slew_scenario *scenario, slew_scenario *packed);
 /* Its name in C: the same for every FMU of that kind. */
 const char *cli_fmu_identifier(fmu_kind kind);
 
+/* The text of the license, in documentation/licenses. */
+extern const char cli_fmu_license[];
+
 /* modelDescription.xml and documentation/index.html. */
 void cli_fmu_describe(const cli_fmu *fmu, FILE *xml);
 void cli_fmu_document(const cli_fmu *fmu, FILE *html);

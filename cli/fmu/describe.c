@@ -207,6 +207,18 @@ static void describe_structure(const fmu_variables *list, FILE *xml)
     fputs("  </ModelStructure>\n", xml);
 }
 
+static void describe_categories(FILE *xml)
+{
+    fputs("  <LogCategories>\n", xml);
+    for (int i = 0; i < FMU_CATEGORIES; i++) {
+        fputs("    <Category", xml);
+        cli_xml_text(xml, "name", fmu_categories[i].name);
+        cli_xml_text(xml, "description", fmu_categories[i].meaning);
+        fputs("/>\n", xml);
+    }
+    fputs("  </LogCategories>\n", xml);
+}
+
 void cli_fmu_describe(const cli_fmu *fmu, FILE *xml)
 {
     const fmu_variables *list = &fmu->variables;
@@ -215,11 +227,8 @@ void cli_fmu_describe(const cli_fmu *fmu, FILE *xml)
     cli_fmu_describe_units(list, xml);
     if (has_types(list))
         describe_types(list, xml);
-    fputs("  <LogCategories>\n"
-          "    <Category name=\"logStatusError\" description=\"what is wrong\"/>\n"
-          "    <Category name=\"logEvents\" description=\"each event with its time\"/>\n"
-          "  </LogCategories>\n"
-          "  <DefaultExperiment startTime=\"0\" stopTime=\"60\" stepSize=\"0.1\"/>\n"
+    describe_categories(xml);
+    fputs("  <DefaultExperiment startTime=\"0\" stopTime=\"60\" stepSize=\"0.1\"/>\n"
           "  <ModelVariables>\n",
           xml);
     for (int i = 0; i < list->count; i++)

@@ -35,9 +35,11 @@ void cli_fmu_document(const cli_fmu *fmu, FILE *html)
     cli_html(html, "p",
              "A monitor can move without warning and crush. Simulated times and angles do not "
              "replace a test on the truck.");
-    cli_html(html, "p",
-             "License: GPL-3.0-or-later, without any warranty. The source is that of slewtime %s.",
-             SLEW_VERSION);
+    cli_html(
+        html, "p",
+        "License: GPL-3.0-or-later, without any warranty; its text is in licenses/license.txt. "
+        "The source is that of slewtime %s.",
+        SLEW_VERSION);
     fputs("<table>\n<tr><th>variable</th><th>kind</th><th>meaning</th></tr>\n", html);
     for (int i = 0; i < fmu->variables.count; i++) {
         const fmu_variable *v = &fmu->variables.item[i];

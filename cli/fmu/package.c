@@ -12,31 +12,12 @@
 #include "line/input.h"
 #include "line/output.h"
 #include "line/report.h"
+#include "platform.h"
 
 /* where the module is, unless the environment says otherwise */
 #ifndef SLEW_FMU
 #define SLEW_FMU "build/fmu.so"
 #endif
-
-/* 2.5.1.4.1: the tuple of the platform that the module is built for */
-#if defined __x86_64__
-#define ARCHITECTURE "x86_64"
-#elif defined __aarch64__
-#define ARCHITECTURE "aarch64"
-#elif defined __i386__
-#define ARCHITECTURE "x86"
-#elif defined __arm__
-#define ARCHITECTURE "aarch32"
-#elif defined __riscv && __riscv_xlen == 64
-#define ARCHITECTURE "riscv64"
-#elif defined __riscv
-#define ARCHITECTURE "riscv32"
-#elif defined __powerpc64__
-#define ARCHITECTURE "ppc64"
-#else
-#define ARCHITECTURE "ppc32"
-#endif
-#define PLATFORM ARCHITECTURE "-linux"
 
 /* ---- parts ---- */
 
@@ -47,7 +28,7 @@ typedef struct part {
     bool is_program;
 } part;
 
-enum { DESCRIPTION, MODULE, SCENARIO, DOCUMENT, PARTS };
+enum { DESCRIPTION, MODULE, SCENARIO, DOCUMENT, LICENSE, PARTS };
 
 static FILE *begin(part *p, const char *name)
 {
@@ -73,8 +54,11 @@ static bool write_texts(const cli_fmu *fmu, part *parts)
     FILE *html = begin(&parts[DOCUMENT], "documentation/index.html");
     if (html != NULL)
         cli_fmu_document(fmu, html);
+    FILE *license = begin(&parts[LICENSE], "documentation/licenses/license.txt");
+    if (license != NULL)
+        fputs(cli_fmu_license, license);
     bool described = end(xml), numbered = end(numbers), documented = end(html);
-    return described && numbered && documented;
+    return end(license) && described && numbered && documented;
 }
 
 static bool copy_all(FILE *from, FILE *to)
@@ -89,20 +73,25 @@ static int read_module(const cli_fmu *fmu, part *p)
 {
     const char *asked = getenv("SLEWTIME_FMU");
     const char *path = asked != NULL && asked[0] != '\0' ? asked : SLEW_FMU;
-    char name[sizeof p->name];
     FILE *file = fopen(path, "rb");
     if (file == NULL)
         return cli_fail_errno("build it in slewtime's sources: make all (make install takes it "
                               "along);\n  or set SLEWTIME_FMU to the file",
                               errno, "cannot read the module of FMUs, %s", path);
-    snprintf(name, sizeof name, "binaries/" PLATFORM "/%s.so", cli_fmu_identifier(fmu->kind));
-    FILE *copy = begin(p, name);
+    FILE *copy = begin(p, "");
     bool read = copy != NULL && copy_all(file, copy);
     fclose(file);
     p->is_program = true;
     if (!end(copy))
         return cli_no_memory();
-    return read ? CLI_OK : cli_fail(NULL, "cannot read the module of FMUs, %s", path);
+    if (!read)
+        return cli_fail(NULL, "cannot read the module of FMUs, %s", path);
+    const char *platform = cli_fmu_platform(p->bytes, p->length);
+    if (platform == NULL)
+        return cli_fail("set SLEWTIME_FMU to the fmu.so of a build for such a platform",
+                        "%s is no module of FMUs for a platform that FMI 3.0 has a name for", path);
+    snprintf(p->name, sizeof p->name, "binaries/%s/%s.so", platform, cli_fmu_identifier(fmu->kind));
+    return CLI_OK;
 }
 
 /* ---- the archive ---- */

@@ -209,6 +209,14 @@ const fmu_variable *fmu_variable_find(const fmu_variables *list, unsigned refere
     return found ? &list->item[low] : NULL;
 }
 
+/* ---- categories ---- */
+
+const fmu_category fmu_categories[FMU_CATEGORIES] = {
+    [FMU_SAYS_ERROR] = {"logStatusError", "what is wrong"},
+    [FMU_SAYS_WARNING] = {"logStatusWarning", "what is not done"},
+    [FMU_SAYS_EVENT] = {"logEvents", "each event with its time"},
+};
+
 /* ---- enumerations ---- */
 
 static const char *own_word(unsigned reference, int value)

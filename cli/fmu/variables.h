@@ -91,6 +91,16 @@ void fmu_variables_list(const slew_scenario *scenario, fmu_kind kind, fmu_variab
 /* NULL: there is none of that reference. */
 const fmu_variable *fmu_variable_find(const fmu_variables *variables, unsigned reference);
 
+/* ---- what an FMU says to its importer: FMI 3.0, 2.4.5 (from memory) ---- */
+
+enum { FMU_SAYS_ERROR, FMU_SAYS_WARNING, FMU_SAYS_EVENT, FMU_CATEGORIES };
+
+typedef struct fmu_category {
+    const char *name, *meaning;
+} fmu_category;
+
+extern const fmu_category fmu_categories[FMU_CATEGORIES];
+
 /* One item of an enumeration: its word, and its value. false: there are no more. */
 bool fmu_variable_item(const fmu_variable *variable, int index, char *word, size_t size,
                        int *value);

@@ -143,6 +143,10 @@ SLEW_API slew_meters slew_machine_meters(const slew_machine *machine);
 /* true: all axes rest, and the pause after the last drive-off is over. */
 SLEW_API bool slew_machine_is_ready(const slew_machine *machine);
 
+/* When the pause after the last drive-off is over, past or to come [s]: no event tells of it.
+ * -INFINITY before the first; NaN: no machine. */
+SLEW_API double slew_machine_pause_end(const slew_machine *machine);
+
 /* ---- Commands: at any time, effective at the present instant ----
  *
  * Each ends what goes on: its drives go off at once, without a fault, and the pause of M6.4 is kept

@@ -138,12 +138,17 @@ slew_meters slew_machine_meters(const slew_machine *m)
     return meters;
 }
 
+double slew_machine_pause_end(const slew_machine *m)
+{
+    return m != NULL ? m->controller.off_at + m->setup.controller.pause : NAN;
+}
+
 bool slew_machine_is_ready(const slew_machine *m)
 {
     if (m == NULL)
         return false;
     return !slew_plant_is_moving(&m->plant) && !m->plant.drive[0] && !m->plant.drive[1] &&
-           m->time >= m->controller.off_at + m->setup.controller.pause;
+           m->time >= slew_machine_pause_end(m);
 }
 
 /* ---- commands ---- */

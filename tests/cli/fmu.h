@@ -30,6 +30,14 @@ static inline void make_fmu(const char *const *arguments)
 
 #define MAKE_FMU(...) make_fmu((const char *const[]){"fmu", __VA_ARGS__, NULL})
 
+static inline void write_bytes(const char *path, const void *bytes, size_t length)
+{
+    FILE *out = fopen(path, "wb");
+    assert_non_null(out);
+    assert_int_equal(fwrite(bytes, 1, length, out), length);
+    assert_int_equal(fclose(out), 0);
+}
+
 /* one file of the archive, under its last name */
 static inline void take_out(const char *fmu, const char *name)
 {
@@ -46,11 +54,28 @@ static inline void take_out(const char *fmu, const char *name)
     zip_fclose(file);
     zip_close(archive);
     remove(last); /* a module that is loaded keeps its own */
-    FILE *out = fopen(last, "wb");
-    assert_non_null(out);
-    assert_int_equal(fwrite(bytes, 1, about.size, out), about.size);
-    assert_int_equal(fclose(out), 0);
+    write_bytes(last, bytes, about.size);
     free(bytes);
+}
+
+/* The name in the archive of its one module, for whatever platform. */
+static inline void find_module(const char *fmu, const char *identifier, char name[128])
+{
+    char end[64];
+    int found = 0;
+    zip_t *archive = zip_open(fmu, ZIP_RDONLY, NULL);
+    assert_non_null(archive);
+    snprintf(end, sizeof end, "-linux/%s.so", identifier);
+    for (zip_int64_t i = 0; i < zip_get_num_entries(archive, 0); i++) {
+        const char *own = zip_get_name(archive, (zip_uint64_t)i, 0);
+        if (strncmp(own, "binaries/", 9) != 0)
+            continue;
+        assert_non_null(strstr(own, end));
+        snprintf(name, 128, "%s", own);
+        found++;
+    }
+    zip_discard(archive);
+    assert_int_equal(found, 1);
 }
 
 /* ---- the description ---- */
@@ -155,7 +180,9 @@ typedef struct fmu {
     description description;
     char token[96], resources[600];
     void *module;
-    char log[512]; /* the last message */
+    char log[512]; /* the last message, with its category and status */
+    char category[40];
+    fmi3Status said;
 #define FUNCTION(name) __typeof__(fmi3##name) *name;
     FUNCTIONS(FUNCTION)
 #undef FUNCTION
@@ -165,7 +192,7 @@ static inline void load_fmu(const char *path, const char *identifier, fmu *f)
 {
     char module[128], file[700];
     *f = (fmu){0};
-    snprintf(module, sizeof module, "binaries/x86_64-linux/%s.so", identifier);
+    find_module(path, identifier, module);
     take_out(path, "modelDescription.xml");
     take_out(path, "resources/scenario.txt");
     take_out(path, module);
@@ -194,8 +221,10 @@ static inline void unload_fmu(fmu *f)
 static inline void keep_message(fmi3InstanceEnvironment environment, fmi3Status status,
                                 fmi3String category, fmi3String message)
 {
-    (void)status, (void)category;
-    snprintf(((fmu *)environment)->log, sizeof((fmu *)environment)->log, "%s", message);
+    fmu *f = environment;
+    f->said = status;
+    snprintf(f->category, sizeof f->category, "%s", category);
+    snprintf(f->log, sizeof f->log, "%s", message);
 }
 
 static inline fmi3Instance begin_fmu(fmu *f, bool events, bool early)

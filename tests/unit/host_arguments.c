@@ -186,6 +186,7 @@ static void of_plant_and_machine(void **state)
     assert_false(slew_machine_advance(NULL, 1, &event) || slew_machine_advance(&m, 1, NULL));
     IS_NAN(slew_machine_look(NULL).time);
     IS_NAN(slew_machine_meters(NULL).lowest_voltage);
+    IS_NAN(slew_machine_pause_end(NULL));
     assert_false(slew_machine_is_ready(NULL) || slew_machine_stow(NULL) ||
                  slew_machine_deploy(NULL) || slew_machine_cancel(NULL) ||
                  slew_machine_jog(NULL, 0, 1));

@@ -104,6 +104,7 @@ static void deploy_waits_for_rest_and_pause(void **state)
     slew_machine_jog(&m, E, -1);
     pass(&m, 1.0);
     assert_true(slew_machine_deploy(&m) && !slew_machine_is_ready(&m));
+    near("pause", slew_machine_pause_end(&m), 1.0 + m.setup.controller.pause, 0);
     const slew_event *done = keep_to(&m, SLEW_EVENT_DONE, &told);
     const slew_event *on = seek(&told, SLEW_EVENT_DRIVE_ON, E, 1);
     const slew_event *rest = seek(&told, SLEW_EVENT_AT_REST, E, 0);

@@ -38,13 +38,13 @@ static void note(const fmu_instance *instance, fmu_state *state, const slew_even
         v->inside |= 1u << e->box;
     if (e->kind == SLEW_EVENT_KEEPOUT_LEFT)
         v->inside &= ~(1u << e->box);
-    if (state != &instance->now || !instance->logs_events || instance->log == NULL)
+    if (state != &instance->now || !instance->logs[FMU_SAYS_EVENT] || instance->log == NULL)
         return;
     snprintf(text, sizeof text, "%.6f s: %s %s%s%s", v->ahead + e->time,
              e->axis == SLEW_NO_AXIS ? "" : slew_axis_word(e->axis), slew_event_word(e->kind),
              e->kind == SLEW_EVENT_FAULT ? " " : "",
              e->kind == SLEW_EVENT_FAULT ? slew_fault_word(e->fault) : "");
-    instance->log(instance->environment, fmi3OK, FMU_EVENTS_LOG, text);
+    instance->log(instance->environment, fmi3OK, fmu_categories[FMU_SAYS_EVENT].name, text);
 }
 
 static double own_time(const fmu_instance *instance, const fmu_state *state)
@@ -307,12 +307,40 @@ fmi3Status fmu_take(fmu_instance *instance, fmu_state *state, bool *happened)
 
 /* ---- time ---- */
 
+static bool is_ready(const fmu_instance *instance, const fmu_state *state)
+{
+    return instance->kind == FMU_MACHINE && slew_machine_is_ready(&state->machine);
+}
+
+/* up to when nothing discrete changes, unless the machine tells of it: a pause ends in silence */
+static double next_stop(const fmu_instance *instance, const fmu_state *state, double end)
+{
+    const slew_machine *m = &state->machine;
+    if (instance->kind == FMU_PLANT)
+        return end;
+    double pause_end = slew_machine_pause_end(m);
+    return pause_end > m->time && pause_end < end ? pause_end : end;
+}
+
+/* Up to the next event, or to when it is ready. false: `end` is there, and nothing happened. */
+static bool go_on(const fmu_instance *instance, fmu_state *state, double end)
+{
+    const bool ready = is_ready(instance, state);
+    for (;;) {
+        double stop = next_stop(instance, state, end);
+        if (go_to_event(instance, state, stop) || is_ready(instance, state) != ready)
+            return true;
+        if (!(stop < end && own_time(instance, state) == stop))
+            return false;
+    }
+}
+
 fmi3Status fmu_advance(fmu_instance *instance, fmu_state *state, double until, bool stops,
                        bool *happened)
 {
     fmu_values *v = &state->v;
     const double begin = own_time(instance, state), end = until - v->ahead;
-    while (go_to_event(instance, state, end)) {
+    while (go_on(instance, state, end)) {
         double now = own_time(instance, state);
         *happened = true;
         if (!stops || !(now > begin && now < end))

@@ -11,12 +11,13 @@ fmi3Status fmu_say(const fmu_instance *instance, fmi3Status status, const char *
 {
     char text[640];
     va_list arguments;
-    if (instance->log == NULL || !instance->logs_errors)
+    int category = status == fmi3Warning ? FMU_SAYS_WARNING : FMU_SAYS_ERROR;
+    if (instance->log == NULL || !instance->logs[category])
         return status;
     va_start(arguments, format);
     vsnprintf(text, sizeof text, format, arguments);
     va_end(arguments);
-    instance->log(instance->environment, status, FMU_ERRORS, text);
+    instance->log(instance->environment, status, fmu_categories[category].name, text);
     return status;
 }
 
@@ -89,23 +90,21 @@ fmi3Instance fmi3InstantiateCoSimulation(
     size_t nRequiredIntermediateVariables, fmi3InstanceEnvironment instanceEnvironment,
     fmi3LogMessageCallback logMessage, fmi3IntermediateUpdateCallback intermediateUpdate)
 {
-    (void)visible, (void)requiredIntermediateVariables, (void)intermediateUpdate;
+    /* there is no intermediate update (4.2.2): whatever is required of it is never asked for */
+    (void)visible, (void)requiredIntermediateVariables, (void)nRequiredIntermediateVariables;
+    (void)intermediateUpdate;
     fmu_instance *instance = calloc(1, sizeof *instance);
     if (instance == NULL)
         return NULL;
-    *instance = (fmu_instance){.environment = instanceEnvironment,
-                               .log = logMessage,
-                               .logs_errors = true,
-                               .logs_events = loggingOn,
-                               .event_mode_used = eventModeUsed,
-                               .early_return_allowed = earlyReturnAllowed};
+    *instance = (fmu_instance){
+        .environment = instanceEnvironment,
+        .log = logMessage,
+        .logs = {[FMU_SAYS_ERROR] = true, [FMU_SAYS_WARNING] = true, [FMU_SAYS_EVENT] = loggingOn},
+        .event_mode_used = eventModeUsed,
+        .early_return_allowed = earlyReturnAllowed};
     bool good = instanceName != NULL && instanceName[0] != '\0' && resourcePath != NULL;
     if (!good)
         fmu_say(instance, fmi3Error, "an instance needs a name and the path of the resources");
-    if (good && nRequiredIntermediateVariables > 0) {
-        good = false;
-        fmu_say(instance, fmi3Error, "there are no intermediate variables");
-    }
     if (good && read_scenario(instance, resourcePath) && is_its_own(instance, instantiationToken)) {
         fmu_variables_list(&instance->scenario, instance->kind, &instance->variables);
         set_first(instance);
@@ -139,6 +138,15 @@ const char *fmi3GetVersion(void)
     return "3.0";
 }
 
+/* FMU_CATEGORIES: there is none of that name */
+static int category_of(const char *name)
+{
+    int c = 0;
+    while (c < FMU_CATEGORIES && (name == NULL || strcmp(name, fmu_categories[c].name) != 0))
+        c++;
+    return c;
+}
+
 fmi3Status fmi3SetDebugLogging(fmi3Instance instance, fmi3Boolean loggingOn, size_t nCategories,
                                const fmi3String categories[])
 {
@@ -146,15 +154,18 @@ fmi3Status fmi3SetDebugLogging(fmi3Instance instance, fmi3Boolean loggingOn, siz
     if (!fmu_may(own, FMU_ANY_MODE, "fmi3SetDebugLogging") ||
         (nCategories > 0 && categories == NULL))
         return fmi3Error;
-    if (nCategories == 0)
-        own->logs_errors = own->logs_events = loggingOn;
-    for (size_t i = 0; i < nCategories; i++)
-        if (categories[i] != NULL && strcmp(categories[i], FMU_ERRORS) == 0)
-            own->logs_errors = loggingOn;
-        else if (categories[i] != NULL && strcmp(categories[i], FMU_EVENTS_LOG) == 0)
-            own->logs_events = loggingOn;
-        else
+    bool chosen[FMU_CATEGORIES];
+    for (int c = 0; c < FMU_CATEGORIES; c++)
+        chosen[c] = nCategories == 0;
+    for (size_t i = 0; i < nCategories; i++) {
+        int c = category_of(categories[i]);
+        if (c == FMU_CATEGORIES)
             return fmu_say(own, fmi3Error, "fmi3SetDebugLogging: there is no category %s",
                            categories[i] != NULL ? categories[i] : "(none)");
+        chosen[c] = true;
+    }
+    for (int c = 0; c < FMU_CATEGORIES; c++)
+        if (chosen[c])
+            own->logs[c] = loggingOn;
     return fmi3OK;
 }

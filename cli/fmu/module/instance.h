@@ -37,6 +37,7 @@ typedef struct fmu_values {
     fmu_mode mode;
     bool started;                /* the machine stands at its start, or has gone on */
     double time;                 /* [s] */
+    double stop;                 /* infinite: no stop time was given [s] */
     double ahead;                /* of the machine's own time: it begins at 0 [s] */
     double key[FMU_KEYS_MAX];    /* as set [SI] */
     double taught[FMU_KEYS_MAX]; /* the same while teaching [SI] */
@@ -56,7 +57,7 @@ typedef struct fmu_state {
 typedef struct fmu_instance {
     fmi3InstanceEnvironment environment;
     fmi3LogMessageCallback log;
-    bool logs_errors, logs_events;
+    bool logs[FMU_CATEGORIES];
     bool event_mode_used, early_return_allowed;
     fmu_kind kind;
     char token[FMU_TOKEN_MAX];
@@ -73,10 +74,7 @@ typedef struct fmu_instance {
 
 /* ---- words to the importer (instance.c) ---- */
 
-#define FMU_ERRORS     "logStatusError"
-#define FMU_EVENTS_LOG "logEvents"
-
-/* Says what is wrong; always `status`. */
+/* Says what is wrong, or with fmi3Warning what is not done; always `status`. */
 fmi3Status fmu_say(const fmu_instance *instance, fmi3Status status, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 

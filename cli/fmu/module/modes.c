@@ -18,6 +18,7 @@ fmi3Status fmi3EnterInitializationMode(fmi3Instance instance, fmi3Boolean tolera
     if (!isfinite(startTime) || (stopTimeDefined && !(stopTime >= startTime)))
         return fmu_say(own, fmi3Error, "the start time is no number, or the stop time before it");
     own->now.v.time = own->now.v.ahead = startTime;
+    own->now.v.stop = stopTimeDefined ? stopTime : INFINITY;
     own->now.v.mode = FMU_INITIALIZATION;
     own->has_seen = false;
     return fmi3OK;
@@ -83,9 +84,14 @@ fmi3Status fmi3EnterStepMode(fmi3Instance instance)
 /* ---- time ---- */
 
 /* the importer counts in steps of its own, and rounds */
+static double rounding(double time)
+{
+    return 1e-9 * fmax(1, fabs(time));
+}
+
 static bool is_now(const fmu_instance *own, double time)
 {
-    return fabs(time - own->now.v.time) <= 1e-9 * fmax(1, fabs(time));
+    return fabs(time - own->now.v.time) <= rounding(time);
 }
 
 fmi3Status fmi3DoStep(fmi3Instance instance, fmi3Float64 currentCommunicationPoint,
@@ -101,18 +107,22 @@ fmi3Status fmi3DoStep(fmi3Instance instance, fmi3Float64 currentCommunicationPoi
         return fmi3Error;
     if (!eventHandlingNeeded || !terminateSimulation || !earlyReturn || !lastSuccessfulTime)
         return fmu_say(own, fmi3Error, "fmi3DoStep: an argument is NULL");
+    *eventHandlingNeeded = *terminateSimulation = *earlyReturn = fmi3False;
+    *lastSuccessfulTime = own->now.v.time;
     const double until = currentCommunicationPoint + communicationStepSize;
     if (!(communicationStepSize > 0) || !isfinite(until))
         return fmu_say(own, fmi3Error, "fmi3DoStep: the step size is not above 0");
     if (!is_now(own, currentCommunicationPoint))
         return fmu_say(own, fmi3Error, "fmi3DoStep: the last step ended at %.17g s, not at %.17g s",
                        own->now.v.time, currentCommunicationPoint);
+    if (until > own->now.v.stop + rounding(until)) /* 2.3.3: past it is an error */
+        return fmu_say(own, fmi3Error, "fmi3DoStep: %.17g s is past the stop time, %.17g s", until,
+                       own->now.v.stop);
     own->has_seen = false;
     fmi3Status taken = fmu_take(own, &own->now, &happened);
     if (taken != fmi3OK && taken != fmi3Warning)
         return taken;
     fmi3Status status = fmu_advance(own, &own->now, until, own->early_return_allowed, &happened);
-    *terminateSimulation = fmi3False;
     *lastSuccessfulTime = own->now.v.time;
     *earlyReturn = own->now.v.time < until;
     *eventHandlingNeeded = happened && own->event_mode_used;

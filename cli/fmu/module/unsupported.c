@@ -20,7 +20,7 @@ static fmi3Instance refuse_to_begin(fmi3InstanceEnvironment environment, fmi3Log
                                     const char *why)
 {
     if (log != NULL)
-        log(environment, fmi3Error, FMU_ERRORS, why);
+        log(environment, fmi3Error, fmu_categories[FMU_SAYS_ERROR].name, why);
     return NULL;
 }
 
