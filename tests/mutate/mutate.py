@@ -32,7 +32,7 @@ class Bench:
         self.build, self.reach, self.texts, self.log, self.workers = build, reach, texts, log, workers
         self.commands = compile_commands(build)
 
-    def try_all(self, todo, deep, count):
+    def try_all(self, todo, count):
         """Tries mutants in their order until `count` compile."""
         before, trial = read_log(self.log), []
 
@@ -41,15 +41,14 @@ class Bench:
                 trial.append(Trial(self.build, str(os.getpid()), self.reach, self.commands, self.texts))
                 for entry in before.values():
                     if entry['verdict'] == 'killed':
-                        trial[0].found['tests/' + entry['by'], entry['file']] += 1
-            if deep or tried(read_log(self.log)) - tried(before) < count:
-                entry = trial[0].verdict(mutant, deep)
+                        trial[0].note('tests/' + entry['by'], entry['file'])
+            if tried(read_log(self.log)) - tried(before) < count:
+                entry = trial[0].verdict(mutant)
                 with open(self.log, 'a') as file:
                     file.write(json.dumps(entry) + '\n')
 
         shutil.rmtree(self.build + '/trials', ignore_errors=True)
-        # of those drawn, one in some ten does not compile
-        in_workers(self.workers, todo[:max(0, count) * 2 + 20 if not deep else None], work)
+        in_workers(self.workers, todo, work)
 
 
 def main():
@@ -59,8 +58,8 @@ def main():
     parser.add_argument('--seed', type=int, default=1)
     parser.add_argument('--rooms', default=','.join(ROOMS))
     parser.add_argument('--workers', type=int, default=os.cpu_count())
-    parser.add_argument('--quick', action='store_true', help='not the long look at those that survive the first')
     parser.add_argument('--survivors', action='store_true', help='try those that survived again, after tests are new')
+    parser.add_argument('--at', metavar='FILE:LINE', action='append', default=[], help='all mutants of a line, and no others')
     parser.add_argument('--report', action='store_true', help='only say what is in the log')
     options = parser.parse_args()
     build, log_path = options.build + '/mutate', options.build + '/mutate/log-%d.jsonl' % options.seed
@@ -70,16 +69,21 @@ def main():
     named = equivalent.read('tests/mutate/equivalent.txt')
     if not options.report:
         os.makedirs(build, exist_ok=True)
-        link_programs(build, options.quick)
+        link_programs(build)
         reach = Reach(options.build + '/cover', options.workers, options.rooms.split(','))
         bench = Bench(build, reach, texts, log_path, options.workers)
         log = read_log(log_path)
-        if not options.survivors:
-            bench.try_all([m for m in order if key_of(m) not in log], False, options.count - tried(log))
-        log = read_log(log_path)
-        left = [m for m in order if log.get(key_of(m), {}).get('verdict') == 'survives' and key_of(m) not in named]
-        if not options.quick:
-            bench.try_all(left if options.survivors else [m for m in left if not log[key_of(m)]['deep']], True, len(left))
+        if options.at:
+            chosen = [m for m in order if '%s:%d' % (m.file, m.line) in options.at]
+            bench.try_all(chosen, len(chosen))
+            log = read_log(log_path)
+            for entry in (log[key_of(m)] for m in chosen):
+                print('%-10s %s:%d %s: %s' % (entry['verdict'], entry['file'], entry['line'], entry['change'], entry.get('by', '')))
+            return
+        elif options.survivors:
+            bench.try_all([m for m in order if log.get(key_of(m), {}).get('verdict') == 'survives' and key_of(m) not in named], len(log))
+        else:
+            bench.try_all([m for m in order if key_of(m) not in log], options.count - tried(log))
     for entry in report(read_log(log_path), order, named, options.count):
         if entry['verdict'] == 'survives':
             print('%s:%d: %s: %s' % (entry['file'], entry['line'], entry['text'], entry['change']))
