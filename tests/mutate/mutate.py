@@ -15,7 +15,7 @@ import shutil
 import equivalent
 from log import key_of, read_log, report, tried
 from mutants import mutants, rank
-from programs import ROOMS, compile_commands, in_workers, link_programs, sources
+from programs import ROOMS, compile_commands, in_workers, link_library, sources
 from reach import Reach
 from trial import Trial
 
@@ -28,8 +28,9 @@ def drawn(seed, texts):
 class Bench:
     """The workers, and the log that they write."""
 
-    def __init__(self, build, reach, texts, log, workers):
-        self.build, self.reach, self.texts, self.log, self.workers = build, reach, texts, log, workers
+    def __init__(self, build, reach, texts, log, options):
+        self.build, self.reach, self.texts, self.log = build, reach, texts, log
+        self.workers, self.seconds = options.workers, options.seconds
         self.commands = compile_commands(build)
 
     def try_all(self, todo, count):
@@ -38,7 +39,8 @@ class Bench:
 
         def work(mutant):
             if not trial:
-                trial.append(Trial(self.build, str(os.getpid()), self.reach, self.commands, self.texts))
+                trial.append(Trial(self.build, str(os.getpid()), self.reach, self.commands, self.texts,
+                                   self.seconds))
                 for entry in before.values():
                     if entry['verdict'] == 'killed':
                         trial[0].note('tests/' + entry['by'], entry['file'])
@@ -57,6 +59,7 @@ def main():
     parser.add_argument('--count', type=int, default=1000, help='how many that compile')
     parser.add_argument('--seed', type=int, default=1)
     parser.add_argument('--rooms', default=','.join(ROOMS))
+    parser.add_argument('--seconds', type=float, default=60, help='of a processor, of tests for a mutant that survives')
     parser.add_argument('--workers', type=int, default=os.cpu_count())
     parser.add_argument('--survivors', action='store_true', help='try those that survived again, after tests are new')
     parser.add_argument('--at', metavar='FILE:LINE', action='append', default=[], help='all mutants of a line, and no others')
@@ -69,9 +72,9 @@ def main():
     named = equivalent.read('tests/mutate/equivalent.txt')
     if not options.report:
         os.makedirs(build, exist_ok=True)
-        link_programs(build)
+        link_library(build)
         reach = Reach(options.build + '/cover', options.workers, options.rooms.split(','))
-        bench = Bench(build, reach, texts, log_path, options.workers)
+        bench = Bench(build, reach, texts, log_path, options)
         log = read_log(log_path)
         if options.at:
             chosen = [m for m in order if '%s:%d' % (m.file, m.line) in options.at]

@@ -9,11 +9,11 @@ import subprocess
 import time
 
 from mutants import applied
-from programs import COMPILER, copy_tree, program_name, room_of, run
+from programs import COMPILER, copy_tree, program, program_name, room_of, run
 
 NOTICED = ['-fsanitize=undefined', '-fsanitize-undefined-trap-on-error']
-# seconds of tests for a mutant: before the compiler is asked, then, and under the address sanitizer
-FIRST, MORE, WATCHED = 3, 40, 10
+FIRST = 3      # seconds of tests before the compiler is asked whether it sees a difference
+WATCHED = 0.25  # of the seconds, under the address sanitizer
 ANSWERS = 'tests/cli/cli_answers'
 
 
@@ -35,9 +35,10 @@ def answers_by_folder():
 class Trial:
     """What tries mutants, in a folder of its own."""
 
-    def __init__(self, build, name, reach, commands, texts):
+    def __init__(self, build, name, reach, commands, texts, budget):
         self.build, self.reach, self.commands, self.texts = os.path.abspath(build), reach, commands, texts
         self.place = '%s/trials/%s' % (self.build, name)
+        self.budget = budget
         self.tree = self.place + '/tree'
         copy_tree(self.tree)
         self.found = collections.Counter()  # kills by test and file, by test and room
@@ -71,7 +72,7 @@ class Trial:
     def passes(self, test, kind, mutant):
         """None, or why the test fails."""
         seconds = self.reach.seconds[test] * (6 if kind == 'watched' else 3) + 5
-        environment = dict(os.environ, SLEWTIME_TOOL='%s/%s/slewtime' % (self.build, kind), SLEWTIME_BUILD=self.place,
+        environment = dict(os.environ, SLEWTIME_TOOL=program(self.build, kind, 'slewtime'), SLEWTIME_BUILD=self.place,
                            MALLOC_PERTURB_='165', SLEWTIME_FMU=self.build + '/fmu.so',
                            ASAN_OPTIONS='detect_leaks=1:exitcode=99:detect_odr_violation=0')
         if mutant:
@@ -80,7 +81,7 @@ class Trial:
                 environment['SLEWTIME_ANSWERS'] = folder(mutant)
         child = subprocess.Popen(['prlimit', '--cpu=%d' % math.ceil(seconds), '--fsize=500000000', '--core=0'] +
                                  ([] if kind == 'watched' else ['--as=6000000000']) +
-                                 ['%s/%s/%s' % (self.build, kind, program_name(test))], cwd=self.tree, env=environment,
+                                 [program(self.build, kind, program_name(test))], cwd=self.tree, env=environment,
                                  stdout=subprocess.PIPE, stderr=subprocess.STDOUT, stdin=subprocess.DEVNULL,
                                  start_new_session=True)
         said, why, end = b'', None, time.monotonic() + 40 * seconds + 60
@@ -126,8 +127,8 @@ class Trial:
         self.found[test, room_of(file)] += 1
 
     def late(self, mutant):
-        """The tests of the mutant's room that take long."""
-        return [t for t in self.reach.late if folder(mutant) in t]
+        """The tests of the mutant's room that take long, if there is time."""
+        return [t for t in self.reach.late if folder(mutant) in t and self.budget > self.reach.seconds[t]]
 
     def seconds(self, test, mutant):
         """What the test takes; of the answers, those of the mutant's command."""
@@ -166,11 +167,11 @@ class Trial:
         if by is None and self.is_same(mutant):
             result['verdict'] = 'same object'
         else:
-            by = by or self.kill(mutant, tests, 'plain', MORE)
+            by = by or self.kill(mutant, tests, 'plain', self.budget - FIRST)
             left = len(tests)
-            if by is None:
+            if by is None and self.budget >= 10:
                 self.compile(mutant, NOTICED + ['-fsanitize=address'])
                 self.link(['-fsanitize=address'])
-                by = self.kill(mutant, self.tests_of(mutant), 'watched', WATCHED)
+                by = self.kill(mutant, self.tests_of(mutant), 'watched', WATCHED * self.budget)
             result.update(by or {'left': left}, verdict='killed' if by else 'survives')
         return dict(result, seconds=round(time.monotonic() - began, 2))
