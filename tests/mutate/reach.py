@@ -15,7 +15,8 @@ def cover(build, test):
     """Runs a test once on a build that counts lines; keeps the lines of each source, and its seconds."""
     counts = os.path.abspath('%s/counts/%s' % (build, test))
     shutil.rmtree(counts, ignore_errors=True)
-    environment = dict(os.environ, GCOV_PREFIX=counts, SLEWTIME_TOOL=build + '/slewtime', SLEWTIME_BUILD=build)
+    environment = dict(os.environ, GCOV_PREFIX=counts, SLEWTIME_TOOL=build + '/slewtime', SLEWTIME_BUILD=build,
+                       SLEWTIME_GNUPLOT_SECONDS='600')
     ok, seconds = measured(['%s/%s' % (build, test)], environment)
     root = counts + os.path.abspath(build)
     counted = glob.glob(root + '/lib/**/*.gcda', recursive=True) + glob.glob(root + '/cli/**/*.gcda', recursive=True)

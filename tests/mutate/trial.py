@@ -73,7 +73,8 @@ class Trial:
         """None, or why the test fails."""
         seconds = self.reach.seconds[test] * (6 if kind == 'watched' else 3) + 5
         environment = dict(os.environ, SLEWTIME_TOOL=program(self.build, kind, 'slewtime'), SLEWTIME_BUILD=self.place,
-                           MALLOC_PERTURB_='165', SLEWTIME_FMU=self.build + '/fmu.so',
+                           MALLOC_PERTURB_='165', SLEWTIME_GNUPLOT_SECONDS='600',
+                           SLEWTIME_FMU=self.build + '/fmu.so',
                            ASAN_OPTIONS='detect_leaks=1:exitcode=99:detect_odr_violation=0')
         if mutant:
             environment['LD_LIBRARY_PATH'] = self.place
