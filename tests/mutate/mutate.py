@@ -15,7 +15,7 @@ import shutil
 import equivalent
 from log import key_of, read_log, report, tried
 from mutants import mutants, rank
-from programs import ROOMS, compile_commands, in_workers, link_programs, sources
+from programs import ROOMS, compile_commands, in_workers, link_library, sources
 from reach import Reach
 from trial import Trial
 
@@ -28,28 +28,29 @@ def drawn(seed, texts):
 class Bench:
     """The workers, and the log that they write."""
 
-    def __init__(self, build, reach, texts, log, workers):
-        self.build, self.reach, self.texts, self.log, self.workers = build, reach, texts, log, workers
+    def __init__(self, build, reach, texts, log, options):
+        self.build, self.reach, self.texts, self.log = build, reach, texts, log
+        self.workers, self.seconds = options.workers, options.seconds
         self.commands = compile_commands(build)
 
-    def try_all(self, todo, deep, count):
+    def try_all(self, todo, count):
         """Tries mutants in their order until `count` compile."""
         before, trial = read_log(self.log), []
 
         def work(mutant):
             if not trial:
-                trial.append(Trial(self.build, str(os.getpid()), self.reach, self.commands, self.texts))
+                trial.append(Trial(self.build, str(os.getpid()), self.reach, self.commands, self.texts,
+                                   self.seconds))
                 for entry in before.values():
                     if entry['verdict'] == 'killed':
-                        trial[0].found['tests/' + entry['by'], entry['file']] += 1
-            if deep or tried(read_log(self.log)) - tried(before) < count:
-                entry = trial[0].verdict(mutant, deep)
+                        trial[0].note('tests/' + entry['by'], entry['file'])
+            if tried(read_log(self.log)) - tried(before) < count:
+                entry = trial[0].verdict(mutant)
                 with open(self.log, 'a') as file:
                     file.write(json.dumps(entry) + '\n')
 
         shutil.rmtree(self.build + '/trials', ignore_errors=True)
-        # of those drawn, one in some ten does not compile
-        in_workers(self.workers, todo[:max(0, count) * 2 + 20 if not deep else None], work)
+        in_workers(self.workers, todo, work)
 
 
 def main():
@@ -58,9 +59,10 @@ def main():
     parser.add_argument('--count', type=int, default=1000, help='how many that compile')
     parser.add_argument('--seed', type=int, default=1)
     parser.add_argument('--rooms', default=','.join(ROOMS))
+    parser.add_argument('--seconds', type=float, default=60, help='of a processor, of tests for a mutant that survives')
     parser.add_argument('--workers', type=int, default=os.cpu_count())
-    parser.add_argument('--quick', action='store_true', help='not the long look at those that survive the first')
     parser.add_argument('--survivors', action='store_true', help='try those that survived again, after tests are new')
+    parser.add_argument('--at', metavar='FILE:LINE', action='append', default=[], help='all mutants of a line, and no others')
     parser.add_argument('--report', action='store_true', help='only say what is in the log')
     options = parser.parse_args()
     build, log_path = options.build + '/mutate', options.build + '/mutate/log-%d.jsonl' % options.seed
@@ -70,16 +72,21 @@ def main():
     named = equivalent.read('tests/mutate/equivalent.txt')
     if not options.report:
         os.makedirs(build, exist_ok=True)
-        link_programs(build, options.quick)
+        link_library(build)
         reach = Reach(options.build + '/cover', options.workers, options.rooms.split(','))
-        bench = Bench(build, reach, texts, log_path, options.workers)
+        bench = Bench(build, reach, texts, log_path, options)
         log = read_log(log_path)
-        if not options.survivors:
-            bench.try_all([m for m in order if key_of(m) not in log], False, options.count - tried(log))
-        log = read_log(log_path)
-        left = [m for m in order if log.get(key_of(m), {}).get('verdict') == 'survives' and key_of(m) not in named]
-        if not options.quick:
-            bench.try_all(left if options.survivors else [m for m in left if not log[key_of(m)]['deep']], True, len(left))
+        if options.at:
+            chosen = [m for m in order if '%s:%d' % (m.file, m.line) in options.at]
+            bench.try_all(chosen, len(chosen))
+            log = read_log(log_path)
+            for entry in (log[key_of(m)] for m in chosen):
+                print('%-10s %s:%d %s: %s' % (entry['verdict'], entry['file'], entry['line'], entry['change'], entry.get('by', '')))
+            return
+        elif options.survivors:
+            bench.try_all([m for m in order if log.get(key_of(m), {}).get('verdict') == 'survives' and key_of(m) not in named], len(log))
+        else:
+            bench.try_all([m for m in order if key_of(m) not in log], options.count - tried(log))
     for entry in report(read_log(log_path), order, named, options.count):
         if entry['verdict'] == 'survives':
             print('%s:%d: %s: %s' % (entry['file'], entry['line'], entry['text'], entry['change']))

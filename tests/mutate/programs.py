@@ -70,24 +70,29 @@ def make(build, flags, goals):
          'FMU=%s/fmu.so' % os.path.abspath(build)] + flags + goals)
 
 
-def link_programs(build, quick):
-    """The library and the tool's parts as one shared library, the patch before it, and all programs on
-    these, in plain/; the same with the address sanitizer's runtime in watched/."""
+def link_library(build):
+    """The library and the tool's parts as one shared library, and an empty one that stands before it:
+    a mutant is put in its place."""
     make(build, ['CFLAGS=' + FLAGS], ['all', build + '/libreference.a', build + '/libtool.a'] +
          ['%s/%s.o' % (build, t) for t in tests()])
-    whole, patch = build + '/libwhole.so', build + '/libpatch.so'
-    run(COMPILER + ['-shared', '-Wl,-soname,libwhole.so', '-o', whole, '-Wl,--whole-archive', build + '/libtool.a',
-         build + '/libslewtime.a', '-Wl,--no-whole-archive'] + LIBS)
-    run(COMPILER + ['-shared', '-x', 'c', '/dev/null', '-Wl,-soname,libpatch.so', '-o', patch])
-    for kind, flags in (('plain', []), ('watched', ['-fsanitize=address']))[:1 if quick else 2]:
-        for name, parts, libs in [('slewtime', [build + '/cli/main.o'], [])] + [
-                (program_name(t), ['%s/%s.o' % (build, t), build + '/libreference.a'], TEST_LIBS) for t in tests()]:
-            out = '%s/%s/%s' % (build, kind, name)
-            if os.path.exists(out) and os.path.getmtime(out) > max(map(os.path.getmtime, parts)):
-                continue
-            os.makedirs(os.path.dirname(out), exist_ok=True)
-            run(COMPILER + flags + ['-o', out] + parts + ['-Wl,--no-as-needed', patch, whole, '-Wl,--as-needed',
-                '-Wl,-rpath,' + os.path.abspath(build)] + libs + LIBS)
+    run(COMPILER + ['-shared', '-Wl,-soname,libwhole.so', '-o', build + '/libwhole.so', '-Wl,--whole-archive',
+         build + '/libtool.a', build + '/libslewtime.a', '-Wl,--no-whole-archive'] + LIBS)
+    run(COMPILER + ['-shared', '-x', 'c', '/dev/null', '-Wl,-soname,libpatch.so', '-o', build + '/libpatch.so'])
+
+
+def program(build, kind, name):
+    """The tool or a test program on these libraries; `watched`: with the address sanitizer's runtime."""
+    out, tool = '%s/%s/%s' % (build, kind, name), name == 'slewtime'
+    main = '%s/%s.o' % (build, 'cli/main' if tool else 'tests/' + name)
+    if not os.path.exists(out) or os.path.getmtime(out) < os.path.getmtime(main):
+        os.makedirs(os.path.dirname(out), exist_ok=True)
+        part = '%s.%d' % (out, os.getpid())
+        run(COMPILER + (['-fsanitize=address'] if kind == 'watched' else []) + ['-o', part, main] +
+            ([] if tool else [build + '/libreference.a']) +
+            ['-Wl,--no-as-needed', build + '/libpatch.so', build + '/libwhole.so', '-Wl,--as-needed',
+             '-Wl,-rpath,' + os.path.abspath(build)] + ([] if tool else TEST_LIBS) + LIBS)
+        os.rename(part, out)
+    return out
 
 
 def compile_commands(build):

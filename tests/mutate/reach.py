@@ -15,7 +15,8 @@ def cover(build, test):
     """Runs a test once on a build that counts lines; keeps the lines of each source, and its seconds."""
     counts = os.path.abspath('%s/counts/%s' % (build, test))
     shutil.rmtree(counts, ignore_errors=True)
-    environment = dict(os.environ, GCOV_PREFIX=counts, SLEWTIME_TOOL=build + '/slewtime', SLEWTIME_BUILD=build)
+    environment = dict(os.environ, GCOV_PREFIX=counts, SLEWTIME_TOOL=build + '/slewtime', SLEWTIME_BUILD=build,
+                       SLEWTIME_GNUPLOT_SECONDS='600')
     ok, seconds = measured(['%s/%s' % (build, test)], environment)
     root = counts + os.path.abspath(build)
     counted = glob.glob(root + '/lib/**/*.gcda', recursive=True) + glob.glob(root + '/cli/**/*.gcda', recursive=True)
@@ -72,16 +73,22 @@ def known_lines(build, files):
     return known
 
 
+def is_new(build, test):
+    """Whether the test has changed since its lines were counted."""
+    kept = lines_file(build, test)
+    return not os.path.exists(kept) or os.path.getmtime(kept) < os.path.getmtime(test + '.c')
+
+
 class Reach:
     """Which tests run a line."""
 
     def __init__(self, build, workers, rooms):
         asked = [t for t in tests() if 'cli' in rooms or not t.startswith('tests/cli/')]
         os.makedirs(build + '/lines', exist_ok=True)
-        if not all(os.path.exists(lines_file(build, t)) for t in asked):
-            make(build, ['CFLAGS=' + FLAGS, 'SANITIZE=--coverage'], ['all'] + ['%s/%s' % (build, t) for t in asked])
-            in_workers(workers, [t for t in asked if not os.path.exists(lines_file(build, t))],
-                       lambda test: cover(build, test))
+        new = [t for t in asked if is_new(build, t)]
+        if new:
+            make(build, ['CFLAGS=' + FLAGS, 'SANITIZE=--coverage'], ['all'] + ['%s/%s' % (build, t) for t in new])
+            in_workers(workers, new, lambda test: cover(build, test))
         self.by_line, self.by_file, self.seconds, self.late = {}, {}, {}, []
         for test in asked:
             with open(lines_file(build, test)) as file:

@@ -500,9 +500,14 @@ static void keys_that_cannot_be_fitted(void **state)
     set_key(&s, SLEW_LAYER_TODAY, "elevation.gear.efficiency", 0.3);
     refused(&s, &t, KEYS("elevation.gear.efficiency"), 0, "elevation.gear.efficiency",
             "hidden by today");
-    const slew_fit_question none = {.timings = &t};
+    slew_fit_question none = {.timings = &t};
     static slew_fit fit;
-    assert_int_equal(slew_fit_run(&s, &none, &fit, NULL), SLEW_ERROR_INPUT);
+    slew_error error;
+    assert_int_equal(slew_fit_run(&s, &none, &fit, &error), SLEW_ERROR_INPUT);
+    assert_string_equal(error.message, "no key to fit");
+    none.keys = SLEW_FIT_KEYS_MAX + 1;
+    assert_int_equal(slew_fit_run(&s, &none, &fit, &error), SLEW_ERROR_INPUT);
+    assert_string_equal(error.message, "too many keys to fit");
 }
 
 static void a_reading_without_a_deviation(void **state)

@@ -565,6 +565,40 @@ static void of_causes(void **state)
     slew_causes_observe(NULL, 0, 0, 1, NULL);
 }
 
+/* each argument that lacks alone, and the first number that is none: there are no causes */
+static void of_causes_one_by_one(void **state)
+{
+    (void)state;
+    static slew_catalogue catalogue;
+    static slew_causes causes;
+    static slew_diagnosis diagnosis;
+    static slew_seen seen;
+    slew_ranking ranking = {0};
+    SAID(slew_causes_rank, &causes, NULL, &seen, &ranking);
+    SAID(slew_causes_rank, &causes, &catalogue, NULL, &ranking);
+    SAID(slew_causes_rank, &causes, &catalogue, &seen, NULL);
+    SAID(slew_causes_diagnose, &causes, NULL, &seen, 1, &diagnosis);
+    SAID(slew_causes_diagnose, &causes, &catalogue, NULL, 1, &diagnosis);
+    SAID(slew_causes_diagnose, &causes, &catalogue, &seen, 1, NULL);
+    IS_NAN(slew_ranking_effective(NULL, &ranking, 0));
+    IS_NAN(slew_ranking_effective(&causes, NULL, 0));
+    IS_NAN(slew_ranking_effective(&causes, &ranking, 0));
+    IS_NAN(slew_ranking_factor(NULL, &ranking, -1));
+    IS_NAN(slew_ranking_factor(&causes, NULL, -1));
+    IS_NAN(slew_ranking_factor(&causes, &ranking, 0));
+    IS_NAN(slew_ranking_factor(&causes, &ranking, -2));
+    IS_NAN(slew_causes_fit(&causes, NULL, 0, 1, 1));
+    IS_NAN(slew_causes_fit(&causes, &seen, 0, 1, 1));
+    assert_int_equal(slew_causes_against(&causes, NULL, 0), -1);
+    assert_int_equal(slew_causes_against(&causes, &seen, 0), -1);
+    IS_NAN(slew_causes_information(NULL, &ranking, 0));
+    IS_NAN(slew_causes_information(&causes, NULL, 0));
+    IS_NAN(slew_causes_information(&causes, &ranking, SLEW_OBSERVABLES));
+    assert_null(slew_causes_figures(&causes, 1, 0));
+    assert_null(slew_causes_figures(&causes, 0, -1));
+    assert_false(slew_causes_counts(&causes, 0));
+}
+
 static bool no_residuals(void *context, const double *parameter, double *residual)
 {
     (void)context;
@@ -640,6 +674,7 @@ int main(void)
         cmocka_unit_test(of_drives_and_windows),
         cmocka_unit_test(of_questions),
         cmocka_unit_test(of_causes),
+        cmocka_unit_test(of_causes_one_by_one),
         cmocka_unit_test(of_least_squares),
         cmocka_unit_test(of_physics),
     };
