@@ -40,7 +40,7 @@ PAGE_PARTS := $(addprefix plots/page/,page.html style.css lessons.json checks.js
 REF_SRC   := $(wildcard tests/reference/*.c)
 SHIM_SRC  := tests/faults/shim.c
 # what the programs with random scenarios share
-RANDOM_SRC := $(addprefix tests/random/,generator.c write.c order.c)
+RANDOM_SRC := $(addprefix tests/random/,generator.c places.c write.c order.c)
 TEST_SRC  := $(filter-out $(SHIM_SRC) $(RANDOM_SRC),$(wildcard tests/unit/*.c tests/published/*.c \
     tests/cli/*.c tests/fuzz/*.c tests/faults/*.c tests/random/*.c))
 BENCH_SRC := $(wildcard tests/bench/*.c)
