@@ -40,7 +40,7 @@ PAGE_PARTS := $(addprefix plots/page/,page.html style.css lessons.json checks.js
 REF_SRC   := $(wildcard tests/reference/*.c)
 SHIM_SRC  := $(wildcard tests/faults/shim*.c)
 # what the programs with random scenarios share
-RANDOM_SRC := $(addprefix tests/random/,generator.c write.c order.c)
+RANDOM_SRC := $(addprefix tests/random/,generator.c places.c write.c order.c)
 # what drives a target of fuzzing: replay in the tests, guided in `make fuzz`
 FUZZ_DRIVER  ?= replay
 FUZZ_DRIVERS := tests/fuzz/replay.c tests/fuzz/guided.c

@@ -4,55 +4,15 @@
  * places lie between stops.
  */
 #include "generator.h"
+#include "places.h"
 
 #include <math.h>
 
 #include "keys/fields.h"
 
-static const uint64_t SEED = 20260;
-static const double DEGREE = 0.017453292519943295;
 static const double LARGE = 1e290; /* a number in every unit that a key is written in */
 
-/* ---- dice: each draw of a scenario has a dimension of its own ---- */
-
-typedef struct dice {
-    uint64_t number;
-    uint32_t thrown;
-} dice;
-
-static double draw(dice *d) /* 0 to 1 */
-{
-    return slew_random_unit(SEED, d->number, d->thrown++);
-}
-
-static bool chance(dice *d, double share)
-{
-    return draw(d) < share;
-}
-
-static int pick(dice *d, int count) /* 0 to count - 1 */
-{
-    return (int)(draw(d) * count);
-}
-
-static double between(dice *d, double low, double high)
-{
-    return low + (high - low) * draw(d);
-}
-
 /* ---- how far a scenario goes ---- */
-
-typedef enum depth {
-    MILD, /* within half a decade of an example */
-    WIDE, /* decades, ends of ranges */
-    WILD  /* whatever a double can be */
-} depth;
-
-typedef struct temper {
-    depth depth;
-    double share; /* of the keys that leave their example */
-    int alone;    /* the only one that does; -1: no such key */
-} temper;
 
 static temper temper_of(dice *d)
 {
@@ -287,15 +247,6 @@ static void fill_in(dice *d, const temper *t, const blocks *b, slew_scenario *s)
 
 /* ---- what belongs together ---- */
 
-static void exchange(double *less, double *more)
-{
-    if (*less > *more) {
-        const double kept = *less;
-        *less = *more;
-        *more = kept;
-    }
-}
-
 static void put_in_order(slew_scenario *s)
 {
     exchange(&s->setup.grease.viscosity_100, &s->setup.grease.viscosity_40);
@@ -322,101 +273,6 @@ static void read_another_sheet(dice *d, slew_scenario *s, int axis)
         if (slew_key_row_at(key)->effect == SLEW_EFFECT_SHEET && slew_key_axis(key) == axis &&
             chance(d, 0.6))
             put(s, SLEW_LAYER_FILE, key, scaled(d, key, 0.1));
-}
-
-/* ---- places ---- */
-
-static slew_range stops_of(dice *d, const temper *t)
-{
-    const double low = between(d, -190, 0) * DEGREE;
-    switch (pick(d, t->depth == MILD ? 3 : 6)) {
-    case 0:
-        return (slew_range){-20 * DEGREE, 90 * DEGREE};
-    case 1:
-        return (slew_range){-170 * DEGREE, 170 * DEGREE};
-    case 2:
-        return (slew_range){low, low + between(d, 15, 200) * DEGREE};
-    case 3:
-        return (slew_range){low, low + pow(10, between(d, -9, 1)) * DEGREE};
-    case 4:
-        return (slew_range){-3600 * DEGREE, 3600 * DEGREE};
-    default:
-        return (slew_range){low, nextafter(low, INFINITY)};
-    }
-}
-
-/* between stops, and on or next to them */
-static double place_in(dice *d, slew_range r, double least)
-{
-    switch (pick(d, 8)) {
-    case 0:
-        return r.low + least;
-    case 1:
-        return r.high - least;
-    case 2:
-        return r.low + (r.high - r.low) / 2;
-    case 3:
-        return least > 0 ? r.low + least / 3 : nextafter(r.low, r.high);
-    default:
-        return between(d, r.low + least, r.high - least);
-    }
-}
-
-static double home_in(dice *d, slew_range r)
-{
-    if (chance(d, 0.15))
-        return r.low - between(d, 0, 10) * DEGREE;
-    return place_in(d, r, 0);
-}
-
-static void place_axis(dice *d, const temper *t, slew_scenario *s, int j)
-{
-    slew_axis_setup *a = &s->setup.axis[j];
-    a->stops = stops_of(d, t);
-    a->start = place_in(d, a->stops, 0);
-    a->home.angle = home_in(d, a->stops);
-    if (s->stow.has_point)
-        s->stow.point[j] = place_in(d, a->stops, t->depth == MILD ? DEGREE / 20 : 1e-12);
-}
-
-/* a bound of a box: anywhere, and where something else happens */
-static double bound_of(dice *d, const slew_axis_setup *a)
-{
-    switch (pick(d, 8)) {
-    case 0:
-        return a->stops.low;
-    case 1:
-        return a->stops.high;
-    case 2:
-        return a->home.angle + a->home.operate;
-    case 3:
-        return a->start;
-    default:
-        return between(d, a->stops.low - 5 * DEGREE, a->stops.high + 5 * DEGREE);
-    }
-}
-
-static slew_range side_of(dice *d, const slew_axis_setup *a)
-{
-    if (chance(d, 0.25))
-        return (slew_range){-INFINITY, INFINITY};
-    slew_range r = {.low = bound_of(d, a)};
-    r.high = chance(d, 0.1) ? r.low : bound_of(d, a);
-    exchange(&r.low, &r.high);
-    return r;
-}
-
-static void place_boxes(dice *d, slew_scenario *s)
-{
-    s->keepout.count = chance(d, 0.9) ? 1 + pick(d, 3) : SLEW_KEEPOUT_MAX;
-    for (int i = 0; i < s->keepout.count; i++) {
-        slew_keepout_box *box = &s->keepout.box[i];
-        snprintf(box->name, SLEW_NAME_MAX, "box %d", i + 1);
-        for (int j = 0; j < SLEW_AXES; j++)
-            box->axis[j] = side_of(d, &s->setup.axis[j]);
-        if (isinf(box->axis[0].low) && isinf(box->axis[1].low)) /* all would be no box */
-            box->axis[1] = s->setup.axis[1].stops;
-    }
 }
 
 /* ---- layers ---- */
@@ -448,13 +304,13 @@ void random_scenario(uint64_t number, slew_scenario *out)
     fill_in(&d, &t, &b, out);
     for (int j = 0; j < SLEW_AXES && t.alone < 0; j++) {
         if (chance(&d, 0.7))
-            place_axis(&d, &t, out, j);
+            random_place_axis(&d, &t, out, j);
         if (chance(&d, 0.1))
             read_another_sheet(&d, out, j);
     }
     put_in_order(out);
     if (t.alone < 0 && chance(&d, 0.3))
-        place_boxes(&d, out);
+        random_place_boxes(&d, out);
     for (slew_layer_id l = SLEW_LAYER_TEACH; l <= SLEW_LAYER_DEPLOY_DAY && t.alone < 0; l++)
         if (chance(&d, 0.25))
             fill_layer(&d, &t, out, l);
