@@ -16,7 +16,9 @@ sanitized() {
         make -j"$(nproc)" BUILD=build/sanitize CFLAGS="-O1 -g" \
         SANITIZE="-fsanitize=address,undefined -fno-sanitize-recover=all" check
 }
+fuzzed() { make deps-fuzz && make -j"$(nproc)" fuzz; }
 step "every test under the sanitizers" sanitized
 step "memory, disk, gnuplot and signals fail everywhere" make -j"$(nproc)" check-faults
+step "every reader fuzzed for a minute" fuzzed
 step "foreign machines" make deps-foreign check-foreign
 step "the page in a browser ten times slower" env SLEWTIME_THROTTLE=10 make check-page
