@@ -18,8 +18,10 @@ sanitized() {
 }
 foreign() { make deps-foreign && make -j"$(nproc)" "foreign-$1"; }
 analyzed() { make deps-analyze && make analyze; }
+fuzzed() { make deps-fuzz && make -j"$(nproc)" fuzz; }
 step "every test under the sanitizers" sanitized
 step "memory, disk, gnuplot and signals fail everywhere" make -j"$(nproc)" check-faults
+step "every reader fuzzed for a minute" fuzzed
 step "random scenarios" make -j"$(nproc)" check-random
 step "big-endian: s390x, emulated" foreign s390x
 step "words of 32 bits: i386" foreign i386

@@ -32,11 +32,16 @@ typedef struct motor {
     int axis;
 } motor;
 
-static int key_of(const motor *m, slew_motor_figure figure)
+static int key_named(const motor *m, const char *name)
 {
     char path[SLEW_PATH_MAX];
-    slew_say(path, sizeof path, "%s.%s", m->axis ? "elevation" : "rotation", NAMES[figure]);
+    slew_say(path, sizeof path, "%s.%s", m->axis ? "elevation" : "rotation", name);
     return slew_key_find(path);
+}
+
+static int key_of(const motor *m, slew_motor_figure figure)
+{
+    return key_named(m, NAMES[figure]);
 }
 
 static slew_mark mark_of(const motor *m, int key)
@@ -102,24 +107,31 @@ static void refuse(const motor *m, const slew_motor_found *found)
     slew_reader_refuse(m->reader, mark_of(m, key), slew_key_at(key)->path, message, "");
 }
 
-/* what follows may be out of its range: then a figure stands at the wrong shaft */
+static bool refuse_if_beyond(const motor *m, int key)
+{
+    const slew_key_row *row = slew_key_row_at(key);
+    double value = slew_field_get(m->reader->scenario, &m->reader->scenario->setup, key);
+    char text[64], message[200], expected[256];
+    if (mark_of(m, key).source != SLEW_FROM_NOWHERE || slew_value_allowed(row, value))
+        return false;
+    slew_value_print(row, value, text, sizeof text);
+    slew_value_expected(row, expected, sizeof expected);
+    slew_say(message, sizeof message,
+             "%s follows from the data sheet; gearmotor has the figures of the output shaft, "
+             "motor those of the motor shaft",
+             text);
+    return !slew_reader_refuse(m->reader, m->reader->marks.root, row->key.path, message, expected);
+}
+
+/* what follows may be out of its range: then a figure stands at the wrong shaft; what the rotor's
+ * inertia follows from is told alone */
 static void refuse_beyond(const motor *m)
 {
-    for (int i = 0; i <= SLEW_MOTOR_EFFICIENCY; i++) {
-        int key = key_of(m, (slew_motor_figure)i);
-        const slew_key_row *row = slew_key_row_at(key);
-        double value = slew_field_get(m->reader->scenario, &m->reader->scenario->setup, key);
-        char text[64], message[200], expected[256];
-        if (mark_of(m, key).source != SLEW_FROM_NOWHERE || slew_value_allowed(row, value))
-            continue;
-        slew_value_print(row, value, text, sizeof text);
-        slew_value_expected(row, expected, sizeof expected);
-        slew_say(message, sizeof message,
-                 "%s follows from the data sheet; gearmotor has the figures of the output shaft, "
-                 "motor those of the motor shaft",
-                 text);
-        slew_reader_refuse(m->reader, m->reader->marks.root, row->key.path, message, expected);
-    }
+    bool refused = false;
+    for (int i = 0; i <= SLEW_MOTOR_EFFICIENCY; i++)
+        refused |= refuse_if_beyond(m, key_of(m, (slew_motor_figure)i));
+    if (!refused)
+        refuse_if_beyond(m, key_named(m, "motor.inertia"));
 }
 
 /* ---- doing it ---- */

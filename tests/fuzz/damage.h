@@ -2,6 +2,7 @@
 #ifndef TESTS_FUZZ_DAMAGE_H
 #define TESTS_FUZZ_DAMAGE_H
 
+#include <stdbool.h>
 #include <stdint.h>
 #include <string.h>
 
@@ -109,6 +110,30 @@ static inline void repeat(damaged *d, uint64_t *state)
     insert(d, below(state, d->length), copy, count);
 }
 
+static inline bool is_of_number(char c)
+{
+    return (c >= '0' && c <= '9') || c == '.';
+}
+
+/* another number in the place of one: the ends of what may be written, and what is hardly there */
+static inline void renumber(damaged *d, uint64_t *state)
+{
+    static const char *const numbers[] = {
+        "0",     "-1",   "1",   "1e-300", "1e-12", "1e-3", "1e3",   "1e6", "1e12", "1e99",
+        "1e100", "99.9", "100", "0.5",    "89.99", "180",  "359.9", "256", "2001", "65535"};
+    const char *number = numbers[below(state, sizeof numbers / sizeof numbers[0])];
+    size_t at = below(state, d->length), end;
+    while (at < d->length && !is_of_number(d->text[at]))
+        at++;
+    for (end = at; end < d->length && is_of_number(d->text[end]);)
+        end++;
+    if (end == at || end - at >= d->length)
+        return;
+    memmove(d->text + at, d->text + end, d->length - end);
+    d->length -= end - at;
+    insert(d, at, number, strlen(number));
+}
+
 static inline void cut(damaged *d, uint64_t *state)
 {
     if (below(state, 20) == 0)
@@ -118,7 +143,8 @@ static inline void cut(damaged *d, uint64_t *state)
 /* length: 1 to TEXT_MAX - 1; the damaged text is no shorter and no longer than that */
 static inline void damage(damaged *d, const char *text, size_t length, uint64_t *state)
 {
-    static void (*const ways[])(damaged *, uint64_t *) = {flip, drop, splice, repeat, cut};
+    static void (*const ways[])(damaged *, uint64_t *) = {flip,   drop,     splice,
+                                                          repeat, renumber, cut};
     d->length = length;
     memcpy(d->text, text, d->length);
     for (size_t times = 1 + below(state, 6); times > 0; times--)

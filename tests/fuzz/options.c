@@ -202,12 +202,12 @@ static bool takes(const char *bytes, size_t length)
     text[length] = '\0';
     int count = split(text, words);
     rewind(listener);
-    said[0] = '\0';
     FILE *before = stderr;
     stderr = listener;
     int code = read_line(count, words);
     stderr = before;
     fflush(listener);
+    said[ftell(listener)] = '\0';
     check_said(code, said);
     return code == CLI_OK;
 }
