@@ -9,7 +9,7 @@ step() { # name, command
     local name=$1 began=$SECONDS
     shift
     if ! "$@" >"$log" 2>&1; then cat "$log"; echo "check-long: failed: $name"; exit 1; fi
-    printf '%-46s %5d s  %s\n' "$name" $((SECONDS - began)) "$(grep -E ' passed|^# pass' "$log" | tail -n 1)"
+    printf '%-46s %5d s  %s\n' "$name" $((SECONDS - began)) "$(grep -E ' passed|^# pass|^branches taken' "$log" | tail -n 1)"
 }
 sanitized() {
     ASAN_OPTIONS=detect_leaks=0 UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1 \
@@ -17,6 +17,7 @@ sanitized() {
         SANITIZE="-fsanitize=address,undefined -fno-sanitize-recover=all" check
 }
 step "every test under the sanitizers" sanitized
+step "branches of library and tool that tests take" make -j"$(nproc)" coverage
 step "memory, disk, gnuplot and signals fail everywhere" make -j"$(nproc)" check-faults
 step "foreign machines" make deps-foreign check-foreign
 step "the page in a browser ten times slower" env SLEWTIME_THROTTLE=10 make check-page
