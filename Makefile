@@ -128,7 +128,7 @@ check: all $(TESTS) $(SHIM) $(SCRIPTS) ## run every test
 # there. The others are run so by check-long.
 SLOW_TESTS := $(addprefix random/,scenarios reference) \
     $(addprefix faults/,memory writes signals library outside) \
-    $(addprefix unit/,study_stopped plan_recommended \
+    $(addprefix unit/,study_questions plan_recommended \
     causes_found fit_recovery card_verdict motion_reference margin_need fit_moved trial_regret \
     offset_lead offset_demands fit_write feed_work speed_point study_accuracy \
     plan_words) $(addprefix cli/cli_,documents plan feed slide report worked_story page picture_words \

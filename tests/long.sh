@@ -9,7 +9,7 @@ step() { # name, command
     local name=$1 began=$SECONDS
     shift
     if ! "$@" >"$log" 2>&1; then cat "$log"; echo "check-long: failed: $name"; exit 1; fi
-    printf '%-46s %5d s  %s\n' "$name" $((SECONDS - began)) "$(grep -E ' passed|^# pass|^analyzers: ' "$log" | tail -n 1)"
+    printf '%-46s %5d s  %s\n' "$name" $((SECONDS - began)) "$(grep -E ' passed|^# pass|^analyzers: |^branches taken' "$log" | tail -n 1)"
 }
 sanitized() {
     ASAN_OPTIONS=detect_leaks=0 UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1 \
@@ -20,6 +20,7 @@ foreign() { make deps-foreign && make -j"$(nproc)" "foreign-$1"; }
 analyzed() { make deps-analyze && make analyze; }
 fuzzed() { make deps-fuzz && make -j"$(nproc)" fuzz; }
 step "every test under the sanitizers" sanitized
+step "branches of library and tool that tests take" make -j"$(nproc)" coverage
 step "memory, disk, gnuplot and signals fail everywhere" make -j"$(nproc)" check-faults
 step "every reader fuzzed for a minute" fuzzed
 step "random scenarios" make -j"$(nproc)" check-random

@@ -143,6 +143,7 @@ static void line_finding(const cli_map *a, char *text, size_t size)
     const slew_map_span *first = NULL;
     /* as many as a title can have, rounded to the safe side; the table has them all */
     slew_unit_system units = a->scenario->units;
+    const char *sign = cli_vary_sign(v, units);
     int decimals = cli_vary_decimals(v, units, fmax(a->tolerance, 0.002)), count = 0;
     double scale = pow(10, decimals);
     for (int i = a->line.count - 1; i >= 0; i--)
@@ -153,10 +154,10 @@ static void line_finding(const cli_map *a, char *text, size_t size)
     if (first == NULL)
         snprintf(text, size, "Trouble-free nowhere in this range");
     else
-        snprintf(text, size, "Trouble-free from %.*f to %.*f %s%s", decimals,
+        snprintf(text, size, "Trouble-free from %.*f to %.*f%s%s%s", decimals,
                  ceil(cli_vary_shown(v, units, first->from) * scale - 1e-6) / scale, decimals,
                  floor(cli_vary_shown(v, units, first->to) * scale + 1e-6) / scale,
-                 cli_vary_sign(v, units), count > 1 ? ", and again beyond" : "");
+                 sign[0] != '\0' ? " " : "", sign, count > 1 ? ", and again beyond" : "");
 }
 
 /* the code of the largest share but all is well, and but the one given */
