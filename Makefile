@@ -106,7 +106,7 @@ check: all $(TESTS) $(SHIM) $(SCRIPTS) ## run every test
 
 # what .ci/run runs under the sanitizers, beside all of it without: the programs that take seconds
 # there. The others are run so by check-long.
-SLOW_TESTS := $(addprefix faults/,memory writes signals library outside) $(addprefix unit/,plan_recommended \
+SLOW_TESTS := $(addprefix faults/,memory writes signals library outside tmpfs) $(addprefix unit/,plan_recommended \
     causes_found fit_recovery card_verdict motion_reference margin_need fit_moved trial_regret \
     offset_lead offset_demands host_arguments fit_write feed_work speed_point study_accuracy \
     plan_words) $(addprefix cli/cli_,documents plan feed slide report worked_story page picture_words \
