@@ -127,7 +127,7 @@ check: all $(TESTS) $(SHIM) $(SCRIPTS) ## run every test
 # what .ci/run runs under the sanitizers, beside all of it without: the programs that take seconds
 # there. The others are run so by check-long.
 SLOW_TESTS := $(addprefix random/,scenarios reference) \
-    $(addprefix faults/,memory writes signals library outside) \
+    $(addprefix faults/,memory writes signals library outside tmpfs) \
     $(addprefix unit/,study_questions plan_recommended \
     causes_found fit_recovery card_verdict motion_reference margin_need fit_moved trial_regret \
     offset_lead offset_demands fit_write feed_work speed_point study_accuracy \

@@ -1,4 +1,5 @@
 /* command.c - `slewtime fmu`: one machine for other simulators, as an FMU. */
+#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -24,7 +25,8 @@ static int read_back(cli_fmu *fmu)
     fmu_kind kind;
     FILE *file = tmpfile();
     if (file == NULL)
-        return cli_fail("set TMPDIR to a directory with some room", "cannot make a temporary file");
+        return cli_fail_errno("set TMPDIR to a directory with some room", errno,
+                              "cannot make a temporary file");
     char title[SLEW_TITLE_MAX];
     memcpy(title, fmu->scenario.title, sizeof title);
     fmu_numbers_write(&fmu->scenario, fmu->kind, file);

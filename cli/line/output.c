@@ -45,12 +45,17 @@ static void forget(cli_file *file)
 static const int interrupts[] = {SIGINT,  SIGTERM, SIGHUP,  SIGQUIT,   SIGUSR1,
                                  SIGUSR2, SIGALRM, SIGXCPU, SIGVTALRM, SIGPROF};
 
+void cli_interrupts(sigset_t *set)
+{
+    sigemptyset(set);
+    for (size_t i = 0; i < sizeof interrupts / sizeof *interrupts; i++)
+        sigaddset(set, interrupts[i]);
+}
+
 void cli_hold_interrupts(sigset_t *before)
 {
     sigset_t held;
-    sigemptyset(&held);
-    for (size_t i = 0; i < sizeof interrupts / sizeof *interrupts; i++)
-        sigaddset(&held, interrupts[i]);
+    cli_interrupts(&held);
     sigprocmask(SIG_BLOCK, &held, before);
 }
 

@@ -27,8 +27,11 @@ int cli_file_open(cli_file *file, const char *target);
  * Returns `code`, or the exit code of its own failure, which is told on stderr. */
 int cli_file_close(cli_file *file, int code);
 
-/* Holds back the signals that would end the process with something left to clean up (ctrl-C,
- * SIGTERM and others), and says in *before what was held before. */
+/* The signals that would end the process with something left to clean up: ctrl-C, SIGTERM and
+ * others. */
+void cli_interrupts(sigset_t *set);
+
+/* Holds them back, and says in *before what was held before. */
 void cli_hold_interrupts(sigset_t *before);
 
 /* true: one of them waits to be let through. Who holds them back gives up then, and cleans up. */

@@ -206,11 +206,8 @@ static int ask_one(cli_report *r, cli_report_part part, place *p, waiting *w)
 
 static void hold_signals(waiting *w)
 {
-    sigemptyset(&w->awaited);
+    cli_interrupts(&w->awaited);
     sigaddset(&w->awaited, SIGCHLD);
-    sigaddset(&w->awaited, SIGINT);
-    sigaddset(&w->awaited, SIGTERM);
-    sigaddset(&w->awaited, SIGHUP);
     sigprocmask(SIG_BLOCK, &w->awaited, &w->before);
 }
 

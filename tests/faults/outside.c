@@ -2,6 +2,7 @@
  * outside.c - the disk is full after any number of bytes, stdout is closed, gnuplot fails in every
  * way: the exit code and the reason are right, an output is whole or as it was, nothing is left.
  */
+#include "commands.h"
 #include "faults.h"
 
 static const char OLD[] = "as it was\n";
@@ -24,13 +25,12 @@ static void limit_files(rlim_t bytes)
 static const char *const *with_output(const char *option, const char *path)
 {
     static const char *argument[8];
-    bool fits = strcmp(option, "--write") == 0, page = strcmp(option, "--out") == 0;
+    bool fits = strcmp(option, "--write") == 0;
     const char *const run[] = {"run", "truck.yaml", option, path, NULL};
     const char *const fit[] = {
         "fit",  "truck.yaml", "times.csv", "--key", "elevation.motor.no_load_speed",
         option, path,         NULL};
-    const char *const class[] = {"page", "truck.yaml", option, path, NULL};
-    memcpy(argument, fits ? fit : page ? class : run, fits ? sizeof fit : sizeof run);
+    memcpy(argument, fits ? fit : run, fits ? sizeof fit : sizeof run);
     return argument;
 }
 
@@ -94,10 +94,18 @@ static void a_full_disk_is_called_that(void **state)
 static void a_full_or_closed_stdout_is_3(void **state)
 {
     (void)state;
-    static const char *const command[][8] = {
+    static const char *const tells[][8] = {
         {"run", "truck.yaml"},
         {"run", "truck.yaml", "--json"},
         {"run", "truck.yaml", "--csv"},
+        {"card", "truck.yaml", "--csv", "--samples", "8"},
+        {"schema", "run"},
+        {"schema", "scenario"},
+        {"manual", "1"},
+        {"manual", "3"},
+        {"manual", "5"},
+        {"completion", "bash"},
+        {"completion", "zsh"},
         {"run", "truck.yaml", "--plot", "-"},
         {"check", "truck.yaml"},
         {"keys"},
@@ -106,13 +114,13 @@ static void a_full_or_closed_stdout_is_3(void **state)
         {"offset", "truck.yaml", "--samples", "8"},
         {"causes", "truck.yaml", "--samples", "2"},
     };
-    for (size_t i = 0; i < sizeof command / sizeof *command; i++) {
-        outcome o = run_with(&(limits){.seconds = 60, .out = "/dev/full"}, command[i]);
+    for (size_t i = 0; i < sizeof tells / sizeof *tells; i++) {
+        outcome o = run_with(&(limits){.seconds = 60, .out = "/dev/full"}, tells[i]);
         if (o.code != 3)
-            fail_msg("%s: exit code %d: %s", command[i][0], o.code, o.err);
+            fail_msg("%s: exit code %d: %s", tells[i][0], o.code, o.err);
         has(o.err, "cannot write the result: No space left on device");
         free_outcome(&o);
-        o = run_with(&(limits){.seconds = 60, .out = "closed"}, command[i]);
+        o = run_with(&(limits){.seconds = 60, .out = "closed"}, tells[i]);
         assert_int_equal(o.code, 3);
         has(o.err, "cannot write the result");
         free_outcome(&o);
@@ -170,6 +178,59 @@ static void a_gnuplot_that_fails_is_3(void **state)
                         "gnuplot took longer than 0.2 s");
         unsetenv("SLEWTIME_GNUPLOT_SECONDS");
     }
+}
+
+/* all commands that draw, in whatever way they ask for it */
+static void without_gnuplot_no_picture_is_drawn(void **state)
+{
+    (void)state;
+    char before[4096], here[512];
+    int drawn = 0;
+    snprintf(before, sizeof before, "%s", getenv("PATH"));
+    assert_non_null(getcwd(here, sizeof here));
+    setenv("PATH", here, 1);
+    for (size_t i = 0; i < COMMANDS; i++) {
+        const char *const *words = command[i].argument;
+        bool draws = strcmp(words[0], "report") == 0;
+        for (int w = 0; words[w] != NULL; w++)
+            draws = draws || strcmp(words[w], "--plot") == 0 || strcmp(words[w], "--pose") == 0;
+        if (!draws)
+            continue;
+        refuses(3, SAYS("gnuplot is not found", "apt-get install gnuplot-nox"), words);
+        assert_int_equal(count_temporary(), 0);
+        for (int o = 0; o < OUTPUTS; o++)
+            assert_int_not_equal(access(output[o], F_OK), 0);
+        drawn++;
+    }
+    setenv("PATH", before, 1);
+    assert_true(drawn > 10);
+}
+
+/* its pictures are those of other commands: what fails in one ends the report */
+static void a_report_without_its_pictures_is_none(void **state)
+{
+    (void)state;
+    static const char *const fails[][2] = {
+        {"#!/bin/sh\necho 'no such terminal' >&2; exit 1\n", "gnuplot failed: no such terminal"},
+        {"#!/bin/sh\nkill -9 $$\n", "killed by signal 9"},
+        {"#!/bin/sh\nexec sleep 100\n", "gnuplot took longer than 0.2 s"},
+        {"#!/bin/sh\nprintf '<svg><g></g>'\n", "drawn only part of the picture"},
+        {"#!/bin/sh\nkill -9 $PPID\n", "ended early"},
+    };
+    setenv("SLEWTIME_GNUPLOT_SECONDS", "0.2", 1);
+    size_t count = all_faults() ? sizeof fails / sizeof *fails : 2;
+    for (size_t i = 0; i < count; i++) {
+        put_gnuplot(fails[i][0]);
+        write_file("x.html", OLD);
+        REFUSES(3, SAYS(fails[i][1]), "report", "truck.yaml", "--out", "x.html");
+        char *kept = take_file("x.html");
+        assert_string_equal(kept, OLD);
+        free(kept);
+    }
+    unsetenv("SLEWTIME_GNUPLOT_SECONDS");
+    unlink("gnuplot");
+    assert_int_equal(system("rm -rf tmp/slewtime-*"),
+                     0); /* who is killed by SIGKILL cleans nothing up */
 }
 
 /* the words of gnuplot and its picture are more than a pipe holds */
@@ -259,6 +320,8 @@ int main(void)
         cmocka_unit_test(a_full_or_closed_stdout_is_3),
         cmocka_unit_test(a_picture_counts_only_whole),
         cmocka_unit_test(a_gnuplot_that_fails_is_3),
+        cmocka_unit_test(without_gnuplot_no_picture_is_drawn),
+        cmocka_unit_test(a_report_without_its_pictures_is_none),
         cmocka_unit_test(a_talkative_gnuplot_does_not_block),
         cmocka_unit_test(a_long_or_relative_TMPDIR_is_taken),
         cmocka_unit_test(no_output_names_a_file_that_is_read),

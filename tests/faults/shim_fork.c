@@ -18,7 +18,7 @@
 
 #include "shim.h"
 
-enum { FILES = 64, SECONDS = 60 };
+enum { FILES = 64, SECONDS = 600 };
 
 typedef struct file {
     bool is_regular;

@@ -70,7 +70,7 @@ static inline answer ask(const asked *c, long at, bool lasts)
     setenv("SLEW_FAULT_REPORT", "report", 1);
     set_number("SLEW_FAULT_AT", at);
     set_number("SLEW_FAULT_LASTS", lasts);
-    a.said = run_with(&(limits){.seconds = 120, .shim = getenv("SLEW_FAULT_SHIM")}, c->argument);
+    a.said = run_with(&(limits){.seconds = 600, .shim = getenv("SLEW_FAULT_SHIM")}, c->argument);
     take_rest(&a);
     return a;
 }
