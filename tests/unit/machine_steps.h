@@ -180,7 +180,8 @@ static inline void stow_and_deploy(const bench *b, double step, slew_machine *m,
 
 static inline void same_end(const slew_machine *m, const slew_result *r)
 {
-    const slew_part *last = r->deploy.says == SLEW_NOT_RUN ? &r->stow : &r->deploy;
+    const bool deploys = r->deploy.says != SLEW_NOT_RUN || !r->deploy.holds;
+    const slew_part *last = deploys ? &r->deploy : &r->stow;
     const slew_meters meters = slew_machine_meters(m);
     const slew_meters theirs = {r->lowest_voltage, r->lowest_loaded_voltage, r->below_floor,
                                 r->peak_current, r->charge};
