@@ -155,11 +155,14 @@ static inline void finish(slew_machine *m, double step, story *out)
         continue;
 }
 
-/* false: an axis does not hold */
+/* false: an axis does not hold. Events of the last instant may still wait to be told. */
 static inline bool get_ready(slew_machine *m, double step, story *out)
 {
-    keep_until(m, ready_at(m, out), step, out);
-    while (!slew_machine_is_ready(m) && keep_next(m, INFINITY, step, out))
+    for (double at = -INFINITY; at < ready_at(m, out);) {
+        at = ready_at(m, out);
+        keep_until(m, at, step, out);
+    }
+    while (slew_plant_is_moving(&m->plant) && keep_next(m, INFINITY, step, out))
         keep_until(m, ready_at(m, out), step, out);
     return slew_machine_is_ready(m) && m->holds;
 }
