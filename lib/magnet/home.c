@@ -9,6 +9,8 @@
 enum { ROOT_STEPS_MAX = 60 };
 /* a step of the root this short leaves an error that is shorter still */
 static const double short_step = 1e-13; /* [rad] */
+/* what the search begins with at least, however small the magnet: steps of nothing lead nowhere */
+static const double first_step = 1e-9; /* [rad] */
 
 double slew_home_flux(const slew_magnet *m, double turned)
 {
@@ -44,7 +46,8 @@ static double root(const slew_magnet *m, double level, slew_illinois bracket)
  * below: any bracket holds this one crossing. INFINITY: none within half a turn. */
 static double falls_to(const slew_magnet *m, double level, double from)
 {
-    double step = fmin((m->gap + m->diameter / 2) / (4 * m->radius), PI / 8);
+    double size = (m->gap + m->diameter / 2) / (4 * m->radius);
+    double step = fmin(fmax(size, first_step), PI / 8);
     double low = from, f_low = above(m, level, from);
     if (f_low <= 0)
         return from;
@@ -64,7 +67,7 @@ slew_sight slew_home_resolve(slew_home *home)
     const slew_magnet *m = &home->magnet;
     if (!m->given)
         return SLEW_SIGHT_GIVEN;
-    if (!slew_magnet_is_whole(m) || above(m, m->operate_flux, 0) < 0) {
+    if (!slew_magnet_is_whole(m) || !(above(m, m->operate_flux, 0) >= 0)) {
         home->present = home->present && home->stuck;
         return SLEW_SIGHT_TOO_WEAK;
     }

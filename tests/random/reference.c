@@ -30,10 +30,57 @@ static double imbalance(const ref_balance *b)
     return fmax(0, fabs(b->supplied - b->line - b->other - axes) - rounded) / b->turned;
 }
 
+/* ---- what a general solver gets through ---- */
+
+/* Time constants below a millisecond, where real machines have 15 to 30 (M2.7): currents of 100 A
+ * then change by more in the 1e-9 s to which events are located than the comparison allows, and a
+ * solver takes millions of steps for a motor whose grease is stiff in the cold. */
+static const double FASTEST = 1e3; /* [1/s] */
+
+static bool is_fast(const slew_plant_axis *a)
+{
+    const double slowing = a->constant * a->constant / a->resistance + a->viscous;
+    return slowing / a->inertia > FASTEST;
+}
+
+static bool is_too_fast(void)
+{
+    bool fast = false;
+    for (slew_occasion o = SLEW_OCCASION_TEACH; o <= SLEW_OCCASION_DEPLOY; o++) {
+        slew_setup setup;
+        slew_plant_model model;
+        slew_scenario_resolve(&scenario, o, &setup);
+        if (slew_plant_model_build(&setup, &model, NULL) == SLEW_OK)
+            fast = fast || is_fast(&model.axis[0]) || is_fast(&model.axis[1]);
+    }
+    return fast;
+}
+
+/* places that are told apart by less than two implementations agree on (head of lib/MODEL.md) */
+static bool is_next_to(double a, double b)
+{
+    return a != b && fabs(a - b) < 1e-7;
+}
+
+static bool is_too_close(void)
+{
+    bool close = false;
+    for (int j = 0; j < SLEW_AXES; j++) {
+        const slew_axis_setup *a = &scenario.setup.axis[j];
+        close = close || is_next_to(a->start, a->stops.low) ||
+                is_next_to(a->home.angle, a->stops.low) || is_next_to(a->start, a->home.angle);
+        for (int i = 0; i < scenario.keepout.count; i++) {
+            const slew_range *r = &scenario.keepout.box[i].axis[j];
+            close = close || is_next_to(a->start, r->low) || is_next_to(a->start, r->high);
+        }
+    }
+    return close;
+}
+
 /* ---- all ---- */
 
 typedef struct tally {
-    long same, refused, left_out;
+    long same, refused, left_out, aside;
     double time, angle, energy; /* the largest differences */
     uint64_t angle_at, energy_at;
 } tally;
@@ -82,15 +129,19 @@ static void random_scenarios_are_those_of_the_reference(void **state)
         if (!random_is_mild(random_number))
             continue;
         random_begin(&scenario);
-        if (slew_scenario_check(&scenario, quiet, quiet) == SLEW_OK)
-            compare(&t);
+        if (slew_scenario_check(&scenario, quiet, quiet) == SLEW_OK) {
+            if (is_too_fast() || is_too_close())
+                t.aside++;
+            else
+                compare(&t);
+        }
         random_end();
     }
-    print_message(
-        "%ld the same, %ld refused by both, %ld left out: worst %.1e s, %.1e rad (scenario "
-        "%llu), %.1e of the energy (%llu)\n",
-        t.same, t.refused, t.left_out, t.time, t.angle, (unsigned long long)t.angle_at, t.energy,
-        (unsigned long long)t.energy_at);
+    print_message("%ld the same, %ld refused by both, %ld left out, %ld set aside: worst %.1e s, "
+                  "%.1e rad (scenario "
+                  "%llu), %.1e of the energy (%llu)\n",
+                  t.same, t.refused, t.left_out, t.aside, t.time, t.angle,
+                  (unsigned long long)t.angle_at, t.energy, (unsigned long long)t.energy_at);
     assert_in_range(t.left_out, 0, wanted / 50 + 1);
 }
 

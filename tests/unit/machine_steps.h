@@ -134,11 +134,14 @@ static inline void finish(slew_machine *m, double step, story *out)
         continue;
 }
 
-/* false: an axis does not hold */
+/* false: an axis does not hold. Events of the last instant may still wait to be told. */
 static inline bool get_ready(slew_machine *m, double step, story *out)
 {
-    keep_until(m, ready_at(m, out), step, out);
-    while (!slew_machine_is_ready(m) && keep_next(m, INFINITY, step, out))
+    for (double at = -INFINITY; at < ready_at(m, out);) {
+        at = ready_at(m, out);
+        keep_until(m, at, step, out);
+    }
+    while (slew_plant_is_moving(&m->plant) && keep_next(m, INFINITY, step, out))
         keep_until(m, ready_at(m, out), step, out);
     return slew_machine_is_ready(m) && m->holds;
 }
@@ -159,7 +162,8 @@ static inline void stow_and_deploy(const bench *b, double step, slew_machine *m,
 
 static inline void same_end(const slew_machine *m, const slew_result *r)
 {
-    const slew_part *last = r->deploy.says == SLEW_NOT_RUN ? &r->stow : &r->deploy;
+    const bool deploys = r->deploy.says != SLEW_NOT_RUN || !r->deploy.holds;
+    const slew_part *last = deploys ? &r->deploy : &r->stow;
     const slew_meters meters = slew_machine_meters(m);
     const slew_meters theirs = {r->lowest_voltage, r->lowest_loaded_voltage, r->below_floor,
                                 r->peak_current, r->charge};

@@ -322,12 +322,27 @@ static void the_spread_acts_on_the_magnet(void **state)
     slew_ensemble_free(&e);
 }
 
+/* so small that the first step of the search outwards would be one of nothing, and the search
+ * without an end */
+static void a_magnet_of_next_to_nothing_is_searched_to_an_end(void **state)
+{
+    (void)state;
+    for (int power = -20; power >= -320; power -= 20) {
+        slew_magnet m = daily_magnet();
+        m.diameter = m.gap = pow(10, power);
+        slew_home home = home_with(m);
+        const slew_sight sight = slew_home_resolve(&home);
+        assert_true(sight == SLEW_SIGHT_TOO_WEAK || home.operate <= 1e-9);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_switch_passes_along_a_chord),
         cmocka_unit_test(edges_are_the_first_crossings),
         cmocka_unit_test(flat_magnets_rise_first),
+        cmocka_unit_test(a_magnet_of_next_to_nothing_is_searched_to_an_end),
         cmocka_unit_test(a_weaker_field_is_a_narrower_window),
         cmocka_unit_test(the_edge_of_too_weak),
         cmocka_unit_test(without_a_magnet_nothing_changes),
