@@ -128,6 +128,34 @@ static void load_passes_the_gear_by_its_efficiency_each_way(void **state)
         }
 }
 
+/* Lowered past the horizon, where the weight is strongest: however little it exceeds friction
+ * there, and however short that lasts, it drives the gear just so long. */
+static void gear_is_helped_while_the_load_exceeds_friction(void **state)
+{
+    int helped = 0;
+    (void)state;
+    for (int power = 1; power <= 5; power++)
+        for (int k = 0; k < 40; k++) {
+            slew_plant_model model = daily_model();
+            const slew_plant_axis *axis = &model.axis[E];
+            model.gravity_up = axis->friction * (1.0 + pow(10.0, -power));
+            model.axis[E].largest_torque = model.gravity_up;
+            model.axis[E].home.present = false;
+            slew_plant plant = plant_at(&model, 30.0, 17.0 + 0.1 * k);
+            slew_plant_drive(&model, &plant, E, -1);
+            next(&model, &plant, 9.0, SLEW_PLANT_MOVING);
+            for (double time = 0.01; plant.angle[E] > degrees(-15.0); time += 0.01) {
+                next(&model, &plant, time, SLEW_PLANT_NOTHING);
+                const double carried = axis->friction - model.gravity_up * cos(plant.angle[E]);
+                if (fabs(carried) < 1e-7 * axis->friction)
+                    continue;
+                assert_int_equal(plant.helped[E], carried < 0.0);
+                helped += plant.helped[E];
+            }
+        }
+    assert_true(helped > 100);
+}
+
 /* ---- Stopping ---- */
 
 /* drives for a second, switches off, waits for rest: time and turn of the motor since then */
@@ -298,6 +326,7 @@ int main(void)
         cmocka_unit_test(two_motors_share_the_line),
         cmocka_unit_test(charge_is_the_integral_of_the_current),
         cmocka_unit_test(load_passes_the_gear_by_its_efficiency_each_way),
+        cmocka_unit_test(gear_is_helped_while_the_load_exceeds_friction),
         cmocka_unit_test(braking_ends_after_a_logarithm_of_time),
         cmocka_unit_test(coasting_with_viscous_drag_is_a_slow_exponential),
         cmocka_unit_test(coasting_without_viscous_drag_is_a_parabola),

@@ -113,6 +113,10 @@ static void seconds_needed_land_it(void **state)
     slew_offset offset = offset_of(&s, &how);
     near("inside", offset.choice[0].inside.value, 1, 1.0 / 64);
     near("reachable", finer.reachable[R].value, 1, 0);
+    for (int j = 0; j < SLEW_AXES; j++) {
+        double seconds = finer.at[SLEW_FINER_ANY].seconds[j];
+        near("hundredths", 100 * seconds, round(100 * seconds), 1e-9);
+    }
     assert_true(finer.needed[R] < 0 && finer.needed[E] > 9);
     slew_offset_free(&offset);
 }
