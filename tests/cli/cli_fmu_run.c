@@ -593,6 +593,51 @@ static void what_it_has_not_is_refused_by_name(void **state)
     f->FreeInstance(i);
 }
 
+/* whatever the description lists can be read before a step and after it, by its type */
+static void read_all(fmu *f, fmi3Instance instance)
+{
+    const int count = (int)ask_number(&f->description, "count(//ModelVariables/*)");
+    assert_true(count > 50);
+    for (int k = 1; k <= count; k++) {
+        char path[96], type[32];
+        snprintf(path, sizeof path, "//ModelVariables/*[%d]/@valueReference", k);
+        fmi3ValueReference reference = (fmi3ValueReference)ask_number(&f->description, path);
+        snprintf(path, sizeof path, "name(//ModelVariables/*[%d])", k);
+        ask_text(&f->description, path, type, sizeof type);
+        fmi3Float64 real = INFINITY;
+        fmi3Int32 small = -99;
+        fmi3Int64 word = -99;
+        fmi3Boolean yes = false;
+        if (strcmp(type, "Int32") == 0)
+            is_ok(f, f->GetInt32(instance, &reference, 1, &small, 1));
+        else if (strcmp(type, "Boolean") == 0)
+            is_ok(f, f->GetBoolean(instance, &reference, 1, &yes, 1));
+        else if (strcmp(type, "Float64") == 0)
+            is_ok(f, f->GetFloat64(instance, &reference, 1, &real, 1));
+        else
+            is_ok(f, f->GetInt64(instance, &reference, 1, &word, 1));
+        assert_true(strcmp(type, "Int32") != 0 || small != -99);
+        assert_true(strcmp(type, "Enumeration") != 0 || word != -99);
+    }
+}
+
+static void every_variable_is_read(void **state)
+{
+    (void)state;
+    fmu *const both[] = {&machine, &plant};
+    for (int k = 0; k < 2; k++) {
+        if (k == 1)
+            use_plant_scenario(true);
+        fmi3Instance i = begin_with_events(both[k]);
+        read_all(both[k], i);
+        is_ok(both[k], both[k]->EnterStepMode(i));
+        step(both[k], i, 0, 0.5);
+        read_all(both[k], i);
+        both[k]->FreeInstance(i);
+    }
+    use_plant_scenario(false);
+}
+
 /* what an importer hands over by mistake is refused, without a crash: no instance, or no room */
 static void nothing_for_an_argument_is_refused(void **state)
 {
@@ -735,6 +780,7 @@ int main(void)
         cmocka_unit_test(calls_in_the_wrong_order_are_refused),
         cmocka_unit_test(values_that_can_not_be_are_refused),
         cmocka_unit_test(what_it_has_not_is_refused_by_name),
+        cmocka_unit_test(every_variable_is_read),
         cmocka_unit_test(nothing_for_an_argument_is_refused),
         cmocka_unit_test(logging_is_turned_on_and_off),
         cmocka_unit_test(another_token_makes_no_instance),
