@@ -1,6 +1,6 @@
 /*
- * questions.h - the questions that ask many runs, each on one scenario, with a few figures of the
- * answer: what holds of all of them is tried on all.
+ * questions.h - the questions that take many runs or long thought, each on one scenario, with a few
+ * figures of the answer: what holds of all of them is tried on all.
  */
 #ifndef TESTS_QUESTIONS_H
 #define TESTS_QUESTIONS_H
@@ -15,6 +15,8 @@
 #include "slewtime/offset.h"
 #include "slewtime/plan.h"
 #include "slewtime/rest.h"
+#include "slewtime/speed.h"
+#include "slewtime/window.h"
 
 /* what they are asked about */
 typedef struct asked_of {
@@ -184,6 +186,39 @@ static inline slew_status ask_hangs(const asked_of *a, double *figure, slew_erro
     return status;
 }
 
+static inline slew_status ask_speed(const asked_of *a, double *figure, slew_error *error)
+{
+    slew_speed speed;
+    slew_speed_question q = slew_speed_question_default(&a->scenario, SLEW_OCCASION_STOW);
+    q.steps = 2;
+    slew_status status = slew_speed_run(&a->scenario, &q, &speed, error);
+    if (status != SLEW_OK)
+        return status;
+    figure[0] = speed.row_count;
+    figure[1] = speed.row[speed.row_count - 1].slowest.current;
+    slew_speed_free(&speed);
+    return status;
+}
+
+static inline slew_status ask_window(const asked_of *a, double *figure, slew_error *error)
+{
+    static slew_window window;
+    const slew_window_question q = slew_window_question_default(SLEW_ELEVATION);
+    slew_status status = slew_window_run(&a->scenario, &q, &window, error);
+    figure[0] = window.home.operate;
+    figure[1] = window.rows;
+    return status;
+}
+
+static inline slew_status ask_feed(const asked_of *a, double *figure, slew_error *error)
+{
+    static slew_feed_answer answer;
+    const slew_feed_question q = {.occasion = SLEW_OCCASION_STOW};
+    slew_status status = slew_feed_run(&a->scenario, &q, &answer, error);
+    figure[0] = answer.climate[0].floor.length;
+    return status;
+}
+
 enum { QUESTION_FIGURES = 3 };
 
 static const struct question {
@@ -195,7 +230,8 @@ static const struct question {
     {"plan", ask_plan, false},     {"line", ask_line, false},       {"map", ask_map, false},
     {"causes", ask_causes, false}, {"card", ask_card, false},       {"judge", ask_judge, false},
     {"work", ask_work, false},     {"demands", ask_demands, false}, {"trucks", ask_trucks, false},
-    {"rest", ask_rest, false},     {"hangs", ask_hangs, true},
+    {"rest", ask_rest, false},     {"hangs", ask_hangs, true},      {"speed", ask_speed, true},
+    {"window", ask_window, true},  {"feed", ask_feed, true},
 };
 
 enum { QUESTION_COUNT = sizeof QUESTION / sizeof *QUESTION };

@@ -599,6 +599,145 @@ static void what_it_has_not_is_refused_by_name(void **state)
     f->FreeInstance(i);
 }
 
+/* whatever the description lists can be read before a step and after it, by its type */
+static void read_all(fmu *f, fmi3Instance instance)
+{
+    const int count = (int)ask_number(&f->description, "count(//ModelVariables/*)");
+    assert_true(count > 50);
+    for (int k = 1; k <= count; k++) {
+        char path[96], type[32];
+        snprintf(path, sizeof path, "//ModelVariables/*[%d]/@valueReference", k);
+        fmi3ValueReference reference = (fmi3ValueReference)ask_number(&f->description, path);
+        snprintf(path, sizeof path, "name(//ModelVariables/*[%d])", k);
+        ask_text(&f->description, path, type, sizeof type);
+        fmi3Float64 real = INFINITY;
+        fmi3Int32 small = -99;
+        fmi3Int64 word = -99;
+        fmi3Boolean yes = false;
+        if (strcmp(type, "Int32") == 0)
+            is_ok(f, f->GetInt32(instance, &reference, 1, &small, 1));
+        else if (strcmp(type, "Boolean") == 0)
+            is_ok(f, f->GetBoolean(instance, &reference, 1, &yes, 1));
+        else if (strcmp(type, "Float64") == 0)
+            is_ok(f, f->GetFloat64(instance, &reference, 1, &real, 1));
+        else
+            is_ok(f, f->GetInt64(instance, &reference, 1, &word, 1));
+        assert_true(strcmp(type, "Int32") != 0 || small != -99);
+        assert_true(strcmp(type, "Enumeration") != 0 || word != -99);
+    }
+}
+
+static void every_variable_is_read(void **state)
+{
+    (void)state;
+    fmu *const both[] = {&machine, &plant};
+    for (int k = 0; k < 2; k++) {
+        if (k == 1)
+            use_plant_scenario(true);
+        fmi3Instance i = begin_with_events(both[k]);
+        read_all(both[k], i);
+        is_ok(both[k], both[k]->EnterStepMode(i));
+        step(both[k], i, 0, 0.5);
+        read_all(both[k], i);
+        both[k]->FreeInstance(i);
+    }
+    use_plant_scenario(false);
+}
+
+/* what an importer hands over by mistake is refused, without a crash: no instance, or no room */
+static void nothing_for_an_argument_is_refused(void **state)
+{
+    (void)state;
+    fmu *f = &machine;
+    fmi3Boolean b[5];
+    fmi3Float64 time = 0;
+    fmi3Byte byte = 0;
+    size_t size;
+    fmi3FMUState kept = NULL;
+    fmi3Instance i = begin_with_events(f);
+    is_ok(f, f->GetFMUState(i, &kept));
+    const fmi3Status without_instance[] = {
+        f->Reset(NULL),
+        f->EnterInitializationMode(NULL, false, 0, 0, false, 0),
+        f->ExitInitializationMode(NULL),
+        f->EnterEventMode(NULL),
+        f->EnterStepMode(NULL),
+        f->SetDebugLogging(NULL, true, 0, NULL),
+        f->GetFloat64(NULL, NULL, 0, NULL, 0),
+        f->SetFloat64(NULL, NULL, 0, NULL, 0),
+        f->GetInt32(NULL, NULL, 0, NULL, 0),
+        f->SetInt32(NULL, NULL, 0, NULL, 0),
+        f->GetInt64(NULL, NULL, 0, NULL, 0),
+        f->SetInt64(NULL, NULL, 0, NULL, 0),
+        f->GetBoolean(NULL, NULL, 0, NULL, 0),
+        f->SetBoolean(NULL, NULL, 0, NULL, 0),
+        f->GetString(NULL, NULL, 0, NULL, 0),
+        f->GetFMUState(NULL, &kept),
+        f->SetFMUState(NULL, kept),
+        f->FreeFMUState(NULL, &kept),
+        f->SerializedFMUStateSize(NULL, kept, &size),
+        f->SerializeFMUState(NULL, kept, &byte, 1),
+        f->DeserializeFMUState(NULL, &byte, 1, &kept),
+        f->UpdateDiscreteStates(NULL, &b[0], &b[1], &b[2], &b[3], &b[4], &time),
+        f->DoStep(NULL, 0, 1, false, &b[0], &b[1], &b[2], &time),
+    };
+    for (size_t k = 0; k < sizeof without_instance / sizeof *without_instance; k++)
+        assert_int_equal(without_instance[k], fmi3Error);
+    is_refused(f, f->GetFMUState(i, NULL), "an argument is NULL");
+    is_refused(f, f->SetFMUState(i, NULL), "there is no state");
+    is_ok(f, f->FreeFMUState(i, NULL));
+    is_refused(f, f->SerializedFMUStateSize(i, NULL, &size), "an argument is NULL");
+    is_refused(f, f->SerializedFMUStateSize(i, kept, NULL), "an argument is NULL");
+    is_refused(f, f->SerializeFMUState(i, NULL, &byte, 1), "no state");
+    is_refused(f, f->SerializeFMUState(i, kept, NULL, 1), "no state");
+    is_refused(f, f->DeserializeFMUState(i, NULL, 1, &kept), "an argument is NULL");
+    is_refused(f, f->DeserializeFMUState(i, &byte, 1, NULL), "an argument is NULL");
+    assert_int_equal(f->SetDebugLogging(i, true, 1, NULL), fmi3Error);
+    is_refused(f, f->SetDebugLogging(i, true, 1, (const fmi3String[]){NULL}), "no category (none)");
+    is_refused(f, f->GetFloat64(i, NULL, 1, &time, 1), "one value for each");
+    is_refused(f, f->SetFloat64(i, NULL, 1, &time, 1), "one value for each");
+    fmi3Boolean *const there[] = {&b[0], &b[1], &b[2], &b[3], &b[4]};
+    for (int k = 0; k < 6; k++)
+        is_refused(f,
+                   f->UpdateDiscreteStates(i, k == 0 ? NULL : there[0], k == 1 ? NULL : there[1],
+                                           k == 2 ? NULL : there[2], k == 3 ? NULL : there[3],
+                                           k == 4 ? NULL : there[4], k == 5 ? NULL : &time),
+                   "an argument is NULL");
+    is_ok(f, f->EnterStepMode(i));
+    for (int k = 0; k < 4; k++)
+        is_refused(f,
+                   f->DoStep(i, 0, 1, false, k == 0 ? NULL : there[0], k == 1 ? NULL : there[1],
+                             k == 2 ? NULL : there[2], k == 3 ? NULL : &time),
+                   "an argument is NULL");
+    is_refused(f, f->DoStep(i, 0, INFINITY, false, &b[0], &b[1], &b[2], &time), "not above 0");
+    is_ok(f, f->FreeFMUState(i, &kept));
+    f->FreeInstance(i);
+}
+
+/* 2.3.1: debug logging is turned on and off by category, or all of it; without a logger nobody
+ * hears */
+static void logging_is_turned_on_and_off(void **state)
+{
+    (void)state;
+    fmu *f = &machine;
+    fmi3Instance i = begin_fmu(f, true, true);
+    is_ok(f, f->SetDebugLogging(i, false, 1, (const fmi3String[]){"logStatusError"}));
+    f->log[0] = '\0';
+    assert_int_equal(f->Terminate(i), fmi3Error);
+    assert_string_equal(f->log, "");
+    is_ok(f, f->SetDebugLogging(i, true, 0, NULL));
+    is_refused(f, f->Terminate(i), "not allowed in Instantiated");
+    is_refused(f, f->EnterInitializationMode(i, false, 0, NAN, false, 0), "no number");
+    is_refused(f, f->EnterInitializationMode(i, false, 0, 5, true, 4), "the stop time before it");
+    is_ok(f, f->EnterInitializationMode(i, true, 1e-6, 0, true, 100));
+    f->FreeInstance(i);
+    i = f->InstantiateCoSimulation("one", f->token, f->resources, false, true, true, true, NULL, 0,
+                                   f, NULL, NULL);
+    assert_non_null(i);
+    assert_int_equal(f->Terminate(i), fmi3Error);
+    f->FreeInstance(i);
+}
+
 /* 2.3.1: the token is that of this very FMU, and follows from what it has */
 static void another_token_makes_no_instance(void **state)
 {
@@ -611,6 +750,22 @@ static void another_token_makes_no_instance(void **state)
     assert_null(f->InstantiateCoSimulation("one", f->token, "/nowhere/", false, false, true, true,
                                            NULL, 0, f, keep_message, NULL));
     has(f->log, "/nowhere/scenario.txt");
+    assert_null(f->InstantiateCoSimulation("one", f->token, "/nowhere", false, false, true, true,
+                                           NULL, 0, f, keep_message, NULL));
+    has(f->log, "/nowhere/scenario.txt");
+    assert_null(f->InstantiateCoSimulation("one", NULL, f->resources, false, false, true, true,
+                                           NULL, 0, f, keep_message, NULL));
+    has(f->log, "instantiationToken (none)");
+    assert_null(f->InstantiateCoSimulation("one", f->token, NULL, false, false, true, true, NULL, 0,
+                                           f, keep_message, NULL));
+    has(f->log, "the path of the resources");
+    assert_null(f->InstantiateCoSimulation(NULL, f->token, f->resources, false, false, true, true,
+                                           NULL, 0, f, keep_message, NULL));
+    has(f->log, "needs a name");
+    assert_null(f->InstantiateCoSimulation("one", f->token, f->resources, false, false, true, true,
+                                           (const fmi3ValueReference[]){0}, 1, f, keep_message,
+                                           NULL));
+    has(f->log, "no intermediate variables");
     assert_null(f->InstantiateCoSimulation("", f->token, f->resources, false, false, true, true,
                                            NULL, 0, f, keep_message, NULL));
     has(f->log, "needs a name");
@@ -631,6 +786,9 @@ int main(void)
         cmocka_unit_test(calls_in_the_wrong_order_are_refused),
         cmocka_unit_test(values_that_can_not_be_are_refused),
         cmocka_unit_test(what_it_has_not_is_refused_by_name),
+        cmocka_unit_test(every_variable_is_read),
+        cmocka_unit_test(nothing_for_an_argument_is_refused),
+        cmocka_unit_test(logging_is_turned_on_and_off),
         cmocka_unit_test(another_token_makes_no_instance),
         cmocka_unit_test(other_trucks_stow_as_the_library), /* last: it takes the others' files */
     };

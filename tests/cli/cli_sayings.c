@@ -162,7 +162,7 @@ static void feed_says_what_the_cable_has_to_do_with_it(void **state)
          {"--set", "supply.floor=12.85V", "--set", "supply.main.resistance=40 mohm"}},
         {"the\n  cable alone is not the cause.", {"--set", "elevation.load.mass=150kg"}},
         {"8 AWG: the stow point can't be taught.", {"--set", "supply.feed.length=900m"}},
-        {"10 mm2: works.", {"--set", "supply.feed.area=10mm2"}},
+        {"10 mm2: works.", {"--set", "supply.feed.area=10mm2", "--drop", "5%", "--class", "2"}},
         {"2 ohm/km: works.", {"--set", "supply.feed.per_length=2 ohm/km"}},
     };
     SAYS_ALL("feed", all);
@@ -184,6 +184,41 @@ static void nozzle_and_window_say_so_too(void **state)
     };
     SAYS_ALL("nozzle", nozzle);
     SAYS_ALL("window", window);
+}
+
+/* a picture is called what the answer says first; both pictures of one run, also without its parts
+ */
+static void pictures_say_it_in_their_titles(void **state)
+{
+    (void)state;
+    static const saying all[] = {
+        {"<title>Reports stowed, but elevation is jammed against its lower stop (-20.0°).</title>",
+         {"--set", "stow.point.elevation=-19.9deg", "--today", "supply.main.voltage=14.5V"}},
+        {"<title>Stow FAULT: rotation, home sensor not found; at -90.0°.</title>",
+         {"--today", "rotation.home.present=no"}},
+        {"<title>Stow FAULT: cancelled.</title>", {"--today", "stow.cancel_at=6s"}},
+        {"<title>Deployed: elevation at 10.2°, inside its target", {"--only", "deploy"}},
+        {"Deploy FAULT: elevation, driven into a hard stop; at 60.0°.",
+         {"--set", "deploy.seconds.elevation=9s"}},
+        {"Stow: an axis does not hold against its load.",
+         {"--today", "elevation.gear.backward_efficiency=80%", "--today",
+          "elevation.load.mass=60kg", "--today", "controller.stop=coast"}},
+    };
+    for (size_t i = 0; i < sizeof all / sizeof *all; i++) {
+        const char *argument[14] = {"run", "truck.yaml", "--plot", "a.svg", "--pose", "b.svg"};
+        memcpy(argument + 6, all[i].argument, 6 * sizeof *argument);
+        outcome o = run_tool(NULL, argument);
+        assert_true(o.code == 0 || o.code == 1);
+        free_outcome(&o);
+        for (int k = 0; k < 2; k++) {
+            FILE *file = fopen(k ? "b.svg" : "a.svg", "r");
+            assert_non_null(file);
+            char *text = take_all(file);
+            has(text, all[i].says);
+            free(text);
+            remove(k ? "b.svg" : "a.svg");
+        }
+    }
 }
 
 static void what_is_wrong_with_the_command_line(void **state)
@@ -212,6 +247,8 @@ static void what_is_wrong_with_the_command_line(void **state)
             "--tolerance", "gap=1mm");
     REFUSES(2, SAYS("--key stow.point: a group of keys, such as stow.point.rotation"), "fit",
             "truck.yaml", "card.csv", "--key", "stow.point");
+    REFUSES(2, SAYS("--drop 300%: that is 300 %"), "feed", "truck.yaml", "--drop", "300%");
+    REFUSES(2, SAYS("no number"), "feed", "truck.yaml", "--drop", "x");
     REFUSES(2, SAYS("no --key says what is to be fitted"), "fit", "truck.yaml", "card.csv");
     outcome o = TOOL("-h");
     assert_int_equal(o.code, 0);
@@ -253,6 +290,7 @@ int main(void)
         cmocka_unit_test(speed_says_what_it_takes),
         cmocka_unit_test(feed_says_what_the_cable_has_to_do_with_it),
         cmocka_unit_test(nozzle_and_window_say_so_too),
+        cmocka_unit_test(pictures_say_it_in_their_titles),
         cmocka_unit_test(what_is_wrong_with_the_command_line),
         cmocka_unit_test(what_is_wrong_around_a_picture),
     };

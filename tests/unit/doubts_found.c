@@ -32,6 +32,9 @@ static const slip slips[] = {
     {"controller.brownout.voltage", "18 V", "does not go with supply.system, 12 V", true},
     {"rotation.motor.rated_voltage", "24 V", "24 V does not go with supply.system, 12 V", false},
     {"elevation.gear.efficiency", "3.6 %", "from motor to output", true},
+    {"deploy.target.elevation.low", "95 deg", "lies beyond its stops", false},
+    {"rotation.home.operate", "0.05 deg", "where trucks have 0.2 deg to 30 deg", false},
+    {"environment.temperature", "-55 degC", "where trucks have", true},
 };
 
 static slew_scenario with(const char *key, const char *value)

@@ -73,6 +73,60 @@ static void as_the_map_judges(void **state)
     assert_memory_equal(there.angle, here.angle, sizeof here.angle);
 }
 
+/* one key set in one layer, and what the run amounts to */
+static slew_map_point ask(slew_layer_id layer, const char *path, double value, slew_error *error)
+{
+    const slew_vary one = {
+        .layer = layer, .key = slew_key_find(path), .from = value, .to = value + 1, .steps = 2};
+    return slew_map_ask(&o.scenario, &one, 1, &value, error);
+}
+
+static void every_fault_has_its_outcome(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *path;
+        double value;
+        slew_outcome outcome;
+    } today[] = {
+        {"supply.main.voltage", 13, SLEW_OUTCOME_OK},
+        {"supply.main.voltage", 8.5, SLEW_OUTCOME_UNDERVOLTAGE},
+        {"controller.move_limit", 0.5, SLEW_OUTCOME_TIMEOUT},
+        {"stow.cancel_at", 1, SLEW_OUTCOME_CANCELLED},
+        {"rotation.home.angle", 3.1, SLEW_OUTCOME_HOME_NOT_FOUND}, /* beyond the stop */
+        {"supply.floor", 12.9, SLEW_OUTCOME_BELOW_FLOOR},
+    };
+    for (size_t i = 0; i < sizeof today / sizeof *today; i++) {
+        slew_error error = {0};
+        slew_map_point p = ask(SLEW_LAYER_TODAY, today[i].path, today[i].value, &error);
+        if (p.outcome != today[i].outcome)
+            fail_msg("%s = %g: %s: %s", today[i].path, today[i].value, slew_outcome_word(p.outcome),
+                     error.message);
+        assert_true(p.value[0] == today[i].value);
+    }
+    set(SLEW_LAYER_TODAY, "elevation.load.mass", "60 kg");
+    assert_int_equal(ask(SLEW_LAYER_TODAY, "elevation.gear.backward_efficiency", 0.9, NULL).outcome,
+                     SLEW_OUTCOME_DOES_NOT_HOLD);
+}
+
+/* what can't be run or taught has its reason, as the run itself would say it */
+static void what_can_not_be_run_has_its_reason(void **state)
+{
+    slew_error error;
+    (void)state;
+    assert_int_equal(ask(SLEW_LAYER_TODAY, "supply.main.voltage", 0.3, &error).outcome,
+                     SLEW_OUTCOME_UNFIT);
+    assert_true(error.message[0] != '\0');
+    assert_int_equal(ask(SLEW_LAYER_TEACH, "supply.main.voltage", 6, &error).outcome,
+                     SLEW_OUTCOME_UNTAUGHT);
+    assert_int_equal(error.status, SLEW_ERROR_TEACH);
+    assert_int_equal(ask(SLEW_LAYER_TODAY, "supply.main.voltage", -1, &error).outcome,
+                     SLEW_OUTCOME_UNFIT); /* out of its range */
+    assert_int_equal(ask(SLEW_LAYER_FILE, "rotation.start", 9, &error).outcome,
+                     SLEW_OUTCOME_UNFIT); /* beyond the stop */
+    assert_int_equal(ask(SLEW_LAYER_FILE, "rotation.start", 9, NULL).outcome, SLEW_OUTCOME_UNFIT);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -80,6 +134,8 @@ int main(void)
         cmocka_unit_test_setup(a_deploy_that_was_not_asked_for_does_not_count, enter),
         cmocka_unit_test_setup(a_stow_that_was_not_asked_for_does_not_count, enter),
         cmocka_unit_test_setup(as_the_map_judges, enter),
+        cmocka_unit_test_setup(every_fault_has_its_outcome, enter),
+        cmocka_unit_test_setup(what_can_not_be_run_has_its_reason, enter),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

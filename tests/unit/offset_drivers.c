@@ -208,7 +208,11 @@ static void what_has_no_indices_is_refused(void **state)
     s.day.count = 1;
     how.shifts = 1;
     refuses(&s, &how, "");
+    how.shifts = 65;
+    refuses(&s, &how, "");
     how = samples(0);
+    refuses(&s, &how, "");
+    how = samples(100000000); /* times 22 runs, too many for the points' numbers */
     refuses(&s, &how, "");
     how = samples(64);
     s.deploy.given = false;

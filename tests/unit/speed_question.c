@@ -153,12 +153,17 @@ static void questions_out_of_range_are_refused(void **state)
     refuses(&s, &q, "supply.main.voltage");
     q.to = 15.0;
     refuses(&s, &q, "supply.main.voltage");
+    q.from = 9.0, q.to = INFINITY;
+    refuses(&s, &q, "supply.main.voltage");
+    q.to = 15.0;
     q.from = 0.0;
     refuses(&s, &q, "supply.main.voltage");
     q.from = NAN;
     refuses(&s, &q, "supply.main.voltage");
     q = good;
     q.steps = 0;
+    refuses(&s, &q, "");
+    q.steps = 1000001;
     refuses(&s, &q, "");
     q = good;
     q.level_count = 0;
@@ -168,8 +173,12 @@ static void questions_out_of_range_are_refused(void **state)
     q = good;
     q.pressure[1] = -1.0;
     refuses(&s, &q, "nozzle.pressure");
+    q.pressure[1] = INFINITY;
+    refuses(&s, &q, "nozzle.pressure");
     q = good;
     q.at[R] = degrees(171.0);
+    refuses(&s, &q, "rotation");
+    q.at[R] = degrees(-171.0);
     refuses(&s, &q, "rotation");
 }
 

@@ -67,6 +67,29 @@ static void stops_and_says_so(void **state)
     assert_memory_equal(whole.figure, anew.figure, sizeof anew.figure);
 }
 
+/* ---- a scenario that is none ---- */
+
+static void refuses_what_is_no_scenario(void **state)
+{
+    static asked_of of;
+    const struct question *q = *state;
+    double figure[QUESTION_FIGURES];
+    for (int i = 0; i < 4; i++) {
+        of = about;
+        if (i == 0)
+            of.scenario.today.count = SLEW_OVERRIDES_MAX + 1;
+        else if (i == 1)
+            of.scenario.truck.count = -1;
+        else if (i == 2)
+            of.scenario.stow.point[SLEW_ELEVATION] = NAN;
+        else
+            of.scenario.deploy.choice_count[SLEW_ROTATION] = SLEW_CHOICES_MAX + 1;
+        slew_error error = {0};
+        assert_int_equal(q->ask(&of, figure, &error), SLEW_ERROR_INPUT);
+        assert_true(error.message[0] != '\0' && error.key[0] != '\0');
+    }
+}
+
 /* ---- samples that can't run ---- */
 
 static slew_variation table(const char *path, double first, double second)
@@ -124,7 +147,9 @@ static void answers_without_what_can_not_run(void **state)
 
 int main(void)
 {
-    struct CMUnitTest tests[2 * QUESTION_COUNT];
+    static void (*const trials[])(void **) = {stops_and_says_so, refuses_what_is_no_scenario,
+                                              answers_without_what_can_not_run};
+    struct CMUnitTest tests[3 * QUESTION_COUNT];
     const slew_error_sink quiet = {0};
     about.sampling = slew_sampling_default();
     about.sampling.samples = 72;
@@ -134,9 +159,8 @@ int main(void)
         slew_catalogue_builtin(&about.catalogue) != SLEW_OK)
         return 1;
     about.catalogue.count = 6; /* as good as all */
-    for (int i = 0; i < 2 * QUESTION_COUNT; i++)
-        tests[i] = (struct CMUnitTest){QUESTION[i / 2].name,
-                                       i % 2 ? stops_and_says_so : answers_without_what_can_not_run,
-                                       NULL, NULL, (void *)(uintptr_t)&QUESTION[i / 2]};
+    for (int i = 0; i < 3 * QUESTION_COUNT; i++)
+        tests[i] = (struct CMUnitTest){QUESTION[i / 3].name, trials[i % 3], NULL, NULL,
+                                       (void *)(uintptr_t)&QUESTION[i / 3]};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
