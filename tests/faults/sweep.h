@@ -239,7 +239,7 @@ static inline void sweep_from(sweep *s, long first, long stride)
     }
 }
 
-/* ---- two at a time ---- */
+/* ---- two at a time, where all are tried ---- */
 
 /* what one of them found comes through a pipe */
 typedef struct found {
@@ -263,14 +263,14 @@ static inline void sweep_alone(sweep *s, long first, long stride, int to)
 static inline void sweep_shared(sweep *s, long count, long some)
 {
     long stride = all_faults() ? 1 : count / some + 1;
-    int ends[2], halves = 0;
+    int ends[2], parts = all_faults() ? 2 : 1, heard = 0;
     found f;
     open_pipe(ends);
-    for (long half = 0; half < 2; half++)
+    for (int part = 0; part < parts; part++)
         if (fork() == 0)
-            sweep_alone(s, 1 + half * stride, 2 * stride, ends[1]);
+            sweep_alone(s, 1 + part * stride, parts * stride, ends[1]);
     close(ends[1]);
-    for (; read(ends[0], &f, sizeof f) == sizeof f; halves++) {
+    for (; read(ends[0], &f, sizeof f) == sizeof f; heard++) {
         s->wrong += f.wrong;
         s->runs += f.runs;
         s->again += f.again;
@@ -278,7 +278,7 @@ static inline void sweep_shared(sweep *s, long count, long some)
     close(ends[0]);
     while (wait(NULL) > 0)
         continue;
-    assert_int_equal(halves, 2);
+    assert_int_equal(heard, parts);
 }
 
 /* Tries each, or `some` of them; the command is that of the test. */

