@@ -11,7 +11,7 @@ typedef struct cli_check {
     const char *path;
     slew_axis_facts axis[SLEW_AXES]; /* today */
     slew_hangs hangs;
-    bool *given; /* of each key, whether file or command line set it */
+    const bool *given; /* of each key, whether file or command line set it */
     int doubt_count;
     slew_doubt doubt[SLEW_DOUBTS_MAX];
 } cli_check;

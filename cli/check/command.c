@@ -21,11 +21,6 @@ static slew_status find_facts(cli_check *a, slew_error *error)
 static int find_all(cli_check *a, const cli_options *options)
 {
     slew_error error = {0};
-    a->given = calloc((size_t)slew_key_count(), sizeof *a->given);
-    if (a->given == NULL)
-        return cli_no_memory();
-    if (cli_read_given(options, a->given) != CLI_OK)
-        return cli_no_memory(); /* it was read before */
     slew_status status = find_facts(a, &error);
     return status == SLEW_OK ? CLI_OK : cli_report_located(options, status, &error);
 }
@@ -35,14 +30,24 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     cli_check *a = answer;
     a->single.scenario = scenario;
     a->path = options->operand[0];
+    a->given = options->given;
     a->doubt_count = slew_scenario_doubts(scenario, a->doubt);
     cli_doubt_warn(options, a->doubt, a->doubt_count);
     int code = cli_single_prepare(&a->single, options);
     if (code == CLI_OK)
         code = find_all(a, options);
     const cli_frame frame = {.what = a, .text = cli_check_text, .document = cli_check_document};
-    code = code == CLI_OK ? cli_frame_tell(options, &frame) : code;
-    free(a->given);
+    return code == CLI_OK ? cli_frame_tell(options, &frame) : code;
+}
+
+static int run(const cli_options *options)
+{
+    cli_options asking = *options;
+    asking.given = calloc((size_t)slew_key_count(), sizeof *asking.given);
+    if (asking.given == NULL)
+        return cli_no_memory();
+    int code = cli_frame_ask(&asking, "check", sizeof(cli_check), ask);
+    free(asking.given);
     return code;
 }
 
@@ -63,6 +68,5 @@ const cli_command cli_check_command = {
                 "  slewtime check truck.yaml\n"
                 "  slewtime check truck.yaml --json\n"
                 "  slewtime check truck.yaml --set 'stow.point.elevation=-18 deg'\n",
-    .ask = ask,
-    .answer_size = sizeof(cli_check),
+    .run = run,
 };

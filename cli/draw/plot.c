@@ -230,16 +230,26 @@ int cli_plot_columns(void)
     return window.ws_col < 60 ? 60 : window.ws_col > 160 ? 160 : window.ws_col;
 }
 
+/* 0, or why something was lost: closing does not tell again what an earlier write told */
+static int close_stream(FILE *stream)
+{
+    int error = ferror(stream) != 0 ? cli_write_error(stream) : 0;
+    if (fclose(stream) != 0 && error == 0)
+        error = errno;
+    return error;
+}
+
 static int close_data(cli_plot *plot)
 {
-    bool failed = false;
+    int first = 0;
     for (int i = 0; i < plot->file_count; i++) {
-        bool lost = ferror(plot->stream[i]) != 0; /* closing does not tell it again */
-        failed = fclose(plot->stream[i]) != 0 || lost || failed;
+        int error = close_stream(plot->stream[i]);
+        first = first != 0 ? first : error;
     }
-    return failed ? cli_fail("free some room", "cannot write the data of the picture to %s",
-                             plot->directory)
-                  : CLI_OK;
+    return first == 0
+               ? CLI_OK
+               : cli_fail_errno("free some room", first,
+                                "cannot write the data of the picture to %s", plot->directory);
 }
 
 static void clean_up(cli_plot *plot)

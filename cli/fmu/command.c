@@ -7,6 +7,7 @@
 #include "commands.h"
 #include "frame/reading.h"
 #include "line/exit_code.h"
+#include "line/output.h"
 #include "line/report.h"
 #include "slewtime/run.h"
 
@@ -30,14 +31,14 @@ static int read_back(cli_fmu *fmu)
     char title[SLEW_TITLE_MAX];
     memcpy(title, fmu->scenario.title, sizeof title);
     fmu_numbers_write(&fmu->scenario, fmu->kind, file);
-    bool written = fflush(file) == 0 && ferror(file) == 0;
+    int error = fflush(file) != 0 ? errno : ferror(file) != 0 ? cli_write_error(file) : 0;
     rewind(file);
     bool good = fmu_numbers_read(file, &fmu->scenario, &kind);
     fclose(file);
     memcpy(fmu->scenario.title, title, sizeof title);
-    if (!written)
-        return cli_fail("set TMPDIR to a directory with some room",
-                        "cannot write a temporary file");
+    if (error != 0)
+        return cli_fail_errno("set TMPDIR to a directory with some room", error,
+                              "cannot write a temporary file");
     return good ? CLI_OK : cli_fail(NULL, "the scenario can't be written as numbers");
 }
 

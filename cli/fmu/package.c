@@ -11,6 +11,7 @@
 #include "line/exit_code.h"
 #include "line/input.h"
 #include "line/output.h"
+#include "line/outputs.h"
 #include "line/report.h"
 #include "platform.h"
 
@@ -69,10 +70,13 @@ static bool copy_all(FILE *from, FILE *to)
     return ferror(from) == 0;
 }
 
-static int read_module(const cli_fmu *fmu, part *p)
+static int read_module(const cli_fmu *fmu, const char *out, part *p)
 {
     const char *asked = getenv("SLEWTIME_FMU");
     const char *path = asked != NULL && asked[0] != '\0' ? asked : SLEW_FMU;
+    int code = cli_outputs_spare(out, path, "fmu");
+    if (code != CLI_OK)
+        return code;
     FILE *file = fopen(path, "rb");
     if (file == NULL)
         return cli_fail_errno("build it in slewtime's sources: make all (make install takes it "
@@ -170,7 +174,7 @@ static int pack_parts(const part *parts, const char *path)
 int cli_fmu_write(const cli_fmu *fmu, const char *path)
 {
     part parts[PARTS] = {0};
-    int code = read_module(fmu, &parts[MODULE]);
+    int code = read_module(fmu, path, &parts[MODULE]);
     if (code == CLI_OK)
         code = write_texts(fmu, parts) ? pack_parts(parts, path) : cli_no_memory();
     for (int i = 0; i < PARTS; i++)

@@ -24,6 +24,7 @@ int cli_read_scenario_and(const cli_options *options, slew_error_sink warnings,
         .warnings = warnings,
         .spread_unused = options->spread_unused,
         .unneeded = options->unneeded,
+        .given = options->given,
     };
     slew_status status = slew_scenario_read_file(options->operand[0], &reading, scenario);
     return status == SLEW_ERROR_MEMORY ? cli_no_memory() : cli_code(status);
@@ -33,15 +34,6 @@ int cli_read_scenario(const cli_options *options, slew_scenario *scenario)
 {
     const slew_error_sink warnings = {.report = options->quiet ? NULL : tell_warning};
     return cli_read_scenario_and(options, warnings, scenario);
-}
-
-int cli_read_given(const cli_options *options, bool *given)
-{
-    static slew_scenario again;
-    const slew_reading reading = {.assignments = options->assignment,
-                                  .assignment_count = options->assignment_count,
-                                  .given = given};
-    return cli_code(slew_scenario_read_file(options->operand[0], &reading, &again));
 }
 
 void cli_locate(const cli_options *options, slew_error *error)

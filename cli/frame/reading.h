@@ -12,10 +12,6 @@ int cli_read_scenario(const cli_options *options, slew_scenario *scenario);
 int cli_read_scenario_and(const cli_options *options, slew_error_sink warnings,
                           slew_scenario *scenario);
 
-/* Fills in which of the slew_key_count() keys file and command line set, by reading once more.
- * Returns an exit code. */
-int cli_read_given(const cli_options *options, bool *given);
-
 /* Gives an error of the library about a key the key's place in the file, by reading it once more.
  */
 void cli_locate(const cli_options *options, slew_error *error);

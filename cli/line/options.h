@@ -130,6 +130,7 @@ typedef struct cli_options {
     bool json, csv, all, slide, quiet, help;
     bool spread_unused;          /* the command draws nothing, so a wrong spread is a warning */
     const char *const *unneeded; /* keys that the command does without (slew_reading) */
+    bool *given;                 /* is told which keys are set (slew_reading); NULL: not asked */
     const char *trace, *plot, *pose;
     int64_t samples, seed, threads, draw; /* 0: not given */
     bool random;

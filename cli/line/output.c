@@ -149,8 +149,7 @@ int cli_file_open(cli_file *file, const char *target)
 
 /* ---- closing ---- */
 
-/* why an earlier write failed: the file is lost, so one more does no harm */
-static int ask_again(FILE *stream)
+int cli_write_error(FILE *stream)
 {
     return write(fileno(stream), "\n", 1) < 0 ? errno : EIO;
 }
@@ -160,7 +159,7 @@ static int finish(cli_file *file)
 {
     int error = 0;
     if (ferror(file->stream) != 0)
-        error = ask_again(file->stream);
+        error = cli_write_error(file->stream);
     errno = 0;
     if (fflush(file->stream) != 0)
         error = errno;
@@ -217,7 +216,7 @@ int cli_close_stdout(int code)
     int error = failed ? errno : 0;
     if (!failed && ferror(stdout) != 0) {
         failed = true;
-        error = ask_again(stdout);
+        error = cli_write_error(stdout);
     }
     bool quiet = failed && (error == EPIPE || reader_is_gone());
     if (fclose(stdout) != 0 && !failed) {

@@ -41,6 +41,10 @@ bool cli_interrupt_pending(void);
  * Returns an exit code; a failure is told on stderr. */
 int cli_temporary_directory(char *path, size_t size);
 
+/* Why an earlier write to it failed, as an errno. What it writes to is lost: one byte more is
+ * written, which does no harm, to see it fail again. */
+int cli_write_error(FILE *stream);
+
 /* Closes stdout. Returns `code`, or CLI_OUTSIDE when not everything could be written. A reader who
  * has gone away (a broken pipe) is a quiet end. */
 int cli_close_stdout(int code);

@@ -71,6 +71,12 @@ static int check_inputs(const cli_options *options, const named *output, const c
     return CLI_OK;
 }
 
+int cli_outputs_spare(const char *out, const char *read, const char *command)
+{
+    const named output = {"--out", out};
+    return clash(&output, &(named){"", read}) ? refuse_input(&output, command) : CLI_OK;
+}
+
 static int check_stdout(const cli_options *options, const named *output, const char *command)
 {
     const cli_complaint complaint = {.expected = "one of them", .help = command};

@@ -8,4 +8,7 @@
  * stdout beside JSON or CSV. Returns an exit code; what is wrong is told on stderr. */
 int cli_outputs_check(const cli_options *options, const char *command);
 
+/* Refuses --out where it is a file that the command reads without being told of it. The same. */
+int cli_outputs_spare(const char *out, const char *read, const char *command);
+
 #endif

@@ -78,7 +78,8 @@ slew_status cli_page_read_words(cli_page_words *words);
 /* All of it; `what` is a cli_page. */
 void cli_page_document(cli_teller *teller, const void *what);
 
-/* The page itself as `make page` builds it, to be freed; NULL: it is not there, said on stderr. */
-char *cli_page_template(void);
+/* The page itself as `make page` builds it, to be freed; `out` must be another file. Returns an
+ * exit code; why it is not there is said on stderr. */
+int cli_page_template(const char *out, char **text);
 
 #endif

@@ -75,13 +75,14 @@ static int run(const cli_options *options)
     const cli_complaint complaint = {.expected = "--out lesson.html", .help = "page"};
     if (options->out == NULL)
         return cli_complain(&complaint, "page needs a file to write");
-    char *template = cli_page_template();
-    if (template == NULL)
-        return CLI_OUTSIDE;
+    char *template;
+    int code = cli_page_template(options->out, &template);
+    if (code != CLI_OK)
+        return code;
     slew_scenario *scenario = malloc(sizeof *scenario);
     cli_page *page = calloc(1, sizeof *page);
-    int code = scenario != NULL && page != NULL ? answer(options, scenario, page, template)
-                                                : cli_no_memory();
+    code = scenario != NULL && page != NULL ? answer(options, scenario, page, template)
+                                            : cli_no_memory();
     if (page != NULL)
         cli_page_exercise_free(&page->exercise);
     free(page);

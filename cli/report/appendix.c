@@ -1,5 +1,4 @@
 /* appendix.c - for whoever wants to know more: events, assumptions, keys, commands, the hash. */
-#include <stdlib.h>
 #include <string.h>
 
 #include "answer.h"
@@ -94,25 +93,21 @@ static void write_layer(FILE *html, const cli_report *r, slew_layer_id layer, co
 static void write_keys(FILE *html, const cli_report *r)
 {
     char text[200], usual[200];
-    slew_scenario *fresh = malloc(sizeof *fresh);
+    static slew_scenario fresh;
+    slew_scenario_init(&fresh);
     open_details(html, "Keys that differ from their defaults");
-    if (fresh != NULL) {
-        slew_scenario_init(fresh);
-        fputs("<table><tbody>\n", html);
-        for (int key = 0; key < slew_key_count(); key++) {
-            slew_key_format(r->scenario, key, text, sizeof text);
-            slew_key_format(fresh, key, usual, sizeof usual);
-            if (strcmp(text, usual) != 0)
-                write_key(html, key, text);
-        }
-        fputs("</tbody></table>\n<ul>\n", html);
-        write_layer(html, r, SLEW_LAYER_TEACH, "differs while it is taught");
-        write_layer(html, r, SLEW_LAYER_TODAY, "differs today");
-        write_layer(html, r, SLEW_LAYER_DEPLOY_DAY, "differs on deploy day");
-        fputs("</ul>\n", html);
+    fputs("<table><tbody>\n", html);
+    for (int key = 0; key < slew_key_count(); key++) {
+        slew_key_format(r->scenario, key, text, sizeof text);
+        slew_key_format(&fresh, key, usual, sizeof usual);
+        if (strcmp(text, usual) != 0)
+            write_key(html, key, text);
     }
-    free(fresh);
-    fputs("</details>\n", html);
+    fputs("</tbody></table>\n<ul>\n", html);
+    write_layer(html, r, SLEW_LAYER_TEACH, "differs while it is taught");
+    write_layer(html, r, SLEW_LAYER_TODAY, "differs today");
+    write_layer(html, r, SLEW_LAYER_DEPLOY_DAY, "differs on deploy day");
+    fputs("</ul>\n</details>\n", html);
 }
 
 /* ---- commands ---- */

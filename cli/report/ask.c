@@ -110,30 +110,32 @@ static char *take(FILE *file)
     return cli_read_whole(file);
 }
 
-/* NULL: not there, or memory is short */
-static char *take_picture(const place *p)
+/* there need be none; false: memory is short */
+static bool take_picture(const place *p, char **picture)
 {
     FILE *file = fopen(p->picture, "r");
-    char *text = file != NULL ? cli_read_whole(file) : NULL;
-    if (file != NULL)
-        fclose(file);
-    return text;
+    if (file == NULL)
+        return errno != ENOMEM;
+    *picture = cli_read_whole(file);
+    fclose(file);
+    return *picture != NULL;
 }
 
 /* what a command refuses is an answer, too; what failed outside ends the report */
 static int collect(cli_report_answer *a, const place *p, int code)
 {
     a->why_not = take(p->words);
+    if (a->why_not == NULL)
+        return cli_no_memory();
     if (code == CLI_OUTSIDE) {
-        fputs(a->why_not != NULL ? a->why_not : "", stderr);
+        fputs(a->why_not, stderr);
         return code;
     }
     if (code != CLI_OK)
         return CLI_OK;
     rewind(p->said);
     a->said = json_loadf(p->said, 0, NULL);
-    a->picture = take_picture(p);
-    return a->said != NULL ? CLI_OK : cli_no_memory();
+    return take_picture(p, &a->picture) && a->said != NULL ? CLI_OK : cli_no_memory();
 }
 
 static int open_files(place *p)

@@ -8,6 +8,7 @@
 #ifndef SLEW_TESTS_FAULTS_H
 #define SLEW_TESTS_FAULTS_H
 
+#include <elf.h>
 #include <signal.h>
 
 #include "../cli/tool.h"
@@ -43,11 +44,16 @@ static const char OWN_CAUSES[] =
 static const char SEEN[] = "stow: {says: stowed, rotation: 4 deg, elevation: -11 deg}\n"
                            "lowest_voltage: 11.5 V\n";
 
-/* what page writes into and what an FMU carries, small: neither looks into it */
+/* what page writes into and what an FMU carries, small: of the module the head alone is looked at,
+ * for the platform */
 static inline void write_stand_ins(void)
 {
+    const Elf64_Ehdr head = {
+        .e_ident = {ELFMAG0, ELFMAG1, ELFMAG2, ELFMAG3, ELFCLASS64, ELFDATA2LSB},
+        .e_machine = EM_X86_64};
     FILE *page = fopen("class.html", "w"), *module = fopen("module.so", "w");
     assert_true(page != NULL && module != NULL);
+    fwrite(&head, sizeof head, 1, module);
     for (int i = 0; i < 300; i++) {
         fprintf(page, "%s<p>A stand-in of the page, line %d.</p>\n", i == 150 ? "@TRUCK@" : "", i);
         fprintf(module, "A stand-in of the module, line %d.\n", i);

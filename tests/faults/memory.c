@@ -14,8 +14,9 @@ static bool says_short(const asked *c, const answer *a, const answer *good)
            (c->tells_still || a->said.out[0] == '\0' || same(a->said.out, good->said.out));
 }
 
-static const char *defect(const asked *c, const answer *a, const answer *good)
+static const char *defect(const asked *c, const answer *a, const answer *good, bool lasts)
 {
+    (void)lasts;
     if (!gives_the_answer(a, good) && !says_short(c, a, good))
         return a->said.code == good->said.code ? "gives another answer" : "says something else";
     if (a->left.of_tool > 0 || (!c->leaks && a->left.of_library > good->left.of_library))

@@ -280,6 +280,8 @@ static void no_output_names_a_file_that_is_read(void **state)
     REFUSES(2, SAYS("--write times.csv", read), "fit", "truck.yaml", "times.csv", "--key",
             "elevation.motor.no_load_speed", "--write", "times.csv");
     REFUSES(2, SAYS("--out truck.yaml", read), "page", "truck.yaml", "--out", "truck.yaml");
+    REFUSES(2, SAYS("--out class.html", read), "page", "truck.yaml", "--out", "class.html");
+    REFUSES(2, SAYS("--out ./module.so", read), "fmu", "truck.yaml", "--out", "./module.so");
     REFUSES(2, SAYS("--plot and --trace both write"), "run", "truck.yaml", "--trace", "a.svg",
             "--plot", "./a.svg");
     REFUSES(2, SAYS("--plot - and --json both ask for stdout"), "run", "truck.yaml", "--json",

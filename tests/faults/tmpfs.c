@@ -111,6 +111,7 @@ static void a_full_place_for_temporary_files_is_told(void **state)
     setenv("TMPDIR", before, 1);
     assert_int_equal(o.code, 3);
     has(o.err, "cannot write the data of the picture");
+    has(o.err, "No space left on device");
     assert_int_equal(count_in_full(), -1);
     assert_int_not_equal(access("x.svg", F_OK), 0);
     free_outcome(&o);
