@@ -341,13 +341,6 @@ static int enter(void **state)
                : -1;
 }
 
-/* a sanitizer brings an allocator of its own, which the shim can't stand before */
-static bool is_sanitized(void)
-{
-    const char *flags = getenv("SLEWTIME_SANITIZE");
-    return flags != NULL && flags[0] != '\0';
-}
-
 static int run_with_shim(char **argument)
 {
     char path[1200];
@@ -358,12 +351,6 @@ static int run_with_shim(char **argument)
     execv("/proc/self/exe", argument);
     perror(path);
     return 1;
-}
-
-static void is_left_out(void **state)
-{
-    (void)state;
-    skip();
 }
 
 int main(int argc, char **argv)
