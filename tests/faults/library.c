@@ -351,13 +351,6 @@ static int enter(void **state)
                : -1;
 }
 
-/* a sanitizer brings an allocator of its own, which the shim can't stand before */
-static bool is_sanitized(void)
-{
-    const char *flags = getenv("SLEWTIME_SANITIZE");
-    return flags != NULL && strstr(flags, "-fsanitize") != NULL;
-}
-
 static int run_with_shim(char **argument)
 {
     char path[1200];
@@ -368,12 +361,6 @@ static int run_with_shim(char **argument)
     execv("/proc/self/exe", argument);
     perror(path);
     return 1;
-}
-
-static void is_left_out(void **state)
-{
-    (void)state;
-    skip();
 }
 
 /* the question if it is asked for, by its name or for lack of one; returns how many: 1 or 0 */

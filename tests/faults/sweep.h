@@ -296,19 +296,6 @@ static inline void sweep_command(sweep *s, const answer *good, long some)
     assert_int_equal(s->wrong, 0);
 }
 
-/* a sanitizer brings an allocator of its own, which the shim can't stand before */
-static inline bool is_sanitized(void)
-{
-    const char *flags = getenv("SLEWTIME_SANITIZE");
-    return flags != NULL && flags[0] != '\0';
-}
-
-static inline void is_left_out(void **state)
-{
-    (void)state;
-    skip();
-}
-
 /* Runs `test` for each command, or that which is named. */
 static inline int sweep_commands(const char *name, CMUnitTestFunction test, const char *only)
 {

@@ -1,6 +1,6 @@
 #!/bin/sh
-# The manual pages are clean mdoc by mandoc's own judgement, and show every command, option, key and
-# public header.
+# The manual pages are clean mdoc by mandoc's own judgement, and show every command, option, variable
+# of the environment, key and public header.
 set -eu
 tool=$SLEWTIME_TOOL
 if ! command -v mandoc >/dev/null; then
@@ -27,7 +27,7 @@ shows() {
     [ "$(wc -l <"$2")" -ge "$3" ]
 }
 
-echo "[==========] Running 7 test(s)."
+echo "[==========] Running 8 test(s)."
 for section in 1 3 5; do
     "$tool" manual $section >"$work/$section"
     holds "section $section is clean" clean $section
@@ -39,11 +39,13 @@ sed 's/^slewtime //' "$work/commands" | while read -r command; do
     "$tool" help "$command" | sed -n 's/^  \(--[a-z-]*\) .*/\1/p'
 done | sort -u >"$work/options"
 holds "every option" shows 1 "$work/options" 40
+grep -rhoE 'getenv\("SLEWTIME_[A-Z_]+"' cli --include=*.c | sed 's/.*"\(.*\)"/\1/' | sort -u >"$work/variables"
+holds "every variable of the environment" shows 1 "$work/variables" 4
 "$tool" keys | sed -n 's/^\([a-z][a-z_.0-9]*\) .*/\1/p' | grep -v '^key$' >"$work/keys"
 holds "every key" shows 5 "$work/keys" 120
 (cd include && ls slewtime/*.h) >"$work/headers"
 holds "every header" shows 3 "$work/headers" 30
 
-echo "[==========] 7 test(s) run."
+echo "[==========] 8 test(s) run."
 echo "[  PASSED  ] $passed test(s)."
-[ $passed = 7 ]
+[ $passed = 8 ]
