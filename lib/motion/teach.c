@@ -191,11 +191,13 @@ static bool find_bound(trials *t, double longest, slew_plant *driven)
 }
 
 /* as much less than `high` as the axis takes for what it went too far */
-static double first_guess(const trials *t, const slew_plant *driven)
+static double first_guess(const trials *t, const slew_plant *driven, double *step)
 {
     double speed = fabs(slew_plant_output_speed(&t->model, driven, t->axis));
     double guess = t->bracket.high + t->bracket.f_high / speed;
     bool fits = guess > t->bracket.low && guess < t->bracket.high;
+    *step =
+        fits ? t->bracket.high - guess : 0; /* a blind guess tells nothing of the steps to come */
     return fits ? guess : slew_illinois_next(&t->bracket);
 }
 
@@ -204,17 +206,19 @@ static double round_to_clock(double seconds, double clock)
     return clock > 0 ? round(seconds / clock) * clock : seconds;
 }
 
-/* true: the clock rounds all times as near to `next` as `tried` to the same one. The secant that
- * gives `next` is nearer by far to the time sought. */
-static bool is_settled(double tried, double next, double clock)
+/* true: the clock rounds all times as near to `next` as `tried` to the same one. The time sought is
+ * one of them where the steps shrink fast: from a step a tenth of the one before, those to come add
+ * up to less than it. A short drive, that ends while it speeds up, takes more of them. */
+static bool is_settled(double step_before, double tried, double next, double clock)
 {
     double near = fabs(next - tried);
-    return clock > 0 && round((next - near) / clock) == round((next + near) / clock);
+    return clock > 0 && near <= step_before / 10 &&
+           round((next - near) / clock) == round((next + near) / clock);
 }
 
 /* the drive time that ends at rest at the target, inside the bracket, as exact as the clock needs
  */
-static double drive_time(trials *t, double guess, double clock)
+static double drive_time(trials *t, double guess, double step, double clock)
 {
     slew_plant driven;
     double middle = guess;
@@ -227,8 +231,9 @@ static double drive_time(trials *t, double guess, double clock)
             t->kept = driven;
         slew_illinois_take(&t->bracket, middle, short_by);
         double next = slew_illinois_next(&t->bracket);
-        if (is_settled(middle, next, clock))
+        if (is_settled(step, middle, next, clock))
             return next;
+        step = fabs(next - middle);
         middle = next;
     }
     return t->bracket.high;
@@ -263,7 +268,8 @@ slew_status slew_teaching_axis(slew_teaching *t, int axis, double *stored)
     if (!find_bound(&r, t->machine.setup.controller.move_limit + run_on_limit, &driven))
         return refuse_to_arrive(t, axis, &driven);
     double clock = t->machine.setup.controller.clock;
-    double seconds = drive_time(&r, first_guess(&r, &driven), clock);
+    double step, guess = first_guess(&r, &driven, &step);
+    double seconds = drive_time(&r, guess, step, clock);
     *stored = direction * round_to_clock(seconds, clock);
     if (fabs(*stored) > t->machine.setup.controller.move_limit)
         return refuse(t, axis, "the point takes a longer drive than the move limit allows",

@@ -399,6 +399,26 @@ static void stop_behind_the_point_does_not_matter(void **state)
         }
 }
 
+/* drives of a tick or two, that end long before the axis is at its speed */
+static void short_drive_is_its_root_rounded_too(void **state)
+{
+    slew_scenario s = daily_scenario();
+    (void)state;
+    s.setup.axis[R].gear = (slew_gear){60.0, 0.8, SLEW_NOT_GIVEN, 0};
+    s.setup.axis[R].load = (slew_load){.inertia = 0.1, .friction = 0.5};
+    s.setup.axis[R].stops = (slew_range){degrees(-170.0), degrees(170.0)};
+    for (double clock = 0.01; clock < 0.05; clock += 0.013)
+        for (double way = 0.5; way < 30.0; way += 0.7) {
+            s.setup.controller.clock = 0;
+            s.stow.point[R] = degrees(-way);
+            const double root = taught_time(&s, R);
+            s.setup.controller.clock = clock;
+            const double tick = round(root / clock) * clock;
+            if (fabs(fabs(root / clock - round(root / clock)) - 0.5) > 1e-9)
+                near("rounded", taught_time(&s, R), tick, 1e-15);
+        }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -416,6 +436,7 @@ int main(void)
         cmocka_unit_test(given_times_win_as_they_are),
         cmocka_unit_test(second_axis_is_taught_where_the_first_went),
         cmocka_unit_test(moves_taught_alone_fall_short_together),
+        cmocka_unit_test(short_drive_is_its_root_rounded_too),
         cmocka_unit_test(stop_behind_the_point_does_not_matter),
         cmocka_unit_test(point_on_or_beyond_a_stop_is_refused),
         cmocka_unit_test(point_beyond_the_move_limit_is_refused),
