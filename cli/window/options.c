@@ -1,6 +1,5 @@
 /* options.c - the options of `slewtime window`, with quantities as a scenario writes them. */
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "answer.h"
@@ -14,6 +13,7 @@ enum { PART_MAX = 64 };
 
 static const char tolerance_form[] = "KEY=TOLERANCE, several with commas between them, for example "
                                      "gap=0.5mm,remanence=5%,operate_flux=1mT";
+static const char share_key[] = "supply.feed.stranding"; /* any share of 0 or more */
 static const char sense_form[] =
     "SUPPLY,SERIES,CLOSED: supply of the line, resistor in series, resistance of the closed sensor "
     "with its wires, for example 12V,3.3kohm,820ohm";
@@ -61,11 +61,13 @@ static int refuse_figure(const char *word)
 static int read_tolerance(const char *given, int axis, int figure, const char *text, double own,
                           double *tolerance)
 {
-    char *end, path[96];
-    double share = strtod(text, &end);
-    if (end != text && strcmp(end + strspn(end, " "), "%") == 0) {
-        *tolerance = share / 100 * own;
-        return CLI_OK;
+    char path[96];
+    size_t length = strlen(text);
+    if (length > 0 && text[length - 1] == '%') {
+        double share = 0;
+        int code = cli_read_quantity("--tolerance", text, share_key, tolerance_form, &share);
+        *tolerance = share * own;
+        return code;
     }
     snprintf(path, sizeof path, "%s.home.magnet.%s", slew_axis_word(axis),
              slew_window_figure_word(figure));
