@@ -168,6 +168,51 @@ static void feed_says_what_the_cable_has_to_do_with_it(void **state)
     SAYS_ALL("feed", all);
 }
 
+#define VOLTAGE "--spread", "supply.main.voltage=uniform 11 V..14.5 V", "--samples", "64"
+
+/* why no deploy seconds land inside, and what would help */
+static void offset_says_what_to_change(void **state)
+{
+    (void)state;
+    static const saying all[] = {
+        {"Elevation never moves in the deploy, on no simulated day with any choice. Likely reason: "
+         "its motor\n  is on and does not start it",
+         {VOLTAGE, "--set", "elevation.load.mass=150kg"}},
+        {"faults in 100.00 %", {VOLTAGE, "--today", "rotation.home.present=no"}},
+        {"rotation does not vary: it rests at -90.00°.",
+         {VOLTAGE, "--today", "rotation.home.present=no"}},
+        {"elevation does not vary: it rests at 60.00°.",
+         {VOLTAGE, "--set", "deploy.seconds.elevation=9s"}},
+        {"Rotation is never inside 20° to 30°, on no simulated day with any choice.",
+         {VOLTAGE, "--set", "deploy.target.rotation.low=20deg", "--set",
+          "deploy.target.rotation.high=30deg"}},
+        {"Rotation is moved by no choice: it rests where the stow leaves it",
+         {VOLTAGE, "--set", "deploy.target.rotation.low=20deg", "--set",
+          "deploy.target.rotation.high=30deg"}},
+        {"The choices are too coarse: in half of the present steps",
+         {VOLTAGE, "--set", "deploy.choices.elevation=0s, 4s"}},
+        {"Likely reason: an axis\n  does not hold against its load, which ends the run before.",
+         {VOLTAGE, "--deploy-day", "elevation.gear.backward_efficiency=60%", "--deploy-day",
+          "elevation.load.mass=60kg"}},
+        {"a steadier\n  supply voltage would help, or a wider target.",
+         {VOLTAGE, "--set", "deploy.target.elevation.low=10deg", "--set",
+          "deploy.target.elevation.high=11deg"}},
+        {"keep-out zone in ", {VOLTAGE, "--set", "stow.point.elevation=-19.7deg"}},
+    };
+    SAYS_ALL("offset", all);
+}
+
+static void margin_says_how_much_room_there_is(void **state)
+{
+    (void)state;
+    static const saying all[] = {
+        {"too few simulated days to state a clearance; --samples 256 would do.", {VOLTAGE}},
+        {"Left stop: a stow point needs 10.65° of clearance.", {VOLTAGE, "--axis", "rotation"}},
+        {"not enough, whatever the room to the stop", {VOLTAGE, "--all"}},
+    };
+    SAYS_ALL("margin", all);
+}
+
 static void nozzle_and_window_say_so_too(void **state)
 {
     (void)state;
@@ -289,6 +334,8 @@ int main(void)
         cmocka_unit_test(a_line_or_a_map_says_where_all_is_well),
         cmocka_unit_test(speed_says_what_it_takes),
         cmocka_unit_test(feed_says_what_the_cable_has_to_do_with_it),
+        cmocka_unit_test(offset_says_what_to_change),
+        cmocka_unit_test(margin_says_how_much_room_there_is),
         cmocka_unit_test(nozzle_and_window_say_so_too),
         cmocka_unit_test(pictures_say_it_in_their_titles),
         cmocka_unit_test(what_is_wrong_with_the_command_line),
