@@ -64,6 +64,7 @@ def report(log, order, named, count):
     print(line_of('all', entries))
     seconds = [e['seconds'] for e in entries if 'seconds' in e]
     if seconds:
-        print('%.1f s a mutant; killed by %s' % (sum(seconds) / len(seconds), ', '.join(
-            '%s %d' % pair for pair in collections.Counter(e.get('why') for e in entries if e['verdict'] == 'killed').most_common())))
+        why = collections.Counter(e.get('why') for e in entries if e['verdict'] == 'killed')
+        print('%.1f s a mutant; killed as a test %s' % (
+            sum(seconds) / len(seconds), ', '.join('%s %d' % pair for pair in why.most_common())))
     return entries

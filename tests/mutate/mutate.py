@@ -11,6 +11,8 @@ import argparse
 import json
 import os
 import shutil
+import signal
+import sys
 
 import equivalent
 from log import key_of, read_log, report, tried
@@ -44,10 +46,12 @@ class Bench:
                 for entry in before.values():
                     if entry['verdict'] == 'killed':
                         trial[0].note('tests/' + entry['by'], entry['file'])
-            if tried(read_log(self.log)) - tried(before) < count:
-                entry = trial[0].verdict(mutant)
-                with open(self.log, 'a') as file:
-                    file.write(json.dumps(entry) + '\n')
+            if tried(read_log(self.log)) - tried(before) >= count:
+                return False
+            entry = trial[0].verdict(mutant)
+            with open(self.log, 'a') as file:
+                file.write(json.dumps(entry) + '\n')
+            return True
 
         shutil.rmtree(self.build + '/trials', ignore_errors=True)
         in_workers(self.workers, todo, work)
@@ -59,12 +63,16 @@ def main():
     parser.add_argument('--count', type=int, default=1000, help='how many that compile')
     parser.add_argument('--seed', type=int, default=1)
     parser.add_argument('--rooms', default=','.join(ROOMS))
-    parser.add_argument('--seconds', type=float, default=60, help='of a processor, of tests for a mutant that survives')
+    parser.add_argument('--seconds', type=float, default=60,
+                        help='of a processor, of tests for a mutant that survives')
     parser.add_argument('--workers', type=int, default=os.cpu_count())
-    parser.add_argument('--survivors', action='store_true', help='try those that survived again, after tests are new')
-    parser.add_argument('--at', metavar='FILE:LINE', action='append', default=[], help='all mutants of a line, and no others')
+    parser.add_argument('--survivors', action='store_true',
+                        help='try those that survived again, after tests are new')
+    parser.add_argument('--at', metavar='FILE:LINE', action='append', default=[],
+                        help='all mutants of a line, and no others')
     parser.add_argument('--report', action='store_true', help='only say what is in the log')
     options = parser.parse_args()
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))  # so that a test that runs is ended
     build, log_path = options.build + '/mutate', options.build + '/mutate/log-%d.jsonl' % options.seed
     # read once: who looks at what survives may change them meanwhile
     texts = {file: open(file).read() for room in options.rooms.split(',') for file in sources(room)}
@@ -81,10 +89,12 @@ def main():
             bench.try_all(chosen, len(chosen))
             log = read_log(log_path)
             for entry in (log[key_of(m)] for m in chosen):
-                print('%-10s %s:%d %s: %s' % (entry['verdict'], entry['file'], entry['line'], entry['change'], entry.get('by', '')))
+                print('%-10s %s:%d %s: %s' % (entry['verdict'], entry['file'], entry['line'],
+                                              entry['change'], entry.get('by', '')))
             return
         elif options.survivors:
-            bench.try_all([m for m in order if log.get(key_of(m), {}).get('verdict') == 'survives' and key_of(m) not in named], len(log))
+            survive = [m for m in order if log.get(key_of(m), {}).get('verdict') == 'survives']
+            bench.try_all([m for m in survive if key_of(m) not in named], len(log))
         else:
             bench.try_all([m for m in order if key_of(m) not in log], options.count - tried(log))
     for entry in report(read_log(log_path), order, named, options.count):

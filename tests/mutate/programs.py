@@ -21,13 +21,14 @@ MOST_SECONDS = 25  # of a test program: what takes longer is run for the survivo
 def run(command, **more):
     done = subprocess.run(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, **more)
     if done.returncode:
-        sys.exit('mutate: %s\n%s' % ((command if isinstance(command, str) else ' '.join(command))[:200], done.stdout[-2000:]))
+        shown = command if isinstance(command, str) else ' '.join(command)
+        sys.exit('mutate: %s\n%s' % (shown[:200], done.stdout[-2000:]))
     return done.stdout
 
 
 def in_workers(count, tasks, work):
     """Does the work of each task in one of so many processes; the next task goes to the next that is
-    free, through a pipe of numbers."""
+    free, through a pipe of numbers. Work that returns False is the last."""
     take, give = os.pipe()
     workers = []
     for _ in range(count):
@@ -35,7 +36,8 @@ def in_workers(count, tasks, work):
         if pid == 0:
             os.close(give)
             while number := os.read(take, 4):
-                work(tasks[int.from_bytes(number, 'big')])
+                if work(tasks[int.from_bytes(number, 'big')]) is False:
+                    break
             os._exit(0)
         workers.append(pid)
     os.close(take)
@@ -43,7 +45,7 @@ def in_workers(count, tasks, work):
         for number in range(len(tasks)):
             os.write(give, number.to_bytes(4, 'big'))
     except BrokenPipeError:
-        pass  # all have failed
+        pass  # all have ended
     os.close(give)
     if any([os.waitpid(pid, 0)[1] != 0 for pid in workers]):
         sys.exit('mutate: a worker failed')

@@ -32,6 +32,30 @@ def answers_by_folder():
     return share
 
 
+def ending(child, end):
+    """None if the test succeeds, or why it does not: known from its first word of a failure."""
+    said = b''
+    with selectors.DefaultSelector() as wait:
+        wait.register(child.stdout, selectors.EVENT_READ)
+        while True:
+            if not wait.select(1):
+                if time.monotonic() > end:
+                    return 'time'
+                continue
+            part = os.read(child.stdout.fileno(), 65536)
+            said = (said + part)[-20000:]
+            if b'[  FAILED  ]' in said:
+                return 'fails'
+            if not part:
+                break
+    code = child.wait()
+    if code == 0:
+        return None
+    if b'AddressSanitizer' in said and b'LeakSanitizer' not in said:
+        return 'sanitizer'
+    return 'time' if code == -signal.SIGXCPU else 'crashes' if code < 0 else 'fails'
+
+
 class Trial:
     """What tries mutants, in a folder of its own."""
 
@@ -54,7 +78,8 @@ class Trial:
             shell=True, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL).returncode == 0
 
     def link(self, more):
-        run(COMPILER + more + ['-shared', '-Wl,-soname,libpatch.so', '-o', self.place + '/libpatch.so', self.place + '/patch.o'])
+        run(COMPILER + more + ['-shared', '-Wl,-soname,libpatch.so', '-o', self.place + '/libpatch.so',
+                               self.place + '/patch.o'])
 
     def is_same(self, mutant):
         """Whether the compiler makes the same of the source with its change as without."""
@@ -85,34 +110,15 @@ class Trial:
                                  [program(self.build, kind, program_name(test))], cwd=self.tree, env=environment,
                                  stdout=subprocess.PIPE, stderr=subprocess.STDOUT, stdin=subprocess.DEVNULL,
                                  start_new_session=True)
-        said, why, end = b'', None, time.monotonic() + 40 * seconds + 60
-        with selectors.DefaultSelector() as wait:
-            wait.register(child.stdout, selectors.EVENT_READ)
-            while why is None:
-                if not wait.select(1):
-                    if child.poll() is not None:
-                        break
-                    if time.monotonic() > end:
-                        why = 'time'
-                    continue
-                part = os.read(child.stdout.fileno(), 65536)
-                if not part:
-                    break
-                said = (said + part)[-20000:]
-                if b'[  FAILED  ]' in said:
-                    why = 'fails'
-        if why is None:
-            code = child.wait()
-            why = None if code == 0 else 'time' if code == -signal.SIGXCPU else 'crashes' if code < 0 else 'fails'
         try:
-            os.killpg(child.pid, signal.SIGKILL)
-        except ProcessLookupError:
-            pass
-        child.wait()
-        child.stdout.close()
-        if why and b'AddressSanitizer' in said and b'LeakSanitizer' not in said:
-            why = 'sanitizer'
-        return why
+            return ending(child, time.monotonic() + 40 * seconds + 60)
+        finally:
+            try:
+                os.killpg(child.pid, signal.SIGKILL)
+            except ProcessLookupError:
+                pass
+            child.wait()
+            child.stdout.close()
 
     def is_sound(self, test, kind):
         """Whether the test passes on the library as it is."""
