@@ -95,15 +95,15 @@ __attribute__((constructor)) static void begin(void)
         slew_shim_catch_writes(is_tool);
     if (!is_tool)
         return;
+    backtrace((void *[1]){NULL}, 1); /* it keeps blocks for ever */
+    pthread_atfork(NULL, NULL, leave_child_alone);
     dl_iterate_phdr(find_tool, NULL);
+    asked = live[OF_TOOL] = live[OF_LIBRARY] = 0;
     traces = is_set("SLEW_FAULT_TRACE");
     slew_shim.lasts = is_set("SLEW_FAULT_LASTS");
     slew_shim.fails_at = number_of("SLEW_FAULT_AT");
     slew_shim.serves = serve != NULL && sscanf(serve, "%ld/%ld/%d", &slew_shim.next,
                                                &slew_shim.stride, &slew_shim.alike) == 3;
-    backtrace((void *[1]){NULL}, 1); /* it keeps a block for ever */
-    asked = live[OF_TOOL] = live[OF_LIBRARY] = 0;
-    pthread_atfork(NULL, NULL, leave_child_alone);
 }
 
 __attribute__((destructor)) static void end(void)
