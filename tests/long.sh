@@ -17,7 +17,7 @@ sanitized() {
         SANITIZE="-fsanitize=address,undefined -fno-sanitize-recover=all" check
 }
 step "every test under the sanitizers" sanitized
-step "branches of library and tool that tests take" make -j"$(nproc)" coverage
 step "memory, disk, gnuplot and signals fail everywhere" make -j"$(nproc)" check-faults
 step "foreign machines" make deps-foreign check-foreign
 step "the page in a browser ten times slower" env SLEWTIME_THROTTLE=10 make check-page
+step "branches of library and tool that tests take" make -j"$(nproc)" coverage
