@@ -20,7 +20,6 @@ foreign() { make deps-foreign && make -j"$(nproc)" "foreign-$1"; }
 analyzed() { make deps-analyze && make analyze; }
 fuzzed() { make deps-fuzz && make -j"$(nproc)" fuzz; }
 step "every test under the sanitizers" sanitized
-step "branches of library and tool that tests take" make -j"$(nproc)" coverage
 step "memory, disk, gnuplot and signals fail everywhere" make -j"$(nproc)" check-faults
 step "every reader fuzzed for a minute" fuzzed
 step "random scenarios" make -j"$(nproc)" check-random
@@ -28,3 +27,4 @@ step "big-endian: s390x, emulated" foreign s390x
 step "words of 32 bits: i386" foreign i386
 step "gcc -fanalyzer, clang --analyze, cppcheck" analyzed
 step "the page in a browser ten times slower" env SLEWTIME_THROTTLE=10 make check-page
+step "branches of library and tool that tests take" make -j"$(nproc)" coverage

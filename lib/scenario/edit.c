@@ -271,9 +271,12 @@ static bool read_tree(editor *e)
 
 static bool apply(editor *e, const slew_edit *edit)
 {
-    char *quoted = edit->as_is || is_plain(edit->value) ? NULL : quote(edit->value);
-    const char *value = quoted != NULL ? quoted : edit->value;
-    bool applied = read_tree(e) && put_in_group(e, edit->group, edit->key, value);
+    bool as_is = edit->as_is || is_plain(edit->value);
+    char *quoted = as_is ? NULL : quote(edit->value);
+    if (!as_is && quoted == NULL)
+        return no_memory(e);
+    bool applied =
+        read_tree(e) && put_in_group(e, edit->group, edit->key, as_is ? edit->value : quoted);
     slew_tree_free(&e->tree);
     free(quoted);
     return applied;

@@ -303,7 +303,7 @@ static void survives(void **state)
         fail_msg("%s: status %d: %s", q->name, (int)good.status, good.error.message);
     assert_int_equal(l.of_program, 0);
     const long kept = l.of_library;
-    long stride = all_faults() || l.asked < 48 ? 1 : l.asked / 12 + 1;
+    long stride = all_faults() || l.asked < 256 ? 1 : l.asked / 12 + 1;
     for (long at = 1; at <= l.asked; at += stride)
         wrong += is_wrong(q, &good, at, false, kept) + is_wrong(q, &good, at, true, kept);
     fprintf(stderr, "%s: %ld allocations, %d wrong\n", q->name, l.asked, wrong);
