@@ -22,8 +22,9 @@ static void compare_readings(slew_trial *t, const slew_least *least, double *sim
     slew_trial_simulate(t, least->parameter, simulated, NULL);
     for (int i = 0; i < t->out->readings; i++) {
         slew_fit_reading *r = &t->out->reading[i];
+        int at = i - slew_trial_first(t->out, i);
         r->simulated = simulated[i];
-        r->total = hypot(r->sd, sqrt(t->condition[i][i - slew_trial_first(t->out, i)]));
+        r->total = hypot(r->sd, sqrt(t->by_supply[i][at] + t->by_others[i][at]));
         r->off = (r->measured - r->simulated) / r->total;
         t->out->instrument[slew_trial_instrument(t, r)].readings++;
         t->out->instrument[slew_trial_instrument(t, r)].scatter =
@@ -133,6 +134,8 @@ static slew_status conclude(slew_trial *t, slew_least *least, const double *jaco
         return SLEW_ERROR_MEMORY;
     compare_readings(t, least, room);
     fill_figures(t, least, &all, jacobian);
+    if (slew_trial_posterior(t, least->parameter, jacobian) != SLEW_OK)
+        return SLEW_ERROR_MEMORY;
     fill_correlations(out, &all);
     out->steps = least->steps;
     least->information = all;
