@@ -1,6 +1,9 @@
 # slewtime - GNU make. `make help` lists the targets.
 
-VERSION := 0.1.0
+version = $(shell sed -n 's/^\#define SLEW_VERSION_$(1) //p' include/slewtime/version.h)
+MAJOR   := $(call version,MAJOR)
+MINOR   := $(call version,MINOR)
+VERSION := $(MAJOR).$(MINOR).$(call version,PATCH)
 PREFIX  ?= /usr/local
 BUILD   ?= build
 CC      ?= cc
@@ -47,7 +50,7 @@ BENCHES := $(BENCH_SRC:%.c=$(BUILD)/%)
 
 STATIC := $(BUILD)/libslewtime.a
 CORE   := $(BUILD)/libslewtime-core.a
-SONAME := libslewtime.so.0
+SONAME := libslewtime.so.$(MAJOR).$(MINOR)
 SHARED := $(BUILD)/libslewtime.so.$(VERSION)
 TOOL   := $(BUILD)/slewtime
 TOOL_PARTS := $(BUILD)/libtool.a
@@ -68,7 +71,8 @@ all: $(STATIC) $(CORE) $(SHARED) $(TOOL) ## build the libraries and the tool
 deps: ## install the Debian packages that are missing
 deps-page: ## the same for page and check-page
 deps-page: PACKAGES := $(PAGE_PACKAGES)
-deps deps-page:
+deps-foreign: PACKAGES := $(FOREIGN_PACKAGES)
+deps deps-page deps-foreign:
 	@missing=$$(for p in $(PACKAGES); do \
 	    dpkg-query -W -f '$${Status}' $$p 2>/dev/null | grep -q 'ok installed' || echo $$p; done | \
 	    tr '\n' ' '); \
@@ -94,6 +98,44 @@ FAULTS := $(filter $(BUILD)/tests/faults/%,$(TESTS))
 check-faults: all $(FAULTS) $(SHIM) ## let memory, the disk, gnuplot fail everywhere: many minutes
 	@SLEWTIME_TOOL=$(TOOL) SLEWTIME_BUILD=$(BUILD) SLEW_FAULTS=all sh tests/run.sh $(FAULTS)
 
+.PHONY: check-install
+check-install: ## install into a temporary folder, move it, build programs against it, uninstall
+	@CC='$(CC)' bash tests/install.sh
+
+# ---- foreign machines: byte order, word size ---------------------------------------------------
+
+# s390x has the other byte order, i386 words of 32 bits. Debian's compilers and qemu-user; the
+# libraries are Debian's own for that machine, unpacked under build/. Left out are the tests that need
+# the tool or the reference, whose SUNDIALS is not fetched.
+FOREIGN := s390x i386
+FOREIGN_PACKAGES := gcc-s390x-linux-gnu libc6-dev-s390x-cross gcc-i686-linux-gnu \
+    libc6-dev-i386-cross qemu-user
+FOREIGN_TESTS := $(filter-out $(shell grep -lE '"(\.\./)*(reference|cli)/|(motion|fit)_both' $(TEST_SRC)), \
+    $(wildcard $(addprefix tests/unit/,host_*.c machine_*.c motion_*.c motor_*.c physics_*.c \
+    scenario_*.c study_*.c) tests/published/*.c))
+s390x_TRIPLE := s390x-linux-gnu
+i386_TRIPLE := i686-linux-gnu
+i386_LIBS := i386-linux-gnu
+# no x87: its registers hold more digits than a double, and answers would hang on the optimiser
+i386_FLAGS := -msse2 -mfpmath=sse -mstackrealign
+.PHONY: deps-foreign check-foreign $(FOREIGN:%=foreign-%)
+deps-foreign: ## install what check-foreign needs
+check-foreign: $(FOREIGN:%=foreign-%) ## run the library's tests big-endian and with 32 bits
+$(FOREIGN:%=foreign-%): foreign-%:
+	@sh tests/foreign/packages.sh $* $(abspath $(BUILD))/foreign/$*
+	@$(MAKE) BUILD=$(BUILD)/$* FOREIGN_ROOT=$(abspath $(BUILD))/foreign/$* \
+	    CC='$($*_TRIPLE)-gcc $($*_FLAGS)' AR=$($*_TRIPLE)-ar \
+	    FOREIGN_LIBS=$(or $($*_LIBS),$($*_TRIPLE)) FOREIGN_CPU=$* foreign-run
+
+ifdef FOREIGN_ROOT
+ALL_CFLAGS += -isystem $(FOREIGN_ROOT)/usr/include
+FOREIGN_DIRS := $(FOREIGN_ROOT)/lib/$(FOREIGN_LIBS):$(FOREIGN_ROOT)/usr/lib/$(FOREIGN_LIBS)
+.PHONY: foreign-run
+foreign-run: $(FOREIGN_TESTS:%.c=$(BUILD)/%)
+	@RUN_BY='qemu-$(FOREIGN_CPU) -L $(FOREIGN_ROOT) -E LD_LIBRARY_PATH=$(FOREIGN_DIRS)' \
+	    sh tests/run.sh $^
+endif
+
 .PHONY: bench
 bench: $(BENCHES) $(TOOL) ## measure against the reference solvers, in one run; and questions
 	@for b in $(BENCHES); do SLEWTIME_TOOL=$(TOOL) $$b || exit 1; done
@@ -107,32 +149,45 @@ golden-compare: golden ## name what differs from the answers in OLD
 	@[ -n "$(OLD)" ] || { echo "golden-compare: OLD=folder is missing"; exit 1; }
 	@sh tests/golden/compare.sh $(OLD) $(GOLDEN)
 
-.PHONY: install
+# where things are installed; share/slewtime is ours alone
+BINDIR   = $(DESTDIR)$(PREFIX)/bin
+LIBDIR   = $(DESTDIR)$(PREFIX)/lib
+INCDIR   = $(DESTDIR)$(PREFIX)/include/slewtime
+SHAREDIR = $(DESTDIR)$(PREFIX)/share/slewtime
+DOCDIR   = $(DESTDIR)$(PREFIX)/share/doc/slewtime
+CMAKEDIR = $(LIBDIR)/cmake/slewtime
+PUT  = install -m 644
+FILL = sed -e 's/@VERSION@/$(VERSION)/g' -e 's/@MAJOR@/$(MAJOR)/g' -e 's/@MINOR@/$(MINOR)/g' \
+    -e 's/@SONAME@/$(SONAME)/g'
+
+.PHONY: install uninstall
 install: ## install under PREFIX (default /usr/local)
 	$(MAKE) BUILD=$(BUILD)/install PLOTS='$(PREFIX)/share/slewtime/plots' \
 	    PAGE='$(PREFIX)/share/slewtime/page.html' all
-	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/include/slewtime \
-	    $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/share/slewtime/plots \
-	    $(DESTDIR)$(PREFIX)/share/slewtime/examples
-	install -m 755 $(BUILD)/install/slewtime $(DESTDIR)$(PREFIX)/bin
-	install -m 644 include/slewtime/*.h $(DESTDIR)$(PREFIX)/include/slewtime
-	install -m 644 $(BUILD)/install/libslewtime.a $(BUILD)/install/libslewtime-core.a $(DESTDIR)$(PREFIX)/lib
-	install -m 755 $(BUILD)/install/libslewtime.so.$(VERSION) $(DESTDIR)$(PREFIX)/lib
-	ln -sf libslewtime.so.$(VERSION) $(DESTDIR)$(PREFIX)/lib/$(SONAME)
-	ln -sf $(SONAME) $(DESTDIR)$(PREFIX)/lib/libslewtime.so
-	install -m 644 plots/*.gp plots/report.css $(DESTDIR)$(PREFIX)/share/slewtime/plots
-	install -m 644 examples/*.yaml examples/*.csv $(DESTDIR)$(PREFIX)/share/slewtime/examples
-	install -m 644 lib/scenario/catalogue.yaml $(DESTDIR)$(PREFIX)/share/slewtime
-	if [ -f $(BUILD)/page.html ]; then \
-	    install -m 644 $(BUILD)/page.html $(DESTDIR)$(PREFIX)/share/slewtime; fi
-	printf '%s\n' 'prefix=$(PREFIX)' 'libdir=$(PREFIX)/lib' '' 'Name: slewtime' 'Description: Powered fire monitors, simulated' \
-	    'Version: $(VERSION)' 'Cflags: -I$(PREFIX)/include' \
-	    'Libs: -L$(PREFIX)/lib -lslewtime' 'Libs.private: $(LIB_LIBS)' \
-	    > $(DESTDIR)$(PREFIX)/lib/pkgconfig/slewtime.pc
-	printf '%s\n' 'prefix=$(PREFIX)' 'libdir=$(PREFIX)/lib' '' 'Name: slewtime-core' \
-	    'Description: Powered fire monitors, simulated: the core, which needs libm alone' \
-	    'Version: $(VERSION)' 'Cflags: -I$(PREFIX)/include' 'Libs: -L$(PREFIX)/lib -lslewtime-core -lm' \
-	    > $(DESTDIR)$(PREFIX)/lib/pkgconfig/slewtime-core.pc
+	install -d $(BINDIR) $(INCDIR) $(LIBDIR)/pkgconfig $(CMAKEDIR) $(SHAREDIR)/plots \
+	    $(SHAREDIR)/examples/embed $(DOCDIR)
+	install -m 755 $(BUILD)/install/slewtime $(BINDIR)
+	$(PUT) include/slewtime/*.h $(INCDIR)
+	$(PUT) $(BUILD)/install/libslewtime.a $(BUILD)/install/libslewtime-core.a $(LIBDIR)
+	install -m 755 $(BUILD)/install/libslewtime.so.$(VERSION) $(LIBDIR)
+	ln -sf libslewtime.so.$(VERSION) $(LIBDIR)/$(SONAME)
+	ln -sf $(SONAME) $(LIBDIR)/libslewtime.so
+	$(PUT) plots/*.gp plots/report.css $(SHAREDIR)/plots
+	$(PUT) examples/*.yaml examples/*.csv $(SHAREDIR)/examples
+	$(PUT) examples/embed/* $(SHAREDIR)/examples/embed
+	$(PUT) lib/scenario/catalogue.yaml $(SHAREDIR)
+	$(PUT) README.md lib/MODEL.md lib/CHANGES.md $(DOCDIR)
+	if [ -f $(BUILD)/page.html ]; then $(PUT) $(BUILD)/page.html $(SHAREDIR); fi
+	for pc in slewtime slewtime-core; do \
+	    $(FILL) lib/$$pc.pc.in > $(LIBDIR)/pkgconfig/$$pc.pc || exit 1; done
+	for part in config config-version; do \
+	    $(FILL) lib/slewtime-$$part.cmake.in > $(CMAKEDIR)/slewtime-$$part.cmake || exit 1; done
+
+uninstall: ## take away what `make install` put under PREFIX
+	rm -f $(BINDIR)/slewtime $(LIBDIR)/libslewtime.a $(LIBDIR)/libslewtime-core.a \
+	    $(LIBDIR)/libslewtime.so.$(VERSION) $(LIBDIR)/$(SONAME) $(LIBDIR)/libslewtime.so \
+	    $(LIBDIR)/pkgconfig/slewtime.pc $(LIBDIR)/pkgconfig/slewtime-core.pc
+	rm -rf $(INCDIR) $(CMAKEDIR) $(SHAREDIR) $(DOCDIR)
 
 FORMATTED := $(wildcard include/slewtime/*.h lib/*/*.[ch] lib/study/*/*.[ch] cli/*.[ch] cli/*/*.[ch] cli/*/*/*.[ch] tests/*.h tests/*/*.[ch] \
              examples/embed/*.c)
@@ -214,8 +269,14 @@ $(REF): $(REF_OBJ)
 	@rm -f $@
 	$(AR) rcs $@ $^
 
+ifdef FOREIGN_ROOT
+$(FOREIGN_TESTS:%.c=$(BUILD)/%): $(BUILD)/%: $(BUILD)/%.o $(STATIC)
+	$(CC) -Wl,--as-needed -Wl,-rpath-link,$(FOREIGN_DIRS) \
+	    -L$(FOREIGN_ROOT)/usr/lib/$(FOREIGN_LIBS) -o $@ $^ -lcmocka $(LIB_LIBS)
+else
 $(TESTS) $(BENCHES): $(BUILD)/%: $(BUILD)/%.o $(TOOL_PARTS) $(REF) $(STATIC)
 	$(CC) $(SANITIZE) -Wl,--as-needed -o $@ $^ -lcmocka $(REF_LIBS) $(LDLIBS)
+endif
 
 # the same program on the core with libm alone, and on the whole library
 CYCLE := $(BUILD)/tests/library/cycle
@@ -234,4 +295,4 @@ $(SCRIPTS): $(BUILD)/%: %.sh
 	install -m 755 $< $@
 
 .SECONDARY:
--include $(shell find $(BUILD) -name '*.d' 2>/dev/null)
+-include $(shell find $(BUILD) -type f -name '*.d' 2>/dev/null)

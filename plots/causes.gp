@@ -3,10 +3,10 @@
 #   slewtime causes truck.yaml --plot causes.png
 #
 # Reads from the current directory
-#   signatures.csv  one row for each cause as the list "causes" of --json has it: name, and of
-#                   what it looks like signature_X_p05, _median and _p95 of the numbers X
-#                   stow.seconds [s], stow.rotation, stow.elevation [deg] and lowest_voltage [V], and
-#                   signature_X_word of the choices X stow.says and stow.fault
+#   signatures.csv  one row for each cause as the list "causes" of --json has it: name, reports (of
+#                   the controller, in words), and of what it looks like signature_X_p05, _median and
+#                   _p95 of the numbers X stow.seconds [s], stow.rotation, stow.elevation [deg] and
+#                   lowest_voltage [V]
 # Variables, passed by -e, all optional: those of common.gp, and
 #   rows            how many rows there are
 #   start           elevation where the stow begins [deg]: marked; a slide has eight rows at most
@@ -28,10 +28,6 @@ row(shift) = column(0) + 1 + shift
 of(name, part) = column(name.'_'.part)
 what(k) = 'signature_'.word('stow.seconds stow.rotation stow.elevation lowest_voltage', k + 1)
 units(k) = word('"after, s" "rotation, °" "elevation, °" "lowest, V"', k + 1)
-# what the controller says, in plain words
-plain(w) = w eq 'home_not_found' ? 'home not found' : w eq 'hard_stop' ? 'hard stop' : w
-fault(x) = stringcolumn('signature_stow.fault_word')
-says(x) = fault(0) eq '' || fault(0) eq 'none' ? stringcolumn('signature_stow.says_word') : 'fault: '.plain(fault(0))
 
 array low[4]; array high[4]
 note(k, v) = v == v ? (low[k] = v < low[k] ? v : low[k], high[k] = v > high[k] ? v : high[k], v) : 0
@@ -41,17 +37,18 @@ do for [part in '_p05 _p95'] {
 }
 stats 'signatures.csv' using (note(4, column('signature_lowest_voltage_p05'))):(note(4, column('signature_lowest_voltage_p95'))) nooutput
 
-set yrange [rows + 0.6 : 0.4]
-
 if (format eq 'dumb') {
-    set terminal dumb size columns, rows + 8 noenhanced
-    set title wrap(heading_1, columns - 4)
+    if (rows > lines - 11) { rows = lines - 11 }
+    set terminal dumb size columns, rows + 11 noenhanced
+    set title wrap(heading_1, columns - 4).(rows < all_rows ? sprintf("\n%d of %d causes", rows, all_rows) : '')
     set xlabel 'elevation at rest, °'
     set offsets 0, 0, 0, 0
-    plot 'signatures.csv' using 'signature_stow.elevation_median':(row(0)):yticlabels(name_at) with points pt 7 notitle
+    set yrange [rows + 0.6 : 0.4]
+    plot 'signatures.csv' every ::::rows - 1 using 'signature_stow.elevation_median':(row(0)):yticlabels(name_at) with points pt 7 notitle
     exit
 }
 
+set yrange [rows + 0.6 : 0.4]
 top = panel_top - 0.4 * pixels(text_points) / H
 bottom = (slide ? 190.0 : 120.0) / H
 set multiplot
@@ -100,5 +97,5 @@ set xrange [0 : 1]
 some = slide && rows < all_rows ? sprintf('%d of %d causes; the sheet has all', rows, all_rows) : 'bar: 5 to 95 % of the simulated days; dot: the middle one'
 set label 6 some at screen 24.0 / W, (slide ? 28.0 : 34.0) / H left font small tc rgb ink_quiet
 plot 'signatures.csv' every ::::rows - 1 using (24.0 / W):(row(0)):name_at with labels left font small noenhanced, \
-     '' every ::::rows - 1 using (slide ? 0.44 : 0.30):(row(0)):(brief(says(0), fits(small_points, (left - (slide ? 0.44 : 0.30)) * W, 0.57))) with labels left font small noenhanced
+     '' every ::::rows - 1 using (slide ? 0.44 : 0.30):(row(0)):(brief(stringcolumn('reports'), fits(small_points, (left - (slide ? 0.44 : 0.30)) * W, 0.57))) with labels left font small noenhanced
 unset multiplot

@@ -51,16 +51,18 @@ inks     = '#000000 #00466E #7B4FA0 #5C5C5C #3B8BC2 #A06A00'
 ink_of(k)    = word(inks, k % 6 + 1)
 symbol_of(k) = int(word('7 5 9 13 4 6', k % 6 + 1))
 
-# of each outcome, in the order of their numbers: all is well, three warnings, what is wrong, and what
-# can't be run; letters tell them apart within a role
-shades = '#DCEEF9 #FFF0C8 #FBD98A #F0B030 #8C2A00 #C4440C #D98A66 #5A1800 #B05A3A #7A3A20 #96502C #C07858 #E2A98C #C8C8C8 #ABABAB'
+# of each outcome of a map, in the order of their codes: all is well, five warnings, what is wrong, and
+# what can't be run; letters tell them apart within a role
+shades = '#DCEEF9 #FFF0C8 #FBD98A #F7CC66 #F0B030 #DFA020 #8C2A00 #C4440C #D98A66 #5A1800 #B05A3A #7A3A20 #96502C #C07858 #E2A98C #C8C8C8 #ABABAB'
 shade(k)      = word(shades, k + 1)
 shade_rgb(k)  = int('0x'.shade(k)[2:7])
-letter_ink(k) = k >= 4 && k <= 11 && k != 6 ? 0xffffff : 0x000000
-letter_of(k)  = substr('ABCDEFGHIJKLMNP', k + 1, k + 1)
+letter_ink(k) = k >= 6 && k <= 13 && k != 8 ? 0xffffff : 0x000000
+letter_of(k)  = substr('ABCDEFGHIJKLMNPQR', k + 1, k + 1)
 
 fill_target  = "fc rgb role_target fs solid 1 border lc rgb role_good"
 fill_point   = "fc rgb role_good fs solid 0.45 border lc rgb role_good"
+fill_good    = "fc rgb role_good fs solid 1 border lc rgb ink"
+fill_warning = "fc rgb role_warning fs solid 1 border lc rgb ink"
 fill_wrong   = "fc rgb role_wrong fs transparent pattern 6 border lc rgb role_wrong"
 fill_stop    = "fc rgb role_stop fs transparent pattern 4 border lc rgb role_stop"
 fill_home    = "fc rgb ink_faint fs empty border lc rgb ink_faint dt 2"
@@ -105,17 +107,31 @@ tic_step(range) = range > 0 ? nice(range / 4.0 / 10 ** floor(log10(range / 4.0))
 brief(s, n) = strlen(s) <= n ? s : s[1:n - 1].'…'
 fits(points, width, share) = int(width / (share * pixels(points)))
 
+# about how wide letters are in bold, in em, rather too wide; what is not bold has nine tenths of that
+em(c) = strstrt("ijl", c) ? 0.36 : strstrt(" .,:;!|()-", c) ? 0.43 : strstrt("ftr°", c) ? 0.52 : strstrt("mwMW%", c) ? 1.06 : strstrt("ABCDEFGHKLNOPQRSTUVXYZ", c) ? 0.82 : 0.71
+# how many letters of `head_words` go into a line of so many pixels: to a blank, if they do not all
+fit_line = "head_sum = 0; head_cut = 0; head_blank = 0; \
+    do for [head_i = 1:strlen(head_words)] { \
+        head_letter = head_words[head_i:head_i]; head_sum = head_sum + em(head_letter) * head_em; \
+        if (head_sum <= W - 50) { \
+            head_cut = head_i; \
+            if (head_letter eq ' ' && head_words[head_i + 1:head_i + 1] ne '%') { head_blank = head_i } \
+        } \
+    }; \
+    head_cut = head_cut == strlen(head_words) || head_blank == 0 ? head_cut : head_blank"
+
 # the title in bold, one or two lines for each finding, then of what; on a slide the findings alone
 if (format ne 'dumb') {
     head_y = H - (slide ? 50 : 28)
     head_label = 900
     do for [k = 1:4] {
-        words_left = k <= findings || !slide ? value('heading_'.k) : ''
+        head_words = k <= findings || !slide ? value('heading_'.k) : ''
         head_points = k <= findings ? title_points : small_points
-        head_wide = fits(head_points, W - 50, k <= findings ? 0.68 : 0.60)
-        while (strlen(words_left) > 0) {
-            head_line = words_left[1:length_of(words_left, head_wide)]
-            words_left = words_left[length_of(words_left, head_wide) + 1:*]
+        head_em = pixels(head_points) * (k <= findings ? 1 : 0.9)
+        while (strlen(head_words) > 0) {
+            eval fit_line
+            head_line = head_words[1:head_cut]
+            head_words = head_words[head_cut + 1:*]
             if (k <= findings) {
                 set label head_label head_line at screen 24.0 / W, head_y / H left noenhanced font sprintf('DejaVu Sans:Bold,%g', title_points) tc rgb ink
             } else {
@@ -126,11 +142,12 @@ if (format ne 'dumb') {
         }
     }
     if (exists('caution_at_foot') && !slide) { set label 998 caution at screen 24.0 / W, 16.0 / H left noenhanced font 'DejaVu Sans,11' tc rgb ink_trouble }
-    words_left = exists('caution_at_foot') ? '' : caution
-    head_wide = fits(small_points, W - 50, 0.60)
-    while (strlen(words_left) > 0) {
-        set label head_label words_left[1:length_of(words_left, head_wide)] at screen 24.0 / W, head_y / H left noenhanced font small tc rgb ink_trouble
-        words_left = words_left[length_of(words_left, head_wide) + 1:*]
+    head_words = exists('caution_at_foot') ? '' : caution
+    head_em = pixels(small_points) * 0.9
+    while (strlen(head_words) > 0) {
+        eval fit_line
+        set label head_label head_words[1:head_cut] at screen 24.0 / W, head_y / H left noenhanced font small tc rgb ink_trouble
+        head_words = head_words[head_cut + 1:*]
         head_label = head_label + 1
         head_y = head_y - (slide ? 1.32 : 1.25) * pixels(small_points)
     }

@@ -99,10 +99,17 @@ times = "\
     '+' using (verdict):(low):(0):(high - low) @upright lc rgb ink_faint lw 1.5 * thick dt 4, \
     '+' using (wrong):(low):(0):(high - low) @upright lc rgb ink_trouble lw 2 * thick dt 2"
 of_time(range) = range > 80 ? 20 : range > 40 ? 10 : range > 20 ? 5 : range > 8 ? 2 : range > 3 ? 1 : 0.5
+# where its label is: above, or where the course crosses that beside the arrow, or above on the right
+crossed = 0
+note(time, value) = (crossed = crossed || (time > low_time && time < low_time + 0.5 * (high_time - low_time) && value > high - 0.25 * (high - low) && value < high), value)
+beside = "\
+    crossed = 0; stats trace(k) using (note(column('time_s'), column(axis.'_deg'))) nooutput; \
+    label_y = ((point_here + stop_here) / 2 - low) / (high - low); at_arrow = crossed && label_y > 0.32; \
+    label_x = at_arrow ? 0.1 : crossed ? 0.97 : 0.03; label_y = at_arrow ? label_y : 0.9"
 # the distance of the stow point from the hard stop, as on a drawing
 dimension = "set arrow 30 from first at_dimension, first stop_here to first at_dimension, first point_here heads filled lc rgb ink lw 2 * thick front; \
     set arrow 31 from first low_time, first point_here to first at_dimension, first point_here nohead lc rgb ink lw 1.2 * thick dt 3 front; \
-    set label 30 sprintf(count > 3 ? '%.1f°' : slide && count > 2 ? '%.1f° clear' : '%.1f° from the stop', abs(point_here - stop_here)) at graph 0.03, graph 0.9 left font label_bold boxed front"
+    set label 30 sprintf(count > 3 ? '%.1f°' : slide && count > 2 ? '%.1f° clear' : '%.1f° from the stop', abs(point_here - stop_here)) at graph label_x, graph label_y left font label_bold boxed front; if (label_x > 0.9) { set label 30 right }"
 
 # ---- a slide: the close-up, or else one axis, of each --------------------------------------------
 
@@ -135,7 +142,7 @@ if (slide) {
         set label 45 (is_closeup ? 'seconds to the end' : 'time, s') at screen left, 0.055 left font text
         point_here = of_strip('point', k, NaN); stop_here = of_strip('stop', k, NaN)
         at_dimension = low_time + 0.06 * (high_time - low_time)
-        if (is_closeup && point_here == point_here && stop_here == stop_here) { eval dimension }
+        if (is_closeup && point_here == point_here && stop_here == stop_here) { eval beside; eval dimension }
         plot @behind, trace(k) using 'time_s':(column(axis.'_deg')) with lines lc rgb ink_elevation lw 3.5 * thick, @times, @front
         unset label; unset arrow
     }
@@ -245,7 +252,7 @@ do for [k = 1:count] {
         set ytics spacing(closeup_high - closeup_low)
         point_here = of_strip('point', k, NaN); stop_here = of_strip('stop', k, NaN)
         at_dimension = low_time + 0.06 * (high_time - low_time)
-        if (point_here == point_here && stop_here == stop_here) { eval dimension }
+        if (point_here == point_here && stop_here == stop_here) { eval beside; eval dimension }
         course_ink = closeup eq 'elevation' ? ink_elevation : ink_rotation
         plot @behind, trace(k) using 'time_s':(column(closeup.'_deg')) with lines lc rgb course_ink lw 3.5, @times, @front
     }

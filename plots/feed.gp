@@ -6,9 +6,9 @@
 #
 # Reads from the current directory
 #   feed.csv    one row for each conductor and length, as `slewtime feed --csv` writes it; of its
-#               columns ladder, size, length_m, idle_voltage_V, and what is left while running, as it
+#               columns ladder, size, length_m, idle_voltage_V, what is left while running, as it
 #               is, cold and hot: lowest_running_V, weather_cold_feed_lowest_running_V,
-#               weather_hot_feed_lowest_running_V
+#               weather_hot_feed_lowest_running_V, and at the start: lowest_starting_V
 # Variables, passed by -e, all optional: those of common.gp, and
 #   ladder      'AWG', 'class 5' or 'class 2': whose sizes are shown
 #   sizes, size_1, size_2 ...        how many, up to 5, and which, thickest first
@@ -48,7 +48,7 @@ high = STATS_max
 if (exists("floor_voltage")) { high = most(high, floor_voltage) }
 low = exists("floor_voltage") ? floor_voltage : 0.9 * high
 note(v) = v == v ? (low = least(low, v), v) : high
-stats 'feed.csv' using (note(own('lowest_running_V'))) nooutput
+stats 'feed.csv' using (note(own('lowest_running_V')), note(own('lowest_starting_V'))) nooutput
 low = most(low, exists("floor_voltage") ? 0.75 * floor_voltage : high / 2)
 y_low = low - (slide ? 0.34 : 0.18) * (high - low)
 y_high = high + 0.05 * (high - low)
@@ -59,10 +59,11 @@ set xlabel 'length of the feed cable, one way, '.length_unit
 y_name = 'controller voltage while running, V'
 
 if (format eq 'dumb') {
-    set title wrap(heading_1, columns - 4)
+    set title wrap(heading_1, columns - 4)."\n".wrap(heading_2, columns - 4)
     set ylabel y_name
     set key outside below
     plot 'feed.csv' using (shown(column('length_m'))):(own('lowest_running_V')) with lines title own_size, \
+         '' using (shown(column('length_m'))):(own('lowest_starting_V')) with lines title 'its dip at the start', \
          for [i = 1 : sizes] '' using (shown(column('length_m'))):(of(value('size_'.i), 'lowest_running_V')) with lines \
              title value('size_'.i), \
          exists("floor_voltage") ? floor_voltage : NaN with lines title 'minimum voltage'
@@ -71,13 +72,15 @@ if (format eq 'dumb') {
 
 # each line is called by its name where it leaves the picture, at the right or below; names that would
 # stand on each other are moved apart
-names = sizes + 1
+names = sizes + 2
 array at_x[names]; array at_y[names]; array called[names]; array order[names]
 do for [i = 1 : names] {
     at_x[i] = 0; at_y[i] = y_high
-    called[i] = i == names ? 'this: '.own_size : value('size_'.i)
+    called[i] = i == names ? 'its dip at start' : i == sizes + 1 ? 'this: '.own_size : value('size_'.i)
     leave(x, v) = v == v && v >= y_low && x > at_x[i] ? (at_x[i] = x, at_y[i] = v, v) : v
-    if (i == names) { stats 'feed.csv' using (shown(column('length_m'))):(leave(shown(column('length_m')), own('lowest_running_V'))) nooutput
+    if (i > sizes) {
+        figure = i == names ? 'lowest_starting_V' : 'lowest_running_V'
+        stats 'feed.csv' using (shown(column('length_m'))):(leave(shown(column('length_m')), own(figure))) nooutput
     } else { stats 'feed.csv' using (shown(column('length_m'))):(leave(shown(column('length_m')), of(called[i], 'lowest_running_V'))) nooutput }
     order[i] = i
 }
@@ -103,16 +106,16 @@ set label 4 sprintf('this feed: %.3g '.length_unit, own_length) at own_length, g
 if (exists("floor_voltage")) {
     set object 1 rectangle from graph 0, graph 0 to graph 1, first floor_voltage behind fc rgb role_wrong fs transparent solid 0.08 noborder
     set label 5 sprintf('minimum voltage %.4g V', floor_voltage) at graph 0.012, first floor_voltage \
-        left offset 0,-0.9 font text tc rgb ink_trouble front
+        left offset 0,-0.9 font text tc rgb ink_trouble front boxed
 }
 do for [i = 1 : names] {
     if (place[i] == place[i]) {
-        set label (10 + i) called[i] at graph 1, first place[i] left offset 0.8,0 noenhanced font (i == names ? bold : text) tc rgb (i == names ? ink : ink_of(i))
+        set label (10 + i) called[i] at graph 1, first place[i] left offset 0.8,0 noenhanced font (i == sizes + 1 ? bold : text) tc rgb (i > sizes ? ink : ink_of(i))
     } else {
-        set label (10 + i) called[i] at first at_x[i], first y_low left offset 0.6,0.7 noenhanced font (i == names ? bold : text) tc rgb (i == names ? ink : ink_of(i)) front
+        set label (10 + i) called[i] at first at_x[i], first y_low left offset 0.6,0.7 noenhanced font (i == sizes + 1 ? bold : text) tc rgb (i > sizes ? ink : ink_of(i)) front
     }
 }
-set label 3 'gray: this feed at '.weather at screen 24.0 / W, (slide ? 0.03 : 0.02) left font small tc rgb ink_quiet
+set label 3 'gray: this feed at '.weather.'; the dip is overstated, motor inductance is left out' at screen 24.0 / W, (slide ? 0.03 : 0.02) left font small tc rgb ink_quiet
 
 plot 'feed.csv' using (shown(column('length_m'))): \
          (least(least(own('lowest_running_V'), own('weather_cold_feed_lowest_running_V')), \
@@ -121,6 +124,7 @@ plot 'feed.csv' using (shown(column('length_m'))): \
                own('weather_hot_feed_lowest_running_V'))) \
          with filledcurves @fill_between notitle, \
      '' using (shown(column('length_m'))):(own('lowest_running_V')) with lines lw 6 * thick lc rgb ink notitle, \
+     '' using (shown(column('length_m'))):(own('lowest_starting_V')) with lines lw 3 * thick dt (3,6) lc rgb ink notitle, \
      for [i = 1 : sizes] '' using (shown(column('length_m'))):(of(value('size_'.i), 'lowest_running_V')) with linespoints lw 2.5 * thick \
          dt i + 1 pt symbol_of(i) ps 1.4 * dot pi 5 lc rgb ink_of(i) notitle, \
      exists("floor_voltage") ? floor_voltage : NaN with lines lc rgb role_wrong lw 4 * thick dt (12,4) notitle

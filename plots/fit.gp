@@ -21,9 +21,11 @@ place(x) = column('line') + (stringcolumn('measure') eq 'seconds' ? -0.25 : stri
 measure(k) = word('seconds voltage current', k + 1)
 called(k) = word('"seconds" "volts" "amps"', k + 1)
 mark(k) = int(word('7 8 4', k + 1))
-tint(k) = word(ink_elevation.' '.role_wrong.' '.ink, k + 1)
+tint(k) = word(ink_elevation.' '.ink_rotation.' '.ink, k + 1)
 stats 'fit.csv' using 'line' nooutput name 'line'
 stats 'fit.csv' using 'off_sd' nooutput name 'off'
+stats 'fit.csv' using 'weight' nooutput name 'weight'
+any_left_out = weight_min < 0.5
 low = off_min - 1.5 < -3.5 ? off_min - 1.5 : -3.5
 high = off_max + 1.5 > 3.5 ? off_max + 1.5 : 3.5
 array count[3]; array least[3]; array most[3]
@@ -39,8 +41,8 @@ do for [k = 0:2] {
 if (format eq 'dumb') {
     set title wrap(heading_1, columns - 4)
     set key outside below
-    set xlabel 'line of the CSV'
-    set ylabel "off,\nsd"
+    set xlabel 'line of the file of readings'
+    set ylabel "off"
     set xrange [line_min - 1 : line_max + 1]
     plot for [k = 0:2] 'fit.csv' using (place(0)):(of('off_sd', measure(k))) with points title called(k), \
          0 with lines notitle
@@ -59,7 +61,7 @@ do for [k = 0:2] {
         pad = most[k + 1] > least[k + 1] ? 0.12 * (most[k + 1] - least[k + 1]) : 1
         set xrange [least[k + 1] - pad : most[k + 1] + pad]; set yrange [least[k + 1] - pad : most[k + 1] + pad]
         set xtics tic_step(1.24 * (most[k + 1] - least[k + 1])); set ytics tic_step(1.24 * (most[k + 1] - least[k + 1]))
-        set label 3 'measured '.called(k).' against simulated' at graph 0, graph 1 left offset 0,0.6 font (measures > 1 ? small : text)
+        set label 3 called(k).': measured (up) against simulated (across)' at graph 0, graph 1 left offset 0,0.6 font (measures > 1 ? small : text)
         plot x with lines lw 2 lc rgb ink_faint, \
              'fit.csv' using (of('simulated', measure(k))):'measured':'sd' with yerrorbars pt mark(k) ps 1.4 * dot lw 2 lc rgb tint(k), \
              '' using (dropped('simulated', measure(k))):'measured' with points pt 2 ps 2.6 * dot lw 3 lc rgb ink
@@ -72,10 +74,10 @@ do for [k = 0:2] {
 set ytics autofreq
 set lmargin at screen (slide ? 0.09 : 0.47); set rmargin at screen 0.98
 if (!slide) { set tmargin at screen room - 0.035; set bmargin at screen room + 0.045 - tall * (measures > 0 ? measures : 1)
-} else { set bmargin at screen 0.27 }
-y_name = 'how far each reading is off, in its own uncertainties'
+} else { set bmargin at screen 0.30 }
+y_name = 'measured less simulated, in uncertainties of the reading'
 if (slide) { @name_y } else { set label 3 y_name at graph 0, graph 1 left offset 0,0.6 font small }
-set xlabel 'line of the CSV'
+set xlabel 'line of the file of readings'
 set xrange [line_min - 0.7 : line_max + 0.7]
 set yrange [low : high]
 set object 1 rectangle from graph 0, first -2 to graph 1, first 2 behind fc rgb role_target fillstyle solid 0.6 noborder
@@ -94,6 +96,6 @@ set tmargin at screen 0.11; set bmargin at screen 0.03
 set xrange [0:1]; set yrange [0:1]
 set key inside center center horizontal Left reverse samplen 1.5 width 0 maxrows (slide ? 2 : 1) font small
 plot for [k = 0:2] (count[k + 1] > 0 ? NaN : 1 / 0) with points pt mark(k) ps 1.4 * dot lw 2 lc rgb tint(k) title (count[k + 1] > 0 ? called(k) : ''), \
-     NaN with points pt 2 ps 2.4 * dot lw 3 lc rgb ink title 'not counted', \
+     (any_left_out ? NaN : 1 / 0) with points pt 2 ps 2.4 * dot lw 3 lc rgb ink title (any_left_out ? 'not counted' : ''), \
      NaN with boxes fillstyle solid fc rgb role_target title 'within its uncertainty'
 unset multiplot

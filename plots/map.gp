@@ -57,13 +57,17 @@ legend_left = slide ? 0.645 : 0.655
 legend_wide = fits(text_points, (0.99 - legend_left - 0.04) * W, 0.59)
 row = 1.25 * pixels(text_points) / H
 legend_y = room - row
-legend(k) = sprintf("set object %d rectangle from screen legend_left, legend_y - 0.6 * row to screen legend_left + 0.03, legend_y + 0.6 * row fc rgb shade(%d) fs solid border lc rgb ink front; set label %d letter_of(%d) at screen legend_left + 0.015, legend_y center font bold tc rgb letter_ink(%d) front; set label %d wrap(value('text_%d'), legend_wide) at screen legend_left + 0.038, legend_y left font text noenhanced; legend_y = legend_y - row * (0.6 + lines_of(value('text_%d'), legend_wide))", 10 + k, k, 10 + k, k, k, 40 + k, k, k)
 legend_rows = slide && n > 8 ? 8 : n
+legend_lines = (exists("own_x") + (exists("x_stop") || exists("y_stop")))
+do for [i = 1 : legend_rows] { legend_lines = legend_lines + lines_of(value('text_'.word(present, i)), legend_wide) }
+gap = ((room - 0.03) / row - 1 - legend_lines) / (legend_rows + (exists("own_x") + (exists("x_stop") || exists("y_stop"))))
+gap = gap > 0.6 ? 0.6 : gap < 0.05 ? 0.05 : gap
+legend(k) = sprintf("set object %d rectangle from screen legend_left, legend_y - 0.6 * row to screen legend_left + 0.03, legend_y + 0.6 * row fc rgb shade(%d) fs solid border lc rgb ink front; set label %d letter_of(%d) at screen legend_left + 0.015, legend_y center font bold tc rgb letter_ink(%d) front; set label %d wrap(value('text_%d'), legend_wide) at screen legend_left + 0.038, legend_y left font text noenhanced; legend_y = legend_y - row * (gap + lines_of(value('text_%d'), legend_wide))", 10 + k, k, 10 + k, k, k, 40 + k, k, k)
 do for [i = 1 : legend_rows] { eval legend(int(word(present, i))) }
 if (exists("own_x") && exists("own_y")) {
     set label 70 '' at screen legend_left + 0.015, legend_y point pt 7 ps 2.2 * dot lc rgb ink front
     set label 71 'this truck' at screen legend_left + 0.038, legend_y left font text
-    legend_y = legend_y - 1.6 * row
+    legend_y = legend_y - (1 + gap) * row
 } else {
     own_x = NaN; own_y = NaN
 }

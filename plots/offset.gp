@@ -66,7 +66,7 @@ if (needed == needed && (needed > x_high || needed < x_low)) {
 set xlabel 'deploy seconds set, '.axis.', s'
 y_name = axis.' at rest, °'
 set xrange [x_low - pad : x_high + pad]
-set yrange [y_low - y_pad : y_high + 2.2 * y_pad]
+set yrange [y_low - 2.2 * y_pad : y_high + 2.2 * y_pad]
 set boxwidth half
 share(value) = int(column(0)) % every_share == 0 || abs(column(own) - chosen) < 1e-9 ? value : NaN
 is_chosen(value) = abs(column(own) - chosen) < 1e-9 ? shown(value) : NaN

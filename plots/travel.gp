@@ -16,6 +16,11 @@
 #   voltage_low, voltage_high, current_low, current_high         ranges [V], [A]
 #   shown            'elevation' or 'rotation': the one that a slide has
 #   stall, floor     thresholds drawn as lines [A], [V]
+#   inset_axis, inset_words          the last second before an axis jams, enlarged in its panel: which
+#                    axis, and what is to be seen
+#   inset_from, inset_to, inset_low, inset_high      what is enlarged [s], [deg]
+#   inset_contact, inset_off         when it meets the stop, and when its motor goes off [s]
+#   inset_left, inset_right, inset_bottom, inset_top where it lies, as shares of the panel
 # The picture goes to stdout.
 
 if (!exists("heading_1")) heading_1 = 'Travel against time'
@@ -65,6 +70,24 @@ if (format eq 'dumb') {
     exit
 }
 
+# ---- the last second, in the panel whose edges are panel_left and so on -------------------------
+
+inset = "\
+    unset label; unset arrow; unset xlabel; unset tics; unset grid; unset border; areas = inset_axis; panel = 'inset'; \
+    in_left = panel_left + inset_left * (panel_right - panel_left); in_right = panel_left + inset_right * (panel_right - panel_left); \
+    in_bottom = panel_bottom + inset_bottom * (panel_up - panel_bottom); in_top = panel_bottom + inset_top * (panel_up - panel_bottom); \
+    in_wide = fits(small_points, (in_right - in_left) * W - 16, 0.60); \
+    in_lines = lines_of(inset_words, in_wide); in_line = 1.25 * pixels(small_points) / H; \
+    set object 90 rectangle from screen in_left, in_bottom to screen in_right, in_top behind fc rgb paper fs solid border lc rgb ink_faint; \
+    set label 91 wrap(inset_words, in_wide) at screen in_left + 8.0 / W, in_top - 0.7 * in_line left noenhanced font small front; \
+    set lmargin at screen in_left + 10.0 / W; set rmargin at screen in_right - 10.0 / W; \
+    set bmargin at screen in_bottom + 8.0 / H; set tmargin at screen in_top - (in_lines + 0.3) * in_line; \
+    set xrange [inset_from:inset_to]; set yrange [inset_low:inset_high]; \
+    in_y = stop_above(inset_axis) ? inset_high - 0.5 * (inset_high - inset_low) : inset_low + 0.5 * (inset_high - inset_low); \
+    set arrow 92 from first inset_contact, first in_y to first inset_off, first in_y heads filled lc rgb ink lw 2 * thick front; \
+    do for [in_k = 1:2] { in_x = in_k == 1 ? inset_contact : inset_off; set arrow 92 + in_k from first in_x, graph 0 to first in_x, graph 1 nohead lc rgb ink_trouble lw 1.5 * thick dt 2 back }"
+stop_above(axis) = value(axis.'_high') - inset_high < inset_low - value(axis.'_low')
+
 # ---- a slide: one axis, what matters of it ------------------------------------------------------
 
 label_font = small
@@ -83,8 +106,15 @@ if (slide) {
     unset grid
     if (exists("verdict_1")) { set arrow 1 from first verdict_1, graph 0 to first verdict_1, graph 1 nohead lc rgb ink_faint lw 2 dt 4 }
     if (exists("verdict_2")) { set arrow 2 from first verdict_2, graph 0 to first verdict_2, graph 1 nohead lc rgb ink_faint lw 2 dt 4 }
+    set multiplot
     plot @behind, 'trace.csv' using 'time_s':shown.'_deg' with lines lc rgb ink_elevation lw 3.5 * thick, @front, \
          names using (any_text(t_end)):'value':name_text with labels left offset 0.6,0 noenhanced tc rgb ink_quiet font text
+    if (exists("inset_axis") && inset_axis eq shown) {
+        panel_left = 0.08; panel_right = 0.72; panel_bottom = 0.17; panel_up = 0.70
+        eval inset
+        plot @behind, 'trace.csv' using 'time_s':shown.'_deg' with lines lc rgb ink_elevation lw 3.5 * thick
+    }
+    unset multiplot
     exit
 }
 
@@ -166,4 +196,11 @@ if (!exists("floor")) floor = NaN
 plot 'trace.csv' using 'time_s':'voltage_V' with lines lc rgb ink lw 2.5, \
     floor @line_least, @front_and_names
 
+if (exists("inset_axis")) {
+    panel_left = at_left; panel_right = at_right
+    panel_bottom = inset_axis eq 'elevation' ? elevation_bottom : rotation_bottom
+    panel_up = inset_axis eq 'elevation' ? elevation_top : rotation_top
+    eval inset
+    plot @behind, 'trace.csv' using 'time_s':inset_axis.'_deg' with lines lc rgb (inset_axis eq 'elevation' ? ink_elevation : ink_rotation) lw 3.5
+}
 unset multiplot

@@ -119,7 +119,7 @@ if (operate > 0) {
 }
 extreme(figure) = has_cases ? column(figure) : NaN
 curve_widest = "with lines lw 3 * thick dt 3 lc rgb ink_rotation"
-curve_narrowest = "with lines lw 3 * thick dt 2 lc rgb role_wrong"
+curve_narrowest = "with lines lw 3 * thick dt 2 lc rgb ink_elevation"
 curve_own = "with lines lw 4 * thick lc rgb ink"
 line_closes = "with lines lw 2.5 * thick lc rgb role_good"
 line_opens = "with lines lw 2.5 * thick dt 4 lc rgb role_good"
@@ -139,8 +139,8 @@ set border 3; set ytics autofreq nomirror out font small
 
 # ---- right: where home is taken, and how far past the edge, which all rules have in common ----
 rule_either = "with linespoints lw 2 dt 2 pt 8 ps 2.4 * dot lc rgb ink"
-rule_rising = "with linespoints lw 2 dt 3 pt 5 ps 1.4 * dot lc rgb role_wrong"
-rule_falling = "with linespoints lw 2 pt 7 ps 1.4 * dot lc rgb role_good"
+rule_rising = "with linespoints lw 2 dt 3 pt 5 ps 1.4 * dot lc rgb ink_rotation"
+rule_falling = "with linespoints lw 2 pt 7 ps 1.4 * dot lc rgb ink_elevation"
 set lmargin at screen 0.59; set rmargin at screen 0.975
 if (has_home && !slide) {
     set xrange [slowest - pad : fastest + pad]

@@ -1,10 +1,11 @@
 #!/bin/sh
 # Runs the test programs that are named, as many at a time as there are processors, and counts what
 # they report; fails if one fails.
+# RUN_BY, if set, is what runs a program: an emulator with its options.
 # cmocka prints "[==========] N test(s) run." and "[  PASSED  ] N test(s)." at the end of each.
 passed=0 failed=0 broken=0
 printf '%s\n' "$@" | xargs -P "$(nproc)" -I PROGRAM sh -c \
-    'if "$1" >"$1.log" 2>&1; then echo yes; else echo no; fi >"$1.ok"' run PROGRAM
+    'if $RUN_BY "$1" >"$1.log" 2>&1; then echo yes; else echo no; fi >"$1.ok"' run PROGRAM
 for program in "$@"; do
     log=$program.log ok=$(cat "$program.ok")
     n=$(sed -n 's/^\[==========\].* \([0-9][0-9]*\) test(s) run\.$/\1/p' "$log" | tail -n 1)

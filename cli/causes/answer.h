@@ -42,6 +42,12 @@ void cli_reading_words(int observable, double value, char *text, size_t size);
 /* What it mostly reads: "12.9 s", "stowed", "stowed (83 %)"; "-": no reading. */
 void cli_signature_words(const slew_signature *s, int observable, char *text, size_t size);
 
+/* A fault in the few letters of a column: "home not found". */
+const char *cli_fault_short(int fault);
+
+/* What the controller reports of the stow: "stowed", "fault: brownout". */
+void cli_report_words(const cli_causes *a, int cause, char *text, size_t size);
+
 const char *cli_cause_name(const cli_causes *a, int cause);
 
 /* How many causes can be told of. */

@@ -177,7 +177,8 @@ const cli_command cli_causes_command = {
     .about =
         "Takes the scenario for the machine as it should be, puts one fault after the other into\n"
         "it, over its spread of trucks and days, and prints what each would look like at the\n"
-        "truck. With --seen it says how likely each is by what was seen and timed, and that it is\n"
+        "truck. With --seen it shows how likely each is by what was seen and timed, and that it "
+        "is\n"
         "none of them, and which check tells the rest apart best for the minutes it takes. With\n"
         "--draw it hides one for a trainee to find.\n"
         "What can be seen is listed by `slewtime causes SCENARIO --about 'nothing wrong'`.\n",
@@ -189,7 +190,7 @@ const cli_command cli_causes_command = {
                 "  slewtime causes truck.yaml --draw 7\n"
                 "A file for --seen tells what is known of the day and what was seen, for example\n"
                 "  known: {rotation.start: -30 deg}\n"
-                "  stow: {says: fault, fault: hard_stop, seconds: 12.9 s, seconds_sd: 0.2 s}\n"
+                "  stow: {says: stowed, seconds: 12.9 s, seconds_sd: 0.2 s}\n"
                 "  check: {controller: {idle: 13 V}}\n",
     .cautions = true,
     .run = run,

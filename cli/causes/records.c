@@ -91,7 +91,11 @@ static void tell_cause(cli_teller *t, const void *what)
 {
     entry e = *(const entry *)what;
     const cli_causes *a = e.answer;
+    char reports[64];
     tell_words(t, &a->catalogue.cause[e.index]);
+    cli_report_words(a, e.index, reports, sizeof reports);
+    if (!t->in_full)
+        cli_tell_text(t, "reports", reports);
     cli_tell_integer(t, "possible", a->causes.state[e.index].possible);
     cli_tell_open_list(t, "looks_the_same_as");
     for (int other = 0; other < a->causes.count; other++)

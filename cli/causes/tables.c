@@ -28,19 +28,6 @@ static char first_move(const cli_causes *a, int cause, int axis, const char *let
     return word < 0 ? '-' : letters[word];
 }
 
-/* a fault in the few letters of a column */
-static const char *short_fault(int fault)
-{
-    static const char *const words[SLEW_FAULT_COUNT] = {[SLEW_FAULT_HOME_NOT_FOUND] =
-                                                            "home not found",
-                                                        [SLEW_FAULT_HARD_STOP] = "hard stop",
-                                                        [SLEW_FAULT_OVERLOAD] = "overload",
-                                                        [SLEW_FAULT_TIMEOUT] = "too long",
-                                                        [SLEW_FAULT_UNDERVOLTAGE] = "brownout",
-                                                        [SLEW_FAULT_CANCELLED] = "cancelled"};
-    return words[fault] != NULL ? words[fault] : "none";
-}
-
 /* "stowed", "overload E 83 %" */
 static void verdict(const cli_causes *a, int cause, char *text, size_t size)
 {
@@ -51,7 +38,7 @@ static void verdict(const cli_causes *a, int cause, char *text, size_t size)
     bool faulted = says.word == 1;
     double share = says.share;
     if (faulted && fault.word > 0) {
-        snprintf(word, sizeof word, "%s", short_fault(fault.word));
+        snprintf(word, sizeof word, "%s", cli_fault_short(fault.word));
         share = fault.share;
     } else
         slew_observable_format(SLEW_SEEN_STOW_SAYS, says.word, word, sizeof word);

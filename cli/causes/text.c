@@ -1,13 +1,15 @@
 /* text.c - the answers of `slewtime causes` as text. */
 #include "answer.h"
 
+#include <ctype.h>
 #include <inttypes.h>
 #include <string.h>
 
+#include "tell/key_words.h"
 #include "tell/known.h"
 #include "tell/utf8.h"
 
-enum { PROSE = 3, LINE = 96, NAMES = 52 };
+enum { PROSE = 3, NAMES = 52 };
 static const double few_samples = 15;
 static const char last_line[] = "Simulated: it does not replace a test on the truck.\n";
 
@@ -29,8 +31,7 @@ void cli_causes_origin(const cli_causes *a)
 
 void cli_causes_caution(void)
 {
-    printf("Caution: it may move. Keep clear; disconnect and lock out power before hands go "
-           "near.\n");
+    printf("Caution: it may move. Disconnect and lock out power before hands go near.\n");
 }
 
 void cli_causes_cautions(void)
@@ -164,10 +165,13 @@ static void print_about(const cli_causes *a)
 static void print_known(const cli_causes *a)
 {
     for (int i = 0; i < a->seen.known.count; i++) {
-        char value[64];
+        char value[64], shown[64], words[CLI_KEY_WORDS_MAX];
         const slew_override *own = &a->seen.known.item[i];
         slew_key_format_number(own->key, own->value, value, sizeof value);
-        printf("  %-*s %s, known\n", NAMES, slew_key_at(own->key)->path, value);
+        cli_key_shown(own->key, a->scenario->units, value, shown, sizeof shown);
+        cli_key_words(own->key, words);
+        words[0] = (char)toupper((unsigned char)words[0]);
+        printf("  %-*s %s, known\n", NAMES, words, shown);
     }
 }
 
@@ -196,13 +200,13 @@ static void print_answer(const cli_causes *a)
 {
     char text[700];
     if (cli_wants_fit(a))
-        printf("Fit first: these figures are not this truck's, and a healthy one may read like "
-               "this.\n");
+        printf("Fit first: these figures are not this truck's; a healthy one may read alike.\n");
     cli_ranking_finding(a, text, sizeof text - 1);
     strcat(text, ".");
-    cli_print_wrapped(text, LINE);
+    cli_print_wrapped(text, CLI_ANSWER_LETTERS);
     cli_next_step(a, text, sizeof text);
-    cli_print_wrapped(text, LINE);
+    if (!cli_wants_fit(a)) /* that goes first */
+        cli_print_wrapped(text, CLI_ANSWER_LETTERS);
     cli_causes_caution();
 }
 

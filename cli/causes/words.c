@@ -112,6 +112,28 @@ void cli_signature_words(const slew_signature *s, int observable, char *text, si
         cli_append(text, size, " (%.0f %%)", 100 * share);
 }
 
+const char *cli_fault_short(int fault)
+{
+    static const char *const words[SLEW_FAULT_COUNT] = {[SLEW_FAULT_HOME_NOT_FOUND] =
+                                                            "home not found",
+                                                        [SLEW_FAULT_HARD_STOP] = "hard stop",
+                                                        [SLEW_FAULT_OVERLOAD] = "overload",
+                                                        [SLEW_FAULT_TIMEOUT] = "move too long",
+                                                        [SLEW_FAULT_UNDERVOLTAGE] = "brownout",
+                                                        [SLEW_FAULT_CANCELLED] = "cancelled"};
+    return words[fault] != NULL ? words[fault] : "none";
+}
+
+void cli_report_words(const cli_causes *a, int cause, char *text, size_t size)
+{
+    int says = cli_signature(a, cause, SLEW_SEEN_STOW_SAYS).word;
+    int fault = cli_signature(a, cause, SLEW_SEEN_STOW_FAULT).word;
+    if (fault > 0)
+        snprintf(text, size, "fault: %s", cli_fault_short(fault));
+    else
+        slew_observable_format(SLEW_SEEN_STOW_SAYS, says >= 0 ? says : (double)NAN, text, size);
+}
+
 /* ---- the ranking ---- */
 
 int cli_leaders(const slew_diagnosis *d)

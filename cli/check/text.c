@@ -7,9 +7,11 @@
 #include <string.h>
 
 #include "single/outcome_sentence.h"
+#include "tell/append.h"
 #include "tell/provenance.h"
 #include "tell/table.h"
 #include "tell/units.h"
+#include "tell/utf8.h"
 
 /* ---- the file ---- */
 
@@ -42,7 +44,7 @@ static void print_origin(const slew_scenario *s)
 {
     char origin[CLI_PROVENANCE_MAX];
     cli_provenance_words(s, NULL, 0, origin);
-    printf("(%s; keys: teach %d, today %d, deploy_day %d, spread %d + %d)\n", origin,
+    printf("(%s; keys: teach %d, today %d, deploy day %d, spread %d + %d)\n", origin,
            s->teach.count, s->today.count, s->deploy_day.count, s->truck.count, s->day.count);
 }
 
@@ -225,14 +227,14 @@ static void print_answer(const cli_check *a)
 {
     const slew_hangs *hangs = &a->hangs;
     printf("%s: ok\n", a->path);
-    printf("%s. ", a->single.scenario->stow.has_times ? "The stored times are given"
-                                                      : "The stow point can be taught");
+    printf("%s.\n", a->single.scenario->stow.has_times ? "The stored times are given"
+                                                       : "The stow point can be taught");
     print_travel("From stop to stop: ", SLEW_ROTATION, &a->axis[SLEW_ROTATION]);
     print_travel(", ", SLEW_ELEVATION, &a->axis[SLEW_ELEVATION]);
     printf(".\n");
     print_stall(a);
     if (hangs->count > 0)
-        printf("%d key%s left to %s default%s an end by up to %.2g°: measure as told below.\n",
+        printf("%d key%s left to %s default%s an end by up to %.2g°: measure as below.\n",
                hangs->count, hangs->count > 1 ? "s" : "", hangs->count > 1 ? "their" : "its",
                hangs->count > 1 ? "s move" : " moves", cli_degrees(hangs->item[0].moves));
     printf("\n%s\n", a->single.scenario->title);

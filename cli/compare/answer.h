@@ -14,6 +14,10 @@ enum { CLI_INPUT_PATH_MAX = 160, CLI_INPUT_VALUE_MAX = 64 };
 typedef struct cli_input {
     char path[CLI_INPUT_PATH_MAX]; /* "today.supply.main.voltage", "keepout.elevation (mast)" */
     char value[CLI_COLUMNS_MAX][CLI_INPUT_VALUE_MAX]; /* of each column; empty: it has none */
+    int key;                                          /* which; -1: a keep-out zone */
+    slew_layer_id layer;
+    char words[CLI_INPUT_PATH_MAX];                   /* "battery voltage today" */
+    char shown[CLI_COLUMNS_MAX][CLI_INPUT_VALUE_MAX]; /* as people read it: "-16°", "68 °F" */
 } cli_input;
 
 typedef struct cli_comparison {

@@ -79,11 +79,11 @@ const cli_command cli_compare_command = {
     .summary = "several scenarios side by side, one table, one picture",
     .about =
         "Runs 2 to 6 scenarios and sets them side by side: in which keys they differ, what the\n"
-        "controller says of each, where the axes rest, how low the voltage falls. Rows that\n"
+        "controller reports of each, where the axes rest, how low the voltage falls. Rows that\n"
         "differ have a * in the margin. Either several scenario files, to all of which the\n"
         "assignments apply; or one file, as it is and, beside it, with the assignments that\n"
         "follow each --beside NAME.\n"
-        "A point that can't be taught is told in its column, the others are answered: exit 0, "
+        "A point that can't be taught is named in its column, the others are answered: exit 0, "
         "with\n"
         "--require ok 1, and 2 only when no column can be taught. The title, deploy choices and\n"
         "the spread, on which a single run does not depend, are not compared.\n",
@@ -93,7 +93,7 @@ const cli_command cli_compare_command = {
         "  slewtime compare truck.yaml --beside 'low battery' --today supply.main.voltage=11.8V\n"
         "  slewtime compare truck.yaml --only deploy \\\n"
         "      --beside 'thicker cable' --set 'supply.feed.gauge=4 AWG' \\\n"
-        "      --beside 'own battery' --set supply.auxiliary.fitted=yes --require ok\n",
+        "      --beside 'auxiliary battery' --set supply.auxiliary.fitted=yes --require ok\n",
     .draws_nothing = true,
     .cautions = true,
     .run = run,

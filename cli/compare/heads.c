@@ -1,20 +1,55 @@
 /* heads.c - the texts above a comparison's picture. */
 #include "answer.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "single/outcome_phrase.h"
 #include "tell/append.h"
 #include "tell/provenance.h"
+#include "tell/units.h"
 #include "tell/utf8.h"
 
 enum { HEAD_LINES = 4, SLIDE_LINES = 3, TITLE_LETTERS = 76, SLIDE_LETTERS = 60, TITLE_MAX = 400 };
 
 /* ---- the headings ---- */
 
-/* "A, B: all is well; C: fault: hard stop" */
-static void say_outcomes(const cli_compared_runs *columns, char text[TITLE_MAX])
+/* how far the stow point of a column is from the nearer stop [deg] */
+static double clearance(const cli_compared_run *column, int axis)
 {
+    const slew_range *stops = &column->single.prepared.stow_setup.axis[axis].stops;
+    double point = column->single.scenario->stow.point[axis];
+    return cli_degrees(fmin(point - stops->low, stops->high - point));
+}
+
+/* the axis whose stow point is the only difference; SLEW_NO_AXIS: another */
+static int axis_of_point(const cli_comparison *c)
+{
+    static const char *const points[SLEW_AXES] = {"stow.point.rotation", "stow.point.elevation"};
+    for (int axis = 0; axis < SLEW_AXES && c->input_count == 1; axis++)
+        if (strcmp(c->input[0].path, points[axis]) == 0)
+            return axis;
+    return SLEW_NO_AXIS;
+}
+
+/* "A", and what it has of the only difference, kept on its line: "A (13.4 V)", "A (4.0° from the
+ * stop)" */
+static void say_column(const cli_comparison *c, int index, char text[TITLE_MAX])
+{
+    const cli_compared_run *column = &c->columns.column[index];
+    int axis = axis_of_point(c);
+    cli_append(text, TITLE_MAX, "%c", column->letter);
+    if (axis != SLEW_NO_AXIS && column->runs)
+        cli_append(text, TITLE_MAX, "\u00A0(%.1f\u00B0%s)", clearance(column, axis),
+                   index == 0 ? " from the stop" : "");
+    else if (c->input_count == 1 && c->input[0].shown[index][0] != '\0')
+        cli_append(text, TITLE_MAX, "\u00A0(%s)", c->input[0].shown[index]);
+}
+
+/* "A, B: all is well; C: fault: hard stop" */
+static void say_outcomes(const cli_comparison *c, char text[TITLE_MAX])
+{
+    const cli_compared_runs *columns = &c->columns;
     bool told[SLEW_OUTCOME_COUNT] = {false};
     text[0] = '\0';
     for (int i = 0; i < columns->count; i++) {
@@ -23,7 +58,8 @@ static void say_outcomes(const cli_compared_runs *columns, char text[TITLE_MAX])
         for (int k = i; k < columns->count && !told[outcome]; k++) {
             if (cli_compared_run_outcome(&columns->column[k]) != outcome)
                 continue;
-            cli_append(text, TITLE_MAX, "%s%c", before, columns->column[k].letter);
+            cli_append(text, TITLE_MAX, "%s", before);
+            say_column(c, k, text);
             before = ", ";
         }
         if (!told[outcome])
@@ -34,17 +70,21 @@ static void say_outcomes(const cli_compared_runs *columns, char text[TITLE_MAX])
     }
 }
 
-/* "stow.point.elevation: -16 deg, -18.5 deg", or the paths alone when there are several */
+/* "only the battery voltage today differs: 13.4 V, 11 V", or of several what they are */
 static void say_inputs(const cli_comparison *c, char *text, size_t size)
 {
+    if (c->input_count == 1) {
+        snprintf(text, size, "only the %s differs", c->input[0].words);
+        for (int i = 0; i < c->columns.count; i++)
+            cli_append(text, size, "%s%s", i > 0 ? ", " : ": ",
+                       c->input[0].shown[i][0] != '\0' ? c->input[0].shown[i] : "-");
+        return;
+    }
     snprintf(text, size, "%s", c->input_count > 0 ? "they differ in " : "no differences");
     for (int k = 0; k < c->input_count && k < 4; k++)
-        cli_append(text, size, "%s%s", k > 0 ? ", " : "", c->input[k].path);
+        cli_append(text, size, "%s%s", k > 0 ? ", " : "", c->input[k].words);
     if (c->input_count > 4)
         cli_append(text, size, " and more");
-    for (int i = 0; i < c->columns.count && c->input_count == 1; i++)
-        cli_append(text, size, "%s%s", i > 0 ? ", " : ": ",
-                   c->input[0].value[i][0] != '\0' ? c->input[0].value[i] : "-");
 }
 
 /* the lines of a text as variables name_1, name_2, ...; what is too long ends in dots */
@@ -67,7 +107,7 @@ static void set_lines(cli_plot *plot, const char *name, const char *text, int le
 void cli_compare_headings(cli_plot *plot, const cli_comparison *c)
 {
     char text[TITLE_MAX], inputs[4 * CLI_INPUT_PATH_MAX + 8 * CLI_INPUT_VALUE_MAX];
-    say_outcomes(&c->columns, text);
+    say_outcomes(c, text);
     set_lines(plot, "heading", text, plot->is_slide ? SLIDE_LETTERS : TITLE_LETTERS, 2);
     say_inputs(c, inputs, sizeof inputs);
     snprintf(text, sizeof text, "%.*s", cli_utf8_cut(inputs, 150), inputs);

@@ -5,14 +5,32 @@
 #include "line/exit_code.h"
 #include "line/report.h"
 #include "slewtime/differences.h"
+#include "tell/key_words.h"
+
+/* "battery voltage today", "keep-out zone light mast" */
+static void find_words(cli_input *input, slew_difference difference)
+{
+    char name[CLI_KEY_WORDS_MAX];
+    if (difference.box != NULL) {
+        snprintf(input->words, sizeof input->words, "keep-out zone %.100s", difference.box);
+        return;
+    }
+    cli_key_words_on(difference.key, difference.layer, name);
+    snprintf(input->words, sizeof input->words, "%s", name);
+}
 
 static cli_input input_of(const cli_comparison *c, const slew_scenario *const *scenarios,
                           slew_difference difference)
 {
-    cli_input input;
+    cli_input input = {.key = difference.box == NULL ? difference.key : -1,
+                       .layer = difference.layer};
     slew_difference_path(difference, input.path, sizeof input.path);
     for (int i = 0; i < c->columns.count; i++)
         slew_difference_format(scenarios[i], difference, input.value[i], sizeof input.value[i]);
+    find_words(&input, difference);
+    for (int i = 0; i < c->columns.count; i++)
+        cli_key_shown(input.key, scenarios[0]->units, input.value[i], input.shown[i],
+                      sizeof input.shown[i]);
     return input;
 }
 

@@ -11,7 +11,7 @@
 #include "tell/provenance.h"
 #include "tell/utf8.h"
 
-enum { NAME_LETTERS = 22, GAP = 2, LINE = 98 };
+enum { NAME_LETTERS = 22, GAP = 2, COLUMNS = 80, LINE = 98, ANSWER_LINES = 5 };
 
 /* ---- the sheet: widths and lines ---- */
 
@@ -111,8 +111,8 @@ static void print_inputs(const sheet *s)
     for (int k = 0; k < c->input_count; k++) {
         cells cell;
         for (int i = 0; i < c->columns.count; i++)
-            cell[i] = c->input[k].value[i][0] != '\0' ? c->input[k].value[i] : "-";
-        print_line(s, true, c->input[k].path, "", cell);
+            cell[i] = c->input[k].shown[i][0] != '\0' ? c->input[k].shown[i] : "-";
+        print_line(s, true, c->input[k].words, "", cell);
     }
 }
 
@@ -135,20 +135,57 @@ static void print_columns(const cli_compared_runs *columns)
     }
 }
 
-static void print_findings(const cli_compared_runs *columns)
+static bool is_well(const cli_compared_run *column)
 {
-    printf("%s", cli_bold());
+    return cli_compared_run_outcome(column) == SLEW_OUTCOME_OK;
+}
+
+static void print_finding(const cli_compared_run *column)
+{
+    char clause[CLI_PHRASE_MAX], line[CLI_PHRASE_MAX + 8];
+    if (column->runs)
+        cli_outcome_brief(&column->single, clause);
+    else
+        snprintf(clause, sizeof clause, "can't be taught: %s", column->error.message);
+    snprintf(line, sizeof line, "%c %s.", column->letter, clause);
+    if (cli_utf8_count(line) > COLUMNS)
+        strcpy(line + cli_utf8_cut(line, COLUMNS - 1), "\u2026");
+    printf("%s\n", line);
+}
+
+/* "A, D: all is well."; of no column: nothing */
+static void print_letters(const cli_compared_runs *columns, const bool *shown, const char *words)
+{
+    const char *comma = "";
+    for (int i = 0; i < columns->count; i++)
+        if (!shown[i]) {
+            printf("%s%c", comma, columns->column[i].letter);
+            comma = ", ";
+        }
+    if (comma[0] != '\0')
+        printf(" %s.\n", words);
+}
+
+/* a line for each, where there is room; else for the worst, and one for those that are well */
+static void print_findings(const cli_compared_runs *columns, int room)
+{
+    bool told[CLI_COLUMNS_MAX] = {false}, seen[CLI_COLUMNS_MAX];
+    bool all = columns->count <= room;
+    int left = all ? room : room - 2;
+    fputs(cli_bold(), stdout);
     for (int i = 0; i < columns->count; i++) {
         const cli_compared_run *column = &columns->column[i];
-        char clause[CLI_PHRASE_MAX], line[CLI_PHRASE_MAX + 8];
-        if (column->runs)
-            cli_outcome_phrase(&column->single, clause);
-        else
-            snprintf(clause, sizeof clause, "can't be taught: %s", column->error.message);
-        snprintf(line, sizeof line, "%c %s%s", column->letter, clause,
-                 i + 1 < columns->count ? ";" : ".");
-        cli_print_wrapped(line, LINE);
+        told[i] = left > 0 && (all || !is_well(column));
+        left -= told[i];
+        if (told[i])
+            print_finding(column);
     }
+    for (int i = 0; i < columns->count; i++)
+        seen[i] = told[i] || !is_well(&columns->column[i]);
+    print_letters(columns, seen, "all is well");
+    for (int i = 0; i < columns->count; i++)
+        seen[i] = told[i] || is_well(&columns->column[i]);
+    print_letters(columns, seen, "more trouble, see the table");
     fputs(cli_plain(), stdout);
 }
 
@@ -168,8 +205,7 @@ void cli_compare_dangers(const cli_compared_runs *columns, char seen[CLI_DANGERS
             cli_append(seen, CLI_DANGERS_MAX, "%s%c", seen[0] != '\0' ? ", " : "",
                        columns->column[i].letter);
     if (seen[0] != '\0')
-        cli_append(seen, CLI_DANGERS_MAX,
-                   ": a fault, a barrel jammed against a hard stop, or a keep-out zone entered");
+        cli_append(seen, CLI_DANGERS_MAX, ": a fault, a jammed barrel or a keep-out zone entered");
 }
 
 /* ---- the whole ---- */
@@ -192,7 +228,7 @@ static sheet lay_out(const cli_comparison *c)
 {
     sheet s = {.comparison = c};
     for (int k = 0; k < c->input_count; k++)
-        widen(&s.label_width, c->input[k].path, CLI_INPUT_PATH_MAX);
+        widen(&s.label_width, c->input[k].words, CLI_INPUT_PATH_MAX);
     for (int k = 0; k < CLI_FIGURES; k++)
         widen(&s.label_width, cli_figures[k].label, CLI_INPUT_PATH_MAX);
     for (int i = 0; i < c->columns.count; i++) {
@@ -200,7 +236,7 @@ static sheet lay_out(const cli_comparison *c)
         cli_figures_read(column->runs ? &column->single : NULL, &s.figures[i]);
         widen(&s.width[i], column->name, NAME_LETTERS);
         for (int k = 0; k < c->input_count; k++)
-            widen(&s.width[i], c->input[k].value[i], CLI_INPUT_VALUE_MAX);
+            widen(&s.width[i], c->input[k].shown[i], CLI_INPUT_VALUE_MAX);
         for (int k = 0; k < CLI_FIGURES; k++)
             widen(&s.width[i], s.figures[i].text[k], CLI_FIGURE_TEXT_MAX);
     }
@@ -225,8 +261,8 @@ void cli_compare_text(const void *comparison)
     const cli_comparison *c = comparison;
     sheet s = lay_out(c);
     char dangers[CLI_DANGERS_MAX];
-    print_findings(&c->columns);
     cli_compare_dangers(&c->columns, dangers);
+    print_findings(&c->columns, ANSWER_LINES - (dangers[0] != '\0' ? 2 : 0));
     cli_caution(dangers);
     print_columns(&c->columns);
     print_heads(&s);
@@ -241,5 +277,7 @@ void cli_compare_text(const void *comparison)
            "Motor inductance is left out: peak current and lowest voltage are overstated by up to "
            "20 %%.\n"
            "Simulated: it does not replace a test on the truck.\n");
+    for (int k = 0; k < c->input_count; k++)
+        printf("  differs     %s\n", c->input[k].path);
     print_origins(&c->columns);
 }

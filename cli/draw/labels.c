@@ -94,7 +94,10 @@ static double cost(const cli_panel *panel, const cli_label *labels, int own, int
                    const cli_point *curve, size_t curve_count)
 {
     rectangle place = around(&labels[own]);
+    const rectangle taken = {panel->taken_left, panel->taken_right, panel->taken_bottom,
+                             panel->taken_top};
     double sum = 1e4 * outside(panel, place) + 30 * hatched(panel, place);
+    sum += 10 * shared_area(place, taken);
     for (int i = 0; i < own; i++)
         sum += shared_area(place, around(&labels[i]));
     for (int i = 0; i < count; i++)

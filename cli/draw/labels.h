@@ -14,6 +14,8 @@ typedef struct cli_panel {
     double t_end, low, high;    /* end of the time axis [s]; value axis in its own unit */
     double free_low, free_high; /* between them nothing is hatched; infinite: no bound */
     double t_start;             /* of the time axis, 0 unless it is a close-up [s] */
+    double taken_left, taken_right, taken_bottom, taken_top; /* another drawing lies there [pixels],
+                                                                no text; all 0: none */
 } cli_panel;
 
 typedef struct cli_label {

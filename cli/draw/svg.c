@@ -27,6 +27,14 @@ static void write_element(FILE *to, const char *name, const char *text, const ch
     fprintf(to, "</%s>\n", name);
 }
 
+/* the title of a curve: gnuplot writes the words of its script there, which a browser shows */
+static void drop_title(char *line)
+{
+    char *from = strstr(line, "<title>"), *to = strstr(line, "</title>");
+    if (from != NULL && to != NULL)
+        memmove(from, to + strlen("</title>"), strlen(to + strlen("</title>")) + 1);
+}
+
 /* each family ends at its quote; that it is bold, gnuplot may leave in its name */
 static void write_line(FILE *to, const char *line)
 {
@@ -49,6 +57,8 @@ void cli_svg_copy(FILE *from, FILE *to, const cli_svg_words *words)
             write_element(to, "title", words->title, "");
         else if (strncmp(line, "<desc>", 6) == 0)
             write_element(to, "desc", words->shows, words->more);
-        else
+        else {
+            drop_title(line);
             write_line(to, line);
+        }
 }

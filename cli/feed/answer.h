@@ -8,7 +8,7 @@
 #include "slewtime/feed.h"
 #include "tell/teller.h"
 
-enum { CLI_FEED_LADDERS = 2, CLI_FEED_TEXT_MAX = 400 };
+enum { CLI_FEED_LADDERS = 2, CLI_FEED_TEXT_MAX = 600 };
 
 typedef enum cli_feed_measured {
     CLI_FEED_NOTHING,
@@ -68,6 +68,10 @@ const char *cli_feed_finding_lines(const cli_feed *a, char text[CLI_FEED_TEXT_MA
 
 /* Said beside every size that is named. */
 extern const char cli_feed_not_checked[];
+
+/* The thinnest gauge (k 0) or size in mm2 (1) that does most of what is asked, into `size`; -1:
+ * none runs. */
+int cli_feed_named(const slew_feed_work *work, int k);
 
 /* "10 AWG or 6 mm2 is the thinnest that ...": what the whole days say. */
 void cli_feed_say_work(const cli_feed *a, char text[CLI_FEED_TEXT_MAX]);

@@ -156,7 +156,7 @@ const cli_command cli_feed_command = {
         "First the whole work: taught, stowed and deployed on every size over the spread and on\n"
         "its coldest, weakest day. Names the thinnest on which the truck works without a fault,\n"
         "and the thinnest that keeps the minimum voltage while running as often as demanded, both\n"
-        "confirmed on fresh samples. Then the voltage at the controller at rest, running, "
+        "confirmed on fresh simulated days. Then the voltage at the controller at rest, running, "
         "starting\n"
         "and stalled, and the conductors near the one named. With --all also how length,\n"
         "connections, other load, cold, heat and an auxiliary battery change it. Running is\n"

@@ -14,7 +14,7 @@ static void print_share(const cli_feed *a, const slew_feed_joint *j)
             cli_milliohms(j->conductors));
         return;
     }
-    printf("The cable itself has %.1f mohm of it, which leaves %.1f mohm for the connections",
+    printf("The cable itself has %.1f mohm of it: %.1f mohm for the connections",
            cli_milliohms(j->conductors), cli_milliohms(j->joints));
     if (!isnan(j->each))
         printf(":\n%.2f mohm for each of %.4g (the scenario says %.4g mohm)",

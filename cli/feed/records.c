@@ -2,6 +2,7 @@
 #include "answer.h"
 #include "slewtime/slewtime.h"
 #include "tell/csv.h"
+#include "tell/judged.h"
 #include "tell/known.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
@@ -289,19 +290,18 @@ static void tell_work_size(cli_teller *t, const cli_feed *a, const slew_feed_siz
     cli_tell_close(t);
 }
 
-static void tell_found(cli_teller *t, const cli_feed *a, const char *name, const int index[2],
-                       const slew_judgment judged[2])
+static void tell_found(cli_teller *t, const cli_feed *a, const char *name,
+                       const slew_feed_found found[2])
 {
     static const char *const kinds[] = {"awg", "mm2"};
     cli_tell_open(t, name);
     for (int k = 0; k < 2; k++) {
-        const slew_feed_size *s = &a->work.size[index[k] > 0 ? index[k] : 0];
+        const slew_feed_size *s = &a->work.size[found[k].index > 0 ? found[k].index : 0];
         char size[40];
         cli_feed_size(s->ladder, s->index > 0 ? s->index : 0, size);
-        cli_tell_open_if(t, kinds[k], index[k] > 0);
+        cli_tell_open_if(t, kinds[k], found[k].index > 0);
         cli_tell_text(t, "size", size);
-        cli_tell_text(t, "meets", slew_meets_word(judged[k].meets));
-        cli_tell_integer(t, "fresh_samples", judged[k].samples);
+        cli_tell_record(t, "judged", cli_tell_judgment, &found[k].judged);
         cli_tell_close(t);
     }
     cli_tell_close(t);
@@ -318,8 +318,10 @@ static void tell_work(cli_teller *t, const cli_feed *a)
     cli_tell_text(t, "not_checked", "ampacity, fuse");
     if (t->in_full)
         cli_tell_known(t, a->scenario);
-    tell_found(t, a, "runs", w->runs, w->runs_judged);
-    tell_found(t, a, "keeps_floor", w->keeps, w->keeps_judged);
+    cli_tell_record(t, "own", cli_tell_judgment, &w->own);
+    tell_found(t, a, "runs", w->found[SLEW_FEED_RUNS]);
+    tell_found(t, a, "keeps_floor", w->found[SLEW_FEED_KEEPS]);
+    tell_found(t, a, "meets_demands", w->found[SLEW_FEED_MEETS]);
     cli_tell_open_list(t, "sizes");
     for (int i = 0; i < w->count; i++)
         tell_work_size(t, a, &w->size[i]);

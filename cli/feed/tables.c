@@ -106,7 +106,7 @@ static void print_row(cli_table *t, const slew_feed_trial *trial, bool together)
 static int named_size(const cli_feed *a, int k)
 {
     const slew_feed_work *w = &a->work;
-    int found = w->count == 0 ? -1 : w->keeps[k] >= 0 ? w->keeps[k] : w->runs[k];
+    int found = w->count == 0 ? -1 : cli_feed_named(w, k);
     int steady = a->answer.climate[SLEW_FEED_AS_IT_IS].floor.thinnest[a->ladder[k]];
     return found >= 0 ? w->size[found].index : steady >= 0 ? steady : 0;
 }

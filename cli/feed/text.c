@@ -7,8 +7,6 @@
 #include "tell/units.h"
 #include "tell/utf8.h"
 
-enum { WIDE = 98 };
-
 /* a short circuit below so many times the load is told */
 static const double near_the_load = 3;
 
@@ -58,12 +56,11 @@ static void print_places(const slew_feed_figures *f)
            rotation, elevation);
 }
 
-static void print_not_checked(const cli_feed *a)
+enum { ANSWER_LINES = 5 };
+
+static void print_not_checked(void)
 {
-    printf("%s", cli_feed_not_checked);
-    if (isfinite(a->answer.short_circuit))
-        printf(" A dead short draws %.0f A to clear.", a->answer.short_circuit);
-    printf("\n");
+    cli_print_wrapped(cli_feed_not_checked, CLI_ANSWER_LETTERS);
 }
 
 /* what a chief could read aloud */
@@ -72,13 +69,27 @@ static void print_answer(const cli_feed *a)
     char text[CLI_FEED_TEXT_MAX];
     if (a->lacking[0] != '\0') {
         cli_feed_finding(a, text);
-        cli_print_wrapped(text, WIDE);
+        cli_print_wrapped(text, CLI_ANSWER_LETTERS);
     }
     cli_feed_say_work(a, text);
-    cli_print_wrapped(text, WIDE);
+    cli_print_wrapped(text, CLI_ANSWER_LETTERS);
+    int lines = cli_utf8_lines(text, CLI_ANSWER_LETTERS);
     cli_feed_say_thinner(a, text);
-    if (text[0] != '\0')
-        cli_print_wrapped(text, WIDE);
+    if (lines + cli_utf8_lines(text, CLI_ANSWER_LETTERS) < ANSWER_LINES)
+        cli_print_wrapped(text, CLI_ANSWER_LETTERS);
+}
+
+/* what the answer has no room for */
+static void print_left_over(const cli_feed *a)
+{
+    char text[CLI_FEED_TEXT_MAX];
+    cli_feed_say_work(a, text);
+    int lines = cli_utf8_lines(text, CLI_ANSWER_LETTERS);
+    cli_feed_say_thinner(a, text);
+    if (lines + cli_utf8_lines(text, CLI_ANSWER_LETTERS) >= ANSWER_LINES) {
+        printf("\n");
+        cli_print_wrapped(text, CLI_ANSWER_LETTERS);
+    }
 }
 
 static void print_asked(const cli_feed *a)
@@ -151,7 +162,7 @@ static void print_states(const cli_feed *a)
 static void print_battery_at_rest(const slew_battery *battery, const slew_feed_state *idle)
 {
     if (idle->auxiliary <= 0)
-        printf("At rest it stands by: %.2f V come through the feed, it has %.4g V.\n",
+        printf("At rest it gives no current: %.2f V come through the feed, it has %.4g V.\n",
                idle->voltage, battery->voltage);
     else if (idle->line >= 0)
         printf("At rest it discharges: it carries %.2f A of the other load, for its %.4g V\n"
@@ -325,7 +336,9 @@ void cli_feed_text(const void *what)
         print_answer(a);
     else
         cli_feed_measurement(a);
-    print_not_checked(a);
+    print_not_checked();
+    if (a->measured == CLI_FEED_NOTHING)
+        print_left_over(a);
     print_asked(a);
     if (a->measured == CLI_FEED_NOTHING)
         print_rest(a);

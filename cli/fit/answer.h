@@ -6,6 +6,7 @@
 
 #include "draw/plot.h"
 #include "slewtime/fit.h"
+#include "tell/key_words.h"
 #include "tell/teller.h"
 
 enum { CLI_FIT_WORDS_MAX = 400 };
@@ -13,6 +14,7 @@ enum { CLI_FIT_WORDS_MAX = 400 };
 typedef struct cli_fit {
     const slew_scenario *scenario;
     slew_timings timings;
+    bool all;                   /* readings, not only those that are furthest off */
     const char *path;           /* of the timings */
     slew_fit_question question; /* of these */
     const char *written;        /* file of the calibrated scenario; NULL: none */
@@ -31,8 +33,17 @@ const char *cli_fit_difference_unit(int key);
 /* Decimals that show two digits of a standard error; 0 of one of 10 or more. */
 int cli_fit_decimals(double sd);
 
-/* "elevation up, low stop to high stop, 13.4 V, dry". */
-void cli_fit_row_words(const slew_timing *row, char text[CLI_FIT_WORDS_MAX]);
+/* As people read it, in the units that they ask for: a value or a difference of a key in SI, and
+ * its unit. */
+double cli_fit_shown(int key, slew_unit_system units, bool is_difference, double value);
+const char *cli_fit_sign(int key, slew_unit_system units);
+
+/* "elevation gear efficiency"; of what an instrument adds its own: "stopwatch bias". */
+void cli_fit_name_words(int key, char words[CLI_KEY_WORDS_MAX]);
+
+/* "elevation up, lower stop to upper stop, 13.4 V, dry". */
+void cli_fit_row_words(const slew_timing *row, slew_unit_system units,
+                       char text[CLI_FIT_WORDS_MAX]);
 
 /* What was found, in a sentence. */
 void cli_fit_finding(const cli_fit *a, char text[CLI_FIT_WORDS_MAX]);

@@ -153,6 +153,7 @@ static int read_question(const cli_options *options, cli_fit *a)
 {
     a->path = options->operand[1];
     a->written = options->write;
+    a->all = options->all;
     a->question = (slew_fit_question){.timings = &a->timings, .robust = options->robust};
     int code = read_keys(options, &a->question);
     return code == CLI_OK ? read_timings(options, &a->timings) : code;
@@ -191,7 +192,7 @@ const cli_command cli_fit_command = {
     .most = 2,
     .options = (CLI_SCENARIO_OPTIONS & ~CLI_BIT(CLI_SPREAD)) | CLI_BIT(CLI_KEY) |
                CLI_BIT(CLI_BIAS) | CLI_BIT(CLI_ROBUST) | CLI_BIT(CLI_WRITE) | CLI_BIT(CLI_JSON) |
-               CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS,
+               CLI_BIT(CLI_CSV) | CLI_BIT(CLI_ALL) | CLI_PICTURE_OPTIONS,
     .summary = "this truck's figures from stopwatch times and meter readings",
     .about =
         "Reads timed travels (a CSV with a header: axis, direction, from or from_deg, to or\n"
@@ -200,15 +201,15 @@ const cli_command cli_fit_command = {
         "and the standard deviations seconds_sd_s, controller_sd_V, current_sd_A) and finds the\n"
         "values of the keys with which the simulation, today's truck, shows the same, and what\n"
         "was known of them before (spread.truck, or what is usual of a sheet). Errors of what a\n"
-        "row is told count too: supply_sd_V, pressure_sd_bar, temperature_sd_K, angle_sd_deg;\n"
+        "row states count too: supply_sd_V, pressure_sd_bar, temperature_sd_K, angle_sd_deg;\n"
         "so do offsets of stopwatch, meters and clamp, and the motor's currents. A row is\n"
         "driven from standstill at `from` (low_stop, high_stop, home or an angle) until it\n"
-        "reaches `to`; voltage and current are read half way. Without `to` it is pressed on the\n"
-        "stop that it starts from; with the direction `off` nothing is driven. From home to\n"
+        "reaches `to`; voltage and current are read half way. Without `to` it is held against the\n"
+        "stop that it starts from; with the direction `off` the motors are off. From home to\n"
         "`stow_point` seconds_s is the controller's stored time: it tells where the point truly\n"
         "was taught. Tells how well each value is known and how much of that the readings tell,\n"
         "what they can't tell apart, what does not go together, and which reading would help\n"
-        "most.\n",
+        "most. Of the readings it shows those furthest off, with --all every one.\n",
     .examples = "Examples:\n"
                 "  slewtime fit truck.yaml times.csv --key elevation.motor.no_load_speed --bias\n"
                 "  slewtime fit truck.yaml times.csv --key elevation.gear.efficiency \\\n"

@@ -19,7 +19,7 @@ static void tell_reading(cli_teller *t, const void *what)
     const slew_fit_reading *r = &a->fit.reading[own->index];
     const slew_timing *row = &a->timings.row[r->row];
     char words[CLI_FIT_WORDS_MAX];
-    cli_fit_row_words(row, words);
+    cli_fit_row_words(row, SLEW_UNITS_SI, words);
     cli_tell_integer(t, "line", row->line);
     cli_tell_text(t, "row", words);
     cli_tell_text(t, "measure", slew_measure_word(r->measure));

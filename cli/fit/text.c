@@ -3,9 +3,11 @@
 
 #include <string.h>
 
+#include "tell/append.h"
 #include "tell/caution.h"
 #include "tell/provenance.h"
 #include "tell/table.h"
+#include "tell/utf8.h"
 
 /* a reading further off than this is marked [sd] */
 static const double FAR_OFF = 3;
@@ -16,29 +18,39 @@ static void print_question(const cli_fit *a)
 {
     static const char *const many[] = {"times", "voltages", "currents"};
     int count[SLEW_MEASURE_COUNT] = {0};
-    char origin[CLI_PROVENANCE_MAX];
     for (int i = 0; i < a->fit.readings; i++)
         count[a->fit.reading[i].measure]++;
-    cli_provenance_words(a->scenario, NULL, 0, origin);
-    printf("%s\n  readings    %s: %d rows", a->scenario->title, a->path, a->timings.count);
+    printf("\n%s\n  readings    %s: %d rows", a->scenario->title, a->path, a->timings.count);
     for (int m = 0; m < SLEW_MEASURE_COUNT; m++)
         if (count[m] > 0)
             printf(", %d %s", count[m], many[m]);
-    printf("\n  fitted      %s\n  asked       %s\n",
-           a->question.robust ? "readings with what was known before; robust (Huber's, then the "
-                                "bisquare weights)"
-                              : "readings with what was known before",
-           origin);
+    printf("\n");
     if (a->written != NULL)
         printf("  written     %s\n", a->written);
 }
 
+static void print_origin(const cli_fit *a)
+{
+    char origin[CLI_PROVENANCE_MAX];
+    cli_provenance_words(a->scenario, NULL, 0, origin);
+    printf("\n  fitted      %s\n",
+           a->question.robust ? "readings with what was known before; robust (Huber's, then the "
+                                "bisquare weights)"
+                              : "readings with what was known before");
+    for (int j = 0; j < a->fit.figures; j++)
+        if (a->fit.figure[j].key >= 0)
+            printf("  key %-7d %s\n", j + 1, slew_fit_name(a->fit.figure[j].key));
+    printf("  asked       %s\n", origin);
+}
+
 /* ---- figures ---- */
 
-static void with_unit(char *text, size_t size, int key, double value, int decimals)
+static void with_unit(const cli_fit *a, char *text, size_t size, int key, double value,
+                      int decimals)
 {
-    const char *unit = cli_fit_unit(key);
-    snprintf(text, size, "%.*f%s%s", decimals, cli_fit_in_unit(key, value), *unit ? " " : "", unit);
+    const char *unit = cli_fit_sign(key, a->scenario->units);
+    snprintf(text, size, "%.*f%s%s", decimals, cli_fit_shown(key, a->scenario->units, false, value),
+             *unit ? " " : "", unit);
 }
 
 /* "assumed", or how much of it the readings have told */
@@ -50,36 +62,39 @@ static void told_words(const slew_fit_figure *f, char text[32])
         snprintf(text, 32, "%.0f %%", fmin(100 * f->told, f->told < 0.9995 ? 99.0 : 100.0));
 }
 
-static void print_figure(cli_table *t, int number, const slew_fit_figure *f)
+static void print_figure(const cli_fit *a, cli_table *t, int number, const slew_fit_figure *f)
 {
-    char start[64], value[64], sd[64], interval[96], told[32];
-    double size = cli_fit_difference(f->key, f->sd);
+    char start[64], value[64], sd[64], interval[96], told[32], name[CLI_KEY_WORDS_MAX];
+    slew_unit_system units = a->scenario->units;
+    double size = cli_fit_shown(f->key, units, true, f->sd);
     int decimals = cli_fit_decimals(size);
-    const char *unit = cli_fit_difference_unit(f->key);
-    with_unit(value, sizeof value, f->key, f->value, decimals);
-    snprintf(start, sizeof start, "%.6g %s", cli_fit_in_unit(f->key, f->start),
-             cli_fit_unit(f->key));
+    const char *unit = cli_fit_sign(f->key, units);
+    cli_fit_name_words(f->key, name);
+    with_unit(a, value, sizeof value, f->key, f->value, decimals);
+    snprintf(start, sizeof start, "%.6g %s", cli_fit_shown(f->key, units, false, f->start), unit);
     snprintf(sd, sizeof sd, "%.*f%s%s", decimals, size, *unit ? " " : "", unit);
-    snprintf(interval, sizeof interval, "%.*f to %.*f", decimals, cli_fit_in_unit(f->key, f->low),
-             decimals, cli_fit_in_unit(f->key, f->high));
+    snprintf(interval, sizeof interval, "%.*f to %.*f", decimals,
+             cli_fit_shown(f->key, units, false, f->low), decimals,
+             cli_fit_shown(f->key, units, false, f->high));
     told_words(f, told);
-    cli_table_cell(t, NULL, "%2d  %-34s", number, slew_fit_name(f->key));
+    cli_table_cell(t, NULL, "%2d  %-34s", number, name);
     cli_table_cell(t, "scenario", " %16s", start);
     cli_table_cell(t, "fitted", " %16s", value);
     cli_table_cell(t, "standard error", " %14s", sd);
-    cli_table_cell(t, "told", " %8s", told);
+    cli_table_cell(t, "readings", " %8s", told);
     cli_table_text(t, "  95 % interval", "  %s", interval);
     cli_table_end_row(t);
 }
 
-static void print_figures(const slew_fit *fit)
+static void print_figures(const cli_fit *a)
 {
+    const slew_fit *fit = &a->fit;
     cli_table table = {.heads = 1};
     printf("\n");
     for (int j = 0; j < fit->figures; j++) {
         if (j > 0 && fit->figure[j - 1].asked && !fit->figure[j].asked)
             printf("    with them, not asked for:\n");
-        print_figure(&table, j + 1, &fit->figure[j]);
+        print_figure(a, &table, j + 1, &fit->figure[j]);
     }
 }
 
@@ -126,13 +141,13 @@ static void add_measured(cli_table *t, const slew_fit_reading *r)
 }
 
 /* the words of a row stand beside the first of its readings */
-static void print_reading(cli_table *t, const cli_fit *a, int index)
+static void print_reading(cli_table *t, const cli_fit *a, int index, bool first)
 {
     char words[CLI_FIT_WORDS_MAX] = "", line[16] = "";
     const slew_fit_reading *r = &a->fit.reading[index];
     const slew_timing *row = &a->timings.row[r->row];
-    if (index == 0 || a->fit.reading[index - 1].row != r->row) {
-        cli_fit_row_words(row, words);
+    if (first) {
+        cli_fit_row_words(row, a->scenario->units, words);
         snprintf(line, sizeof line, "%d", row->line);
     }
     cli_table_cell(t, "line", "%4s", line);
@@ -145,12 +160,32 @@ static void print_reading(cli_table *t, const cli_fit *a, int index)
     cli_table_end_row(t);
 }
 
+enum { SHOWN = 5 };
+
+/* one of the rows whose readings are furthest off: fewer than SHOWN are further */
+static bool is_among_worst(const slew_fit *fit, int index)
+{
+    int further = 0;
+    for (int i = 0; i < fit->readings; i++)
+        further += fabs(fit->reading[i].off) > fabs(fit->reading[index].off);
+    return further < SHOWN;
+}
+
 static void print_readings(const cli_fit *a)
 {
     cli_table table = {.heads = 1};
+    int left_out = 0;
     printf("\n");
-    for (int i = 0; i < a->fit.readings; i++)
-        print_reading(&table, a, i);
+    for (int i = 0, row = -1; i < a->fit.readings; i++) {
+        bool shown = a->all || is_among_worst(&a->fit, i);
+        left_out += !shown;
+        if (shown)
+            print_reading(&table, a, i, a->fit.reading[i].row != row);
+        if (shown)
+            row = a->fit.reading[i].row;
+    }
+    if (left_out > 0)
+        printf("  --all adds %d more, nearer to what is simulated.\n", left_out);
 }
 
 static int count_far_off(const slew_fit *fit)
@@ -191,11 +226,11 @@ static void print_errors(const slew_fit *fit)
 {
     if (!fit->sds_given)
         printf("No standard deviations are given: %.2g s, %.2g V, %.2g A are taken, and %.2g V "
-               "of supply_V.\n",
+               "of the battery voltage.\n",
                slew_measure_sd(SLEW_MEASURE_SECONDS), slew_measure_sd(SLEW_MEASURE_VOLTAGE),
                slew_measure_sd(SLEW_MEASURE_CURRENT), slew_input_sd(SLEW_INPUT_SUPPLY));
-    printf("Told: how much of what was not known before the readings have told. An assumed value "
-           "is what\nthe truck's spread, or what is usual, says.\n");
+    printf("Readings: how much of what was not known before comes from them. An assumed value is "
+           "what\nthe truck's spread, or what is usual, gives.\n");
 }
 
 /* but for the one that is the finding */
@@ -204,24 +239,30 @@ static void print_blurs(const slew_fit *fit, const char *finding)
     char words[CLI_FIT_WORDS_MAX];
     for (int i = 0; i < fit->blurs; i++)
         if (cli_fit_blur_words(fit, i, words) && strcmp(words, finding) != 0)
-            printf("Not told: %s.\n", words);
+            printf("Not determined: %s.\n", words);
 }
 
-static void print_next(const slew_fit *fit)
+static void print_next(const cli_fit *a)
 {
+    const slew_fit *fit = &a->fit;
     const slew_fit_next *next = &fit->next;
-    char words[CLI_FIT_WORDS_MAX];
-    const char *least = slew_fit_name(fit->figure[next->least].key);
+    char words[CLI_FIT_WORDS_MAX], least[CLI_KEY_WORDS_MAX], after[CLI_KEY_WORDS_MAX];
+    char text[3 * CLI_FIT_WORDS_MAX];
+    cli_fit_name_words(fit->figure[next->least].key, least);
     if (!next->any) {
-        printf("Next: no other kind of reading of this visit would tell %s much better.\n", least);
+        snprintf(text, sizeof text,
+                 "Next: no other kind of reading of this visit makes %s much more certain.", least);
+        cli_print_wrapped(text, CLI_ANSWER_LETTERS);
         return;
     }
-    cli_fit_row_words(&next->row, words);
-    printf("Next: %s of %s (%.4g %s simulated)\n", slew_measure_word(next->measure), words,
-           next->simulated, slew_measure_unit(next->measure));
-    printf("      would tell most: of what was not known of %s %.0f %% is left, then %.0f %%\n",
-           least, 100 * next->before, 100 * next->after);
-    printf("      (%s).\n", slew_fit_name(fit->figure[next->least_after].key));
+    cli_fit_row_words(&next->row, a->scenario->units, words);
+    cli_fit_name_words(fit->figure[next->least_after].key, after);
+    snprintf(text, sizeof text,
+             "Next: %s of %s (%.4g %s simulated) helps most: %.0f %% of what was not known of %s "
+             "is left, then %.0f %% (%s).",
+             slew_measure_word(next->measure), words, next->simulated,
+             slew_measure_unit(next->measure), 100 * next->before, least, 100 * next->after, after);
+    cli_print_wrapped(text, CLI_ANSWER_LETTERS);
 }
 
 static bool drives_to_a_stop(const slew_timing *row)
@@ -239,18 +280,71 @@ const char *cli_fit_dangers(const cli_fit *a)
     return to_stop ? "these readings drive to a hard stop: release there" : "";
 }
 
+/* ---- the answer ---- */
+
+enum { LINES = 5, VALUES_MAX = 1200 };
+
+/* "elevation gear efficiency 33.8 % (36 %)", the scenario's in brackets */
+static void value_words(const cli_fit *a, const slew_fit_figure *f, char *text, size_t size)
+{
+    char name[CLI_KEY_WORDS_MAX], value[64];
+    slew_unit_system units = a->scenario->units;
+    int decimals = cli_fit_decimals(cli_fit_shown(f->key, units, true, f->sd));
+    cli_fit_name_words(f->key, name);
+    with_unit(a, value, sizeof value, f->key, f->value, decimals);
+    snprintf(text, size, "%s %s (%.4g)", name, value,
+             cli_fit_shown(f->key, units, false, f->start));
+}
+
+/* as many as so many lines have room for */
+static void values_words(const cli_fit *a, int lines, char text[VALUES_MAX])
+{
+    int left_out = 0, told = 0;
+    snprintf(text, VALUES_MAX, "Fitted (before): ");
+    for (int j = 0; j < a->fit.figures; j++) {
+        char piece[200], longer[VALUES_MAX];
+        if (!a->fit.figure[j].asked)
+            continue;
+        value_words(a, &a->fit.figure[j], piece, sizeof piece);
+        snprintf(longer, sizeof longer, "%.900s%s%s, 9 more.", text, told > 0 ? ", " : "", piece);
+        if (told > 0 && cli_utf8_lines(longer, CLI_ANSWER_LETTERS) > lines)
+            left_out++;
+        else
+            cli_append(text, VALUES_MAX, "%s%s", told++ > 0 ? ", " : "", piece);
+    }
+    if (left_out > 0)
+        cli_append(text, VALUES_MAX, ", %d more", left_out);
+    cli_append(text, VALUES_MAX, ".");
+}
+
+static void print_answer(const cli_fit *a)
+{
+    char finding[CLI_FIT_WORDS_MAX + 2], values[VALUES_MAX], more[] = "\u2026";
+    const char *dangers = cli_fit_dangers(a);
+    snprintf(finding, sizeof finding, "%s.", a->finding);
+    if (cli_utf8_lines(finding, CLI_ANSWER_LETTERS) > 2)
+        strcpy(finding + cli_utf8_cut(finding, 2 * CLI_ANSWER_LETTERS - 12), more);
+    int left = LINES - cli_utf8_lines(finding, CLI_ANSWER_LETTERS) - (dangers[0] != '\0' ? 2 : 0);
+    values_words(a, left, values);
+    cli_print_wrapped(finding, CLI_ANSWER_LETTERS);
+    cli_print_wrapped(values, CLI_ANSWER_LETTERS);
+    cli_caution(dangers);
+}
+
 void cli_fit_text(const void *what)
 {
     const cli_fit *a = what;
+    print_answer(a);
     print_question(a);
-    print_figures(&a->fit);
-    print_correlations(&a->fit);
-    print_readings(a);
-    printf("\n%s.\n", a->finding);
+    print_figures(a);
+    print_next(a);
     print_blurs(&a->fit, a->finding);
+    print_readings(a);
+    printf("\n");
     print_scatter(a);
+    print_correlations(&a->fit);
+    printf("\n");
     print_errors(&a->fit);
-    print_next(&a->fit);
-    cli_caution(cli_fit_dangers(a));
     printf("Simulated: it does not replace a test on the truck.\n");
+    print_origin(a);
 }

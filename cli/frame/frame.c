@@ -98,6 +98,7 @@ void cli_warn_of_refused(const cli_options *options, int64_t refused, const slew
 {
     if (refused > 0 && !options->quiet)
         fprintf(stderr,
-                "slewtime: warning: %" PRId64 " samples can't run, the first because: %s %s\n",
+                "slewtime: warning: %" PRId64
+                " simulated days can't run, the first because: %s %s\n",
                 refused, first->key, first->message);
 }

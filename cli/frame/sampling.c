@@ -33,7 +33,8 @@ static bool tell_progress(void *context, int64_t done)
     cli_progress *p = context;
     double now = seconds_now();
     if (p->shows && now - p->started > 1 && now - p->told > 0.1) {
-        fprintf(stderr, "\r%s: %" PRId64 " of %" PRId64 " samples ", p->what, done, p->samples);
+        fprintf(stderr, "\r%s: %" PRId64 " of %" PRId64 " simulated days ", p->what, done,
+                p->samples);
         p->told = now;
         p->shown = true;
     }
@@ -118,7 +119,7 @@ void cli_report_stopped(int64_t done, int64_t samples)
     else
         fprintf(stderr,
                 "slewtime: stopped after %" PRId64 " of %" PRId64
-                " samples; this is what they tell\n",
+                " simulated days; this is what they tell\n",
                 done, samples);
 }
 

@@ -67,7 +67,7 @@ static const cli_option table[CLI_OPTION_COUNT] = {
                            "CSV have the units of their names"},
     [CLI_ONLY] = WORD("--only", "stow|deploy", only,
                       "this part alone; a deploy begins as stowed today, and a stow\n"
-                      "that fails is told; of feed, nozzle and speed: things as\nthey are then"),
+                      "that fails is shown; of feed, nozzle and speed: things as\nthey are then"),
     [CLI_REQUIRE] = WORD("--require", "ok", require,
                          "exit with 1 unless all is well: the verdict is given,\n"
                          "on target, holding, not jammed against a stop, no\n"
@@ -89,13 +89,14 @@ static const cli_option table[CLI_OPTION_COUNT] = {
     [CLI_SAMPLES] = COUNT("--samples", samples, "how many trucks and days are tried"),
     [CLI_SEED] = COUNT("--seed", seed, "another number draws others; the same repeats them"),
     [CLI_THREADS] = COUNT("--threads", threads, "how many at a time; the result is the same"),
-    [CLI_RANDOM] = FLAG("--random", random, "independent samples instead of evenly spread ones"),
+    [CLI_RANDOM] = FLAG("--random", random, "days drawn one by one instead of evenly spread ones"),
     [CLI_AXIS] = {.name = "--axis",
                   .value = "AXIS",
                   .kind = CLI_WORD,
                   .offset = FIELD(axis),
                   .words = "elevation|rotation",
-                  .help = "which axis is asked about: elevation (default) or rotation"},
+                  .help =
+                      "which axis is asked about: elevation (default; speed: both) or rotation"},
     [CLI_WANTED] = TEXT("--wanted", "P", wanted,
                         "the probability wanted: of being inside the target (offset,\n"
                         "0.95 unless given), of a fault at most (margin, 0.001)"),

@@ -27,16 +27,31 @@ void cli_vary_name(const slew_vary *vary, char name[CLI_VARY_NAME_MAX]);
 void cli_vary_column(const slew_vary *vary, char name[CLI_VARY_NAME_MAX]);
 
 /* "battery voltage today, V": for people. */
-void cli_vary_words(const slew_vary *vary, char words[CLI_VARY_NAME_MAX]);
+void cli_vary_words(const slew_vary *vary, slew_unit_system units, char words[CLI_VARY_NAME_MAX]);
 
-/* "V"; "" of a ratio. */
+/* "V"; "" of a ratio: the unit of the key table, for JSON and CSV. */
 const char *cli_vary_unit(const slew_vary *vary);
 
-/* The same as people write it: "°", "°C". */
-const char *cli_vary_sign(const slew_vary *vary);
+/* As people read it, in the units that are asked for: a value, and its unit: "°", "°F", "psi". */
+double cli_vary_shown(const slew_vary *vary, slew_unit_system units, double value);
+const char *cli_vary_sign(const slew_vary *vary, slew_unit_system units);
 
-/* Digits after the point that tell `tolerance` (a share of the range) apart. */
-int cli_vary_decimals(const slew_vary *vary, double tolerance);
+/* Digits after the point of that which tell `tolerance` (a share of the range) apart. */
+int cli_vary_decimals(const slew_vary *vary, slew_unit_system units, double tolerance);
+
+/* The kinds that are told apart, slew_map_kind, have letters in this order, which is that of a
+ * legend; the code of a kind is its place here. */
+enum { CLI_MAP_CODES = SLEW_OUTCOME_COUNT + 2 };
+int cli_map_code(int kind);
+char cli_map_letter(int code);
+const char *cli_map_code_words(int code); /* "stowed past the stow point" */
+
+/* Share of a map's area [1]; of the grid's points the one furthest off target [rad]. */
+double cli_map_share(const cli_map *answer, int code);
+double cli_map_largest_off(const cli_map *answer, int code);
+
+/* Why a map could not be run there; an empty message: it could. */
+const slew_error *cli_map_reason(const cli_map *answer, int code);
 
 /* What was found, in one line. */
 void cli_map_finding(const cli_map *answer, char *text, size_t size);
@@ -56,7 +71,7 @@ void cli_map_spans_table(FILE *stream, const void *what);
 
 /* ---- The regions of the picture, and where their letters stand ---- */
 
-/* The outcome of a cell of the picture; -1 beyond its border. */
+/* The code of a cell of the picture; -1 beyond its border. */
 int cli_map_code_at(const slew_map *map, int x, int y);
 
 /* Of each connected region of one outcome that has room for a letter the cell that is farthest from

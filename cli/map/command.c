@@ -21,7 +21,7 @@ static void warn_of_hidden(const slew_scenario *s, const slew_vary *vary)
         bool above = vary->layer == SLEW_LAYER_FILE ||
                      (vary->layer == SLEW_LAYER_TODAY && id == SLEW_LAYER_DEPLOY_DAY);
         if (above && slew_layer_holds(slew_layer_at(s, (slew_layer_id)id), vary->key))
-            fprintf(stderr, "slewtime: warning: %s says %s again and hides what is varied there\n",
+            fprintf(stderr, "slewtime: warning: %s sets %s again and hides what is varied there\n",
                     slew_layer_word((slew_layer_id)id), slew_key_at(vary->key)->path);
     }
 }

@@ -13,25 +13,31 @@
 
 /* ---- cells, borders and letters ---- */
 
-/* A place on the map in cells of the picture, + 0.5 the middle of one, and the outcome there. */
+/* A place on the map in cells of the picture, + 0.5 the middle of one, and the code there. */
 typedef struct spot {
     const cli_map *answer;
     double x, y;
     int code;
 } spot;
 
-/* in the unit of its axis */
-static double along(const slew_vary *v, double cells, int count)
+/* in the unit in which its axis is shown */
+static double shown(const cli_map *a, int axis, double value)
 {
-    return slew_vary_in_unit(v, v->from + (v->to - v->from) * cells / count);
+    return cli_vary_shown(&a->vary[axis], a->scenario->units, value);
+}
+
+static double along(const cli_map *a, int axis, double cells, int count)
+{
+    const slew_vary *v = &a->vary[axis];
+    return shown(a, axis, v->from + (v->to - v->from) * cells / count);
 }
 
 static void tell_corner(cli_teller *t, const void *what)
 {
     const spot *s = what;
     const cli_map *a = s->answer;
-    cli_tell_number(t, "x", along(&a->vary[0], s->x, a->map.width));
-    cli_tell_number(t, "y", along(&a->vary[1], s->y, a->map.height));
+    cli_tell_number(t, "x", along(a, 0, s->x, a->map.width));
+    cli_tell_number(t, "y", along(a, 1, s->y, a->map.height));
 }
 
 static void tell_cell(cli_teller *t, const void *what)
@@ -121,25 +127,27 @@ static int axis_of_point(const slew_vary *v)
 }
 
 /* the hard stop, where a stow point varies up to it */
-static void set_stop(cli_plot *plot, const cli_map *a, const slew_vary *v, const char *letter)
+static void set_stop(cli_plot *plot, const cli_map *a, int varied, const char *letter)
 {
+    const slew_vary *v = &a->vary[varied];
     int axis = axis_of_point(v);
     if (axis == SLEW_NO_AXIS)
         return;
     const slew_range *stops = &a->scenario->setup.axis[axis].stops;
     double stop = stops->low >= v->from ? stops->low : stops->high;
     if (stop >= v->from && stop <= v->to)
-        cli_plot_set(plot, "%s_stop=%.12g", letter, slew_vary_in_unit(v, stop));
+        cli_plot_set(plot, "%s_stop=%.12g", letter, shown(a, varied, stop));
 }
 
-static void set_axis(cli_plot *plot, const slew_vary *v, const char *letter)
+static void set_axis(cli_plot *plot, const cli_map *a, int axis, const char *letter)
 {
+    const slew_vary *v = &a->vary[axis];
     char text[CLI_VARY_NAME_MAX], variable[16];
     snprintf(variable, sizeof variable, "%s_name", letter);
-    cli_vary_words(v, text);
+    cli_vary_words(v, a->scenario->units, text);
     cli_plot_set_text(plot, variable, text);
-    cli_plot_set(plot, "%s_low=%.12g", letter, slew_vary_in_unit(v, v->from));
-    cli_plot_set(plot, "%s_high=%.12g", letter, slew_vary_in_unit(v, v->to));
+    cli_plot_set(plot, "%s_low=%.12g", letter, shown(a, axis, v->from));
+    cli_plot_set(plot, "%s_high=%.12g", letter, shown(a, axis, v->to));
 }
 
 /* the scenario's own value of the varied key; NaN: it has none */
@@ -160,17 +168,17 @@ static void set_own(cli_plot *plot, const cli_map *a)
         if (!(own[i] >= a->vary[i].from && own[i] <= a->vary[i].to))
             return;
     }
-    cli_plot_set(plot, "own_x=%.12g", slew_vary_in_unit(&a->vary[0], own[0]));
+    cli_plot_set(plot, "own_x=%.12g", shown(a, 0, own[0]));
     if (a->count == 2)
-        cli_plot_set(plot, "own_y=%.12g", slew_vary_in_unit(&a->vary[1], own[1]));
+        cli_plot_set(plot, "own_y=%.12g", shown(a, 1, own[1]));
 }
 
-static bool is_present(const cli_map *a, slew_outcome outcome)
+static bool is_present(const cli_map *a, int code)
 {
     if (a->count == 2)
-        return a->map.share[outcome] > 0;
+        return cli_map_share(a, code) > 0;
     for (int i = 0; i < a->line.count; i++)
-        if (a->line.span[i].first.outcome == outcome)
+        if (cli_map_code(slew_map_kind(&a->line.span[i].first)) == code)
             return true;
     return false;
 }
@@ -179,13 +187,13 @@ static bool is_present(const cli_map *a, slew_outcome outcome)
 static void set_legend(cli_plot *plot, const cli_map *a)
 {
     char present[64] = "", variable[24];
-    for (int k = 0; k < SLEW_OUTCOME_COUNT; k++) {
+    for (int k = 0; k < CLI_MAP_CODES; k++) {
         char text[160] = "";
-        if (!is_present(a, (slew_outcome)k))
+        if (!is_present(a, k))
             continue;
         if (a->count == 2)
-            snprintf(text, sizeof text, "%.1f %% ", cli_percent(a->map.share[k]));
-        cli_append(text, sizeof text, "%s", slew_outcome_words((slew_outcome)k));
+            snprintf(text, sizeof text, "%.1f %% ", cli_percent(cli_map_share(a, k)));
+        cli_append(text, sizeof text, "%s", cli_map_code_words(k));
         cli_append(present, sizeof present, "%d ", k);
         snprintf(variable, sizeof variable, "text_%d", k);
         cli_plot_set_text(plot, variable, text);
@@ -207,8 +215,8 @@ static void set_headings(cli_plot *plot, const cli_map *a)
 
 static bool fill_map(cli_plot *plot, const cli_map *a)
 {
-    set_stop(plot, a, &a->vary[0], "x");
-    set_stop(plot, a, &a->vary[1], "y");
+    set_stop(plot, a, 0, "x");
+    set_stop(plot, a, 1, "y");
     return cli_plot_table(plot, "cells.csv", write_cells, a) &&
            cli_plot_table(plot, "borders.csv", write_borders, a) && add_letters(plot, a);
 }
@@ -222,27 +230,34 @@ static int shown_axis(const cli_map *a)
     return SLEW_ELEVATION;
 }
 
-/* where the axis is to rest, if that does not vary: at the end, in the deploy target, without a
- * deploy at the stow point */
-static void set_goal(cli_plot *plot, const cli_map *a, int axis)
+/* where the axis is to rest after the deploy, and after the stow unless that point varies */
+static void set_goals(cli_plot *plot, const cli_map *a, int axis)
 {
     const slew_scenario *s = a->scenario;
-    const slew_range *stops = &s->setup.axis[axis].stops;
-    slew_range goal = s->deploy.target[axis];
-    const char *words = "deploy target";
-    if (!s->deploy.given) {
-        goal = (slew_range){s->stow.point[axis] - s->stow.tolerance,
-                            s->stow.point[axis] + s->stow.tolerance};
-        words = "stow point";
-    }
+    const slew_range *stops = &s->setup.axis[axis].stops, *target = &s->deploy.target[axis];
+    double point = s->stow.point[axis], tolerance = s->stow.tolerance;
     cli_plot_set_text(plot, "axis", slew_axis_word(axis));
+    cli_plot_set(plot, "deploys=%d", s->deploy.given);
     cli_plot_set(plot, "stop_low=%.9g", cli_degrees(stops->low));
     cli_plot_set(plot, "stop_high=%.9g", cli_degrees(stops->high));
-    if (axis_of_point(&a->vary[0]) == axis || !isfinite(goal.low) || !isfinite(goal.high))
-        return;
-    cli_plot_set_text(plot, "goal", words);
-    cli_plot_set(plot, "goal_low=%.9g", cli_degrees(goal.low));
-    cli_plot_set(plot, "goal_high=%.9g", cli_degrees(goal.high));
+    if (s->deploy.given && isfinite(target->low) && isfinite(target->high)) {
+        cli_plot_set(plot, "target_low=%.9g", cli_degrees(target->low));
+        cli_plot_set(plot, "target_high=%.9g", cli_degrees(target->high));
+    }
+    if (s->stow.has_point && axis_of_point(&a->vary[0]) != axis) {
+        cli_plot_set(plot, "point_low=%.9g", cli_degrees(point - tolerance));
+        cli_plot_set(plot, "point_high=%.9g", cli_degrees(point + tolerance));
+    }
+}
+
+/* the tables have the unit of the key: what makes of it the unit that is shown */
+static void set_scale(cli_plot *plot, const cli_map *a)
+{
+    const slew_vary *v = &a->vary[0];
+    double from = slew_vary_in_unit(v, v->from), to = slew_vary_in_unit(v, v->to);
+    double scale = (shown(a, 0, v->to) - shown(a, 0, v->from)) / (to - from);
+    cli_plot_set(plot, "x_scale=%.15g", scale);
+    cli_plot_set(plot, "x_zero=%.15g", shown(a, 0, v->from) - scale * from);
 }
 
 static bool fill_line(cli_plot *plot, const cli_map *a)
@@ -250,7 +265,8 @@ static bool fill_line(cli_plot *plot, const cli_map *a)
     char column[CLI_VARY_NAME_MAX];
     cli_vary_column(&a->vary[0], column);
     cli_plot_set_text(plot, "x_column", column);
-    set_goal(plot, a, shown_axis(a));
+    set_scale(plot, a);
+    set_goals(plot, a, shown_axis(a));
     return cli_plot_table(plot, "spans.csv", cli_map_spans_table, a) &&
            cli_plot_table(plot, "line.csv", cli_map_table, a);
 }
@@ -260,7 +276,7 @@ bool cli_map_fill(cli_plot *plot, const void *what)
     const cli_map *a = what;
     set_headings(plot, a);
     for (int i = 0; i < a->count; i++)
-        set_axis(plot, &a->vary[i], i == 0 ? "x" : "y");
+        set_axis(plot, a, i, i == 0 ? "x" : "y");
     set_own(plot, a);
     set_legend(plot, a);
     return a->count == 2 ? fill_map(plot, a) : fill_line(plot, a);

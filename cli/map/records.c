@@ -11,10 +11,17 @@ static void tell_outcome(cli_teller *t, const slew_map_point *p)
     cli_tell_axis(t, "axis", p->axis);
 }
 
+static void tell_angles(cli_teller *t, const void *angle)
+{
+    cli_tell_angles(t, angle);
+}
+
+/* at the end, and after the stow */
 static void tell_place(cli_teller *t, const void *what)
 {
     const slew_map_point *p = what;
     cli_tell_angles(t, p->angle);
+    cli_tell_record(t, "stowed", tell_angles, p->stowed);
 }
 
 typedef struct row {
@@ -34,6 +41,7 @@ static void tell_point(cli_teller *t, const void *what)
     tell_outcome(t, r->point);
     tell_place(t, r->point);
     cli_tell_degrees(t, "off_deg", r->point->off);
+    cli_tell_boolean(t, "past", r->point->past);
     cli_tell_provenance(t, a->scenario, NULL, 0);
 }
 
@@ -60,11 +68,12 @@ static void tell_interval(cli_teller *t, const void *what)
     cli_tell_number(t, "from", slew_vary_in_unit(i->vary, s->from));
     cli_tell_number(t, "to", slew_vary_in_unit(i->vary, s->to));
     if (!t->in_full)
-        cli_tell_integer(t, "code", s->first.outcome);
+        cli_tell_integer(t, "code", cli_map_code(slew_map_kind(&s->first)));
     tell_outcome(t, &s->first);
     cli_tell_record(t, "at_from", tell_place, &s->first);
     cli_tell_record(t, "at_to", tell_place, &s->last);
     cli_tell_degrees(t, "largest_off_deg", s->largest_off);
+    cli_tell_boolean(t, "past", s->first.past);
     cli_tell_text(t, "reason", s->reason.message);
 }
 

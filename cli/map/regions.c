@@ -12,8 +12,8 @@ static size_t cell_at(const slew_map *map, int x, int y)
 
 int cli_map_code_at(const slew_map *map, int x, int y)
 {
-    return x < 0 || y < 0 || x >= map->width || y >= map->height ? -1
-                                                                 : map->cell[cell_at(map, x, y)];
+    bool inside = x >= 0 && y >= 0 && x < map->width && y < map->height;
+    return inside ? cli_map_code(map->cell[cell_at(map, x, y)]) : -1;
 }
 
 /* how many cells it is to the nearest other outcome, straight or diagonally */
@@ -28,7 +28,7 @@ static void fill_room(const slew_map *map, int *room)
             for (int n = 0; n < 4; n++) {
                 int sign = pass == 0 ? 1 : -1, nx = x + sign * before[n][0],
                     ny = y + sign * before[n][1];
-                bool same = cli_map_code_at(map, nx, ny) == map->cell[k];
+                bool same = cli_map_code_at(map, nx, ny) == cli_map_code(map->cell[k]);
                 int other = same ? room[cell_at(map, nx, ny)] : 0;
                 least = other < least ? other : least;
             }
@@ -50,7 +50,7 @@ static int take_region(const slew_map *map, int *room, int *stack, int start)
         }
         const int next[4][2] = {{x - 1, y}, {x + 1, y}, {x, y - 1}, {x, y + 1}};
         for (int n = 0; n < 4; n++) {
-            if (cli_map_code_at(map, next[n][0], next[n][1]) != map->cell[k])
+            if (cli_map_code_at(map, next[n][0], next[n][1]) != cli_map_code(map->cell[k]))
                 continue;
             int other = (int)cell_at(map, next[n][0], next[n][1]);
             if (room[other] > 0) {

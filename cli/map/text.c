@@ -2,11 +2,14 @@
 #include <inttypes.h>
 #include <math.h>
 
+#include <string.h>
+
 #include "answer.h"
 #include "single/reason.h"
 #include "tell/caution.h"
 #include "tell/table.h"
 #include "tell/units.h"
+#include "tell/utf8.h"
 
 /* the keys, at the end */
 static void print_varied(const cli_map *a)
@@ -29,9 +32,10 @@ static void print_over(const cli_map *a)
     for (int i = 0; i < a->count; i++) {
         char words[CLI_VARY_NAME_MAX];
         const slew_vary *v = &a->vary[i];
-        cli_vary_words(v, words);
-        printf("  over        %s: %.10g to %.10g\n", words, slew_vary_in_unit(v, v->from),
-               slew_vary_in_unit(v, v->to));
+        cli_vary_words(v, a->scenario->units, words);
+        printf("  over        %s: %.10g to %.10g\n", words,
+               cli_vary_shown(v, a->scenario->units, v->from),
+               cli_vary_shown(v, a->scenario->units, v->to));
     }
 }
 
@@ -55,13 +59,15 @@ static void add_off(cli_table *t, const char *head, int width, double off)
 /* ---- a line ---- */
 
 /* a value of the varied key, with its unit in the head */
-static void add_value(cli_table *t, const char *head, const slew_vary *v, double value,
-                      int decimals)
+static void add_value(cli_table *t, const char *head, const cli_map *a, double value)
 {
     char whole[60];
-    const char *unit = cli_vary_sign(v);
+    const slew_vary *v = &a->vary[0];
+    slew_unit_system units = a->scenario->units;
+    const char *unit = cli_vary_sign(v, units);
     snprintf(whole, sizeof whole, "\n%s%s%s", head, unit[0] != '\0' ? ", " : "", unit);
-    cli_table_cell(t, whole, "%12.*f", decimals, slew_vary_in_unit(v, value));
+    cli_table_cell(t, whole, "%12.*f", cli_vary_decimals(v, units, a->tolerance),
+                   cli_vary_shown(v, units, value));
 }
 
 /* where an axis rests at both ends of a span */
@@ -76,15 +82,16 @@ static void add_places(cli_table *t, const char *head, const slew_map_span *s, i
     cli_table_cell(t, head, "  %8s", to);
 }
 
-static void print_span(cli_table *t, const slew_map_span *s, const slew_vary *v, int decimals)
+static void print_span(cli_table *t, const slew_map_span *s, const cli_map *a)
 {
     char words[96];
     int axis = s->first.axis;
-    snprintf(words, sizeof words, "%s%s%s", slew_outcome_words(s->first.outcome),
+    snprintf(words, sizeof words, "%s%s%s",
+             cli_map_code_words(cli_map_code(slew_map_kind(&s->first))),
              axis == SLEW_NO_AXIS ? "" : ", ", axis == SLEW_NO_AXIS ? "" : slew_axis_word(axis));
-    add_value(t, "from", v, s->from, decimals);
+    add_value(t, "from", a, s->from);
     cli_table_cell(t, NULL, " ");
-    add_value(t, "to", v, s->to, decimals);
+    add_value(t, "to", a, s->to);
     cli_table_text(t, "\n  outcome", "  %-46s", words);
     add_places(t, "elevation, °\nat to", s, SLEW_ELEVATION);
     add_places(t, "rotation, °\nat to", s, SLEW_ROTATION);
@@ -97,29 +104,31 @@ static void print_line(const cli_map *a)
 {
     const slew_vary *v = &a->vary[0];
     cli_table table = {.heads = 2};
-    double range = slew_vary_in_unit(v, v->to) - slew_vary_in_unit(v, v->from);
-    printf("  boundaries  to %.2g %s\n\n", a->tolerance * range, cli_vary_sign(v));
+    slew_unit_system units = a->scenario->units;
+    double range = cli_vary_shown(v, units, v->to) - cli_vary_shown(v, units, v->from);
+    printf("  boundaries  to %.2g %s\n\n", a->tolerance * range, cli_vary_sign(v, units));
     for (int i = 0; i < a->line.count; i++)
-        print_span(&table, &a->line.span[i], v, cli_vary_decimals(v, a->tolerance));
+        print_span(&table, &a->line.span[i], a);
 }
 
 /* ---- a map ---- */
 
 static void print_shares(const cli_map *a)
 {
-    static const char letters[] = "ABCDEFGHIJKLMNP"; /* as the pictures have them */
     const slew_map *map = &a->map;
     cli_table table = {.heads = 1};
     printf("  boundaries  to 1/%d of a step\n\n", map->fine);
-    for (int k = 0; k < SLEW_OUTCOME_COUNT; k++) {
-        if (!(map->share[k] > 0) && map->reason[k].message[0] == '\0')
+    for (int code = 0; code < CLI_MAP_CODES; code++) {
+        double share = cli_map_share(a, code);
+        const slew_error *reason = cli_map_reason(a, code);
+        if (!(share > 0) && reason->message[0] == '\0')
             continue;
-        cli_table_cell(&table, NULL, " %c", letters[k]);
-        cli_table_text(&table, "  outcome", "  %-36s", slew_outcome_words((slew_outcome)k));
-        cli_table_cell(&table, "share, %", "  %8.2f", cli_percent(map->share[k]));
-        add_off(&table, "off by at most, °", 19, map->largest_off[k]);
+        cli_table_cell(&table, NULL, " %c", cli_map_letter(code));
+        cli_table_text(&table, "  outcome", "  %-36s", cli_map_code_words(code));
+        cli_table_cell(&table, "share, %", "  %8.2f", cli_percent(share));
+        add_off(&table, "off by at most, °", 19, cli_map_largest_off(a, code));
         cli_table_end_row(&table);
-        print_reason(&map->reason[k]);
+        print_reason(reason);
     }
 }
 
@@ -160,16 +169,16 @@ static bool has_danger(const cli_map *a)
 
 const char *cli_map_dangers(const cli_map *a)
 {
-    return has_danger(a) ? "some of these runs fault, jam on a hard stop or enter a keep-out zone"
-                         : "";
+    return has_danger(a) ? "some runs fault, jam or enter a keep-out zone" : "";
 }
 
 void cli_map_text(const void *what)
 {
     const cli_map *a = what;
     char finding[300];
-    cli_map_finding(a, finding, sizeof finding);
-    printf("%s.\n", finding);
+    cli_map_finding(a, finding, sizeof finding - 1);
+    strcat(finding, ".");
+    cli_print_wrapped(finding, CLI_ANSWER_LETTERS);
     cli_caution(cli_map_dangers(a));
     print_over(a);
     if (a->count == 1)

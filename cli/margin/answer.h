@@ -10,6 +10,7 @@
 
 typedef struct cli_margin {
     const slew_scenario *scenario;
+    bool all; /* clearances, not only those about the one that is enough */
     slew_margin_question question;
     slew_margin margin;
     slew_sampling sampling;

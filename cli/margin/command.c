@@ -32,6 +32,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     slew_error error = {0};
     cli_progress progress;
     a->scenario = scenario;
+    a->all = options->all;
     if (read_question(options, &a->question) != CLI_OK)
         return CLI_WRONG;
     cli_warn_of_known(options, scenario);
@@ -64,17 +65,17 @@ const cli_command cli_margin_command = {
     .least = 1,
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) |
-               CLI_PICTURE_OPTIONS | CLI_BIT(CLI_AXIS) | CLI_BIT(CLI_WANTED),
+               CLI_BIT(CLI_ALL) | CLI_PICTURE_OPTIONS | CLI_BIT(CLI_AXIS) | CLI_BIT(CLI_WANTED),
     .summary = "the clearance a stow point needs from a hard stop",
     .about =
         "Teaches the stow point at one clearance from a hard stop after the other and stows it\n"
         "over the scenario's spread: from truck to truck (teaching repeated) and from day to day.\n"
-        "Prints the smallest clearance that is enough, to 0.05 deg, at either stop; how often the\n"
+        "Prints the smallest clearance that will do, to 0.05 deg, at either stop; how often the\n"
         "controller faults on the stop, the axis is jammed against it though the controller\n"
         "reports stowed, meets it, or rests too near or too far; and how the clearance\n"
-        "moves with brake or coast, the side to home from and the teaching voltage. Most are drawn "
-        "where it gets tight, and\n"
-        "weighed, so that rare cases are counted; --wanted 0.00001 can be asked too, and then\n"
+        "moves with brake or coast, the side to home from and the teaching voltage. The tables\n"
+        "have the rows about it, --all the others. Most days are drawn where it gets tight, and\n"
+        "weighed, so that rare ones are counted; --wanted 0.00001 can be asked too, and then\n"
         "measures the tails that the spread assumes.\n",
     .examples = "Examples:\n"
                 "  slewtime margin truck.yaml --plot margin.png\n"

@@ -123,24 +123,42 @@ static void print_own(const cli_margin *a, const slew_margin_side *side, int ind
                                                : "not enough room to the stop");
 }
 
-/* a stow has two needs: its room to the stop, and to end within the tolerance of its point */
-static void print_within(const cli_margin *a, const slew_margin_side *side)
+/* A stow has two needs: its room to the stop, and to end within the tolerance of its point. The
+ * step at the clearance that is enough; NULL: there is none. */
+static const slew_margin_step *enough_step(const slew_margin_side *side, double *within)
 {
     double clearance = isfinite(side->need.enough) ? side->need.enough : side->need.unseen;
-    double wanted = a->scenario->demands.stow_on_target;
     for (int i = 0; i < side->step_count; i++) {
         const slew_margin_step *p = &side->step[i];
-        double within = 1 - p->unsafe.value - p->near_to.value - p->short_of.value - p->other.value;
-        if (!(fabs(p->clearance - clearance) < 1e-9) || isnan(within))
-            continue;
+        *within = 1 - p->unsafe.value - p->near_to.value - p->short_of.value - p->other.value;
+        if (fabs(p->clearance - clearance) < 1e-9 && !isnan(*within))
+            return p;
+    }
+    return NULL;
+}
+
+static void answer_within(const cli_margin *a, const slew_margin_side *side)
+{
+    double within, wanted = a->scenario->demands.stow_on_target;
+    const slew_margin_step *p = enough_step(side, &within);
+    if (p != NULL)
+        printf("There %.2f %% stow within %.4g° of the point; at least %.4g %% wanted: %s.\n",
+               cli_percent(within), cli_degrees(a->scenario->stow.tolerance), cli_percent(wanted),
+               within >= wanted ? "enough" : "NOT enough");
+}
+
+static void print_within(const cli_margin *a, const slew_margin_side *side)
+{
+    double within, wanted = a->scenario->demands.stow_on_target;
+    const slew_margin_step *p = enough_step(side, &within);
+    if (p != NULL)
         printf("At %.2f° %.2f %% stow within %.4g° of the stow point, %.2f %% too near, %.2f %% "
                "too far:\n%s (at least %.4g %% wanted).\n",
-               cli_degrees(clearance), cli_percent(within),
+               cli_degrees(p->clearance), cli_percent(within),
                cli_degrees(a->scenario->stow.tolerance), cli_percent(p->near_to.value),
                cli_percent(p->short_of.value),
                within >= wanted ? "enough" : "not enough, whatever the room to the stop",
                cli_percent(wanted));
-    }
 }
 
 /* "Lower stop" */
@@ -149,6 +167,18 @@ static const char *stop_of(const cli_margin *a, int index)
     static const char *const words[SLEW_AXES][SLEW_MARGIN_SIDES] = {{"Left stop", "Right stop"},
                                                                     {"Lower stop", "Upper stop"}};
     return words[a->question.axis][index];
+}
+
+enum { SHOWN = 5, BEYOND = 1 };
+
+/* of the rows about the clearance that is enough, one of them beyond; else of the largest ones */
+static int first_shown(const slew_margin_side *side)
+{
+    int last = 0;
+    while (last < side->step_count - 1 && !(side->step[last].clearance >= side->need.enough - 1e-9))
+        last++;
+    last += last + BEYOND < side->step_count ? BEYOND : 0;
+    return (int)fmax(0, last + 1 - SHOWN);
 }
 
 static void print_side(const cli_margin *a, int index)
@@ -162,8 +192,12 @@ static void print_side(const cli_margin *a, int index)
         return;
     }
     cli_table table = {.heads = 2};
-    for (int i = 0; i < side->step_count; i++)
+    int first = a->all ? 0 : first_shown(side);
+    int end = a->all ? side->step_count : (int)fmin(first + SHOWN, side->step_count);
+    for (int i = first; i < end; i++)
         print_step(&table, &side->step[i], cli_margin_point(side, index, &side->step[i]));
+    if (end - first < side->step_count)
+        printf("  --all adds %d more.\n", side->step_count - (end - first));
     char reason[300];
     cli_reason_words(&side->untaught, reason, sizeof reason);
     if (reason[0] != '\0')
@@ -225,7 +259,7 @@ void cli_margin_change_words(const cli_margin *a, slew_margin_change change, cha
 static void print_changes(const cli_margin *a)
 {
     char name[100];
-    printf("\n%-57s  %12s  %12s\n", "What if: the clearance that is enough",
+    printf("\n%-57s  %12s  %12s\n", "What if: the clearance that will do",
            cli_stop_in_words(a->question.axis, -1), cli_stop_in_words(a->question.axis, 1));
     for (int i = 0; i < SLEW_MARGIN_CHANGE_COUNT; i++) {
         const slew_margin_need *need = a->margin.change[i];
@@ -247,7 +281,7 @@ const char *cli_margin_dangers(const cli_margin *a)
         for (int i = 0; i < a->margin.side[k].step_count; i++)
             strikes |= a->margin.side[k].step[i].unsafe.value > 0 ||
                        a->margin.side[k].step[i].other.value > 0;
-    return strikes ? "some of these stows fault, jam on the stop or have a keep-out zone near" : "";
+    return strikes ? "some stows fault, jam or have a keep-out zone near" : "";
 }
 
 /* ---- the answer ---- */
@@ -267,9 +301,8 @@ static void answer_side(const cli_margin *a, int index)
     if (n->status == SLEW_ERROR_INPUT)
         printf("the home sensor is next to it, there is no clearance to ask for.\n");
     else if (isfinite(n->enough) && own <= n->limit)
-        printf("the stow point needs %.2f° of clearance and has %.2f°: %s.\n",
-               cli_degrees(n->enough), cli_degrees(own),
-               own >= n->enough - 1e-9 ? "enough room" : "NOT ENOUGH ROOM");
+        printf("the stow point needs %.2f° of clearance, has %.2f°: %s.\n", cli_degrees(n->enough),
+               cli_degrees(own), own >= n->enough - 1e-9 ? "enough room" : "NOT ENOUGH ROOM");
     else if (isfinite(n->enough))
         printf("a stow point needs %.2f° of clearance.\n", cli_degrees(n->enough));
     else if (n->samples == 0)
@@ -286,7 +319,7 @@ static void print_answer(const cli_margin *a)
     for (int k = 0; k < SLEW_MARGIN_SIDES; k++)
         answer_side(a, k);
     int nearer = own_clearance(a, 0) <= own_clearance(a, 1) ? 0 : 1;
-    print_within(a, &a->margin.side[nearer]);
+    answer_within(a, &a->margin.side[nearer]);
     cli_caution(cli_margin_dangers(a));
 }
 

@@ -17,6 +17,7 @@ typedef struct cli_nozzle_row {
 
 typedef struct cli_nozzle {
     const slew_scenario *scenario; /* NULL: none is given */
+    slew_unit_system units;        /* of what people read */
     slew_occasion occasion;
     slew_setup setup; /* its conditions; without one only the nozzle's defaults count */
     int count;        /* smooth bores first, each tip at each pressure; then sprays */

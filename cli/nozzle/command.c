@@ -1,4 +1,6 @@
 /* command.c - `slewtime nozzle`: reaction and flow of nozzles, in both forms and in both units. */
+#include <string.h>
+
 #include "answer.h"
 #include "commands.h"
 #include "frame/frame.h"
@@ -130,13 +132,32 @@ static int load_axes(const cli_options *options, cli_nozzle *a)
     return CLI_OK;
 }
 
+static bool is_units(const slew_assignment *a)
+{
+    return strcmp(a->origin, "--units") == 0;
+}
+
+/* without a scenario nothing has read what the command line sets */
+static slew_unit_system units_of(const cli_options *options, const slew_scenario *scenario)
+{
+    slew_unit_system units = scenario->units;
+    for (size_t i = 0; i < options->assignment_count; i++)
+        if (is_units(&options->assignment[i]))
+            units = strcmp(options->assignment[i].text, "units=si") == 0 ? SLEW_UNITS_SI
+                                                                         : SLEW_UNITS_US;
+    return units;
+}
+
 static int check_scenario(const cli_options *options)
 {
     const cli_complaint complaint = {.expected = "slewtime nozzle SCENARIO", .help = "nozzle"};
-    if (options->operand_count > 0 || (options->assignment_count == 0 && options->only == 0))
+    const char *about = options->only != 0 ? "--only" : NULL;
+    for (size_t i = 0; i < options->assignment_count && about == NULL; i++)
+        if (!is_units(&options->assignment[i]))
+            about = options->assignment[i].origin;
+    if (options->operand_count > 0 || about == NULL)
         return CLI_OK;
-    return cli_complain(&complaint, "%s is about a scenario, and none is given",
-                        options->only != 0 ? "--only" : options->assignment[0].origin);
+    return cli_complain(&complaint, "%s is about a scenario, and none is given", about);
 }
 
 static int ask(const cli_options *options, const slew_scenario *scenario, void *answer)
@@ -144,6 +165,7 @@ static int ask(const cli_options *options, const slew_scenario *scenario, void *
     cli_nozzle *a = answer;
     wanted w = {0};
     a->scenario = options->operand_count > 0 ? scenario : NULL;
+    a->units = units_of(options, scenario);
     a->occasion = options->only == CLI_ONLY_DEPLOY ? SLEW_OCCASION_DEPLOY : SLEW_OCCASION_STOW;
     slew_scenario_resolve(scenario, a->occasion, &a->setup);
     int code = check_scenario(options);

@@ -2,6 +2,7 @@
 #include <math.h>
 
 #include "answer.h"
+#include "slewtime/physics.h"
 #include "tell/csv.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
@@ -57,6 +58,16 @@ static void set_headings(cli_plot *plot, const cli_nozzle *a)
     cli_plot_set_text(plot, "heading_2", text);
 }
 
+/* the unit that is shown, and how many of them are in one of the tables' [SI] */
+static void set_unit(cli_plot *plot, const cli_nozzle *a, const char *name, cli_measure measure,
+                     double of_table)
+{
+    char variable[24];
+    snprintf(variable, sizeof variable, "%s_unit", name);
+    cli_plot_set_text(plot, variable, cli_measure_unit(a->units, measure));
+    cli_plot_set(plot, "%s_size=%.12g", name, cli_measured(a->units, measure, of_table));
+}
+
 bool cli_nozzle_fill(cli_plot *plot, const void *what)
 {
     const cli_nozzle *a = what;
@@ -64,6 +75,10 @@ bool cli_nozzle_fill(cli_plot *plot, const void *what)
     cli_plot_set(plot, "has_bore=%d", cli_nozzle_has(a, SLEW_SMOOTH_BORE));
     cli_plot_set(plot, "has_spray=%d", cli_nozzle_has(a, SLEW_SPRAY));
     cli_plot_set(plot, "x_high=%.9g", cli_psi(highest_shown(a)));
+    set_unit(plot, a, "pressure", CLI_MEASURE_PRESSURE, SLEW_PSI);
+    set_unit(plot, a, "force", CLI_MEASURE_FORCE, SLEW_POUND_FORCE);
+    set_unit(plot, a, "flow", CLI_MEASURE_FLOW, SLEW_US_GALLON / 60);
+    set_unit(plot, a, "tip", CLI_MEASURE_SMALL_LENGTH, SLEW_INCH);
     return cli_plot_table(plot, "curves.csv", write_curves, a) &&
            cli_plot_table(plot, "nozzle.csv", cli_nozzle_table, a);
 }

@@ -7,18 +7,22 @@
 #include "tell/provenance.h"
 #include "tell/table.h"
 #include "tell/units.h"
+#include "tell/utf8.h"
 
 enum { NAME_MAX = 64 };
 
 /* ---- names ---- */
 
 /* "1.75 in at 80 psi", "1000 gpm at 100 psi" */
-static void name_of(const slew_nozzle *n, char text[NAME_MAX])
+static void name_of(const cli_nozzle *a, const slew_nozzle *n, char text[NAME_MAX])
 {
-    if (n->kind == SLEW_SMOOTH_BORE)
-        snprintf(text, NAME_MAX, "%.4g in at %.4g psi", cli_inches(n->tip), cli_psi(n->pressure));
-    else
-        snprintf(text, NAME_MAX, "%.4g gpm at %.4g psi", cli_gpm(n->flow), cli_psi(n->pressure));
+    bool is_bore = n->kind == SLEW_SMOOTH_BORE;
+    cli_measure measure = is_bore ? CLI_MEASURE_SMALL_LENGTH : CLI_MEASURE_FLOW;
+    snprintf(text, NAME_MAX, "%.4g %s at %.4g %s",
+             cli_measured(a->units, measure, is_bore ? n->tip : n->flow),
+             cli_measure_unit(a->units, measure),
+             cli_measured(a->units, CLI_MEASURE_PRESSURE, n->pressure),
+             cli_measure_unit(a->units, CLI_MEASURE_PRESSURE));
 }
 
 /* ---- the finding ---- */
@@ -49,9 +53,10 @@ void cli_nozzle_finding(const cli_nozzle *a, char *text, size_t size)
     const cli_nozzle_row *row = strongest(a);
     char name[NAME_MAX];
     double force = reaction_of(row);
-    name_of(&row->asked.nozzle, name);
-    snprintf(text, size, "%s%s: %.0f lbf (%.0f N)", a->count > 1 ? "Strongest, " : "", name,
-             cli_lbf(force), force);
+    name_of(a, &row->asked.nozzle, name);
+    snprintf(text, size, "%s%s: %.0f %s", a->count > 1 ? "Strongest, " : "", name,
+             cli_measured(a->units, CLI_MEASURE_FORCE, force),
+             cli_measure_unit(a->units, CLI_MEASURE_FORCE));
     if (a->scenario == NULL)
         return;
     int axis = harder_axis(row);
@@ -137,7 +142,7 @@ static void print_axis(cli_table *t, const cli_nozzle *a, const cli_nozzle_row *
     const slew_jet_load *load = &row->load[axis];
     char name[NAME_MAX] = "";
     if (axis == 0)
-        name_of(&row->asked.nozzle, name);
+        name_of(a, &row->asked.nozzle, name);
     cli_table_text(t, NULL, "%-24s", name);
     add_measure(t, units, "reaction", CLI_MEASURE_FORCE, reaction_of(row));
     cli_table_text(t, "  axis", "  %-9s", slew_axis_word(axis));
@@ -184,8 +189,9 @@ static void print_asked(const cli_nozzle *a)
 void cli_nozzle_text(const void *what)
 {
     const cli_nozzle *a = what;
-    char origin[CLI_PROVENANCE_MAX];
-    printf("%s.\n", a->finding);
+    char origin[CLI_PROVENANCE_MAX], finding[sizeof a->finding + 1];
+    snprintf(finding, sizeof finding, "%s.", a->finding);
+    cli_print_wrapped(finding, CLI_ANSWER_LETTERS);
     printf("It pushes on whatever holds the nozzle, people too: it can throw them down.\n");
     print_asked(a);
     print_nozzles(a, SLEW_SMOOTH_BORE, "Straight stream, smooth bore: discharge", print_bore);

@@ -43,6 +43,9 @@ void cli_offset_say_why(const cli_offset *answer, char text[CLI_OFFSET_TEXT_MAX]
  * that is, strike risk first. */
 void cli_offset_say_headline(const cli_offset *answer, char text[CLI_OFFSET_TEXT_MAX]);
 
+/* The same in two lines of a terminal. */
+void cli_offset_say_brief(const cli_offset *answer, char text[CLI_OFFSET_TEXT_MAX]);
+
 /* Which demands are missed alike with every choice, so that no seconds cure it; empty if none. */
 void cli_offset_say_incurable(const cli_offset *answer, char text[CLI_OFFSET_TEXT_MAX]);
 

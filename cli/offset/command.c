@@ -127,7 +127,7 @@ const cli_command cli_offset_command = {
     .most = 1,
     .options = CLI_SCENARIO_OPTIONS | CLI_SAMPLING_OPTIONS | CLI_BIT(CLI_WANTED) |
                CLI_BIT(CLI_ALL) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS,
-    .summary = "which deploy seconds, for a target window, over the spread",
+    .summary = "which deploy seconds, for a deploy target, over the spread",
     .about =
         "Tries every pair of deploy.choices over the scenario's spread: from truck to truck\n"
         "(teaching repeated) and from day to day (stored times kept, the deploy on a day of its\n"

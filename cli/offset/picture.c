@@ -38,23 +38,56 @@ static slew_demand strike_risk(const slew_judgment *j)
     return SLEW_DEMAND_COUNT;
 }
 
+/* "elevation 7.50 s"; both axes where both can be chosen */
+static void add_setting(const cli_offset *a, char text[CLI_OFFSET_TEXT_MAX])
+{
+    const slew_deploy *deploy = &a->scenario->deploy;
+    const double *seconds = a->best->seconds;
+    bool rotates = deploy->choice_count[SLEW_ROTATION] > 1 || seconds[SLEW_ROTATION] != 0;
+    if (rotates)
+        cli_append(text, CLI_OFFSET_TEXT_MAX, "rotation %.2f s, ", seconds[SLEW_ROTATION]);
+    cli_append(text, CLI_OFFSET_TEXT_MAX, "elevation %.2f s", seconds[SLEW_ELEVATION]);
+}
+
+/* "in 97 of 100 simulated days"; nearly all is not all, and hardly any not none */
+static void add_days(double share, char text[CLI_OFFSET_TEXT_MAX])
+{
+    double days = round(100 * share);
+    const char *about = share < 1 && days > 99  ? "more than "
+                        : share > 0 && days < 1 ? "fewer than "
+                                                : "";
+    cli_append(text, CLI_OFFSET_TEXT_MAX, "in %s%.0f of 100 simulated days", about,
+               fmin(fmax(days, share > 0 ? 1 : 0), share < 1 ? 99 : 100));
+}
+
+static void add_finding(const cli_offset *a, char text[CLI_OFFSET_TEXT_MAX])
+{
+    static const char *const words[] = {
+        [SLEW_MEETS] = "Set ",
+        [SLEW_MEETS_NOT] = "No setting meets the demands; the closest, ",
+        [SLEW_NOT_TOLD] = "Too few simulated days to be sure; the best, "};
+    cli_append(text, CLI_OFFSET_TEXT_MAX, "%s", words[a->best->judged.meets]);
+    add_setting(a, text);
+    cli_append(text, CLI_OFFSET_TEXT_MAX, "%s lands inside the target ",
+               a->best->judged.meets == SLEW_MEETS ? ":" : ",");
+    add_days(a->best->inside.value, text);
+}
+
 static void set_headings(cli_plot *plot, const cli_offset *a)
 {
-    char title[CLI_OFFSET_TEXT_MAX] = "", below[CLI_OFFSET_TEXT_MAX] = "";
+    char title[CLI_OFFSET_TEXT_MAX] = "";
     char dangers[CLI_JUDGED_MAX];
     const slew_judgment *j = &a->best->judged;
     slew_demand risk = strike_risk(j);
     if (risk != SLEW_DEMAND_COUNT) {
-        cli_append(title, sizeof title, "Strike risk: the best choice ");
+        cli_append(title, sizeof title, "Strike risk: the best choice, ");
+        add_setting(a, title);
+        cli_append(title, sizeof title, ", ");
         cli_judged_add(j, risk, title, sizeof title);
     } else
-        cli_append(title, sizeof title, "The best choice: %s, inside the target in %.1f %%",
-                   cli_judged_short(j), cli_percent(a->best->inside.value));
-    cli_offset_add_seconds(below, a->best->seconds);
-    cli_append(below, sizeof below, ", inside in %.1f %%. %s", cli_percent(a->best->inside.value),
-               a->scenario->title);
+        add_finding(a, title);
     cli_plot_set_text(plot, "heading_1", title);
-    cli_plot_set_text(plot, "heading_2", below);
+    cli_plot_set_text(plot, "heading_2", a->scenario->title);
     cli_plot_set_text(plot, "origin", a->asked);
     cli_judged_dangers_short(j, dangers);
     cli_plot_caution(plot, dangers);

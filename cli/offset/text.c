@@ -178,7 +178,7 @@ static void print_samples(const cli_offset *a)
              "runner-up and "
              "finer seconds is of %" PRId64 " fresh ones.",
              a->offset.fresh);
-    cli_paragraph("  told of", 14, text);
+    cli_paragraph("  shown", 14, text);
 }
 
 static void print_if_any(const char *text)
@@ -193,21 +193,23 @@ static void print_caution(const slew_judgment *j)
     char all[CLI_JUDGED_MAX], left[CLI_JUDGED_MAX];
     cli_judged_dangers(j, all);
     cli_judged_dangers_left(j, left);
-    cli_caution(all[0] != '\0' && left[0] == '\0' ? "see above" : left);
+    if (left[0] == '\0')
+        cli_caution_after(all);
+    else
+        cli_caution(left);
 }
 
 /* what a chief is to hear */
 static void print_answer(const cli_offset *a)
 {
     char text[CLI_OFFSET_TEXT_MAX];
-    cli_offset_say_headline(a, text);
-    print_sentence(text);
+    cli_offset_say_brief(a, text);
+    cli_print_wrapped(text, CLI_ANSWER_LETTERS);
     cli_offset_say_incurable(a, text);
-    print_if_any(text);
+    if (text[0] != '\0')
+        printf("No deploy seconds cure all of it: `slewtime plan` tries what else could.\n");
     printf("Inside the target in %.2f %% of the simulated days.\n",
            cli_percent(a->best->inside.value));
-    if (first_advice(a) >= 0)
-        print_piece(a, first_advice(a));
     print_caution(&a->best->judged);
 }
 
@@ -215,6 +217,12 @@ static void print_reasons(const cli_offset *a)
 {
     char text[CLI_OFFSET_TEXT_MAX], trucks[CLI_JUDGED_MAX];
     printf("\n");
+    cli_offset_say_headline(a, text);
+    print_sentence(text);
+    cli_offset_say_incurable(a, text);
+    print_if_any(text);
+    if (first_advice(a) >= 0)
+        print_piece(a, first_advice(a));
     cli_offset_say_why(a, text);
     print_sentence(text);
     print_more_advice(a);
@@ -321,7 +329,7 @@ static void print_drivers(const cli_offset *a)
         print_drivers_of(&table, a, j);
     printf("  of the best choice; +- is the 95 %% interval\n");
     if (a->scenario->correlation.count > 0)
-        print_sentence("  Some of these go together (correlated): each is told here by its "
+        print_sentence("  Some of these go together (correlated): each is shown here by its "
                        "independent part, in the order of the file.");
 }
 

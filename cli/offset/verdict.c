@@ -1,10 +1,12 @@
 /* verdict.c - what `slewtime offset` concludes: the best choice against the demands and against the
  * runner-up. */
 #include <inttypes.h>
+#include <string.h>
 
 #include "answer.h"
 #include "tell/append.h"
 #include "tell/units.h"
+#include "tell/utf8.h"
 
 enum { ROOM = CLI_OFFSET_TEXT_MAX };
 
@@ -35,6 +37,19 @@ void cli_offset_say_headline(const cli_offset *a, char text[ROOM])
         cli_append(text, ROOM, ": %s", words);
     }
     cli_append(text, ROOM, ".");
+}
+
+void cli_offset_say_brief(const cli_offset *a, char text[ROOM])
+{
+    char words[CLI_JUDGED_MAX];
+    const slew_judgment *j = &a->best->judged;
+    bool none = !some_may_do(&a->offset) && j->meets == SLEW_MEETS_NOT;
+    text[0] = '\0';
+    cli_append(text, ROOM, "%s", none ? "No choice meets the demands; closest: " : "Best: ");
+    cli_offset_add_seconds(text, a->best->seconds);
+    cli_judged_brief(j, 2 * CLI_ANSWER_LETTERS - (none ? 0 : 16) - (int)strlen(text), words);
+    const char *colon = none ? strstr(words, ": ") : NULL; /* that is said already */
+    cli_append(text, ROOM, ", %s.", colon != NULL ? colon + 2 : words);
 }
 
 /* ---- what no seconds cure ---- */

@@ -29,6 +29,11 @@ void cli_plan_add_point(const slew_plan_setting *setting, char *text, size_t siz
 /* What to do, as a sentence. */
 void cli_plan_advice(const cli_plan *answer, char text[CLI_PLAN_LINE_MAX]);
 
+/* The same in a few lines of a terminal, and what comes nearest where there is nothing to do; ""
+ * where there is. */
+void cli_plan_brief(const cli_plan *answer, char text[CLI_PLAN_LINE_MAX]);
+void cli_plan_nearest(const cli_plan *answer, char text[CLI_PLAN_LINE_MAX]);
+
 /* The ways of telling it, for cli_frame. */
 void cli_plan_text(const void *what);
 void cli_plan_document(cli_teller *teller, const void *what);

@@ -63,7 +63,7 @@ const cli_command cli_plan_command = {
         "lift first, finer seconds and seconds beyond the choices, deploy on the same day,\n"
         "teaching at the middle of the supply's spread, the next two conductors, an auxiliary\n"
         "battery. What meets all demands comes first, then what costs least. Settings are found\n"
-        "with few simulated days, and what is told of the first rows comes from fresh ones; --all\n"
+        "with few simulated days, and the figures of the first rows are of fresh ones; --all\n"
         "shows the other rows too. --csv is the table of changes.\n",
     .examples = "Examples:\n"
                 "  slewtime plan truck.yaml --plot plan.png\n"

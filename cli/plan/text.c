@@ -16,58 +16,56 @@ enum { LINE = 98 };
 
 /* ---- the answer ---- */
 
-/* how often the barrel can strike or stop, even within what is allowed */
-static void print_risk(const slew_plan_setting *p)
+enum { LINES = 5 };
+
+/* what is left of strike and stop, even within what is allowed */
+static void add_risk(const slew_judgment *j, char *text, size_t size)
 {
-    const slew_judgment *j = &p->judgment;
-    printf("Then: ");
+    cli_append(text, size, "Then ");
     if (j->of[SLEW_DEMAND_KEEPOUT].asked)
-        printf("keep-out zone entered in %.2f %%, ",
-               cli_percent(j->of[SLEW_DEMAND_KEEPOUT].missed.value));
-    printf("hard stop met in %.2f %% of the simulated days.\n",
-           cli_percent(j->of[SLEW_DEMAND_STOP].missed.value));
+        cli_append(text, size, "keep-out %.2f %%, ",
+                   cli_percent(j->of[SLEW_DEMAND_KEEPOUT].missed.value));
+    cli_append(text, size, "hard stop %.2f %%. ",
+               cli_percent(j->of[SLEW_DEMAND_STOP].missed.value));
 }
 
-static void name_changes(const slew_plan_together *t, char *text, size_t size)
+static void print_caution(const cli_plan *a)
 {
-    char words[120];
-    for (int i = 0; i < t->count; i++) {
-        slew_plan_plain(&t->change[i], words, sizeof words);
-        cli_append(text, size, "%s%s%s", i > 0 ? " + " : "", words,
-                   t->change[i].cost == SLEW_PLAN_COST_WIRING ? " (ampacity and fuse not checked)"
-                                                              : "");
-    }
+    char text[CLI_JUDGED_MAX] = "", dangers[CLI_JUDGED_MAX];
+    cli_judged_dangers(&a->plan.today.judgment, dangers);
+    if (a->advice.is_there)
+        add_risk(&a->advice.setting.judgment, text, sizeof text);
+    if (dangers[0] != '\0')
+        cli_append(text, sizeof text, "Caution: clear overhead, nobody near.");
+    if (text[0] != '\0')
+        cli_print_wrapped(text, CLI_ANSWER_LETTERS);
 }
 
-static void print_nearest(const slew_plan_together *t)
+/* how it is without a change, in so many lines */
+static void print_today(const cli_plan *a, int lines)
 {
-    char text[600] = "", judged[CLI_JUDGED_MAX];
-    const slew_judgment *j = &t->best.judgment;
-    int64_t enough = cli_judged_enough(j);
-    name_changes(t, text, sizeof text);
-    cli_judged_words(j, judged);
-    if (j->meets == SLEW_NOT_TOLD && enough > 0)
-        printf("Nearest: %s: too few simulated days to say, %" PRId64 " would do.\n", text, enough);
+    const slew_plan *p = &a->plan;
+    char text[CLI_JUDGED_MAX + 60], judged[CLI_JUDGED_MAX];
+    cli_judged_brief(&p->today.judgment, lines * CLI_ANSWER_LETTERS - 14, judged);
+    if (p->taught)
+        snprintf(text, sizeof text, "Today: %s.", judged);
     else
-        printf("Nearest: %s: %s.\n", text, judged);
+        snprintf(text, sizeof text, "Today the stow point can't be taught: %s.",
+                 p->untaught.message);
+    cli_print_wrapped(text, CLI_ANSWER_LETTERS);
 }
 
 static void print_answer(const cli_plan *a)
 {
-    const slew_plan *p = &a->plan;
-    char text[CLI_PLAN_LINE_MAX], judged[CLI_JUDGED_MAX];
-    cli_judged_words(&p->today.judgment, judged);
-    printf("Today: %s.\n", judged);
-    if (!p->taught)
-        printf("The stow point can't be taught as the truck stands: %s.\n", p->untaught.message);
-    cli_plan_advice(a, text);
-    printf("%s\n", text);
-    if (a->advice.is_there)
-        print_risk(&a->advice.setting);
-    else if (p->together.count > 0)
-        print_nearest(&p->together);
-    cli_judged_dangers(&p->today.judgment, judged);
-    cli_caution(judged);
+    char text[CLI_PLAN_LINE_MAX], nearest[CLI_PLAN_LINE_MAX];
+    cli_plan_brief(a, text);
+    cli_plan_nearest(a, nearest);
+    int left = LINES - 1 - cli_utf8_lines(text, CLI_ANSWER_LETTERS) -
+               cli_utf8_lines(nearest, CLI_ANSWER_LETTERS);
+    print_today(a, left < 2 ? 1 : 2);
+    cli_print_wrapped(text, CLI_ANSWER_LETTERS);
+    cli_print_wrapped(nearest, CLI_ANSWER_LETTERS);
+    print_caution(a);
 }
 
 /* ---- today and the best setting ---- */
@@ -247,6 +245,8 @@ void cli_plan_text(const void *what)
     print_setting("today", &a->plan.today);
     if (a->plan.best.judgment.samples > 0)
         print_setting("best setting", &a->plan.best);
+    if (a->advice.is_there)
+        print_setting("to do", &a->advice.setting);
     printf("\n");
     print_demands(a);
     cli_trucks_words(&a->trucks, a->scenario, trucks);

@@ -58,16 +58,21 @@ int cli_fan_run(const cli_options *options, const cli_single *single, cli_fan *f
 /* ---- what it tells ---- */
 
 static const char *const end_words[SLEW_REST_ENDS] = {
-    [SLEW_REST_ON_TARGET] = "on target",         [SLEW_REST_MISSED] = "missed",
-    [SLEW_REST_ON_A_STOP] = "pressed on a stop", [SLEW_REST_FAULT] = "fault",
-    [SLEW_REST_DOES_NOT_HOLD] = "do not hold",   [SLEW_REST_NOT_REACHED] = "not reached",
+    [SLEW_REST_MISSED] = "outside",
+    [SLEW_REST_ON_A_STOP] = "jammed on a stop",
+    [SLEW_REST_FAULT] = "fault",
+    [SLEW_REST_DOES_NOT_HOLD] = "do not hold",
+    [SLEW_REST_NOT_REACHED] = "not attempted",
 };
 
-/* without a stow point there is nothing to be on */
+/* without a stow point there is no tolerance to be within */
 static const char *word_for(const cli_single *single, slew_rest_part part, int end)
 {
-    bool has_target = part == SLEW_REST_DEPLOY || single->scenario->stow.has_point;
-    return end == SLEW_REST_ON_TARGET && !has_target ? "stowed" : end_words[end];
+    if (end != SLEW_REST_ON_TARGET)
+        return end_words[end];
+    if (part == SLEW_REST_DEPLOY)
+        return "inside the target";
+    return single->scenario->stow.has_point ? "within tolerance" : "stowed";
 }
 
 static void add_part(const cli_fan *fan, const cli_single *single, slew_rest_part part, char *text,

@@ -21,7 +21,8 @@ int cli_fan_check(const cli_options *options, const char *command);
  * (rest.done may be 0). Free fan->rest after any of them. */
 int cli_fan_run(const cli_options *options, const cli_single *single, cli_fan *fan);
 
-/* "stow: 466 on target, 34 missed; deploy: 500 on target": of the samples that ran. */
+/* "stow: 466 within tolerance, 34 outside; deploy: 500 inside the target": of the samples that ran.
+ */
 void cli_fan_words(const cli_fan *fan, const cli_single *single, char *text, size_t size);
 
 /* Of more samples than this one line stands for several. */

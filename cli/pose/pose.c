@@ -67,9 +67,10 @@ static void set_fan_legend(cli_plot *plot, const cli_fan *fan)
     char text[120];
     int64_t each = (fan->rest.done + CLI_FAN_LINES_MAX - 1) / CLI_FAN_LINES_MAX;
     if (each > 1)
-        snprintf(text, sizeof text, "where the samples rest, one line for about %" PRId64, each);
+        snprintf(text, sizeof text, "where it rests on other days, one line for about %" PRId64,
+                 each);
     else
-        snprintf(text, sizeof text, "where the samples rest, one line for each");
+        snprintf(text, sizeof text, "where it rests on other days, one line for each");
     cli_plot_set(plot, "has_fan=1");
     cli_plot_set_text(plot, "fan_words", text);
 }

@@ -94,9 +94,9 @@ static void add_goals(cli_marks *marks, const cli_single *single, int axis, bool
     const slew_range *target = &single->scenario->deploy.target[axis];
     if (cli_single_stows(single) && stow->has_point) {
         cli_mark *m = add(marks, CLI_MARK_POINT, around(stow->point[axis], stow->tolerance),
-                          "point %.4g\u00B0", cli_degrees(stow->point[axis]));
+                          "stow point %.4g\u00B0", cli_degrees(stow->point[axis]));
         if (!brief)
-            snprintf(m->label.text, sizeof m->label.text, "point %.4g \u00B1 %.3g\u00B0",
+            snprintf(m->label.text, sizeof m->label.text, "stow point %.4g \u00B1 %.3g\u00B0",
                      cli_degrees(stow->point[axis]), cli_degrees(stow->tolerance));
     }
     if (cli_single_deploys(single)) {

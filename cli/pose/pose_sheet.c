@@ -7,7 +7,7 @@
 #include "tell/units.h"
 #include "tell/utf8.h"
 
-enum { VIEW_LINES = 21 };        /* of a view in the terminal */
+enum { VIEW_LINES = 15 };        /* of a view in the terminal: one fits a screen of 24 */
 static const double LEGEND = 85; /* below it all, with the origin [pixels] */
 
 bool cli_sheet_has(const cli_sheet *s, cli_mark_kind kind)
@@ -108,14 +108,16 @@ static void lay_out_columns(cli_sheet *s)
     }
 }
 
-/* ---- in a terminal everything is below the other, from the top down ---- */
+/* ---- in a terminal everything is below the other, from the top down, what matters first ---- */
 
 static double lay_out_below(cli_sheet *s, int i, double y)
 {
     s->head[i] = (cli_point){0, y};
     y -= cli_head_lines(s, i) * CLI_CELL_HEIGHT;
     for (int k = 0; k < SLEW_AXES; k++) {
-        int axis = k == 0 ? SLEW_ELEVATION : SLEW_ROTATION;
+        int first = cli_sheet_axis(s), axis = k == 0 ? first : !first;
+        if (!s->shows[axis])
+            continue;
         double top = y - 2 * CLI_CELL_HEIGHT;
         y = top - VIEW_LINES * CLI_CELL_HEIGHT;
         s->panel[axis][i] = (cli_box){0, s->head_width, y, top};
@@ -129,6 +131,10 @@ static void lay_out_terminal(cli_sheet *s, int columns)
     s->head_width = s->width - CLI_CELL_WIDTH;
     s->lettering =
         (cli_lettering){.line = CLI_CELL_HEIGHT, .is_terminal = true, .cell_width = CLI_CELL_WIDTH};
+    int other = !cli_sheet_axis(s);
+    s->shows[other] = false;
+    for (int i = 0; i < s->count; i++)
+        s->shows[other] |= cli_marks_matter(&s->dial[other][i].marks);
     double y = -0.5 * CLI_CELL_HEIGHT;
     for (int i = 0; i < s->count; i++)
         y = lay_out_below(s, i, y);

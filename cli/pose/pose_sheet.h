@@ -43,7 +43,7 @@ int cli_head_lines(const cli_sheet *sheet, int index);
 /* Writes texts.csv of plots/pose.gp: all texts on a cli_sheet. */
 void cli_texts_write(FILE *stream, const void *sheet);
 
-/* "fan of 504 samples, seed 1: stow: 466 on target, 38 missed"; empty without a fan. */
+/* "Fan of 504 simulated days: stow: 466 within tolerance, 38 outside"; empty without a fan. */
 void cli_fan_sentence(const cli_pose *pose, char *text, size_t size);
 
 #endif

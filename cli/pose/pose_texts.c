@@ -65,8 +65,7 @@ void cli_fan_sentence(const cli_pose *pose, char *text, size_t size)
     if (pose->fan == NULL)
         return;
     cli_fan_words(pose->fan, pose->single, words, sizeof words);
-    snprintf(text, size, "fan of %" PRId64 " samples, seed %llu: %s", pose->fan->rest.done,
-             (unsigned long long)pose->fan->sampling.seed, words);
+    snprintf(text, size, "Fan of %" PRId64 " simulated days: %s", pose->fan->rest.done, words);
 }
 
 static int write_findings(FILE *stream, const cli_sheet *s, int index, cli_point at)
@@ -97,6 +96,11 @@ static int write_head(FILE *stream, const cli_sheet *s, int index)
     cli_point at = s->head[index];
     if (s->count == 1 && !s->is_terminal)
         return 0;
+    if (s->count == 1) { /* in a terminal */
+        int lines = write_findings(stream, s, index, at);
+        at.y -= lines * s->lettering.line;
+        return lines + write_wrapped(stream, s, "title", at, s->head_width, title);
+    }
     int lines = write_wrapped(stream, s, "title", at, s->head_width, title);
     at.y -= lines * s->lettering.line;
     return lines + write_findings(stream, s, index, at);
@@ -131,8 +135,7 @@ static void write_caption(FILE *stream, const cli_sheet *s, int axis, int index)
     char tilt[80], text[160];
     say_tilt(s->pose[index].single, tilt, sizeof tilt);
     if (axis == SLEW_ELEVATION)
-        snprintf(text, sizeof text, "Side view%s%s",
-                 s->is_brief || s->is_slide ? "" : " from the mount's base", tilt);
+        snprintf(text, sizeof text, "Side view%s", tilt);
     else
         snprintf(text, sizeof text, "From above%s",
                  s->is_brief ? "" : ": rotation, 0\u00B0 is ahead, + is right");

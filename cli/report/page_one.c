@@ -35,7 +35,8 @@ static void write_head(FILE *html, const cli_report *r)
     fputs("</p>\n</header>\n", html);
     cli_html(html, "p class=\"caution\" role=\"note\"",
              "Caution: a monitor can move without warning and crush. Keep people clear of it and "
-             "isolate its power before any work on it. Before a try on the truck: clear overhead, "
+             "disconnect and lock out its power before any work on it. Before a try on the truck: "
+             "clear overhead, "
              "nobody near, ready to release. Follow the manufacturer's instructions and local "
              "codes; leave licensed work to those who hold the license.");
 }

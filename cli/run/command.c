@@ -76,7 +76,7 @@ const cli_command cli_run_command = {
         "Teaches the stow point at the teaching conditions, then stows with the stored times\n"
         "as things are today, then deploys. Prints what happens and when, what the controller\n"
         "says at the end, and where the axes truly are.\n"
-        "An axis pressed on its stop, though the controller takes it for done, is not ok.\n"
+        "An axis jammed against its stop, though reported done, is not ok.\n"
         "--plot draws the travel against time, --pose the barrel where it rests. With --samples N\n"
         "the pose has a fan: where N trucks and days rest, over the scenario's spread.\n",
     .examples = "Examples:\n"

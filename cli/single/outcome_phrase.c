@@ -143,3 +143,57 @@ void cli_outcome_phrase(const cli_single *single, char text[CLI_PHRASE_MAX])
         say_deploy(&c);
     say_trouble(&c);
 }
+
+/* ---- the same in a line of 80 ---- */
+
+static void brief_stow(const clause *c)
+{
+    const slew_part *stow = &c->single->result.stow;
+    int pressed = cli_pressed_axis(c->single, stow);
+    if (say_failure(c, stow, ""))
+        return;
+    if (pressed != SLEW_NO_AXIS)
+        SAY(c, "%s jammed on its %s, reported stowed", slew_axis_word(pressed),
+            cli_stop_in_words(pressed, stop_of(c->single, pressed).direction));
+    else if (stow->has_target && !stow->on_target) {
+        place miss = miss_of_point(c->single);
+        SAY(c, "stows %s %.*f° off its point", slew_axis_word(miss.axis),
+            miss.distance < 0.1 ? 3 : 1, miss.distance);
+    } else {
+        place stop = nearest_stop(c->single);
+        SAY(c, "stows%s, %.1f° from the %s", stow->has_target ? " on its point" : "", stop.distance,
+            cli_stop_in_words(stop.axis, stop.direction));
+    }
+}
+
+static void brief_deploy(const clause *c)
+{
+    const slew_part *deploy = &c->single->result.deploy;
+    int pressed = cli_pressed_axis(c->single, deploy);
+    if (say_failure(c, deploy, " in the deploy"))
+        return;
+    if (pressed != SLEW_NO_AXIS)
+        SAY(c, "%s jammed, reported deployed", slew_axis_word(pressed));
+    else if (deploy->on_target)
+        SAY(c, "deploys inside");
+    else {
+        place miss = worst_miss(deploy->angle, c->single->scenario->deploy.target);
+        SAY(c, "deploys %.1f° %s", miss.distance, miss.direction < 0 ? "short" : "beyond");
+    }
+}
+
+void cli_outcome_brief(const cli_single *single, char text[CLI_PHRASE_MAX])
+{
+    const clause c = {single, text};
+    const slew_result *r = &single->result;
+    bool deploys = cli_single_deploy_begun(single);
+    text[0] = '\0';
+    if (cli_single_stows(single))
+        brief_stow(&c);
+    if (cli_single_stows(single) && deploys)
+        SAY(&c, "; ");
+    if (deploys)
+        brief_deploy(&c);
+    SAY(&c, "%s%s", r->visit_count > 0 ? "; keep-out zone" : "",
+        r->below_floor ? "; low voltage" : "");
+}

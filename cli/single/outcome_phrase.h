@@ -10,4 +10,8 @@ enum { CLI_PHRASE_MAX = 320 };
 /* "is stowed on target, elevation 1.2 deg clear of the lower stop; deploys on target". */
 void cli_outcome_phrase(const cli_single *single, char text[CLI_PHRASE_MAX]);
 
+/* The same in a line of a terminal: "stows elevation 2.1° off its point; deploys inside; low
+ * voltage". */
+void cli_outcome_brief(const cli_single *single, char text[CLI_PHRASE_MAX]);
+
 #endif

@@ -6,6 +6,7 @@
 #include "event_words.h"
 #include "line/report.h"
 #include "outcome_sentence.h"
+#include "tell/key_words.h"
 #include "tell/table.h"
 #include "tell/units.h"
 
@@ -26,14 +27,30 @@ static void print_occasion(const cli_single *single, const char *name, const sle
     putchar('\n');
 }
 
-/* the keys that a layer sets, with their values, as a file would write them */
-static void print_layer(const slew_layer *layer, const char *words)
+/* battery voltage, temperature and water stand in the line of the occasion */
+static bool is_in_occasion(int key)
 {
+    static const char *const said[] = {"supply.main.voltage", "environment.temperature",
+                                       "nozzle.flowing"};
+    for (size_t i = 0; i < sizeof said / sizeof *said; i++)
+        if (key == slew_key_find(said[i]))
+            return true;
+    return false;
+}
+
+/* what a layer sets, but for what print_occasion says */
+static void print_layer(const cli_single *single, slew_layer_id id)
+{
+    const slew_layer *layer = slew_layer_at(single->scenario, id);
     for (int i = 0; i < layer->count; i++) {
         const slew_override *item = &layer->item[i];
-        char value[64];
+        char value[64], shown[64], words[CLI_KEY_WORDS_MAX];
+        if (is_in_occasion(item->key))
+            continue;
         slew_key_format_number(item->key, item->value, value, sizeof value);
-        printf("             %s: %s %s\n", words, slew_key_at(item->key)->path, value);
+        cli_key_shown(item->key, single->scenario->units, value, shown, sizeof shown);
+        cli_key_words(item->key, words);
+        printf("             %s: %s\n", words, shown);
     }
 }
 
@@ -52,17 +69,17 @@ static void print_conditions(const cli_single *single)
     if (cli_single_stows(single) && !s->stow.has_times) {
         slew_scenario_resolve(s, SLEW_OCCASION_TEACH, &setup);
         print_occasion(single, "taught", &setup);
-        print_layer(&s->teach, "teach");
+        print_layer(single, SLEW_LAYER_TEACH);
     }
     if (cli_single_stows(single))
         print_occasion(single, "stowed", &single->prepared.stow_setup);
     else
         print_occasion(single, "deployed", &single->prepared.deploy_setup);
-    print_layer(&s->today, "today");
+    print_layer(single, SLEW_LAYER_TODAY);
     if (cli_single_stows(single) && cli_single_deploys(single))
         print_occasion(single, "deployed", &single->prepared.deploy_setup);
     if (cli_single_deploys(single))
-        print_layer(&s->deploy_day, "deploy day");
+        print_layer(single, SLEW_LAYER_DEPLOY_DAY);
     if (!cli_single_stows(single))
         print_begin(&single->prepared.deploy_setup);
 }

@@ -7,6 +7,7 @@
 #include "line/report.h"
 #include "outcome_sentence.h"
 #include "slewtime/slewtime.h"
+#include "tell/key_words.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
 #include "tell/utf8.h"
@@ -109,29 +110,27 @@ static void print_visits(const cli_single *single)
 static void print_jammed(const cli_single *single, const slew_part *part)
 {
     if (cli_pressed_axis(single, part) != SLEW_NO_AXIS)
-        printf(
-            "! The motor was cut off before the stall was noticed: gear and motor pressed on the "
-            "hard stop.\n");
+        printf("! Switched off before the stall was noticed: motor and gear are strained.\n");
 }
 
 /* a value that no truck has, if it is why the run ends as it does */
 static void print_cause(const cli_single *single)
 {
     slew_doubt cause;
-    char text[sizeof cause.message + 120];
+    char text[sizeof cause.message + 120], words[CLI_KEY_WORDS_MAX];
     if (!cli_doubt_cause(single, &cause))
         return;
-    snprintf(text, sizeof text, "! It ends so because of %s: %s.", slew_key_at(cause.key)->path,
-             cause.message);
-    cli_print_wrapped(text, 98);
+    cli_key_words(cause.key, words);
+    snprintf(text, sizeof text, "! It ends so because of %s: %s.", words, cause.message);
+    cli_print_wrapped(text, CLI_ANSWER_LETTERS);
 }
 
 static void print_blind(const cli_single *single)
 {
     for (int j = 0; j < SLEW_AXES && cli_single_stows(single); j++)
         if (slew_sensor_is_blind(&single->prepared.stow_setup, j))
-            printf("! The home sensor of the %s never closes: its magnet is too weak or too far "
-                   "away\n  (slewtime window tells more).\n",
+            printf("! The home sensor of the %s never closes: its magnet is too weak or too\n"
+                   "  far away (see slewtime window).\n",
                    slew_axis_word(j));
 }
 
@@ -145,22 +144,22 @@ static void print_warnings(const cli_single *single)
 {
     const slew_result *r = &single->result;
     if (single->stow_fails)
-        printf("! The deploy begins as stowed today, and this stow does not get there: it is told "
-               "instead.\n");
+        printf("! The deploy begins as stowed today, and this stow does not get there: the stow "
+               "is\n  shown instead.\n");
     print_cause(single);
     print_visits(single);
     print_jammed(single, &r->stow);
     print_jammed(single, &r->deploy);
     print_blind(single);
     if (r->below_floor)
-        printf("! Falls below the minimum voltage of %.4g V while running: look at battery, feed "
-               "cable and\n  connections.\n",
+        printf("! Falls below the minimum voltage of %.4g V while running: look at battery,\n"
+               "  feed cable and connections.\n",
                cli_single_floor(single));
     if (!r->stow.holds || !r->deploy.holds)
         printf("! An axis is moved by its own load with the motor off; the run ends there.\n");
     if (feeds_line(single))
-        printf("! At rest the auxiliary battery stands above what the feed cable brings: behind a "
-               "one-way\n  isolator it feeds the other load as well, and runs flat.\n");
+        printf("! At rest the auxiliary battery has more than the feed cable brings: behind a\n"
+               "  one-way isolator it feeds the other load as well, and runs flat.\n");
 }
 
 /* ---- beginning and end ---- */

@@ -14,6 +14,7 @@ enum { CLI_SPEED_OCCASIONS = 2 };
 typedef struct cli_speed {
     const slew_scenario *scenario;
     bool all;  /* every row is told, not only those that matter */
+    int axis;  /* the only one that is told of; SLEW_NO_AXIS: both */
     int count; /* of occasions asked about */
     slew_speed_question question[CLI_SPEED_OCCASIONS];
     slew_speed answer[CLI_SPEED_OCCASIONS];
@@ -23,6 +24,9 @@ typedef struct cli_speed {
 
 /* Reads which occasions count, and what is asked of each. Returns an exit code. */
 int cli_speed_questions(const cli_options *options, cli_speed *speed);
+
+/* true: it is one of the axes asked about. */
+bool cli_speed_is_asked(const cli_speed *speed, const slew_speed_curve *curve);
 
 /* ---- In words ---- */
 

@@ -41,9 +41,9 @@ const cli_command cli_speed_command = {
     .operands = "SCENARIO",
     .least = 1,
     .most = 1,
-    .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_ONLY) | CLI_BIT(CLI_VARY) | CLI_BIT(CLI_AT) |
-               CLI_BIT(CLI_PRESSURE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) | CLI_PICTURE_OPTIONS |
-               CLI_BIT(CLI_ALL),
+    .options = CLI_SCENARIO_OPTIONS | CLI_BIT(CLI_ONLY) | CLI_BIT(CLI_AXIS) | CLI_BIT(CLI_VARY) |
+               CLI_BIT(CLI_AT) | CLI_BIT(CLI_PRESSURE) | CLI_BIT(CLI_JSON) | CLI_BIT(CLI_CSV) |
+               CLI_PICTURE_OPTIONS | CLI_BIT(CLI_ALL),
     .summary = "speed, current and voltage against battery voltage; where an axis stalls",
     .about =
         "Drives one axis at a time, each way, over a range of battery voltages (open circuit), "
@@ -55,7 +55,7 @@ const cli_command cli_speed_command = {
         "and the lowest battery voltages at which it keeps running, starts, gets from stop to\n"
         "stop, and clears brownout and the minimum voltage. --all adds a table over the voltages.\n"
         "Conditions are those of today; those of deploy day follow where they differ; --only\n"
-        "picks one. The picture shows the first of them.\n"
+        "picks one. The picture shows the first of them. --axis tells of one axis alone.\n"
         "The file may leave out stow, deploy, start, home and search.\n",
     .examples = "Examples:\n"
                 "  slewtime speed truck.yaml --plot speed.png\n"

@@ -111,9 +111,17 @@ static int read_question(const cli_options *options, cli_speed *a, slew_occasion
     return code == CLI_OK ? read_places(options, a->scenario, q) : code;
 }
 
+bool cli_speed_is_asked(const cli_speed *a, const slew_speed_curve *curve)
+{
+    return a->axis == SLEW_NO_AXIS || curve->axis == a->axis;
+}
+
 int cli_speed_questions(const cli_options *options, cli_speed *a)
 {
     int code = CLI_OK;
+    a->axis = options->axis == CLI_AXIS_ELEVATION  ? SLEW_ELEVATION
+              : options->axis == CLI_AXIS_ROTATION ? SLEW_ROTATION
+                                                   : SLEW_NO_AXIS;
     if (options->only != CLI_ONLY_DEPLOY)
         code = read_question(options, a, SLEW_OCCASION_STOW);
     if (code == CLI_OK &&

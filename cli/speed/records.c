@@ -98,13 +98,15 @@ static void tell_row(cli_teller *t, const void *what)
     cli_tell_provenance(t, p->asked->scenario, NULL, 0);
 }
 
-/* the next curve, from the one before the first on; false: there are no more */
+/* the next curve asked about, from the one before the first on; false: there are no more */
 static bool next_curve(place *p)
 {
-    if (++p->curve == p->asked->answer[p->occasion].curve_count) {
-        p->curve = 0;
-        p->occasion++;
-    }
+    do
+        if (++p->curve == p->asked->answer[p->occasion].curve_count) {
+            p->curve = 0;
+            p->occasion++;
+        }
+    while (p->occasion < p->asked->count && !cli_speed_is_asked(p->asked, curve_of(p)));
     return p->occasion < p->asked->count;
 }
 
@@ -141,7 +143,8 @@ static void tell_occasion(cli_teller *t, const void *what)
     cli_tell_text(t, "finding", finding);
     cli_tell_open_list(t, "curves");
     for (; p.curve < s->curve_count; p.curve++)
-        cli_tell_record(t, NULL, tell_curve, &p);
+        if (cli_speed_is_asked(p.asked, curve_of(&p)))
+            cli_tell_record(t, NULL, tell_curve, &p);
     cli_tell_close(t);
 }
 

@@ -8,8 +8,6 @@
 #include "tell/units.h"
 #include "tell/utf8.h"
 
-enum { WIDE = 98 };
-
 /* ---- what was asked ---- */
 
 static void print_places(const slew_speed_question *q)
@@ -97,6 +95,8 @@ static void print_own(const cli_speed *a, const slew_speed *s)
            s->setup.supply.main.voltage);
     for (int i = 0; i < s->curve_count; i++) {
         const slew_speed_curve *c = &s->curve[i];
+        if (!cli_speed_is_asked(a, c))
+            continue;
         add_name(&table, a, s, c);
         add_figures(&table, heads, &c->own);
         cli_table_cell(&table, "  slowest at\nrot. °", "  %7.1f",
@@ -142,6 +142,8 @@ static void print_needs(const cli_speed *a, const slew_speed *s, double to)
     printf("\nLowest battery voltage, V, where the load is worst\n\n");
     for (int i = 0; i < s->curve_count; i++) {
         const slew_speed_needs *n = &s->curve[i].need;
+        if (!cli_speed_is_asked(a, &s->curve[i]))
+            continue;
         add_name(&table, a, s, &s->curve[i]);
         add_need(&table, "runs ", n->runs, to);
         add_need(&table, "starts ", n->starts, to);
@@ -190,7 +192,8 @@ static void print_grids(const cli_speed *a, const slew_speed *s)
            "axis)\n");
     for (int axis = 0; axis < SLEW_AXES; axis++)
         for (int level = 0; level < s->level_count; level++)
-            print_grid(a, s, axis, level);
+            if (a->axis == SLEW_NO_AXIS || a->axis == axis)
+                print_grid(a, s, axis, level);
 }
 
 /* ---- the answer ---- */
@@ -219,9 +222,10 @@ static void print_answer(const cli_speed *a, int index)
     cli_speed_finding(a, index, finding, sizeof finding);
     cli_append(finding, sizeof finding, "%s",
                a->count > 1 ? (index == 0 ? ", today." : ", on deploy day.") : ".");
-    cli_print_wrapped(finding, WIDE);
+    cli_print_wrapped(finding, CLI_ANSWER_LETTERS);
     for (int i = 0; i < s->curve_count; i++)
-        print_failure(a, index, &s->curve[i]);
+        if (cli_speed_is_asked(a, &s->curve[i]))
+            print_failure(a, index, &s->curve[i]);
 }
 
 /* ---- the whole ---- */

@@ -59,12 +59,13 @@ static bool needs_more(const slew_speed_needs *a, const slew_speed_needs *b)
     return a->arrives > b->arrives || (a->arrives == b->arrives && a->starts > b->starts);
 }
 
-/* the curve that needs most; of equals the first */
-static const slew_speed_curve *hardest(const slew_speed *s)
+/* of those asked about the curve that needs most; of equals the first */
+static const slew_speed_curve *hardest(const cli_speed *a, const slew_speed *s)
 {
-    const slew_speed_curve *worst = &s->curve[0];
-    for (int i = 1; i < s->curve_count; i++)
-        if (needs_more(&s->curve[i].need, &worst->need))
+    const slew_speed_curve *worst = NULL;
+    for (int i = 0; i < s->curve_count; i++)
+        if (cli_speed_is_asked(a, &s->curve[i]) &&
+            (worst == NULL || needs_more(&s->curve[i].need, &worst->need)))
             worst = &s->curve[i];
     return worst;
 }
@@ -81,14 +82,18 @@ static void add_own(const slew_speed_curve *c, char *text, size_t size)
 void cli_speed_finding(const cli_speed *a, int index, char *text, size_t size)
 {
     const slew_speed *s = &a->answer[index];
-    const slew_speed_curve *c = hardest(s);
+    const slew_speed_curve *c = hardest(a, s);
     double to = a->question[index].to;
     char name[40], level[40];
     cli_speed_name(c, name, sizeof name);
     cli_speed_level(a, &s->level[c->level], level, sizeof level);
     text[0] = '\0';
     if (c->need.arrives == 0) {
-        cli_append(text, size, "Both axes get from stop to stop at any battery voltage");
+        if (a->axis == SLEW_NO_AXIS)
+            cli_append(text, size, "Both axes get from stop to stop at any battery voltage");
+        else
+            cli_append(text, size, "The %s gets from stop to stop at any battery voltage",
+                       slew_axis_word(a->axis));
         return;
     }
     cli_append(text, size, "Worst case %s %s: ", name, level);

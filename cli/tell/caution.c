@@ -5,8 +5,6 @@
 
 #include "utf8.h"
 
-enum { LINE = 96 };
-
 void cli_caution_of(const char *seen, char text[CLI_CAUTION_MAX])
 {
     text[0] = '\0';
@@ -19,7 +17,13 @@ void cli_caution(const char *seen)
     char text[CLI_CAUTION_MAX];
     cli_caution_of(seen, text);
     if (text[0] != '\0')
-        cli_print_wrapped(text, LINE);
+        cli_print_wrapped(text, CLI_ANSWER_LETTERS);
+}
+
+void cli_caution_after(const char *seen)
+{
+    if (seen[0] != '\0')
+        printf("Caution: before a try clear overhead, nobody near, ready to release.\n");
 }
 
 void cli_tell_caution(cli_teller *t, const char *seen)

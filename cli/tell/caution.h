@@ -12,8 +12,11 @@ enum { CLI_CAUTION_MAX = 900 };
 /* "Caution: SEEN. Before a try on the truck: ..."; empty where `seen` is. */
 void cli_caution_of(const char *seen, char text[CLI_CAUTION_MAX]);
 
-/* Prints it on stdout, at most 98 columns wide; nothing where `seen` is empty. */
+/* Prints it on stdout, at most 80 columns wide; nothing where `seen` is empty. */
 void cli_caution(const char *seen);
+
+/* The same in one line, where `seen` has just been told. */
+void cli_caution_after(const char *seen);
 
 /* The member `caution` of a document; null where `seen` is empty. */
 void cli_tell_caution(cli_teller *teller, const char *seen);

@@ -2,11 +2,12 @@
 #include "judged.h"
 
 #include <inttypes.h>
+#include <string.h>
 
 #include "append.h"
 #include "units.h"
 
-enum { ROOM = CLI_JUDGED_MAX };
+enum { ROOM = CLI_JUDGED_MAX, TAIL = 20 /* " of the days, 2 more" */ };
 
 /* ---- figures ---- */
 
@@ -124,6 +125,44 @@ void cli_judged_words(const slew_judgment *j, char text[ROOM])
         cli_append(text, ROOM, ": ");
         cli_judged_add_all(j, SLEW_MEETS_NOT, text, ROOM);
     }
+}
+
+/* "keep-out zone in 1.84 %" */
+static void add_brief(const slew_judgment *j, int demand, char *text)
+{
+    static const char *const words[SLEW_DEMAND_COUNT] = {[SLEW_DEMAND_KEEPOUT] = "keep-out zone in",
+                                                         [SLEW_DEMAND_STOP] = "hard stop in",
+                                                         [SLEW_DEMAND_FAULT] = "faults in",
+                                                         [SLEW_DEMAND_DEPLOY] = "deploy outside in",
+                                                         [SLEW_DEMAND_STOW] =
+                                                             "stow off its point in",
+                                                         [SLEW_DEMAND_FLOOR] = "low voltage in"};
+    cli_append(text, ROOM, "%s %.2f %%", words[demand], cli_percent(j->of[demand].missed.value));
+}
+
+void cli_judged_brief(const slew_judgment *j, int letters, char text[ROOM])
+{
+    int64_t enough = cli_judged_enough(j);
+    int count = 0, left_out = 0;
+    text[0] = '\0';
+    cli_append(text, ROOM, "%s",
+               j->meets == SLEW_MEETS_NOT ? "fails the demands" : cli_judged_short(j));
+    if (j->meets == SLEW_NOT_TOLD && enough > 0)
+        cli_append(text, ROOM, " (%" PRId64 " would do)", enough);
+    for (int d = 0; d < SLEW_DEMAND_COUNT && j->meets == SLEW_MEETS_NOT; d++)
+        if (j->of[d].asked && j->of[d].meets == SLEW_MEETS_NOT) {
+            size_t before = strlen(text);
+            cli_append(text, ROOM, "%s", count > 0 ? ", " : ": ");
+            add_brief(j, d, text);
+            bool fits = count == 0 || (int)strlen(text) + TAIL <= letters;
+            if (!fits)
+                text[before] = '\0';
+            left_out += !fits;
+            count += fits;
+        }
+    cli_append(text, ROOM, "%s", count > 0 ? " of the days" : "");
+    if (left_out > 0)
+        cli_append(text, ROOM, ", %d more", left_out);
 }
 
 static bool is_danger(const slew_judgment *j, int demand)

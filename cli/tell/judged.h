@@ -24,6 +24,12 @@ void cli_tell_judgment(cli_teller *teller, const void *judgment);
  */
 void cli_judged_words(const slew_judgment *judgment, char text[CLI_JUDGED_MAX]);
 
+/* The same without what is demanded, short enough for a terminal: "fails the demands:
+ * keep-out zone in 1.84 %, low voltage in 33.75 % of the days", "too few simulated days to
+ * say (20000 would do)". In about so many letters, but for the first demand: of the others it has
+ * the number. */
+void cli_judged_brief(const slew_judgment *judgment, int letters, char text[CLI_JUDGED_MAX]);
+
 /* How many samples would tell all demands if the shares stay as they are; -1: no number does. */
 int64_t cli_judged_enough(const slew_judgment *judgment);
 

@@ -2,9 +2,10 @@
 #include "key_words.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
-#include "slewtime/scenario.h"
+#include "units.h"
 
 /* where people do not say the parts of the path */
 static const char *const plain[][2] = {
@@ -36,6 +37,8 @@ static const char *const plain[][2] = {
     {"elevation.stops.high", "upper hard stop"},
     {"rotation.motor.no_load_speed", "rotation motor no-load speed"},
     {"elevation.motor.no_load_speed", "elevation motor no-load speed"},
+    {"rotation.load.centre_of_mass", "rotation load center of mass"},
+    {"elevation.load.centre_of_mass", "elevation load center of mass"},
     {"rotation.load.friction", "rotation friction"},
     {"elevation.load.friction", "elevation friction"},
 };
@@ -51,4 +54,31 @@ void cli_key_words(int key, char words[CLI_KEY_WORDS_MAX])
     snprintf(words, CLI_KEY_WORDS_MAX, "%s", path);
     for (char *c = words; *c != '\0'; c++)
         *c = *c == '.' || *c == '_' ? ' ' : *c;
+}
+
+void cli_key_words_on(int key, slew_layer_id layer, char words[CLI_KEY_WORDS_MAX])
+{
+    static const char *const when[] = {[SLEW_LAYER_FILE] = "",
+                                       [SLEW_LAYER_TEACH] = " when taught",
+                                       [SLEW_LAYER_TODAY] = " today",
+                                       [SLEW_LAYER_DEPLOY_DAY] = " on the deploy day"};
+    cli_key_words(key, words);
+    size_t length = strlen(words);
+    snprintf(words + length, CLI_KEY_WORDS_MAX - length, "%s", when[layer]);
+}
+
+void cli_key_shown(int key, slew_unit_system units, const char *written, char *text, size_t size)
+{
+    char *end;
+    const char *unit = key >= 0 && slew_key_at(key)->unit != NULL ? slew_key_at(key)->unit : "";
+    cli_measure measure = cli_measure_of(unit);
+    double number = strtod(written, &end);
+    if (measure < CLI_MEASURES && end != written)
+        snprintf(text, size, "%.4g %s",
+                 cli_measured(units, measure, cli_measure_si(measure, number)),
+                 cli_measure_unit(units, measure));
+    else if (strcmp(unit, "deg") == 0 && end != written)
+        snprintf(text, size, "%.4g\u00B0", number);
+    else
+        snprintf(text, size, "%s", written);
 }

@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "key_words.h"
+
 /* today says it of the stow at least, deploy_day of the deploy */
 int cli_known_of(const slew_scenario *s, cli_known known[CLI_KNOWN_MAX])
 {
@@ -35,12 +37,13 @@ void cli_known_words(const slew_scenario *s, char *text, size_t size)
     int count = cli_known_of(s, known);
     text[0] = '\0';
     for (int i = 0; i < count; i++) {
-        char value[64];
+        char value[64], shown[64], words[CLI_KEY_WORDS_MAX];
         size_t length = strlen(text);
         say_value(slew_layer_at(s, known[i].layer), known[i].key, value, sizeof value);
-        snprintf(text + length, size - length, "%s%s %s%s%s", i > 0 ? ", " : "",
-                 slew_layer_word(known[i].layer), slew_key_at(known[i].key)->path,
-                 value[0] != '\0' ? " " : "", value);
+        cli_key_shown(known[i].key, s->units, value, shown, sizeof shown);
+        cli_key_words_on(known[i].key, known[i].layer, words);
+        snprintf(text + length, size - length, "%s%s%s%s", i > 0 ? "; " : "", words,
+                 shown[0] != '\0' ? " " : "", shown);
     }
 }
 

@@ -16,7 +16,7 @@ typedef struct cli_known {
 /* All of them, in the order of the spread. Returns how many. */
 int cli_known_of(const slew_scenario *scenario, cli_known known[CLI_KNOWN_MAX]);
 
-/* "today supply.main.voltage 11.8 V, deploy_day environment.temperature -5 degC"; "" where nothing
+/* "battery voltage today 11.8 V; outside temperature on the deploy day 23 °F"; "" where nothing
  * of the spread is known. */
 void cli_known_words(const slew_scenario *scenario, char *text, size_t size);
 

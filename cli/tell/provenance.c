@@ -27,11 +27,12 @@ void cli_provenance_words(const slew_scenario *scenario, const slew_sampling *sa
         snprintf(text, CLI_PROVENANCE_MAX, "scenario %s", hash);
     else if (sampling->points == SLEW_SOBOL)
         snprintf(text, CLI_PROVENANCE_MAX,
-                 "%" PRId64 " samples (Sobol points in %d shifts), seed %" PRIu64 ", scenario %s",
+                 "%" PRId64 " simulated days (evenly spread, %d shifts), seed %" PRIu64
+                 ", scenario %s",
                  done, sampling->shifts, sampling->seed, hash);
     else
         snprintf(text, CLI_PROVENANCE_MAX,
-                 "%" PRId64 " independent samples, seed %" PRIu64 ", scenario %s", done,
+                 "%" PRId64 " independent simulated days, seed %" PRIu64 ", scenario %s", done,
                  sampling->seed, hash);
 }
 

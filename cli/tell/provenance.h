@@ -12,8 +12,9 @@ enum { CLI_HASH_MAX = 17, CLI_PROVENANCE_MAX = 200 };
  * digits. */
 void cli_provenance_hash(const slew_scenario *scenario, char text[CLI_HASH_MAX]);
 
-/* "scenario 3f9a12bc77d0e541", for a heading or a line of text. With a sampling: "10000 samples
- * (Sobol points in 8 shifts), seed 1, scenario 3f9a12bc77d0e541", where `done` samples were done.
+/* "scenario 3f9a12bc77d0e541", for a heading or a line of text. With a sampling: "10000
+ * simulated days (evenly spread, 8 shifts), seed 1, scenario 3f9a12bc77d0e541", where `done`
+ * samples were done.
  */
 void cli_provenance_words(const slew_scenario *scenario, const slew_sampling *sampling,
                           int64_t done, char text[CLI_PROVENANCE_MAX]);

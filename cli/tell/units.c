@@ -104,6 +104,13 @@ void cli_measure_words(slew_unit_system units, cli_measure measure, int decimals
              cli_measure_unit(units, measure));
 }
 
+double cli_measure_si(cli_measure measure, double in_key_unit)
+{
+    /* the table has SI but for flows */
+    const scale *u = &scales[measure == CLI_MEASURE_FLOW ? SLEW_UNITS_US : SLEW_UNITS_SI][measure];
+    return (in_key_unit - u->offset) * u->size;
+}
+
 cli_measure cli_measure_of(const char *unit)
 {
     static const char *const names[CLI_MEASURES] = {

@@ -34,6 +34,9 @@ enum { CLI_MEASURE_MAX = 40 };
 void cli_measure_words(slew_unit_system units, cli_measure measure, int decimals, double si,
                        char text[CLI_MEASURE_MAX]);
 
+/* The figure in SI of one in the unit that the key table has for its measure. */
+double cli_measure_si(cli_measure measure, double in_key_unit);
+
 /* What a unit of the key table is as a measure: "m", "mm", "degC", "K", "bar", "N", "N.m";
  * CLI_MEASURES: shown as it is. */
 cli_measure cli_measure_of(const char *unit);

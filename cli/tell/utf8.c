@@ -58,7 +58,7 @@ int cli_utf8_line(const char *text, int letters)
     int most = cli_utf8_cut(text, letters), end = most;
     if (text[most] == '\0')
         return most;
-    while (end > 0 && text[end] != ' ')
+    while (end > 0 && (text[end] != ' ' || text[end + 1] == '%')) /* a figure keeps its percent */
         end--;
     return end > 0 ? end : most;
 }

@@ -14,6 +14,9 @@ int cli_utf8_line(const char *text, int letters);
 /* How many such lines the text has. */
 int cli_utf8_lines(const char *text, int letters);
 
+/* The letters for cli_print_wrapped of what stands first in an answer: in 80 columns. */
+enum { CLI_ANSWER_LETTERS = 78 };
+
 /* Prints a text on stdout in lines of `letters` and two, all but the first indented by two. */
 void cli_print_wrapped(const char *text, int letters);
 

@@ -3,6 +3,7 @@
 
 #include "bands.h"
 #include "draw/labels.h"
+#include "inset.h"
 #include "single/heading.h"
 #include "single/outcome_sentence.h"
 #include "single/trace.h"
@@ -65,7 +66,7 @@ static void set_verdicts(cli_plot *plot, const cli_single *single)
         char text[64];
         bool done = e->kind == SLEW_EVENT_DONE;
         snprintf(text, sizeof text, "%s: %s \u2193", words[part],
-                 done ? part == 0 ? "says stowed" : "says deployed" : "FAULT");
+                 done ? part == 0 ? "reports stowed" : "reports deployed" : "FAULT");
         cli_plot_set_text(plot, names[part], text);
         cli_plot_set(plot, "verdict_%d=%.12g", part + 1, e->time);
         part++;
@@ -111,6 +112,11 @@ bool cli_travel_fill(cli_plot *plot, const void *what)
     cli_heading_set(plot, single);
     set_verdicts(plot, single);
     cli_plot_set_text(plot, "shown", slew_axis_word(shown_axis(single)));
+    if (!plot->is_terminal) {
+        const cli_inset inset = cli_inset_find(single, panel);
+        cli_inset_take(&inset, panel);
+        cli_inset_set(plot, &inset, single);
+    }
     set_ranges(plot, single, panel);
     return write_data(plot, single, panel);
 }

@@ -87,6 +87,12 @@ static void mark_text(const cli_single *single, const slew_event *e, int panel, 
         snprintf(text, CLI_LABEL_TEXT_MAX, "%.*s", CLI_LABEL_TEXT_MAX - 1, words);
 }
 
+/* for a sentence: in a wide panel, unless another drawing in it has that sentence */
+static bool has_room(const cli_panel *frame)
+{
+    return frame->width > WIDE && frame->taken_right <= 0;
+}
+
 /* one text for what happens at one place, where there is room for it: "hits the lower stop, stall,
  * FAULT" */
 static bool joins(cli_label *last, const cli_label *next, const cli_panel *frame)
@@ -184,7 +190,7 @@ static int collect_marks(const cli_single *single, int panel, const cli_panel *f
             continue;
         if (e->kind == SLEW_EVENT_DONE)
             label.trouble = ends_wrong(single, e->time > stow_end, panel);
-        mark_text(single, e, panel, e->time > stow_end, frame->width > WIDE, label.text);
+        mark_text(single, e, panel, e->time > stow_end, has_room(frame), label.text);
         label.x = cli_panel_x(frame, e->time);
         label.y = cli_panel_y(frame, value_at(panel, e));
         if (label.text[0] == '\0' || !is_inside(frame, &label))

@@ -165,6 +165,6 @@ void cli_window_print_home(const cli_window *a)
            a->all ? " From\nwhichever side, a search that begins inside ends where the axis rests."
                   : " --all adds the other rules.");
     if (!a->window.voltage_given)
-        printf("The spread says nothing of the battery: the voltages around its own are common "
+        printf("The spread has no battery voltage: those around the scenario's are common "
                "practice.\n");
 }

@@ -2,11 +2,13 @@
 #include <ctype.h>
 #include <inttypes.h>
 #include <math.h>
+#include <string.h>
 
 #include "answer.h"
 #include "single/outcome_sentence.h"
 #include "tell/provenance.h"
 #include "tell/units.h"
+#include "tell/utf8.h"
 
 static double milli(double value)
 {
@@ -64,10 +66,13 @@ static void print_answer(const cli_window *a)
 {
     char text[400];
     cli_window_finding(a, text, sizeof text);
-    printf("Home sensor of the %s: %c%s.\n", slew_axis_word(a->axis),
-           (char)tolower((unsigned char)text[0]), text + 1);
-    cli_window_rules(a, text, sizeof text);
-    printf("%s%s", text, text[0] != '\0' ? ".\n" : "");
+    char line[480];
+    snprintf(line, sizeof line, "Home sensor of the %s: %c%s.", slew_axis_word(a->axis),
+             (char)tolower((unsigned char)text[0]), text + 1);
+    cli_print_wrapped(line, CLI_ANSWER_LETTERS);
+    cli_window_rules(a, text, sizeof text - 1);
+    strcat(text, text[0] != '\0' ? "." : "");
+    cli_print_wrapped(text, CLI_ANSWER_LETTERS);
 }
 
 /* ---- the field ---- */
@@ -86,6 +91,12 @@ static void print_field(const cli_window *a)
                cli_measure_unit(a->scenario->units, CLI_MEASURE_SMALL_LENGTH));
     else
         printf("no gap is small enough.\n");
+    if (cli_window_has(a, SLEW_WINDOW_MAY_NEVER_CLOSE))
+        printf("With these tolerances it never closes in %" PRId64 " of %" PRId64
+               " combinations of their ends, on %.2f %% of\nthe trucks (95 %% interval %.2f to "
+               "%.2f), any value between two ends as likely.\n",
+               w->blind, w->cases, cli_percent(w->never.value), cli_percent(w->never.low),
+               cli_percent(w->never.high));
     if (isfinite(w->turns_at))
         printf("From %.2f° on the field points the other way, %.3g mT at most, at %.1f°.\n",
                cli_degrees(w->turns_at), milli(w->lobe_flux), cli_degrees(w->lobe_at));
@@ -105,12 +116,8 @@ static void print_weak(const cli_window *a)
                "windows then;\n    the simulation has none. More gap.\n",
                cli_degrees(w->beside_at), milli(w->beside_flux));
     if (cli_window_has(a, SLEW_WINDOW_MAY_NEVER_CLOSE))
-        printf("  ! With these tolerances it may never close: %" PRId64 " of %" PRId64
-               " combinations of their ends, %.2f %% of\n    the trucks (95 %% interval %.2f to "
-               "%.2f), "
-               "any value between two ends as likely.\n",
-               w->blind, w->cases, cli_percent(w->never.value), cli_percent(w->never.low),
-               cli_percent(w->never.high));
+        printf("  ! With these tolerances it may never close: on %.2f %% of the trucks.\n",
+               cli_percent(w->never.value));
 }
 
 static void print_wide(const cli_window *a)
@@ -155,9 +162,9 @@ static void print_continuity(const cli_window *a)
            far = cli_degrees(h->release);
     if (!cli_window_has_edges(a))
         return;
-    printf(
-        "\nWith the power OFF and isolated: a multimeter on the sensor, the axis turned slowly by "
-        "hand:\n");
+    printf("\nWith the power disconnected and locked out: a multimeter on the sensor, the axis "
+           "turned slowly by "
+           "hand:\n");
     for (int d = 1; d >= -1; d -= 2)
         printf("  going %-6s closes at %7.2f°, opens at %7.2f°\n", slew_direction_word(a->axis, d),
                at - d * near + 0.0, at + d * far + 0.0);

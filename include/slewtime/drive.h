@@ -51,7 +51,8 @@ typedef struct slew_speed_point {
     double voltage; /* at the controller [V] */
 } slew_speed_point;
 
-/* Steady running at `angle` (within the stops, asserted), were the load there everywhere. M10.1 */
+/* Steady running at `angle` (within the stops), were the load there everywhere. M10.1
+ * SLEW_SPEED_STATE_COUNT and NaN: beyond a stop, no such axis or direction. */
 SLEW_API slew_speed_point slew_speed_at(const slew_plant_model *model, int axis, int direction,
                                         const double angle[SLEW_AXES]);
 

@@ -224,13 +224,16 @@ SLEW_API void slew_feed_sweep_run(const slew_feed_answer *answer, slew_ladder me
 
 /* ---- The whole work ---- */
 
-/* What a conductor is too thin for, what is met first in a day's work first. */
+/* What a conductor fails of, what is met first in a day's work first. */
 #define SLEW_FEED_LIMITS(X)                                                                        \
-    X(NONE, "none")               /* the sequence runs on it */                                    \
+    X(NONE, "none")               /* every demand is met on it */                                  \
     X(TEACHING, "teaching")       /* the stow point can't be taught on it */                       \
     X(BROWNOUT, "brownout")       /* the controller drops out: a start, a stall or a reversal */   \
-    X(OTHER_FAULT, "other_fault") /* another fault */                                              \
-    X(FLOOR, "floor")             /* below the voltage floor while running, too often */
+    X(OTHER_FAULT, "other_fault") /* another fault, or a hard stop pressed unnoticed */            \
+    X(FLOOR, "floor")             /* below the voltage floor while running, too often */           \
+    X(KEEPOUT, "keepout_entered") /* it runs, but enters a keep-out zone too often */              \
+    X(TARGET, "off_target")       /* it runs, but ends off the stow point or outside the deploy    \
+                                     target too often: seconds and point are not right for it */
 
 #define SLEW_FEED_LIMIT_ENUM(name, word) SLEW_FEED_LIMITED_BY_##name,
 typedef enum slew_feed_limit {
@@ -244,31 +247,46 @@ SLEW_API const char *slew_feed_limit_word(slew_feed_limit limit);
 /* A conductor through teaching, stow and deploy, over the spread. */
 typedef struct slew_feed_size {
     slew_ladder ladder;
-    int index;                                    /* of its size, or SLEW_FEED_OWN */
-    slew_feed_limit limit;                        /* what it fails first; NONE: it works */
-    slew_feed_limit weakest;                      /* the same of the coldest, weakest day alone */
-    int64_t samples, hits[SLEW_FEED_LIMIT_COUNT]; /* that fail so; NONE: that do not fail */
+    int index;                           /* of its size, or SLEW_FEED_OWN */
+    slew_feed_limit limit;               /* what it fails of first; NONE: it works */
+    slew_feed_limit weakest;             /* the same of the coldest, weakest day alone */
+    int64_t samples;                     /* the fresh ones if it was run on them, too */
+    int64_t hits[SLEW_FEED_LIMIT_COUNT]; /* that fail so first; NONE: that do not fail */
+    int64_t misses[SLEW_DEMAND_COUNT];   /* that miss each demand */
     double lowest_loaded; /* of all samples, while some axis runs; INFINITY: none runs [V] */
 } slew_feed_size;
+
+/* What can be asked of a conductor; each asks for what stands before it, too. */
+typedef enum slew_feed_tier {
+    SLEW_FEED_RUNS,  /* no case ends in a fault, or pressed on a hard stop */
+    SLEW_FEED_KEEPS, /* nor is the floor missed too often */
+    SLEW_FEED_MEETS, /* all demands are met with the scenario's point and seconds */
+    SLEW_FEED_TIERS
+} slew_feed_tier;
+
+/* The thinnest that does it, so that every thicker one of its ladder does it, too. */
+typedef struct slew_feed_found {
+    int index;            /* into `size`; -1: none */
+    slew_judgment judged; /* on fresh samples: all demands; `meets`, those of the tier */
+} slew_feed_found;
 
 enum { SLEW_FEED_SIZES_MAX = 1 + 2 * SLEW_LADDER_MAX };
 
 typedef struct slew_feed_work {
     int count;
-    slew_feed_size size[SLEW_FEED_SIZES_MAX]; /* the scenario's own, gauges, sizes in mm2 */
-    /* The thinnest of gauges and of mm2, into `size`, so that every thicker one does it, too; -1:
-     * none. `runs`: no case ends in a fault; `keeps`: nor is the floor missed too often. */
-    int runs[2], keeps[2];
-    slew_judgment runs_judged[2], keeps_judged[2]; /* on fresh samples, of faults and the floor */
+    slew_feed_size size[SLEW_FEED_SIZES_MAX];  /* the scenario's own, gauges, sizes in mm2 */
+    slew_feed_found found[SLEW_FEED_TIERS][2]; /* of gauges and of mm2 */
+    slew_judgment own;                         /* of size 0, all demands, on fresh samples */
 } slew_feed_work;
 
 /* Runs the scenario on its own conductor and on every size of the gauges and of `metric`: taught,
  * stowed and deployed in `sampling`.samples cases of its spread, and on the coldest, weakest day
  * (supply voltage and temperature at the low ends of their spread, or their 0.1 %), which must not
- * end in a fault either. The thinnest are run again on fresh samples, eight times as many, and
- * where these do not meet the demands the next thicker one takes its place. Nothing is to be freed.
- * Errors: those of
- * slew_ensemble_run but SLEW_ERROR_TEACH; SLEW_ERROR_INPUT without a stow point or times. */
+ * end in a fault either. The scenario's own and the thinnest are run again on fresh samples, eight
+ * times as many, and where these do not meet the demands the next thicker one takes its place;
+ * where none is sure to meet them, the thinnest that may (SLEW_NOT_TOLD). Nothing is to be freed.
+ * Errors: those of slew_ensemble_run but SLEW_ERROR_TEACH; SLEW_ERROR_INPUT without a stow point or
+ * times. */
 SLEW_API slew_status slew_feed_work_run(const slew_scenario *scenario, slew_ladder metric,
                                         const slew_sampling *sampling, slew_feed_work *out,
                                         slew_error *error);

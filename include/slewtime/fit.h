@@ -64,7 +64,12 @@ typedef struct slew_least {
  * Marquardt's method in GSL's multifit_nlinear (J. J. Moré, Lect. Notes Math. 630 (1978) 105-116),
  * with central differences of scale * cbrt(precision). `residual` [residuals] and `jacobian`
  * [residuals * parameters, by scale], without weights, may be NULL. SLEW_ERROR_INPUT: no residuals
- * at the start, or it does not settle; SLEW_ERROR_MEMORY. */
+ * at the start, or it does not settle; SLEW_ERROR_MEMORY.
+ *
+ * GSL allocates here. For that one call its error handler, which belongs to the whole process, is
+ * off and then what it was before: by one thread of the library at a time, so that several fits do
+ * not get into each other's way. gsl_set_error_handler itself is not made for threads: a program
+ * that sets a handler of its own does so before it fits, not meanwhile. */
 SLEW_API slew_status slew_least_squares_run(const slew_least_squares *problem, const double *start,
                                             slew_least *out, double *residual, double *jacobian,
                                             slew_error *error);
@@ -168,7 +173,7 @@ typedef struct slew_fit_culprit {
     double value; /* that it would have to have, worked out in a straight line */
 } slew_fit_culprit;
 
-enum { SLEW_READINGS_MAX = SLEW_TIMINGS_MAX * SLEW_MEASURE_COUNT };
+enum { SLEW_READINGS_MAX = SLEW_TIMINGS_MAX * (int)SLEW_MEASURE_COUNT };
 
 typedef struct slew_fit {
     int figures; /* those asked for first */

@@ -73,13 +73,19 @@ SLEW_API double slew_vary_in_unit(const slew_vary *vary, double value);
 
 typedef struct slew_map_point {
     double value[SLEW_VARY_MAX]; /* of the varied keys [SI] */
-    double angle[SLEW_AXES];     /* where the axes rest: after the stow if the outcome is about
-                                    that, else at the end; NaN: it was not run [rad] */
+    double angle[SLEW_AXES];     /* where the axes rest at the end; NaN: it was not run [rad] */
+    double stowed[SLEW_AXES];    /* and after the stow; NaN: there is none [rad] */
     double off;                  /* off target: how far from the point, or outside the target, on
                                     the axis that is further off; else 0 [rad] */
     slew_outcome outcome;
-    int axis; /* of the outcome; SLEW_NO_AXIS: none or not known */
+    int axis;  /* of the outcome; SLEW_NO_AXIS: none or not known */
+    bool past; /* off target or off point: that axis went too far, seen in the direction in which
+                  it was driven from home, or by the deploy; else it stopped short */
 } slew_map_point;
+
+/* What is told apart on a line and on a map: the outcome, and this more where `past`. */
+enum { SLEW_MAP_PAST = 32 };
+SLEW_API int slew_map_kind(const slew_map_point *point);
 
 /* Runs the scenario with `count` keys (0 to 2) set to `value`. For SLEW_OUTCOME_UNTAUGHT and
  * SLEW_OUTCOME_UNFIT *error (may be NULL) has the reason. */
@@ -94,7 +100,7 @@ SLEW_API slew_map_point slew_map_judge(const slew_scenario *scenario, slew_parts
 
 typedef struct slew_map_span {
     double from, to;            /* a boundary lies within half the tolerance of these [SI] */
-    slew_map_point first, last; /* the outermost points inside that were run */
+    slew_map_point first, last; /* the outermost points inside that were run, of one kind */
     double largest_off;         /* of all of those [rad] */
     slew_error reason;          /* of UNTAUGHT and UNFIT, at `first`; else an empty message */
 } slew_map_span;
@@ -124,7 +130,7 @@ typedef struct slew_map {
     slew_map_point *point; /* owned: [row * columns + column] */
     int fine;              /* cells of the picture along each side of a cell of the grid */
     int width, height;     /* cells of the picture: steps * fine */
-    uint8_t *cell;         /* owned: slew_outcome, [y * width + x] */
+    uint8_t *cell;         /* owned: slew_map_kind, [y * width + x] */
     int64_t looked;        /* cells of the grid whose corners agree and that were looked into */
     slew_share different; /* of them: another outcome was found inside; NaN: none was looked into */
     double share[SLEW_OUTCOME_COUNT];       /* of the area, counted in cells of the picture */

@@ -150,6 +150,12 @@ typedef struct slew_dynamics {
     double damping[SLEW_AXES][SLEW_AXES]; /* [1/s] */
 } slew_dynamics;
 
+/* What an exponential e of an axis alone brings with it: the factor of e is value + rate t + bend
+ * t2, that of its square is square. M8.2 */
+typedef struct slew_echo {
+    double rate, bend, square;
+} slew_echo;
+
 /* One smooth piece of motion: speed and angle of each axis as a polynomial of the share x of the
  * step that is past, and decaying exponentials. An axis at rest has its angle in angle[axis][0]. */
 typedef struct slew_step {
@@ -159,18 +165,20 @@ typedef struct slew_step {
     double rate[SLEW_AXES];                 /* of each mode; 0: no exponential [1/s] */
     double amplitude[SLEW_AXES][SLEW_AXES]; /* [axis][mode] of the speed [rad/s] */
     double swing[SLEW_AXES][SLEW_AXES];     /* [axis][mode] of the angle [rad] */
-    double amplitude_rate[SLEW_AXES];       /* of the axis' own amplitude [rad/s2] */
-    double swing_rate[SLEW_AXES];           /* and swing [rad/s] */
+    slew_echo amplitude_echo[SLEW_AXES];    /* of the axis' own amplitude */
+    slew_echo swing_echo[SLEW_AXES];        /* and swing */
     double speed[SLEW_AXES][SLEW_STEP_DEGREE + 2];
     double angle[SLEW_AXES][SLEW_STEP_DEGREE + 3];
-    double speed_low[SLEW_AXES], speed_high[SLEW_AXES]; /* bounds over the whole step [rad/s] */
-    double monotone_until[SLEW_AXES]; /* so long the speed surely only rises or only falls [s] */
+    bool plain; /* one exponential: the speed only rises or only falls; of the nodes the last alone
+                 */
+    /* from any moment on the speed stays between what it is then and these bounds [rad/s] */
+    double speed_low[SLEW_AXES], speed_high[SLEW_AXES];
     double node_torque[SLEW_STEP_DEGREE + 1][SLEW_AXES]; /* load torque T [N m] */
     double node_speed[SLEW_STEP_DEGREE + 1][SLEW_AXES];
     double node_angle[SLEW_STEP_DEGREE + 1][SLEW_AXES];
     double node_change[SLEW_STEP_DEGREE + 1][SLEW_AXES]; /* dw/dt */
-    int peak_count; /* where the sum of the drive currents has an extreme inside the step */
-    double peak[2 * SLEW_STEP_DEGREE];
+    int peak_count; /* where the sum of the drive currents has a maximum inside the step */
+    double peak[SLEW_STEP_DEGREE];
 } slew_step;
 
 /* Something that will happen inside the step. */
@@ -191,6 +199,7 @@ typedef struct slew_plant {
     int moving[SLEW_AXES];     /* true direction of motion, 0 at rest */
     bool closed[SLEW_AXES];    /* home sensor */
     bool over_current[SLEW_AXES];
+    bool deaf[SLEW_AXES]; /* what over_current says has no meaning: lib/motion/progress.h */
     bool under_voltage[2];
     bool does_not_hold;
     bool gave_up;
@@ -220,8 +229,9 @@ SLEW_API slew_status slew_plant_start(const slew_plant_model *model, const doubl
 /* Goes on under other conditions, in motion too: time, angles, speeds and drives stay; whether an
  * axis at rest starts or holds is asked anew. A closed sensor stays closed within the new release;
  * one that is as it was stays as it is. Both models must have the same marks while an axis moves,
- * the same ratio, wiring and stops; at rest the angles must be within the new stops (asserted). */
-SLEW_API void slew_plant_transfer(const slew_plant_model *from, const slew_plant_model *to,
+ * the same ratio, wiring and stops. false, with nothing done: the angles are beyond the new
+ * stops. */
+SLEW_API bool slew_plant_transfer(const slew_plant_model *from, const slew_plant_model *to,
                                   slew_plant *plant);
 
 /* Sets one drive: +1 or -1 in the commanded direction, 0 off (then brake or coast). Takes effect at

@@ -38,8 +38,10 @@ typedef struct slew_reading {
 } slew_reading;
 
 /* Reads a scenario, applies the assignments, checks it all (slew_scenario_check). `reading` may be
- * NULL. On anything but SLEW_OK *out is not to be used. Regular files up to 1 MiB are read;
- * anything else (directory, binary, empty, too large, too deep, aliases) is one clear error. */
+ * NULL. On anything but SLEW_OK *out is not to be used. A unit beyond the everyday ones is asked of
+ * UDUNITS-2, which ends a process where its memory runs out: it is asked only while 2 MB are there,
+ * four times what it takes. Regular files up to 1 MiB are read; anything else (directory, binary,
+ * empty, too large, too deep, aliases) is one clear error. */
 SLEW_API slew_status slew_scenario_read_file(const char *path, const slew_reading *reading,
                                              slew_scenario *out);
 

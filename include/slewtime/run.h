@@ -180,8 +180,8 @@ typedef struct slew_prepared {
 } slew_prepared;
 
 /* Teaches the stow point at the teaching conditions: the stored times [s].
- * SLEW_ERROR_TEACH with the reason when it can't be taught. Given times are returned as they are.
- */
+ * SLEW_ERROR_TEACH with the reason when it can't be taught. Given times are returned as they are,
+ * SLEW_ERROR_INPUT: unless they are no numbers. */
 SLEW_API slew_status slew_teach(const slew_scenario *scenario, double stored[SLEW_AXES],
                                 slew_error *error);
 

@@ -2,8 +2,6 @@
 #ifndef SLEWTIME_H
 #define SLEWTIME_H
 
-#define SLEW_VERSION "0.1.0"
-
 #include "slewtime/api.h"
 #include "slewtime/card.h"
 #include "slewtime/catalogue.h"
@@ -34,17 +32,7 @@
 #include "slewtime/status.h"
 #include "slewtime/study.h"
 #include "slewtime/timing.h"
+#include "slewtime/version.h"
 #include "slewtime/window.h"
-
-#ifdef __cplusplus
-extern "C" {
-#endif
-
-/* The version of the library that is linked, SLEW_VERSION of its headers. */
-SLEW_API const char *slew_version(void);
-
-#ifdef __cplusplus
-}
-#endif
 
 #endif

@@ -3,6 +3,21 @@
  *
  * A function that can fail returns a slew_status and, where more is to be said, fills or reports a
  * slew_error. The library never prints, exits or aborts on bad input.
+ *
+ * What a program hands over by mistake - NULL where a comment does not allow it, an axis, key, size
+ * or word that there is not, a number that is none, a count that is none - is SLEW_ERROR_INPUT
+ * where there is a status, with nothing done. A function without one does nothing then and gives
+ * what is nothing of its kind: NULL, false, "" or "?", 0 of a number of things, -1 of an index, NaN
+ * of a figure. An `error` may always be NULL. Functions of plain numbers (physics.h) take any and
+ * give NaN where there is no answer.
+ *
+ * A programmer's error that nobody can see, and that is the caller's alone: a pointer to nothing or
+ * to less than is said, a struct that was never filled in, one that the library has filled in
+ * (model, plant, machine, prepared, answers) and somebody else has written to, one machine or
+ * answer in two threads at a time. tests/unit/host_arguments.c goes through all functions.
+ *
+ * GSL, which would end a process, is kept from doing so: its functions get no argument that it
+ * refuses, and room of the library's own. Only least squares (fit.h) let it allocate.
  */
 #ifndef SLEWTIME_STATUS_H
 #define SLEWTIME_STATUS_H

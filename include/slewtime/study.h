@@ -130,9 +130,9 @@ typedef struct slew_interval {
 SLEW_API slew_interval slew_mean_interval(const double *values, int n, double confidence);
 
 /* The share of all cases that lies between the extremes of n independent samples (sides 2), or on
- * this side of one extreme (sides 1), at the given confidence, whatever their distribution; n >=
- * sides. S. S. Wilks, Ann. Math. Stat. 12 (1941) 91-96: the share is distributed like beta(n + 1 -
- * sides, sides). */
+ * this side of one extreme (sides 1), at the given confidence, above 0 and below 1, whatever their
+ * distribution; n >= sides; NaN otherwise. S. S. Wilks, Ann. Math. Stat. 12 (1941) 91-96: the share
+ * is distributed like beta(n + 1 - sides, sides). */
 SLEW_API double slew_wilks_coverage(int64_t n, int sides, double confidence);
 
 /* Five figures of a sample of angles [rad]. */
@@ -146,7 +146,8 @@ typedef struct slew_share {
 } slew_share;
 
 /* The share of hits with its exact two-sided interval, 0 <= hits <= samples, samples > 0;
- * confidence for example 0.95. C. J. Clopper, E. S. Pearson, Biometrika 26 (1934) 404-413. */
+ * confidence for example 0.95; NaN otherwise. C. J. Clopper, E. S. Pearson, Biometrika 26 (1934)
+ * 404-413. */
 SLEW_API slew_share slew_exact_share(int64_t hits, int64_t samples, double confidence);
 
 #ifdef __cplusplus

@@ -23,6 +23,16 @@ slew_status slew_refuse(slew_error *error, const char *key, const char *message,
     return slew_error_set(error, SLEW_ERROR_INPUT, key, message, expected);
 }
 
+slew_status slew_no_argument(slew_error *error)
+{
+    return slew_refuse(error, "", "an argument that is needed is missing (NULL)", "");
+}
+
+slew_status slew_no_number(slew_error *error)
+{
+    return slew_refuse(error, "", "an argument of the call is out of its range", "");
+}
+
 slew_status slew_no_memory(slew_error *error)
 {
     return slew_error_set(error, SLEW_ERROR_MEMORY, "", "memory is short", "");

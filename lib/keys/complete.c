@@ -22,6 +22,8 @@ static void put_if_not_given(double *place, double value)
 
 slew_motor_found slew_scenario_complete_motor(slew_scenario *scenario, int axis)
 {
+    if (scenario == NULL || axis < 0 || axis >= SLEW_AXES)
+        return slew_motor_from_data(NULL);
     slew_motor_sheet *motor = &scenario->setup.axis[axis].motor;
     slew_motor_data data = data_of(scenario, axis);
     slew_motor_found found = slew_motor_from_data(&data);

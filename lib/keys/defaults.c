@@ -31,6 +31,8 @@ static bool is_number(const slew_key_row *row)
 
 void slew_scenario_init(slew_scenario *scenario)
 {
+    if (scenario == NULL)
+        return;
     memset(scenario, 0, sizeof *scenario);
     for (int i = 0; i < slew_key_count(); i++)
         if (is_number(slew_key_row_at(i)))
@@ -70,6 +72,8 @@ static bool allowed(const slew_key_row *row, double value)
 slew_status slew_scenario_set_number(slew_scenario *scenario, slew_layer_id layer, int key,
                                      double value)
 {
+    if (scenario == NULL)
+        return SLEW_ERROR_INPUT;
     if (!slew_layer_takes(scenario, layer, key) || !allowed(slew_key_row_at(key), value))
         return SLEW_ERROR_INPUT;
     slew_field_put(scenario, layer, key, value);
@@ -78,7 +82,7 @@ slew_status slew_scenario_set_number(slew_scenario *scenario, slew_layer_id laye
 
 double slew_scenario_get_number(const slew_scenario *scenario, int key)
 {
-    if (slew_key_at(key) == NULL)
+    if (scenario == NULL || slew_key_at(key) == NULL)
         return SLEW_NOT_GIVEN;
     return slew_field_get(scenario, &scenario->setup, key);
 }
@@ -145,8 +149,8 @@ static int print_value(const slew_key_row *row, double value, char *text, size_t
 
 int slew_key_format_number(int key, double value, char *text, size_t size)
 {
-    if (slew_key_at(key) == NULL)
-        return snprintf(text, size, "%s", "");
+    if (slew_key_at(key) == NULL || (text == NULL && size > 0))
+        return slew_print_nothing(text, size);
     return print_value(slew_key_row_at(key), value, text, size);
 }
 
@@ -165,5 +169,7 @@ int slew_key_print(const slew_scenario *scenario, const slew_setup *setup, int k
 
 int slew_key_format(const slew_scenario *scenario, int key, char *text, size_t size)
 {
+    if (scenario == NULL || (text == NULL && size > 0))
+        return slew_print_nothing(text, size);
     return slew_key_print(scenario, &scenario->setup, key, text, size);
 }

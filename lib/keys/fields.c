@@ -142,11 +142,13 @@ void slew_field_put_choices(slew_scenario *scenario, int key, const double *valu
 const char *slew_layer_word(slew_layer_id layer)
 {
     static const char *const words[] = {"", "teach", "today", "deploy_day"};
-    return words[layer];
+    return (unsigned)layer < sizeof words / sizeof *words ? words[layer] : "?";
 }
 
 const slew_layer *slew_layer_at(const slew_scenario *scenario, slew_layer_id layer)
 {
+    if (scenario == NULL)
+        return NULL;
     switch (layer) {
     case SLEW_LAYER_TEACH:
         return &scenario->teach;
@@ -245,7 +247,7 @@ const slew_layer_id *slew_occasion_layers(slew_occasion occasion, int *count)
 
 static void apply(slew_setup *setup, const slew_layer *layer)
 {
-    for (int i = 0; i < layer->count; i++)
+    for (int i = 0; layer != NULL && i < layer->count; i++)
         put_condition(setup, layer->item[i].key, layer->item[i].value);
 }
 
@@ -265,6 +267,8 @@ static void fill_in(slew_setup *setup)
 
 void slew_scenario_resolve(const slew_scenario *scenario, slew_occasion occasion, slew_setup *out)
 {
+    if (scenario == NULL || out == NULL)
+        return;
     int count;
     const slew_layer_id *layers = slew_occasion_layers(occasion, &count);
     *out = scenario->setup;

@@ -12,6 +12,8 @@
 
 #include "keys/fields.h"
 
+#include "keys/sound.h"
+
 static const uint64_t START = 0xcbf29ce484222325u, PRIME = 0x100000001b3u;
 
 /* ---- bytes, words, numbers ---- */
@@ -210,6 +212,8 @@ static void add_correlations(uint64_t *hash, const slew_correlations *all)
 
 uint64_t slew_scenario_hash(const slew_scenario *s)
 {
+    if (!slew_has_shape(s, NULL))
+        return 0;
     uint64_t hash = START;
     add_keys(&hash, s);
     add_boxes(&hash, &s->keepout);

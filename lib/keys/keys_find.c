@@ -8,6 +8,8 @@
 
 int slew_key_find(const char *path)
 {
+    if (path == NULL)
+        return -1;
     for (int i = 0; i < slew_key_count(); i++)
         if (strcmp(slew_key_at(i)->path, path) == 0)
             return i;
@@ -158,7 +160,7 @@ static void consider(guess *best, const char *path, const char *own, size_t leng
 int slew_key_nearest(const char *path)
 {
     guess best = {.index = -1};
-    if (strlen(path) >= SLEW_PATH_MAX)
+    if (path == NULL || strlen(path) >= SLEW_PATH_MAX)
         return -1;
     for (int i = 0; i < slew_key_count(); i++)
         consider(&best, path, slew_key_at(i)->path, strlen(slew_key_at(i)->path), i);

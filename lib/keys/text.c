@@ -22,6 +22,13 @@ bool slew_is_letter(char c)
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
 }
 
+int slew_print_nothing(char *text, size_t size)
+{
+    if (text != NULL && size > 0)
+        text[0] = '\0';
+    return 0;
+}
+
 /* ---- UTF-8 ---- */
 
 static size_t length_of_lead(unsigned char lead)

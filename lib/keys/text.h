@@ -8,6 +8,9 @@
 /* Like snprintf; then what could harm a terminal (control characters, broken UTF-8) becomes '?'. */
 void slew_say(char *out, size_t size, const char *format, ...);
 
+/* An empty text, unless there is no room at all; returns 0, like snprintf. */
+int slew_print_nothing(char *text, size_t size);
+
 /* Makes a text fit to be shown, as above, in place. */
 void slew_text_clean(char *text);
 

@@ -89,7 +89,8 @@ static bool wrong_unit(const slew_key_row *row, slew_error *error, const char *t
         slew_say(message, sizeof message, "unknown unit \"%.40s\"", unit);
     else if (answer == SLEW_UNIT_NO_DATABASE)
         slew_say(message, sizeof message,
-                 "unit \"%.40s\" is none of the usual ones, and UDUNITS' database can't be read",
+                 "unit \"%.40s\" is none of the usual ones, and UDUNITS' database can't be read "
+                 "or memory is short for it",
                  unit);
     else if (answer == SLEW_UNIT_ZERO_POINT)
         slew_say(message, sizeof message, "a temperature difference is written in K, not in %.40s",

@@ -12,6 +12,8 @@ static const double short_step = 1e-13; /* [rad] */
 
 double slew_home_flux(const slew_magnet *m, double turned)
 {
+    if (m == NULL)
+        return NAN;
     double chord = 2 * m->radius * sin(fabs(turned) / 2);
     return slew_magnet_axial(m->remanence, m->diameter, m->length, chord, m->length / 2 + m->gap);
 }
@@ -57,6 +59,8 @@ static double falls_to(const slew_magnet *m, double level, double from)
 
 slew_sight slew_home_resolve(slew_home *home)
 {
+    if (home == NULL)
+        return SLEW_SIGHT_GIVEN;
     const slew_magnet *m = &home->magnet;
     if (!m->given)
         return SLEW_SIGHT_GIVEN;

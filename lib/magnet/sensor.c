@@ -2,6 +2,7 @@
 #include "slewtime/magnet.h"
 
 #include "keys/fields.h"
+#include "keys/sound.h"
 #include "slewtime/run.h"
 
 #include <stdio.h>
@@ -18,6 +19,8 @@ static slew_sight sight_of(const slew_setup *setup, int axis)
 
 bool slew_sensor_is_blind(const slew_setup *setup, int axis)
 {
+    if (setup == NULL || axis < 0 || axis >= SLEW_AXES)
+        return false;
     return sight_of(setup, axis) == SLEW_SIGHT_TOO_WEAK;
 }
 
@@ -88,6 +91,8 @@ static int doubts_of_axis(const slew_scenario *scenario, int axis, slew_sensor_d
 int slew_sensor_doubts(const slew_scenario *scenario,
                        slew_sensor_doubt list[SLEW_SENSOR_DOUBTS_MAX])
 {
+    if (!slew_has_shape(scenario, NULL) || list == NULL)
+        return 0;
     int count = 0;
     for (int axis = 0; axis < SLEW_AXES; axis++)
         count += doubts_of_axis(scenario, axis, list + count);

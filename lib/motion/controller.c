@@ -2,12 +2,15 @@
 #include "motion/controller.h"
 
 #include "motion/least.h"
+#include "motion/progress.h"
+
+#include <assert.h>
 
 /* ---- bookkeeping ---- */
 
 static double since(bool state, double before, double now)
 {
-    return !state ? INFINITY : isinf(before) ? now : before;
+    return state ? slew_smaller(before, now) : INFINITY;
 }
 
 void slew_controller_compare(slew_machine *m)
@@ -15,8 +18,20 @@ void slew_controller_compare(slew_machine *m)
     slew_controller *k = &m->controller;
     const slew_plant *plant = &m->plant;
     for (int j = 0; j < SLEW_AXES; j++)
-        k->over_since[j] = since(plant->over_current[j], k->over_since[j], plant->time);
+        if (!plant->deaf[j])
+            k->over_since[j] = since(plant->over_current[j], k->over_since[j], plant->time);
     k->under_since = since(plant->under_voltage[1], k->under_since, plant->time);
+}
+
+void slew_controller_hear(slew_course *c)
+{
+    slew_machine *m = c->machine;
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (m->plant.deaf[j] &&
+            m->plant.time >= m->controller.on_at[j] + c->setup->controller.stall_blank) {
+            slew_plant_hear(c->model, &m->plant, j);
+            slew_controller_compare(m);
+        }
 }
 
 bool slew_controller_is_loaded(const slew_machine *m)
@@ -93,6 +108,8 @@ void slew_controller_on(slew_course *c, int axis, int direction, bool look)
     k->known = m->plant.closed[axis];
     slew_controller_look_at(m, look ? axis : SLEW_NO_AXIS);
     set_drive(c, axis, direction);
+    slew_plant_deafen(&m->plant, axis);
+    k->over_since[axis] = now;
     slew_recorder_tell(c, SLEW_EVENT_DRIVE_ON, axis, direction);
 }
 
@@ -128,9 +145,24 @@ double slew_sampling_instant(double grid, double time)
     return grid > 0 ? slew_larger(time, grid * ceil(time / grid)) : time;
 }
 
+void slew_controller_see(slew_course *c, bool closed)
+{
+    slew_controller *k = &c->machine->controller;
+    if (closed != k->known) {
+        assert(k->edge_count < SLEW_EDGES_MAX);
+        k->edge[k->edge_count++] = (slew_edge){k->sample_at + c->setup->controller.latency, closed};
+    }
+    k->known = closed;
+    k->sample_at = INFINITY;
+}
+
 void slew_controller_note_edge(slew_course *c, int axis)
 {
     slew_machine *m = c->machine;
-    if (axis == m->controller.sensor)
-        m->controller.sample_at = slew_sampling_instant(c->setup->controller.sample, m->plant.time);
+    slew_controller *k = &m->controller;
+    if (axis != k->sensor)
+        return;
+    if (k->sample_at < m->plant.time)
+        slew_controller_see(c, !m->plant.closed[axis]);
+    k->sample_at = slew_sampling_instant(c->setup->controller.sample, m->plant.time);
 }

@@ -20,6 +20,10 @@ void slew_controller_start(slew_machine *machine);
 /* Brings the comparators in line with the plant's. */
 void slew_controller_compare(slew_machine *machine);
 
+/* The current of a drive is heard again once its blank time is over. Until then it counts as over
+ * the threshold: nothing hangs on it. */
+void slew_controller_hear(slew_course *course);
+
 /* The plant goes on under another model and setup, which must last as long as the course. */
 void slew_controller_transfer(slew_course *course, const slew_plant_model *model,
                               const slew_setup *setup);
@@ -31,8 +35,12 @@ void slew_controller_off(slew_course *course, int axis);
 /* From now on the home sensor of one axis is looked at, or none (SLEW_NO_AXIS). */
 void slew_controller_look_at(slew_machine *machine, int sensor);
 
-/* A home sensor has changed: it will be looked at if it is that one. M5.2 */
+/* A home sensor has changed: it will be looked at if it is that one. M5.2 What is seen then is
+ * noted when it matters: with the next edge, or when it is acted on. */
 void slew_controller_note_edge(slew_course *course, int axis);
+
+/* What was, or would be, seen of that sensor at the instant at which it is looked at. */
+void slew_controller_see(slew_course *course, bool closed);
 
 /* Ends it all: drives off, fault told. */
 void slew_controller_fail(slew_course *course, slew_fault fault, int axis);

@@ -18,6 +18,8 @@ static void downhill_parts(const slew_plant_model *model, double rotation, doubl
 double slew_plant_load_torque(const slew_plant_model *model, int axis,
                               const double angle[SLEW_AXES])
 {
+    if (model == NULL || angle == NULL || axis < 0 || axis >= SLEW_AXES)
+        return NAN;
     double sp, cp, side = model->gravity_side;
     downhill_parts(model, angle[SLEW_ROTATION], &sp, &cp);
     if (axis == SLEW_ROTATION) {

@@ -56,7 +56,7 @@ slew_status slew_blame_occasion(slew_error *error, slew_status status,
                                 const slew_scenario *scenario, slew_occasion occasion)
 {
     static const char *const when[] = {"while teaching", "today", "on deploy day"};
-    if (error) {
+    if (error && (unsigned)occasion < sizeof when / sizeof *when) {
         char message[sizeof error->message];
         snprintf(message, sizeof message, "%s", error->message);
         snprintf(error->message, sizeof error->message, "%s: %.250s", when[occasion], message);

@@ -46,18 +46,29 @@ void slew_fixed_point_steady_speed(const slew_fixed_point *f, int k, double q[SL
         above = q[c] -= (c + 1) * per_decay * above;
 }
 
-/* Integral of y: y = q + (start - q0 + echo t) exp(-rate t). */
+slew_echo slew_fixed_point_echo_of_speed(const slew_fixed_point *f, int k)
+{
+    return (slew_echo){f->echo, f->echo_rate / 2, -f->echo_square * f->per_rate[k]};
+}
+
+slew_echo slew_fixed_point_echo_of_turn(const slew_fixed_point *f, int k)
+{
+    double per_rate = f->per_rate[k];
+    return (slew_echo){-(f->echo + f->echo_rate * per_rate) * per_rate,
+                       -f->echo_rate * per_rate / 2, f->echo_square * per_rate * per_rate / 2};
+}
+
+/* Integral of y, which is the steady speed q, an exponential from start - q0 on, and its echo. */
 static void turn_stiff(slew_fixed_point *f, int k)
 {
     double q[SLEW_NODES], b[SLEW_NODES], length = f->step->length, per_rate = f->per_rate[k];
     slew_fixed_point_steady_speed(f, k, q);
-    double late = f->echo * per_rate, swing = (f->m->start[k] - q[0] + late) * per_rate;
+    double lag = (f->m->start[k] - q[0] + f->echo_square * per_rate) * per_rate;
     for (int c = 0; c < SLEW_NODES; c++)
         b[c] = q[c] * length * slew_reciprocal[c + 1];
     for (int i = 0; i < SLEW_NODES; i++) {
-        double x = slew_node[i], decayed = f->decay[k][i];
-        f->turn[k][i] =
-            swing * (1 - decayed) - late * length * x * decayed + x * slew_forcing_at(b, x);
+        double x = slew_node[i];
+        f->turn[k][i] = lag * (1 - f->decay[k][i]) + f->echo_turn[i] + x * slew_forcing_at(b, x);
     }
 }
 
@@ -136,7 +147,7 @@ static double improve_alone(slew_fixed_point *f, int k)
     for (int i = 0; i < SLEW_NODES; i++) {
         f->turn[k][i] *= f->per_ratio[k];
         torque[i] = torque_along(&f->arc, f->turn[k][i]);
-        f->force[k][i] = d->offset[k] + d->slope[k] * torque[i] - f->echo * f->decay[k][i];
+        f->force[k][i] = d->offset[k] + d->slope[k] * torque[i] - f->echo_force[i];
     }
     for (int i = 0; i < SLEW_NODES; i++)
         f->step->node_torque[i][k] = torque[i];
@@ -232,6 +243,19 @@ static void decay_at_nodes_of(slew_fixed_point *f, int k)
     }
 }
 
+/* what the exponential of the axis that alone moves brings with it */
+static void echo_at_nodes(slew_fixed_point *f, int k)
+{
+    slew_echo turn = slew_fixed_point_echo_of_turn(f, k);
+    double late = -turn.rate * f->per_rate[k];
+    for (int i = 0; i < SLEW_NODES; i++) {
+        double e = f->decay[k][i], t = slew_node[i] * f->step->length;
+        f->echo_force[i] = (f->echo + f->echo_rate * t + f->echo_square * e) * e;
+        f->echo_turn[i] =
+            late * (1 - e) + (turn.rate + turn.bend * t) * t * e - turn.square * (1 - e * e);
+    }
+}
+
 static void decay_at_nodes(slew_fixed_point *f)
 {
     for (int k = 0; k < SLEW_AXES; k++)
@@ -247,6 +271,8 @@ double slew_fixed_point_iterate(slew_fixed_point *f)
     bool simple = f->alone && f->stiff[k];
     double shrink = contraction(f), before = 0;
     decay_at_nodes(f);
+    if (simple)
+        echo_at_nodes(f, k);
     for (int n = 0; n < ITERATIONS_MAX; n++) {
         double moved = simple ? improve_alone(f, k) : improve(f);
         if (simple && fabs(f->turn[k][SLEW_NODES - 1]) > largest_arc)
@@ -276,6 +302,37 @@ void slew_fixed_point_begin(slew_fixed_point *f)
     }
 }
 
+/* One axis, stiff: the Taylor series of the forcing along the slow part of the motion. Without its
+ * exponential the axis would have begun at the turn `behind`; what that brings with it up to its
+ * second order is the echo. */
+static void predict_alone(slew_fixed_point *f, int k, double force)
+{
+    double *p = f->p[k], slope = f->plant->dynamics.slope[k];
+    double per_rate = f->per_rate[k], per_ratio = f->per_ratio[k], reach = f->reach[k];
+    double by_turn = slope * f->arc.across, bent = -slope * f->arc.along;
+    double late = by_turn * per_rate * per_rate * per_ratio;
+    double slowed = (1 - late) * per_rate, behind = 0, steady = 0;
+    for (int n = 0; n < 2; n++) { /* the second time from there */
+        steady = (force + (by_turn + bent * behind / 2) * behind) * slowed;
+        behind = (f->m->start[k] - steady) * slowed * per_ratio;
+    }
+    by_turn += bent * behind;
+    f->echo = -by_turn * behind;
+    f->echo_rate = -(by_turn * f->echo * per_rate + bent * steady * behind) * per_ratio;
+    f->echo_square = bent * behind * behind / 2;
+    double pace = reach * (1 - late); /* turn in the whole step by a forcing of 1 */
+    p[0] = force - f->echo - f->echo_square;
+    double a = pace * p[0];
+    p[1] = by_turn * a;
+    double b = pace * p[1] / 2;
+    p[2] = by_turn * b + bent * a * a / 2;
+    double c = pace * p[2] / 3;
+    p[3] = by_turn * (c - a * a * a / 6) + bent * a * b;
+    double e = pace * p[3] / 4;
+    p[4] = by_turn * (e - a * a * b / 2) + bent * (a * c + (b * b - a * a * a * a / 12) / 2);
+    f->gain[k] = (by_turn + bent * a / 2) * reach;
+}
+
 /* forcing to begin the iteration with: its Taylor series at the start, with the speed that the axes
  * tend to */
 void slew_fixed_point_predict(slew_fixed_point *f, const slew_torques *torques)
@@ -292,7 +349,8 @@ void slew_fixed_point_predict(slew_fixed_point *f, const slew_torques *torques)
         if (f->plant->moving[j])
             change[j] = d->slope[j] *
                         (torques->gradient[j][0] * turn[0] + torques->gradient[j][1] * turn[1]);
-    f->echo = 0;
+    f->echo = f->echo_rate = f->echo_square = 0;
+    memset(f->echo_turn, 0, sizeof f->echo_turn);
     for (int k = 0; k < SLEW_AXES; k++) {
         memset(f->p[k], 0, sizeof f->p[k]);
         f->p[k][0] = slew_modes_in(f->m, k, value[0], value[1]);
@@ -300,14 +358,7 @@ void slew_fixed_point_predict(slew_fixed_point *f, const slew_torques *torques)
         f->gain[k] = 0;
         if (f->m->active[k] && !f->stiff[k])
             f->p[k][0] -= f->m->rate[k] * f->m->start[k];
-        else if (f->m->active[k] && f->alone) {
-            f->p[k][2] = -d->slope[k] * f->arc.along * turn[k] * turn[k] / 2;
-            double bend = d->slope[k] * torques->gradient[k][k] * f->per_ratio[k];
-            double per_rate = f->per_rate[k], drift = change[k] * per_rate * f->per_length;
-            double lag = f->m->start[k] - (value[k] - drift) * per_rate;
-            f->echo = -bend * lag * per_rate;
-            f->p[k][0] -= f->echo;
-            f->gain[k] = bend * f->step->length * per_rate;
-        }
+        else if (f->m->active[k] && f->alone && !f->constant)
+            predict_alone(f, k, value[k]);
     }
 }

@@ -33,10 +33,12 @@ typedef struct slew_fixed_point {
     double per_length;             /* of the step [1/s] */
     double reach[SLEW_AXES];       /* how far a change of a mode's forcing moves an angle, about */
     double gain[SLEW_AXES]; /* of the forcing by its own integral over the step, a Newton step's */
-    /* The exponential of the turn comes back in the load torque: that part of the forcing, echo
-     * times the exponential, is taken out of the polynomial and solved for itself. Axis alone; else
-     * 0. */
-    double echo;
+    /* The exponential e of the turn comes back in the load torque: that part of the forcing,
+     * (echo + echo_rate t + echo_square e) e, is taken out of the polynomial and solved for itself.
+     * Axis alone; else 0. */
+    double echo, echo_rate, echo_square;
+    double echo_force[SLEW_NODES]; /* that part at the nodes */
+    double echo_turn[SLEW_NODES];  /* and what it adds to the integral of y */
     double decay[SLEW_AXES][SLEW_NODES];
     double turn[SLEW_AXES][SLEW_NODES];  /* integral of y; of the axis alone: its angle turned */
     double pace[SLEW_AXES][SLEW_NODES];  /* y itself; soft modes only */
@@ -54,6 +56,10 @@ static inline double slew_forcing_at(const double p[SLEW_NODES], double x)
     return ((p[0] + p[1] * x) + (p[2] + p[3] * x) * x2) +
            ((p[4] + p[5] * x) + (p[6] + p[7] * x) * x2) * (x2 * x2);
 }
+
+/* The echo in the speed and in the turn of the axis that alone moves. */
+slew_echo slew_fixed_point_echo_of_speed(const slew_fixed_point *f, int k);
+slew_echo slew_fixed_point_echo_of_turn(const slew_fixed_point *f, int k);
 
 /* What the step's length decides: which modes are stiff, and how far a forcing reaches. */
 void slew_fixed_point_begin(slew_fixed_point *f);

@@ -1,6 +1,7 @@
 /* integrate.c - building a step: the exponential integrator; see step.h. */
 #include "motion/fixed_point.h"
 #include "motion/least.h"
+#include "motion/step_read.h"
 #include "motion/turns.h"
 
 #include <string.h>
@@ -100,13 +101,31 @@ static double grown(double length, double error)
 
 /* ---- building ---- */
 
-/* Constant load, one damped axis, and the other needs no questions while it rests: it is neither
- * driven, so that it might start, nor could its load move it. */
-static bool is_plain(const slew_fixed_point *f)
+/* true: one axis moves, and the other needs no questions while it rests: it is neither driven, so
+ * that it might start, nor could its load move it */
+static bool leaves_other_alone(const slew_fixed_point *f)
 {
     int moving = f->m->active[1];
-    return f->constant && f->alone && f->m->rate[moving] * longest > SLEW_STIFF_FROM &&
-           !f->plant->drive[!moving] && f->model->axis[!moving].backward <= 0;
+    return f->alone && !f->plant->drive[!moving] && f->model->axis[!moving].backward <= 0;
+}
+
+/* the same with a constant load, and damped */
+static bool is_plain(const slew_fixed_point *f)
+{
+    return f->constant && leaves_other_alone(f) &&
+           f->m->rate[f->m->active[1]] * longest > SLEW_STIFF_FROM;
+}
+
+static bool is_driven(const slew_plant *plant)
+{
+    return plant->drive[0] || plant->drive[1];
+}
+
+/* true: the first step after a jump may be as long as any, with the exponential in closed form.
+ * After a drive went off nothing is asked beyond the rest. */
+static bool may_be_whole(const slew_fixed_point *f)
+{
+    return f->plain || (leaves_other_alone(f) && is_driven(f->plant));
 }
 
 /* Finds a length that fits, and its forcing; sets the length of the next step. */
@@ -115,8 +134,9 @@ static void fit_length(slew_fixed_point *f, slew_plant *plant, const slew_torque
     slew_step *step = f->step;
     double limit = f->constant ? longest : time_to_turn(f, torques);
     double wish = plant->next_length;
-    if (!(wish > 0))
-        wish = f->plain ? longest : first_length(f->m, plant->drive[0] || plant->drive[1]);
+    bool fresh = !(wish > 0), whole = fresh && may_be_whole(f);
+    if (fresh)
+        wish = whole ? longest : first_length(f->m, is_driven(plant));
     for (int halvings = 0;; halvings++) {
         step->length = allowed_length(f->m, wish, limit, halvings == 0);
         slew_fixed_point_begin(f);
@@ -133,7 +153,7 @@ static void fit_length(slew_fixed_point *f, slew_plant *plant, const slew_torque
             plant->next_length = grown(step->length, error);
             return;
         }
-        wish = step->length / 2;
+        wish = whole && halvings == 0 ? first_length(f->m, is_driven(plant)) : step->length / 2;
     }
 }
 
@@ -141,7 +161,8 @@ static void fit_length(slew_fixed_point *f, slew_plant *plant, const slew_torque
  */
 typedef struct mode_solution {
     double speed[SLEW_NODES + 1], angle[SLEW_NODES + 2];
-    double amplitude, swing, swing_rate;
+    double amplitude, swing;
+    slew_echo echo; /* of the swing */
 } mode_solution;
 
 static void solve_mode(const slew_fixed_point *f, int k, mode_solution *out)
@@ -149,17 +170,18 @@ static void solve_mode(const slew_fixed_point *f, int k, mode_solution *out)
     double length = f->step->length;
     if (!f->stiff[k]) {
         slew_fixed_point_integrate_soft(f, k, out->speed, out->angle);
-        out->amplitude = out->swing = out->swing_rate = 0;
+        out->amplitude = out->swing = 0;
+        out->echo = (slew_echo){0, 0, 0};
         return;
     }
     slew_fixed_point_steady_speed(f, k, out->speed);
     out->speed[SLEW_NODES] = 0;
     for (int c = 0; c <= SLEW_NODES; c++)
         out->angle[c + 1] = out->speed[c] * length * slew_reciprocal[c + 1];
-    out->amplitude = f->m->start[k] - out->speed[0];
-    out->swing_rate = -f->echo * f->per_rate[k];
-    out->swing = (out->swing_rate - out->amplitude) * f->per_rate[k];
-    out->angle[0] = -out->swing;
+    out->amplitude = f->m->start[k] - out->speed[0] + f->echo_square * f->per_rate[k];
+    out->echo = slew_fixed_point_echo_of_turn(f, k);
+    out->swing = (out->echo.rate - out->amplitude) * f->per_rate[k];
+    out->angle[0] = -out->swing - out->echo.square;
 }
 
 static void store_alone(const slew_fixed_point *f, int j)
@@ -173,8 +195,25 @@ static void store_alone(const slew_fixed_point *f, int j)
     step->angle[j][0] += f->plant->angle[j];
     step->amplitude[j][j] = s.amplitude;
     step->swing[j][j] = s.swing * f->per_ratio[j];
-    step->amplitude_rate[j] = f->stiff[j] ? f->echo : 0;
-    step->swing_rate[j] = s.swing_rate * f->per_ratio[j];
+    step->amplitude_echo[j] =
+        f->stiff[j] ? slew_fixed_point_echo_of_speed(f, j) : (slew_echo){0, 0, 0};
+    step->swing_echo[j] = (slew_echo){s.echo.rate * f->per_ratio[j], s.echo.bend * f->per_ratio[j],
+                                      s.echo.square * f->per_ratio[j]};
+}
+
+/* the steady speed and one exponential */
+static void store_plain(const slew_fixed_point *f, int j)
+{
+    slew_step *step = f->step;
+    double steady = f->p[j][0] * f->per_rate[j], lag = f->m->start[j] - steady;
+    memset(step->speed[j], 0, sizeof step->speed[j]);
+    memset(step->angle[j], 0, sizeof step->angle[j]);
+    step->speed[j][0] = steady;
+    step->amplitude[j][j] = lag;
+    step->swing[j][j] = -lag * f->per_rate[j] * f->per_ratio[j];
+    step->amplitude_echo[j] = step->swing_echo[j] = (slew_echo){0, 0, 0};
+    step->angle[j][0] = f->plant->angle[j] - step->swing[j][j];
+    step->angle[j][1] = steady * step->length * f->per_ratio[j];
 }
 
 static void store_coupled(const slew_fixed_point *f)
@@ -190,7 +229,7 @@ static void store_coupled(const slew_fixed_point *f)
         for (int c = 0; c < SLEW_NODES + 2; c++)
             step->angle[j][c] = (out[0] * s[0].angle[c] + out[1] * s[1].angle[c]) * f->per_ratio[j];
         step->angle[j][0] += f->plant->angle[j];
-        step->amplitude_rate[j] = step->swing_rate[j] = 0;
+        step->amplitude_echo[j] = step->swing_echo[j] = (slew_echo){0, 0, 0};
         for (int k = 0; k < SLEW_AXES; k++) {
             step->amplitude[j][k] = out[k] * s[k].amplitude;
             step->swing[j][k] = out[k] * s[k].swing * f->per_ratio[j];
@@ -203,11 +242,14 @@ static void store(const slew_fixed_point *f)
     slew_step *step = f->step;
     step->start = f->plant->time;
     step->coupled = f->m->coupled;
+    step->plain = f->plain;
     for (int j = 0; j < SLEW_AXES; j++) {
         step->moves[j] = f->plant->moving[j] != 0;
         step->angle[j][0] = f->plant->angle[j];
         step->speed_low[j] = step->speed_high[j] = 0;
-        if (step->moves[j] && !f->m->coupled)
+        if (step->moves[j] && f->plain)
+            store_plain(f, j);
+        else if (step->moves[j] && !f->m->coupled)
             store_alone(f, j);
     }
     if (f->m->coupled)
@@ -221,15 +263,16 @@ static void fill_nodes_alone(const slew_fixed_point *f, int j)
 {
     slew_step *step = f->step;
     const double *c = step->speed[j];
-    double speed[SLEW_NODES], rate = f->m->rate[j];
+    double speed[SLEW_NODES], rate = f->m->rate[j], value = step->amplitude[j][j];
     for (int i = 0; i < SLEW_NODES; i++)
         speed[i] = slew_forcing_at(c, slew_node[i]) +
-                   (step->amplitude[j][j] + f->echo * slew_node[i] * step->length) * f->decay[j][i];
+                   slew_step_exponential(value, &step->amplitude_echo[j],
+                                         slew_node[i] * step->length, f->decay[j][i]);
     for (int i = 0; i < SLEW_NODES; i++) {
         step->node_angle[i][j] = f->plant->angle[j] + f->turn[j][i];
         step->node_angle[i][!j] = f->plant->angle[!j];
         step->node_speed[i][j] = speed[i];
-        step->node_change[i][j] = f->force[j][i] + f->echo * f->decay[j][i] - rate * speed[i];
+        step->node_change[i][j] = f->force[j][i] + f->echo_force[i] - rate * speed[i];
         step->node_speed[i][!j] = step->node_change[i][!j] = 0;
     }
 }
@@ -249,42 +292,52 @@ static void fill_nodes(const slew_fixed_point *f)
     }
 }
 
-/* Bounds of the speed, and how long it keeps rising or falling. An extreme between two nodes lies
- * within the tangents at both. */
-static void describe(slew_step *step, int j)
+/* Bounds of the speed. An extreme between two nodes lies within the tangents at both. */
+static void bound(slew_step *step, int j)
 {
     const double share[SLEW_AXES] = {j == 0, j == 1};
     double rate[SLEW_NODES], low = step->node_speed[0][j], high = low;
-    int turns = SLEW_NODES - 1;
     for (int i = 0; i < SLEW_NODES; i++)
         rate[i] = step->node_change[i][j];
     for (int i = 0; i + 1 < SLEW_NODES; i++) {
         double speed = step->node_speed[i][j], next = step->node_speed[i + 1][j];
         low = slew_smaller(low, next);
         high = slew_larger(high, next);
-        bool passes = rate[i] * rate[i + 1] < 0;
-        if (!passes && !(slew_turns_nears(rate, i) && slew_turns_hidden(step, share, i) >= 0))
+        if (!slew_turns_between(step, share, rate, i))
             continue;
         double gap = (slew_node[i + 1] - slew_node[i]) * step->length;
         double tip = speed + rate[i] * gap, back = next - rate[i + 1] * gap;
-        turns = i < turns ? i : turns;
-        low = slew_smaller(low, passes ? tip : slew_smaller(tip, back));
-        high = slew_larger(high, passes ? tip : slew_larger(tip, back));
+        low = slew_smaller(low, slew_smaller(tip, back));
+        high = slew_larger(high, slew_larger(tip, back));
     }
     step->speed_low[j] = low;
     step->speed_high[j] = high;
-    step->monotone_until[j] = slew_node[turns] * step->length;
+}
+
+/* One axis, stiff: the speed is s + (now - s) e with s within the bounds of the steady speed q and
+ * some more, e falling from 1 to 0: what q changes while e lasts, and the echo, are at most (1 - e)
+ * times that. */
+static void bound_alone(const slew_fixed_point *f, int j)
+{
+    slew_step *step = f->step;
+    const double *q = step->speed[j];
+    double low = q[0], high = q[0], slopes = 0;
+    for (int c = 1; c < SLEW_NODES; c++) {
+        low += slew_smaller(q[c], 0);
+        high += slew_larger(q[c], 0);
+        slopes += c * fabs(q[c]);
+    }
+    double echo = fabs(f->echo) + fabs(f->echo_rate) * f->per_rate[j] + fabs(f->echo_square);
+    double more = (slopes * f->per_length + echo) * f->per_rate[j];
+    step->speed_low[j] = low - more;
+    step->speed_high[j] = high + more;
 }
 
 /* one exponential from the start to the steady speed */
 static void describe_plain(const slew_fixed_point *f, int j)
 {
     slew_step *step = f->step;
-    double start = f->plant->speed[j], steady = step->speed[j][0];
-    step->speed_low[j] = slew_smaller(start, steady);
-    step->speed_high[j] = slew_larger(start, steady);
-    step->monotone_until[j] = step->length;
-    /* only the last node is asked for */
+    step->speed_low[j] = step->speed_high[j] = step->speed[j][0];
     double *angle = step->node_angle[SLEW_NODES - 1], *speed = step->node_speed[SLEW_NODES - 1];
     double *change = step->node_change[SLEW_NODES - 1];
     slew_step_at(step, step->length, speed, angle, change);
@@ -298,13 +351,15 @@ static void describe_step(const slew_fixed_point *f)
         describe_plain(f, moving);
         return;
     }
-    if (f->alone && f->stiff[moving] && !f->constant)
+    if (f->alone && f->stiff[moving] && !f->constant) {
         fill_nodes_alone(f, moving);
-    else
-        fill_nodes(f);
+        bound_alone(f, moving);
+        return;
+    }
+    fill_nodes(f);
     for (int j = 0; j < SLEW_AXES; j++)
         if (step->moves[j])
-            describe(step, j);
+            bound(step, j);
 }
 
 /* torques and, unless the load is plain, their gradients */

@@ -73,6 +73,8 @@ static slew_course course_of(slew_machine *m, slew_observer *keeper)
 void slew_machine_start(const slew_scenario *scenario, const slew_prepared *prepared,
                         slew_occasion occasion, slew_machine *m)
 {
+    if (scenario == NULL || prepared == NULL || m == NULL)
+        return;
     bool deploys = occasion == SLEW_OCCASION_DEPLOY;
     memset(m, 0, sizeof *m);
     slew_observer keeper;
@@ -91,6 +93,8 @@ static bool stands_for_good(const slew_machine *m)
 
 bool slew_machine_advance(slew_machine *m, double until, slew_event *event)
 {
+    if (m == NULL || event == NULL)
+        return false;
     slew_observer keeper;
     slew_course c = course_of(m, &keeper);
     if (!(until >= m->time))
@@ -118,12 +122,16 @@ static slew_plant plant_now(const slew_machine *m)
 
 slew_sample slew_machine_look(const slew_machine *m)
 {
+    if (m == NULL)
+        return (slew_sample){.time = NAN};
     slew_plant now = plant_now(m);
     return slew_recorder_look_at(&m->model, &now);
 }
 
 slew_meters slew_machine_meters(const slew_machine *m)
 {
+    if (m == NULL)
+        return (slew_meters){.lowest_voltage = NAN};
     slew_meters meters = m->recorded;
     slew_plant now = plant_now(m);
     slew_recorder_span(&meters, &now.span, slew_controller_is_loaded(m), m->model.watch_voltage[0]);
@@ -132,6 +140,8 @@ slew_meters slew_machine_meters(const slew_machine *m)
 
 bool slew_machine_is_ready(const slew_machine *m)
 {
+    if (m == NULL)
+        return false;
     return !slew_plant_is_moving(&m->plant) && !m->plant.drive[0] && !m->plant.drive[1] &&
            m->time >= m->controller.off_at + m->setup.controller.pause;
 }
@@ -150,6 +160,8 @@ static bool listen(slew_course *c)
 
 bool slew_machine_stow(slew_machine *m)
 {
+    if (m == NULL)
+        return false;
     slew_observer keeper;
     slew_course c = course_of(m, &keeper);
     if (!listen(&c))
@@ -163,6 +175,8 @@ bool slew_machine_stow(slew_machine *m)
 
 bool slew_machine_deploy(slew_machine *m)
 {
+    if (m == NULL)
+        return false;
     slew_observer keeper;
     slew_course c = course_of(m, &keeper);
     if (!listen(&c))
@@ -181,6 +195,8 @@ bool slew_machine_deploy(slew_machine *m)
 
 bool slew_machine_cancel(slew_machine *m)
 {
+    if (m == NULL)
+        return false;
     slew_observer keeper;
     slew_course c = course_of(m, &keeper);
     if (!listen(&c))
@@ -192,6 +208,8 @@ bool slew_machine_cancel(slew_machine *m)
 
 bool slew_machine_jog(slew_machine *m, int axis, int direction)
 {
+    if (m == NULL)
+        return false;
     slew_observer keeper;
     slew_course c = course_of(m, &keeper);
     bool exists = axis >= 0 && axis < SLEW_AXES && direction >= -1 && direction <= 1;
@@ -270,6 +288,8 @@ static void go_on_under(slew_course *c, const slew_plant_model *to, const slew_s
 
 slew_status slew_machine_change(slew_machine *m, const slew_setup *setup, slew_error *error)
 {
+    if (m == NULL || setup == NULL)
+        return slew_no_argument(error);
     slew_plant_model to;
     slew_status status = slew_plant_model_build(setup, &to, error);
     if (status == SLEW_OK)
@@ -286,7 +306,7 @@ slew_status slew_machine_change(slew_machine *m, const slew_setup *setup, slew_e
 
 slew_status slew_machine_load(slew_machine *m, int axis, double torque)
 {
-    if (axis < 0 || axis >= SLEW_AXES || !isfinite(torque))
+    if (m == NULL || axis < 0 || axis >= SLEW_AXES || !isfinite(torque))
         return SLEW_ERROR_INPUT;
     slew_observer keeper;
     slew_course c = course_of(m, &keeper);

@@ -45,6 +45,8 @@ static uint64_t checksum_of(const head *h, const unsigned char *machine)
 
 void slew_machine_save(const slew_machine *machine, unsigned char block[SLEW_MACHINE_BYTES])
 {
+    if (machine == NULL || block == NULL)
+        return;
     head h = {.length = SLEW_MACHINE_BYTES};
     name_build(h.build);
     memcpy(block + sizeof h, machine, sizeof *machine);
@@ -54,6 +56,8 @@ void slew_machine_save(const slew_machine *machine, unsigned char block[SLEW_MAC
 
 slew_status slew_machine_restore(const unsigned char *block, size_t length, slew_machine *machine)
 {
+    if (block == NULL || machine == NULL)
+        return SLEW_ERROR_INPUT;
     head own = {.length = SLEW_MACHINE_BYTES}, found;
     name_build(own.build);
     if (length < sizeof found)

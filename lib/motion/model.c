@@ -11,6 +11,8 @@
 /* M1.3 */
 double slew_feed_per_length(const slew_feed *feed)
 {
+    if (feed == NULL)
+        return NAN;
     switch (feed->conductor) {
     case SLEW_CONDUCTOR_GAUGE:
         return slew_conductor_resistance(slew_awg_area(feed->gauge), feed->stranding);
@@ -51,6 +53,8 @@ static double grease_drag(const slew_grease *grease, double temperature)
 
 double slew_plant_nozzle_reaction(const slew_nozzle *nozzle)
 {
+    if (nozzle == NULL)
+        return NAN;
     if (!nozzle->flowing)
         return 0;
     bool trade = nozzle->reaction == SLEW_REACTION_TRADE;
@@ -108,6 +112,8 @@ static void derive_axis(const slew_setup *setup, int axis, double drag, slew_pla
 
 void slew_plant_model_load(slew_plant_model *model, int axis, double torque)
 {
+    if (model == NULL || axis < 0 || axis >= SLEW_AXES)
+        return;
     double up = axis == SLEW_ELEVATION ? fabs(model->gravity_up) : 0;
     double side = fabs(model->gravity_side);
     model->outside[axis] = torque;
@@ -167,6 +173,8 @@ static slew_status check(const slew_setup *setup, const slew_plant_model *model,
 slew_status slew_plant_model_build(const slew_setup *setup, slew_plant_model *model,
                                    slew_error *error)
 {
+    if (setup == NULL || model == NULL)
+        return slew_no_argument(error);
     memset(model, 0, sizeof *model);
     derive_supply(setup, model);
     double drag = grease_drag(&setup->grease, setup->environment.temperature);
@@ -184,11 +192,15 @@ slew_status slew_plant_model_build(const slew_setup *setup, slew_plant_model *mo
 
 bool slew_plant_isolator_feeds_line(const slew_plant_model *model)
 {
+    if (model == NULL)
+        return false;
     return model->auxiliary && model->line_voltage < model->auxiliary_voltage;
 }
 
 bool slew_plant_model_watch_angle(slew_plant_model *model, int axis, slew_mark mark)
 {
+    if (model == NULL || axis < 0 || axis >= SLEW_AXES || isnan(mark.angle))
+        return false;
     slew_plant_axis *a = &model->axis[axis];
     if (a->mark_count == SLEW_MARKS_MAX)
         return false;

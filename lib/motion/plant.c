@@ -77,12 +77,16 @@ static double charge_of(const slew_plant_model *model, const slew_plant *plant, 
 
 /* ---- jumps ---- */
 
+static void compare_current(const slew_plant_model *model, slew_plant *plant, int j)
+{
+    plant->over_current[j] = plant->drive[j] && plant->current[j] >= model->axis[j].watch_current;
+}
+
 /* Brings the comparators in line with the meters. */
 static void compare(const slew_plant_model *model, slew_plant *plant)
 {
     for (int j = 0; j < SLEW_AXES; j++)
-        plant->over_current[j] =
-            plant->drive[j] && plant->current[j] >= model->axis[j].watch_current;
+        compare_current(model, plant, j);
     for (int k = 0; k < 2; k++)
         plant->under_voltage[k] = plant->voltage < model->watch_voltage[k];
 }
@@ -418,7 +422,9 @@ bool slew_plant_progress(const slew_plant_model *model, slew_plant *plant, doubl
 
 slew_plant_event slew_plant_advance(const slew_plant_model *model, slew_plant *plant, double until)
 {
-    slew_plant_event event;
+    slew_plant_event event = {.axis = SLEW_NO_AXIS};
+    if (model == NULL || plant == NULL)
+        return event;
     slew_plant_progress(model, plant, fmax(until, plant->time), INFINITY, true, &event);
     return event;
 }
@@ -442,6 +448,8 @@ static bool is_between_stops(const slew_plant_model *model, const double angle[S
 slew_status slew_plant_start(const slew_plant_model *model, const double angle[SLEW_AXES],
                              slew_plant *plant)
 {
+    if (model == NULL || angle == NULL || plant == NULL)
+        return SLEW_ERROR_INPUT;
     if (!is_between_stops(model, angle))
         return SLEW_ERROR_INPUT;
     memset(plant, 0, sizeof *plant);
@@ -484,46 +492,72 @@ static void keep_going(const slew_plant_model *model, const slew_plant *old, sle
         plant->moving[j] = old->moving[j];
         plant->speed[j] = old->speed[j];
         plant->passed[j] = old->passed[j];
+        plant->deaf[j] = old->deaf[j];
         double torque = slew_plant_load_torque(model, j, plant->angle);
         plant->helped[j] = plant->moving[j] * torque + model->axis[j].friction < 0;
     }
     jump(model, plant);
 }
 
-void slew_plant_transfer(const slew_plant_model *from, const slew_plant_model *to,
+bool slew_plant_transfer(const slew_plant_model *from, const slew_plant_model *to,
                          slew_plant *plant)
 {
+    if (from == NULL || plant == NULL)
+        return false;
     slew_plant old = *plant;
-    slew_plant_start(to, old.angle, plant);
+    if (slew_plant_start(to, old.angle, plant) != SLEW_OK)
+        return false;
     plant->time = old.time;
     begin_count(plant);
     for (int j = 0; j < SLEW_AXES; j++)
         keep_closed(&to->axis[j].home, &from->axis[j].home, &old, j, plant);
     if (slew_plant_is_moving(&old) || old.drive[0] || old.drive[1])
         keep_going(to, &old, plant);
+    return true;
 }
 
 bool slew_plant_drive(const slew_plant_model *model, slew_plant *plant, int axis, int direction)
 {
-    if (axis < 0 || axis >= SLEW_AXES || direction < -1 || direction > 1)
+    if (model == NULL || plant == NULL || axis < 0 || axis >= SLEW_AXES || direction < -1 ||
+        direction > 1)
         return false;
     plant->drive[axis] = direction;
+    plant->deaf[axis] = false;
     begin_count(plant);
     jump(model, plant);
     return true;
 }
 
+void slew_plant_deafen(slew_plant *plant, int axis)
+{
+    plant->deaf[axis] = true;
+}
+
+void slew_plant_hear(const slew_plant_model *model, slew_plant *plant, int axis)
+{
+    plant->deaf[axis] = false;
+    compare_current(model, plant, axis);
+    if (plant->has_step && plant->has_smooth)
+        slew_watch_current(model, plant, axis);
+}
+
 bool slew_plant_is_over(const slew_plant *plant)
 {
+    if (plant == NULL)
+        return false;
     return plant->does_not_hold || plant->gave_up;
 }
 
 bool slew_plant_is_moving(const slew_plant *plant)
 {
+    if (plant == NULL)
+        return false;
     return plant->moving[0] || plant->moving[1];
 }
 
 double slew_plant_output_speed(const slew_plant_model *model, const slew_plant *plant, int axis)
 {
+    if (model == NULL || plant == NULL || axis < 0 || axis >= SLEW_AXES)
+        return NAN;
     return plant->speed[axis] / model->axis[axis].ratio;
 }

@@ -183,14 +183,9 @@ void slew_recorder_span(slew_meters *m, const slew_plant_span *span, bool loaded
 
 /* ---- samples ---- */
 
-static bool is_sampled(const slew_course *c)
-{
-    return c->observer && c->observer->sample;
-}
-
 double slew_recorder_next_sample(const slew_course *c)
 {
-    return is_sampled(c) ? (double)c->next_sample * c->observer->interval : INFINITY;
+    return slew_recorder_is_sampled(c) ? (double)c->next_sample * c->observer->interval : INFINITY;
 }
 
 slew_sample slew_recorder_look_at(const slew_plant_model *model, const slew_plant *plant)
@@ -208,7 +203,7 @@ slew_sample slew_recorder_look_at(const slew_plant_model *model, const slew_plan
 
 void slew_recorder_sample(slew_course *c, const slew_plant *plant, bool on_grid)
 {
-    if (!is_sampled(c) || c->stopped)
+    if (!slew_recorder_is_sampled(c) || c->stopped)
         return;
     if (on_grid)
         c->next_sample++;

@@ -43,6 +43,11 @@ void slew_recorder_plant_event(slew_course *course, slew_plant_event event);
 void slew_recorder_span(slew_meters *meters, const slew_plant_span *span, bool loaded,
                         double floor);
 
+static inline bool slew_recorder_is_sampled(const slew_course *c)
+{
+    return c->observer && c->observer->sample;
+}
+
 /* Time of the next sample on the grid; INFINITY: nobody looks. */
 double slew_recorder_next_sample(const slew_course *course);
 

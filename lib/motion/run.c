@@ -2,6 +2,7 @@
 #include "slewtime/run.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 #include "motion/errors.h"
 #include "motion/sequences.h"
 #include "motion/stowed.h"
@@ -44,6 +45,10 @@ static slew_status check_stops(const slew_scenario *scenario, const slew_prepare
 slew_status slew_prepare(const slew_scenario *scenario, slew_parts parts, slew_prepared *out,
                          slew_error *error)
 {
+    if (out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     slew_status status = SLEW_OK;
     bool deploys = scenario->deploy.given && parts != SLEW_STOW_ONLY;
     out->stored[0] = out->stored[1] = NAN;
@@ -185,6 +190,8 @@ static void keep_meters(const run *r)
 
 int slew_stop_under(const slew_setup *setup, int axis, double angle)
 {
+    if (setup == NULL || axis < 0 || axis >= SLEW_AXES)
+        return 0;
     static const double touch = 1e-9; /* a place is exact to this [rad] */
     const slew_range *stops = &setup->axis[axis].stops;
     if (angle <= stops->low + touch)
@@ -221,6 +228,8 @@ static void end(run *r)
 slew_status slew_run_prepared(const slew_scenario *scenario, const slew_prepared *prepared,
                               slew_parts parts, const slew_observer *observer, slew_result *result)
 {
+    if (scenario == NULL || prepared == NULL || result == NULL)
+        return SLEW_ERROR_INPUT;
     slew_machine machine;
     run r = {.scenario = scenario, .prepared = prepared, .result = result, .machine = &machine};
     if (observer != NULL && observer->sample != NULL &&
@@ -254,6 +263,8 @@ static slew_status explain(slew_status status, slew_error *error)
 slew_status slew_run(const slew_scenario *scenario, slew_parts parts, const slew_observer *observer,
                      slew_result *result, slew_error *error)
 {
+    if (result == NULL)
+        return slew_no_argument(error);
     slew_prepared prepared;
     slew_status status = slew_prepare(scenario, parts, &prepared, error);
     if (status != SLEW_OK)

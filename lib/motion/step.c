@@ -24,17 +24,3 @@ void slew_step_at(const slew_step *step, double since, double speed[SLEW_AXES],
             change[j] = moves ? slew_step_change_there(step, j, &p) : 0;
     }
 }
-
-double slew_step_bend_at(const slew_step *step, int j, double since)
-{
-    slew_step_place p = slew_step_place_of_axis(step, j, since);
-    const double *c = step->speed[j];
-    double amplitude = step->amplitude[j][j] + step->amplitude_rate[j] * since, bend = 0;
-    for (int k = SLEW_STEP_DEGREE + 1; k >= 2; k--)
-        bend = bend * p.x + k * (k - 1) * c[k];
-    bend = bend / (step->length * step->length) +
-           step->rate[j] * (step->rate[j] * amplitude - 2 * step->amplitude_rate[j]) * p.e[j];
-    if (step->coupled)
-        bend += step->rate[!j] * step->rate[!j] * step->amplitude[j][!j] * p.e[!j];
-    return bend;
-}

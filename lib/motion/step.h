@@ -26,7 +26,4 @@ void slew_step_build(const slew_plant_model *model, slew_plant *plant);
 void slew_step_at(const slew_step *step, double since, double speed[SLEW_AXES],
                   double angle[SLEW_AXES], double change[SLEW_AXES]);
 
-/* How dw/dt of one axis that moves changes itself [rad/s3]. */
-double slew_step_bend_at(const slew_step *step, int axis, double since);
-
 #endif

@@ -62,27 +62,58 @@ static inline slew_step_place slew_step_place_of_axis(const slew_step *step, int
     return slew_step_place_at(step, since, j == 0 || step->coupled, j == 1 || step->coupled);
 }
 
+/* an axis' own exponential with its echo */
+static inline double slew_step_exponential(double value, const slew_echo *echo, double t, double e)
+{
+    return (value + (echo->rate + echo->bend * t) * t + echo->square * e) * e;
+}
+
 static inline double slew_step_speed_there(const slew_step *step, int j, const slew_step_place *p)
 {
-    double speed = slew_step_speed_poly(step->speed[j], p->x, p->x2, p->x4) +
-                   (step->amplitude[j][j] + step->amplitude_rate[j] * p->since) * p->e[j];
+    if (step->plain)
+        return step->speed[j][0] + step->amplitude[j][j] * p->e[j];
+    double speed =
+        slew_step_speed_poly(step->speed[j], p->x, p->x2, p->x4) +
+        slew_step_exponential(step->amplitude[j][j], &step->amplitude_echo[j], p->since, p->e[j]);
     return step->coupled ? speed + step->amplitude[j][!j] * p->e[!j] : speed;
 }
 
 static inline double slew_step_angle_there(const slew_step *step, int j, const slew_step_place *p)
 {
-    double angle = slew_step_angle_poly(step->angle[j], p->x, p->x2, p->x4) +
-                   (step->swing[j][j] + step->swing_rate[j] * p->since) * p->e[j];
+    if (step->plain)
+        return step->angle[j][0] + step->angle[j][1] * p->x + step->swing[j][j] * p->e[j];
+    double angle =
+        slew_step_angle_poly(step->angle[j], p->x, p->x2, p->x4) +
+        slew_step_exponential(step->swing[j][j], &step->swing_echo[j], p->since, p->e[j]);
     return step->coupled ? angle + step->swing[j][!j] * p->e[!j] : angle;
 }
 
 static inline double slew_step_change_there(const slew_step *step, int j, const slew_step_place *p)
 {
-    double amplitude = step->amplitude[j][j] + step->amplitude_rate[j] * p->x * step->length;
-    double x = p->x;
-    double change = slew_step_slope_at(step->speed[j], x, p->x2, x * x * x * x) / step->length -
-                    (step->rate[j] * amplitude - step->amplitude_rate[j]) * p->e[j];
+    const slew_echo *echo = &step->amplitude_echo[j];
+    double t = p->since, e = p->e[j], rate = step->rate[j];
+    double amplitude = step->amplitude[j][j] + (echo->rate + echo->bend * t) * t;
+    double change =
+        slew_step_slope_at(step->speed[j], p->x, p->x2, p->x4) / step->length +
+        (echo->rate + 2 * echo->bend * t - rate * (amplitude + 2 * echo->square * e)) * e;
     return step->coupled ? change - step->rate[!j] * step->amplitude[j][!j] * p->e[!j] : change;
+}
+
+/* how the change of the speed changes itself [rad/s3] */
+static inline double slew_step_bend_there(const slew_step *step, int j, const slew_step_place *p)
+{
+    const slew_echo *echo = &step->amplitude_echo[j];
+    const double *c = step->speed[j], x = p->x, t = p->since, e = p->e[j], rate = step->rate[j];
+    double amplitude = step->amplitude[j][j] + (echo->rate + echo->bend * t) * t;
+    double bend = ((2 * c[2] + 6 * c[3] * x) + (12 * c[4] + 20 * c[5] * x) * p->x2) +
+                  ((30 * c[6] + 42 * c[7] * x) + 56 * c[8] * p->x2) * p->x4;
+    bend = bend / (step->length * step->length) +
+           (2 * (echo->bend - rate * (echo->rate + 2 * echo->bend * t)) +
+            rate * rate * (amplitude + 4 * echo->square * e)) *
+               e;
+    if (step->coupled)
+        bend += step->rate[!j] * step->rate[!j] * step->amplitude[j][!j] * p->e[!j];
+    return bend;
 }
 
 /* Speed and its change, or angle and speed, of one axis that moves. */

@@ -10,21 +10,11 @@ static const double rest_limit = 60; /* an axis that moves longer after its driv
 
 /* ---- home sensor ---- */
 
-static void look_at_sensor(slew_course *c)
+static slew_wait_end act_on_edge(slew_course *c)
 {
-    slew_machine *m = c->machine;
-    slew_controller *k = &m->controller;
-    bool closed = m->plant.closed[k->sensor];
-    k->sample_at = INFINITY;
-    if (closed == k->known)
-        return;
-    k->known = closed;
-    assert(k->edge_count < SLEW_EDGES_MAX);
-    k->edge[k->edge_count++] = (slew_edge){m->plant.time + c->setup->controller.latency, closed};
-}
-
-static slew_wait_end act_on_edge(slew_controller *k)
-{
+    slew_controller *k = &c->machine->controller;
+    if (k->edge_count == 0)
+        slew_controller_see(c, c->machine->plant.closed[k->sensor]);
     bool closed = k->edge[0].closed;
     k->edge_count--;
     for (int i = 0; i < k->edge_count; i++)
@@ -64,13 +54,17 @@ static void note_plant_event(slew_course *c, slew_plant_event event)
         slew_controller_note_edge(c, event.axis);
 }
 
-static void end_span(slew_course *c)
+/* comparators change by what the plant tells, or are heard again */
+static void end_span(slew_course *c, slew_plant_event_kind told)
 {
     slew_machine *m = c->machine;
     m->underway = false;
     slew_recorder_span(&m->recorded, &m->plant.span, slew_controller_is_loaded(m),
                        c->model->watch_voltage[0]);
-    slew_controller_compare(m);
+    if (told == SLEW_PLANT_NOTHING)
+        slew_controller_hear(c);
+    else
+        slew_controller_compare(m);
 }
 
 /* Advances the plant to `until` or to its next event. false: neither comes before the horizon. */
@@ -81,7 +75,7 @@ static bool go_on(slew_course *c, double until, double horizon, slew_plant_event
         m->underway = true;
         return false;
     }
-    end_span(c);
+    end_span(c, event->kind);
     return true;
 }
 
@@ -107,8 +101,8 @@ static bool go_on_sampled(slew_course *c, double until, double horizon, slew_pla
 
 static bool advance(slew_course *c, double until, double horizon, slew_plant_event *event)
 {
-    bool sampled = isfinite(slew_recorder_next_sample(c));
-    bool done = sampled ? go_on_sampled(c, until, horizon, event) : go_on(c, until, horizon, event);
+    bool done = slew_recorder_is_sampled(c) ? go_on_sampled(c, until, horizon, event)
+                                            : go_on(c, until, horizon, event);
     if (!done)
         return false;
     if (event->kind != SLEW_PLANT_NOTHING) {
@@ -133,7 +127,6 @@ typedef enum due_kind {
     DUE_BROWNOUT,
     DUE_STALL_DECLARED,
     DUE_STALL_ACTED,
-    DUE_SAMPLE,
     DUE_EDGE,
     DUE_TIME,
     DUE_MOVE_LIMIT,
@@ -148,7 +141,7 @@ typedef struct due {
 
 static void consider(due *first, double time, due_kind kind, int axis)
 {
-    if (time < first->time || (time == first->time && kind < first->kind)) {
+    if (time <= first->time && (time < first->time || kind < first->kind)) {
         first->time = time;
         first->kind = kind;
         first->axis = axis;
@@ -162,7 +155,7 @@ static void consider_drive(const slew_course *c, int j, due *first)
     double unblanked = k->on_at[j] + s->stall_blank;
     if (k->blanked[j])
         consider(first, unblanked, DUE_BLANK_END, j);
-    if (isfinite(k->stall_at[j]))
+    if (k->stall_at[j] < INFINITY)
         consider(first, k->stall_at[j], DUE_STALL_ACTED, j);
     else
         consider(first, slew_larger(k->over_since[j], unblanked) + s->stall_dwell,
@@ -183,9 +176,10 @@ static void find_first_due(const slew_course *c, due *first)
     consider(first, k->cancel_at, DUE_CANCEL, SLEW_NO_AXIS);
     consider(first, k->under_since + c->setup->controller.brownout_dwell, DUE_BROWNOUT,
              SLEW_NO_AXIS);
-    consider(first, k->sample_at, DUE_SAMPLE, k->sensor);
     if (k->edge_count > 0)
         consider(first, k->edge[0].act_at, DUE_EDGE, k->sensor);
+    else if (k->sample_at < INFINITY && m->plant.closed[k->sensor] != k->known)
+        consider(first, k->sample_at + c->setup->controller.latency, DUE_EDGE, k->sensor);
 }
 
 static slew_wait_end fail_and_end(slew_course *c, slew_fault fault, int axis)
@@ -203,9 +197,12 @@ static slew_wait_end brown_out(slew_course *c)
     return fail_and_end(c, SLEW_FAULT_UNDERVOLTAGE, SLEW_NO_AXIS);
 }
 
+/* unless the current, heard from this instant on, is below the threshold after all */
 static void declare_stall(slew_course *c, int axis)
 {
     slew_machine *m = c->machine;
+    if (isinf(m->controller.over_since[axis]))
+        return;
     m->controller.stall_at[axis] = m->plant.time + c->setup->controller.latency;
     slew_recorder_tell(c, SLEW_EVENT_STALL, axis, m->plant.drive[axis]);
 }
@@ -229,11 +226,8 @@ static slew_wait_end handle(slew_course *c, const due *d, int *stalled)
     case DUE_STALL_ACTED:
         *stalled = d->axis;
         return SLEW_WAIT_STALLED;
-    case DUE_SAMPLE:
-        look_at_sensor(c);
-        return SLEW_WAIT_GOES_ON;
     case DUE_EDGE:
-        return act_on_edge(&c->machine->controller);
+        return act_on_edge(c);
     case DUE_MOVE_LIMIT:
         return fail_and_end(c, SLEW_FAULT_TIMEOUT, d->axis);
     case DUE_BLANK_END:

@@ -6,6 +6,7 @@
  */
 #include "motion/teach.h"
 #include "error/error.h"
+#include "keys/sound.h"
 #include "motion/errors.h"
 #include "motion/illinois.h"
 
@@ -110,6 +111,17 @@ typedef struct trials {
         bracket; /* drives [s] that end short of the target (above 0) and beyond it [rad] */
 } trials;
 
+/* of a trial nothing is asked but where it ends */
+static void ignore_others(slew_plant_model *model)
+{
+    for (int j = 0; j < SLEW_AXES; j++) {
+        model->axis[j].mark_count = 0;
+        model->axis[j].home.present = false;
+        model->axis[j].watch_current = INFINITY;
+    }
+    model->watch_voltage[0] = model->watch_voltage[1] = -INFINITY;
+}
+
 static void begin_trials(const slew_teaching *t, int axis, int direction, double target, trials *r)
 {
     const slew_machine *m = &t->machine;
@@ -122,6 +134,7 @@ static void begin_trials(const slew_teaching *t, int axis, int direction, double
     r->bracket.low = 0;
     r->bracket.f_low = (target - m->plant.angle[axis]) * r->true_direction;
     r->bracket.kept = 0;
+    ignore_others(&r->model);
     slew_plant_model_watch_angle(&r->model, axis, (slew_mark){target, r->true_direction, 0});
     r->begun = m->plant;
     slew_plant_transfer(&m->model, &r->model, &r->begun);
@@ -282,6 +295,10 @@ slew_status slew_teaching_begin(const slew_scenario *scenario, slew_error *error
 
 slew_status slew_teach(const slew_scenario *scenario, double stored[SLEW_AXES], slew_error *error)
 {
+    if (stored == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     if (scenario->stow.has_times) {
         memcpy(stored, scenario->stow.times, sizeof scenario->stow.times);
         return SLEW_OK;

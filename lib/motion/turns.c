@@ -6,24 +6,13 @@
 static const double none = -1;
 enum { LOOKS_MAX = 40 };
 
-/* how the rate itself changes */
-static double bend_at(const slew_step *step, const double share[SLEW_AXES], double since)
-{
-    double bend = 0;
-    for (int j = 0; j < SLEW_AXES; j++)
-        if (step->moves[j])
-            bend += share[j] * slew_step_bend_at(step, j, since);
-    return bend;
-}
-
 double slew_turns_rate(const slew_step *step, const double share[SLEW_AXES], double since)
 {
-    double rate = 0, speed, change;
+    slew_step_place p = slew_step_place_at(step, since, step->moves[0], step->moves[1]);
+    double rate = 0;
     for (int j = 0; j < SLEW_AXES; j++)
-        if (step->moves[j]) {
-            slew_step_speed_at(step, j, since, &speed, &change);
-            rate += share[j] * change;
-        }
+        if (step->moves[j])
+            rate += share[j] * slew_step_change_there(step, j, &p);
     return rate;
 }
 
@@ -35,15 +24,14 @@ typedef struct tangent {
 static tangent tangent_at(const slew_step *step, const double share[SLEW_AXES], double sign,
                           double at)
 {
-    return (tangent){at, sign * slew_turns_rate(step, share, at), sign * bend_at(step, share, at)};
-}
-
-static tangent tangent_of_node(const slew_step *step, const double share[SLEW_AXES], double sign,
-                               int node)
-{
-    double at = slew_node[node] * step->length;
-    return (tangent){at, sign * slew_turns_node(step, share, node),
-                     sign * bend_at(step, share, at)};
+    slew_step_place p = slew_step_place_at(step, at, step->moves[0], step->moves[1]);
+    tangent out = {at, 0, 0};
+    for (int j = 0; j < SLEW_AXES; j++)
+        if (step->moves[j]) {
+            out.value += sign * share[j] * slew_step_change_there(step, j, &p);
+            out.slope += sign * share[j] * slew_step_bend_there(step, j, &p);
+        }
+    return out;
 }
 
 /* Between two tangents, falling and rising, a curve that bends up stays above where they meet:
@@ -51,8 +39,8 @@ static tangent tangent_of_node(const slew_step *step, const double share[SLEW_AX
 double slew_turns_hidden(const slew_step *step, const double share[SLEW_AXES], int node)
 {
     double sign = slew_turns_node(step, share, node) > 0 ? 1 : -1;
-    tangent low = tangent_of_node(step, share, sign, node);
-    tangent high = tangent_of_node(step, share, sign, node + 1);
+    tangent low = tangent_at(step, share, sign, slew_node[node] * step->length);
+    tangent high = tangent_at(step, share, sign, slew_node[node + 1] * step->length);
     for (int n = 0; n < LOOKS_MAX && low.slope < 0 && high.slope > 0; n++) {
         double gap = high.at - low.at;
         double ahead = (high.value - low.value - high.slope * gap) / (low.slope - high.slope);
@@ -67,4 +55,18 @@ double slew_turns_hidden(const slew_step *step, const double share[SLEW_AXES], i
             high = here;
     }
     return none;
+}
+
+double slew_turns_first(const slew_step *step)
+{
+    const double share[SLEW_AXES] = {step->moves[0], step->moves[1]};
+    double rate[SLEW_NODES];
+    int node = 0;
+    if (step->plain)
+        return step->length;
+    for (int i = 0; i < SLEW_NODES; i++)
+        rate[i] = slew_turns_node(step, share, i);
+    while (node < SLEW_NODES - 1 && !slew_turns_between(step, share, rate, node))
+        node++;
+    return slew_node[node] * step->length;
 }

@@ -31,4 +31,16 @@ static inline bool slew_turns_nears(const double rate[SLEW_NODES], int node)
  * at both; negative: there is none. */
 double slew_turns_hidden(const slew_step *step, const double share[SLEW_AXES], int node);
 
+/* The rate, with these values at the nodes, passes through zero between node and node + 1. */
+static inline bool slew_turns_between(const slew_step *step, const double share[SLEW_AXES],
+                                      const double rate[SLEW_NODES], int node)
+{
+    return rate[node] * rate[node + 1] < 0 ||
+           (slew_turns_nears(rate, node) && slew_turns_hidden(step, share, node) >= 0);
+}
+
+/* How long the speed of the axis that alone moves surely only rises or only falls, from the start
+ * of the step on [s]. */
+double slew_turns_first(const slew_step *step);
+
 #endif

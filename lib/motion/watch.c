@@ -35,8 +35,9 @@ typedef struct search {
 } search;
 
 enum { ROOT_STEPS_MAX = 60 };
-/* a Newton step this short leaves an error of its square times about the decay rate, 1e-13 s */
-static const double short_step = 5e-8; /* [s] */
+/* a Newton step this short leaves an error of its square times about half the decay rate, 1e-11 s
+ */
+static const double short_step = 5e-7; /* [s] */
 
 static const double peak_tolerance = 1e-9; /* of the current [A] */
 
@@ -255,8 +256,10 @@ static bool look_while_monotone(const search *s, const armed *a, slew_watch *bes
 {
     const slew_step *step = &s->plant->step;
     int j = step->moves[1];
-    double until = step->monotone_until[j];
-    if ((step->moves[0] && step->moves[1]) || until <= s->since)
+    if (step->moves[0] && step->moves[1])
+        return false;
+    double until = slew_turns_first(step);
+    if (until <= s->since)
         return false;
     point end = until < step->length ? point_for(s, a, until) : point_of_node(step, SLEW_NODES - 1);
     double f_end = margin(s, a, &end);
@@ -269,13 +272,18 @@ static bool look_while_monotone(const search *s, const armed *a, slew_watch *bes
     return true;
 }
 
-/* zero + speed_0 w_0 + speed_1 w_1 is below 0 nowhere in the step, by the bounds of its speeds */
-static inline bool stays_above(const slew_step *step, double zero, double speed_0, double speed_1)
+/* share w_j at its least from now on, by the bounds of its speed */
+static inline double least_of(const slew_plant *plant, int j, double share)
 {
-    double least = zero;
-    least += slew_smaller(speed_0 * step->speed_low[0], speed_0 * step->speed_high[0]);
-    least += slew_smaller(speed_1 * step->speed_low[1], speed_1 * step->speed_high[1]);
-    return !(least < 0);
+    double now = share * plant->speed[j];
+    double low = share * plant->step.speed_low[j], high = share * plant->step.speed_high[j];
+    return slew_smaller(now, slew_smaller(low, high));
+}
+
+/* zero + speed_0 w_0 + speed_1 w_1 is nowhere below 0 in the rest of the step */
+static inline bool stays_above(const slew_plant *plant, double zero, double speed_0, double speed_1)
+{
+    return !(zero + least_of(plant, 0, speed_0) + least_of(plant, 1, speed_1) < 0);
 }
 
 /* looks for a margin that may fall below 0 */
@@ -290,7 +298,7 @@ static void look_for_rest(const search *s, slew_watch *best)
     for (int j = 0; j < SLEW_AXES; j++)
         if (s->plant->moving[j]) {
             double d = s->plant->moving[j];
-            if (stays_above(&s->plant->step, 0, j ? 0 : d, j ? d : 0))
+            if (stays_above(s->plant, 0, j ? 0 : d, j ? d : 0))
                 continue;
             armed a = {.kind = SLEW_WATCH_REST, .axis = j, .linear = true};
             a.speed[j] = d;
@@ -304,7 +312,7 @@ static void look_at_voltage(const search *s, enum slew_watch_kind kind, int inde
     const slew_electrics *e = &s->plant->electrics;
     double sign = below ? -1 : 1, zero = sign * (e->voltage_0 - level);
     double speed[SLEW_AXES] = {sign * e->voltage_1[0], sign * e->voltage_1[1]};
-    if (stays_above(&s->plant->step, zero, speed[0], speed[1]))
+    if (stays_above(s->plant, zero, speed[0], speed[1]))
         return;
     armed a = {.kind = kind,
                .axis = SLEW_NO_AXIS,
@@ -321,7 +329,7 @@ static void look_at_current(const search *s, int j, slew_watch *best)
     double sign = s->plant->over_current[j] ? 1 : -1;
     double zero = sign * (e->current_0[j] - s->model->axis[j].watch_current);
     double speed[SLEW_AXES] = {sign * e->current_1[j][0], sign * e->current_1[j][1]};
-    if (stays_above(&s->plant->step, zero, speed[0], speed[1]))
+    if (stays_above(s->plant, zero, speed[0], speed[1]))
         return;
     armed a = {.kind = SLEW_WATCH_CURRENT,
                .axis = j,
@@ -341,11 +349,15 @@ static void look_at_electrics(const search *s, slew_watch *best)
         look_at_voltage(s, SLEW_WATCH_REGIME, 0, model->auxiliary_voltage, plant->auxiliary_on,
                         best);
     for (int j = 0; j < SLEW_AXES; j++)
-        if (plant->drive[j])
+        if (plant->drive[j] && !plant->deaf[j])
             look_at_current(s, j, best);
+    const slew_electrics *e = &plant->electrics;
+    double lowest =
+        e->voltage_0 + least_of(plant, 0, e->voltage_1[0]) + least_of(plant, 1, e->voltage_1[1]);
     for (int k = 0; k < 2; k++)
-        look_at_voltage(s, SLEW_WATCH_VOLTAGE, k, model->watch_voltage[k], plant->under_voltage[k],
-                        best);
+        if (plant->under_voltage[k] || lowest < model->watch_voltage[k])
+            look_at_voltage(s, SLEW_WATCH_VOLTAGE, k, model->watch_voltage[k],
+                            plant->under_voltage[k], best);
 }
 
 /* ---- load events ---- */
@@ -453,6 +465,23 @@ static point place_at(const slew_step *step, double since)
     return p;
 }
 
+/* When an axis will be at an angle, about [s]: as the polynomial of a plain step says, else as
+ * speed and acceleration at the nearest node do, the start left aside. */
+static double guess_when(const search *s, int j, double angle)
+{
+    const slew_step *step = &s->plant->step;
+    if (step->plain)
+        return (angle - step->angle[j][0]) / step->angle[j][1] * step->length;
+    int node = 1;
+    while (node + 1 < SLEW_NODES &&
+           fabs(angle - step->node_angle[node + 1][j]) < fabs(angle - step->node_angle[node][j]))
+        node++;
+    double speed = step->node_speed[node][j];
+    double ahead = (angle - step->node_angle[node][j]) * s->model->axis[j].ratio / speed;
+    return slew_node[node] * step->length +
+           ahead * (1 - ahead * step->node_change[node][j] / (2 * speed));
+}
+
 /* An axis turns one way until it rests: only its place at the end has to be looked at. */
 void slew_watch_angles(const slew_plant_model *model, slew_plant *plant)
 {
@@ -470,8 +499,12 @@ void slew_watch_angles(const slew_plant_model *model, slew_plant *plant)
         double f_end = margin(&s, &a, &end);
         if (f_end > 0)
             continue;
-        double f_now = (a.angle - plant->angle[j]) * a.direction;
-        take(best, &a, root(&s, &a, s.since, f_now, end.since, f_end));
+        double f_now = (a.angle - plant->angle[j]) * a.direction,
+               guess = guess_when(&s, j, a.angle);
+        take(best, &a,
+             guess > s.since && guess < end.since
+                 ? root_from(&s, &a, s.since, f_now, end.since, guess)
+                 : root(&s, &a, s.since, f_now, end.since, f_end));
     }
 }
 
@@ -489,6 +522,12 @@ void slew_watch_smooth(const slew_plant_model *model, slew_plant *plant)
         look_at_resting(&s, best);
 }
 
+void slew_watch_current(const slew_plant_model *model, slew_plant *plant, int axis)
+{
+    search s = {model, plant, plant->time - plant->step.start};
+    look_at_current(&s, axis, &plant->smooth);
+}
+
 /* the extreme between two places whose rates differ in sign */
 static double find_peak(const slew_step *step, const double share[SLEW_AXES], slew_illinois bracket)
 {
@@ -504,35 +543,34 @@ static double find_peak(const slew_step *step, const double share[SLEW_AXES], sl
     return at;
 }
 
-/* between two neighbouring nodes: none, one or two */
-static void find_peaks_after(slew_step *step, const double share[SLEW_AXES],
-                             const double rate[SLEW_NODES], int node)
+/* between two neighbouring nodes; also where it rises and falls again, or falls and rises, unseen
+ */
+static void find_peak_after(slew_step *step, const double share[SLEW_AXES],
+                            const double rate[SLEW_NODES], int node)
 {
-    double low = slew_node[node] * step->length, high = slew_node[node + 1] * step->length;
-    double from = rate[node], to = rate[node + 1];
-    if (from * to < 0) {
-        step->peak[step->peak_count++] =
-            find_peak(step, share, (slew_illinois){low, from, high, to, 0});
-        return;
+    slew_illinois bracket = {slew_node[node] * step->length, rate[node],
+                             slew_node[node + 1] * step->length, rate[node + 1], 0};
+    if (bracket.f_low * bracket.f_high > 0) {
+        double between = slew_turns_nears(rate, node) ? slew_turns_hidden(step, share, node) : -1;
+        if (between < 0)
+            return;
+        double back = slew_turns_rate(step, share, between);
+        if (back < 0)
+            bracket.high = between, bracket.f_high = back;
+        else
+            bracket.low = between, bracket.f_low = back;
     }
-    double between = slew_turns_nears(rate, node) ? slew_turns_hidden(step, share, node) : -1;
-    if (between < 0)
-        return;
-    double back = slew_turns_rate(step, share, between);
-    step->peak[step->peak_count++] =
-        find_peak(step, share, (slew_illinois){low, from, between, back, 0});
-    step->peak[step->peak_count++] =
-        find_peak(step, share, (slew_illinois){between, back, high, to, 0});
+    if (bracket.f_low > 0 && bracket.f_high < 0)
+        step->peak[step->peak_count++] = find_peak(step, share, bracket);
 }
 
 void slew_watch_peaks(slew_plant *plant)
 {
     slew_step *step = &plant->step;
     step->peak_count = 0;
-    bool both = step->moves[0] && step->moves[1];
     if (!plant->drive[0] && !plant->drive[1])
         return;
-    if (!both && step->monotone_until[step->moves[1]] >= step->length)
+    if (step->plain)
         return;
     const slew_electrics *e = &plant->electrics;
     const double share[SLEW_AXES] = {e->current_1[0][0] + e->current_1[1][0],
@@ -541,5 +579,5 @@ void slew_watch_peaks(slew_plant *plant)
     for (int i = 0; i < SLEW_NODES; i++)
         rate[i] = slew_turns_node(step, share, i);
     for (int i = 0; i + 1 < SLEW_NODES; i++)
-        find_peaks_after(step, share, rate, i);
+        find_peak_after(step, share, rate, i);
 }

@@ -29,10 +29,15 @@ enum slew_watch_kind {
  * plant->smooth. */
 void slew_watch_smooth(const slew_plant_model *model, slew_plant *plant);
 
+/* The drive current of an axis, asked for alone from now on: an event before that one takes its
+ * place. */
+void slew_watch_current(const slew_plant_model *model, slew_plant *plant, int axis);
+
 /* Finds the first stop, switch edge or mark before that: plant->angles. */
 void slew_watch_angles(const slew_plant_model *model, slew_plant *plant);
 
-/* Finds where the sum of the drive currents has extremes inside the step: step.peak. */
+/* Finds where the sum of the drive currents is greatest, and with it the voltage lowest, inside the
+ * step: step.peak. */
 void slew_watch_peaks(slew_plant *plant);
 
 #endif

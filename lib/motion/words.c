@@ -58,8 +58,3 @@ const char *slew_direction_word(int axis, int direction)
         return "";
     return direction_words[axis][direction > 0];
 }
-
-const char *slew_version(void)
-{
-    return SLEW_VERSION;
-}

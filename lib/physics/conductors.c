@@ -1,6 +1,8 @@
 /* conductors.c - the sizes in which conductors are sold, and their resistance. */
 #include "slewtime/physics.h"
 
+#include <math.h>
+
 #define COUNT(array) ((int)(sizeof(array) / sizeof *(array)))
 
 static const double MM2 = 1e-6;        /* [m2] */
@@ -25,16 +27,22 @@ _Static_assert(sizeof sizes / sizeof *sizes <= SLEW_LADDER_MAX, "room for every 
 
 int slew_ladder_count(slew_ladder ladder)
 {
+    if ((unsigned)ladder >= SLEW_LADDERS)
+        return 0;
     return ladder == SLEW_LADDER_AWG ? COUNT(gauges) : COUNT(sizes);
 }
 
 double slew_ladder_size(slew_ladder ladder, int index)
 {
+    if (index < 0 || index >= slew_ladder_count(ladder))
+        return NAN;
     return ladder == SLEW_LADDER_AWG ? gauges[index] : sizes[index].area * MM2;
 }
 
 double slew_ladder_resistance(slew_ladder ladder, int index, double stranding)
 {
+    if (index < 0 || index >= slew_ladder_count(ladder))
+        return NAN;
     switch (ladder) {
     case SLEW_LADDER_AWG:
         return slew_conductor_resistance(slew_awg_area(gauges[index]), stranding);

@@ -279,6 +279,8 @@ static void fill_in(const slew_motor_data *d, const double u[UNKNOWNS], slew_mot
 slew_motor_found slew_motor_from_data(const slew_motor_data *data)
 {
     slew_motor_found found = {.state = SLEW_MOTOR_LACKS};
+    if (!data)
+        return found;
     double u[UNKNOWNS];
     guess(data, u);
     choice c = choose(data, u);

@@ -241,6 +241,8 @@ static bool read_entry(const entry *e, int node)
 
 int slew_catalogue_find(const slew_catalogue *catalogue, const char *name)
 {
+    if (catalogue == NULL || name == NULL)
+        return -1;
     for (int i = 0; i < catalogue->count; i++)
         if (strcasecmp(catalogue->cause[i].name, name) == 0)
             return i;
@@ -373,6 +375,8 @@ static slew_document document_of(slew_catalogue *out)
 
 slew_status slew_catalogue_read_file(const char *path, slew_error_sink errors, slew_catalogue *out)
 {
+    if (path == NULL || out == NULL)
+        return SLEW_ERROR_INPUT;
     const slew_document document = document_of(out);
     return slew_document_read_file(&document, path, errors);
 }
@@ -380,6 +384,8 @@ slew_status slew_catalogue_read_file(const char *path, slew_error_sink errors, s
 slew_status slew_catalogue_read_memory(const char *text, size_t length, const char *name,
                                        slew_error_sink errors, slew_catalogue *out)
 {
+    if (text == NULL || out == NULL)
+        return SLEW_ERROR_INPUT;
     const slew_document document = document_of(out);
     return slew_document_read_memory(&document, text, length, name, errors);
 }
@@ -392,6 +398,8 @@ static const char BUILTIN[] = {
 
 slew_status slew_catalogue_builtin(slew_catalogue *out)
 {
+    if (out == NULL)
+        return SLEW_ERROR_INPUT;
     out->count = 0;
     return slew_catalogue_read_memory(BUILTIN, sizeof BUILTIN - 1, "built-in catalogue",
                                       (slew_error_sink){0}, out);

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "keys/fields.h"
+#include "keys/sound.h"
 #include "keys/text.h"
 #include "keys/values.h"
 
@@ -210,6 +211,12 @@ void slew_check_all(const slew_checker *c)
 slew_status slew_scenario_check(const slew_scenario *scenario, slew_error_sink errors,
                                 slew_error_sink warnings)
 {
+    slew_error error;
+    if (!slew_has_shape(scenario, &error)) {
+        if (errors.report != NULL)
+            errors.report(errors.context, &error);
+        return SLEW_ERROR_INPUT;
+    }
     slew_report wrong = {.severity = SLEW_ERROR_INPUT}, doubtful = {.severity = SLEW_OK};
     slew_checker checker = {scenario, NULL, &wrong, &doubtful, &wrong, NULL};
     slew_check_all(&checker);

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <pthread.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <udunits2.h>
 
@@ -12,6 +13,18 @@
 
 /* UDUNITS keeps its parser and its message handler in globals of its own */
 static pthread_mutex_t one_at_a_time = PTHREAD_MUTEX_INITIALIZER;
+
+/* UDUNITS 2.2.28 takes some 0.5 MB for its database and 1 KB for a unit. Where one of its own
+ * allocations fails it ends the process, in its scanner and by assertions: so its room is asked for
+ * beforehand, and it is not called where that is not there. */
+enum { ROOM = 2 << 20 };
+
+static bool has_room(void)
+{
+    void *room = malloc(ROOM);
+    free(room);
+    return room != NULL;
+}
 
 /* ---- the database, with what it lacks ---- */
 
@@ -58,7 +71,7 @@ static void open_once(slew_units *units)
     if (units->tried)
         return;
     pthread_mutex_lock(&one_at_a_time);
-    units->system = open_database();
+    units->system = has_room() ? open_database() : NULL;
     units->tried = true;
 }
 
@@ -120,7 +133,7 @@ static slew_unit_answer ask_database(slew_units *units, const char *si, const ch
                                      bool difference, double *value)
 {
     open_once(units);
-    if (units->system == NULL)
+    if (units->system == NULL || !has_room())
         return SLEW_UNIT_NO_DATABASE;
     return ask_system(units->system, si, unit, difference, value);
 }

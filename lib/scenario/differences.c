@@ -6,6 +6,7 @@
 
 #include "error/error.h"
 #include "keys/fields.h"
+#include "keys/text.h"
 
 enum { OCCASIONS = 3, TEXT_MAX = 96 };
 enum { TAUGHT = SLEW_OCCASION_TEACH, STOWED = SLEW_OCCASION_STOW, DEPLOYED = SLEW_OCCASION_DEPLOY };
@@ -161,6 +162,8 @@ static void compare_boxes_of(search *s, int index)
 int slew_differences(const slew_scenario *const *scenarios, int count, slew_difference *list,
                      int room)
 {
+    if (scenarios == NULL || (list == NULL && room > 0))
+        return 0;
     search s = {scenarios, count, list, room, 0};
     for (int key = 0; key < slew_key_count(); key++)
         if (is_compared(slew_key_at(key)))
@@ -172,6 +175,9 @@ int slew_differences(const slew_scenario *const *scenarios, int count, slew_diff
 
 int slew_difference_path(slew_difference d, char *text, size_t size)
 {
+    if ((text == NULL && size > 0) || d.axis < 0 || d.axis >= SLEW_AXES ||
+        (d.box == NULL && slew_key_at(d.key) == NULL))
+        return slew_print_nothing(text, size);
     const char *layer = slew_layer_word(d.layer);
     if (d.box != NULL)
         return snprintf(text, size, "keepout.%s (%s)", AXIS_WORD[d.axis], d.box);
@@ -182,6 +188,9 @@ int slew_difference_path(slew_difference d, char *text, size_t size)
 int slew_difference_format(const slew_scenario *scenario, slew_difference d, char *text,
                            size_t size)
 {
+    if (scenario == NULL || (text == NULL && size > 0) || d.axis < 0 || d.axis >= SLEW_AXES ||
+        (d.box == NULL && slew_key_at(d.key) == NULL))
+        return slew_print_nothing(text, size);
     return d.box != NULL ? print_box(scenario, d, text, size)
                          : print_on(scenario, occasion_of(d.layer), d.key, text, size);
 }

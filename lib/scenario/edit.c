@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "error/error.h"
 #include "keys/text.h"
 #include "scenario/source.h"
 #include "scenario/tree.h"
@@ -282,6 +283,13 @@ static bool apply(editor *e, const slew_edit *edit)
 
 char *slew_scenario_edit(const char *text, const slew_edit *edits, int count, slew_error *error)
 {
+    slew_error unheard;
+    if (error == NULL)
+        error = &unheard;
+    if (text == NULL || (edits == NULL && count > 0)) {
+        slew_no_argument(error);
+        return NULL;
+    }
     size_t length = strlen(text);
     const char *start = slew_source_skip_mark(text, &length);
     editor e = {.text = join(start, "", "", ""), .error = error};
@@ -297,7 +305,14 @@ char *slew_scenario_edit(const char *text, const slew_edit *edits, int count, sl
 
 char *slew_scenario_text(const char *path, slew_error *error)
 {
+    slew_error unheard;
     size_t length;
+    if (error == NULL)
+        error = &unheard;
+    if (path == NULL) {
+        slew_no_argument(error);
+        return NULL;
+    }
     *error = (slew_error){.status = SLEW_ERROR_FILE};
     slew_say(error->source, sizeof error->source, "%s", path);
     return slew_source_read(path, &length, error);

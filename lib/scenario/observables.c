@@ -184,6 +184,8 @@ slew_key_row slew_observable_row(int index)
 
 int slew_observable_find(const char *path)
 {
+    if (path == NULL)
+        return -1;
     for (int i = 0; i < COUNT; i++)
         if (strcmp(TABLE[i].key.path, path) == 0)
             return i;
@@ -213,6 +215,8 @@ bool slew_observable_nearest(const char *path, char text[SLEW_PATH_MAX])
 
 int slew_observable_words(int index)
 {
+    if (slew_observable_at(index) == NULL)
+        return 0;
     const char *words = TABLE[index].key.words;
     size_t length;
     int count = 0;
@@ -223,6 +227,8 @@ int slew_observable_words(int index)
 
 double slew_observable_in_unit(int index, double value)
 {
+    if (slew_observable_at(index) == NULL)
+        return NAN;
     return slew_unit_from_si(slew_unit_find(TABLE[index].key.unit), value) + 0.0;
 }
 
@@ -247,6 +253,8 @@ static int decimals_of(int index)
 
 int slew_observable_format(int index, double value, char *text, size_t size)
 {
+    if (slew_observable_at(index) == NULL || (text == NULL && size > 0))
+        return slew_print_nothing(text, size);
     const slew_key *key = &TABLE[index].key;
     if (isnan(value))
         return snprintf(text, size, "-");

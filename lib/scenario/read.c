@@ -98,6 +98,8 @@ static slew_status finish(slew_report *errors, slew_report *warnings, const slew
 slew_status slew_scenario_read_memory(const char *text, size_t length, const char *name,
                                       const slew_reading *reading, slew_scenario *out)
 {
+    if (text == NULL || out == NULL)
+        return SLEW_ERROR_INPUT;
     const slew_reading *how = reading ? reading : &NO_READING;
     slew_sources sources = slew_document_sources(text, length, name);
     sources.assignment = how->assignments;
@@ -116,6 +118,8 @@ slew_status slew_scenario_read_memory(const char *text, size_t length, const cha
 slew_status slew_scenario_read_file(const char *path, const slew_reading *reading,
                                     slew_scenario *out)
 {
+    if (path == NULL || out == NULL)
+        return SLEW_ERROR_INPUT;
     size_t length;
     char *text = NULL;
     slew_status status =
@@ -131,6 +135,9 @@ slew_status slew_scenario_read_file(const char *path, const slew_reading *readin
 slew_status slew_scenario_set(slew_scenario *scenario, slew_layer_id layer, const char *path,
                               const char *value, slew_error_sink errors)
 {
+    if (scenario == NULL || path == NULL || value == NULL ||
+        (unsigned)layer > SLEW_LAYER_DEPLOY_DAY)
+        return SLEW_ERROR_INPUT;
     slew_report report = {.severity = SLEW_ERROR_INPUT};
     slew_reader *reader = slew_reader_open(&report);
     const slew_mark nowhere = {0};

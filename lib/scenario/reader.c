@@ -181,8 +181,9 @@ void slew_reader_set_path(slew_reader *reader, slew_layer_id layer, const char *
 
 void slew_reader_assign(slew_reader *reader, const slew_assignment *assignment, size_t number)
 {
-    const char *text = assignment->text;
-    const char *equals = strchr(text, '=');
+    const char *text = assignment->text != NULL ? assignment->text : "";
+    const char *equals =
+        (unsigned)assignment->layer <= SLEW_LAYER_DEPLOY_DAY ? strchr(text, '=') : NULL;
     slew_mark mark = {SLEW_FROM_ASSIGNMENT + (int)number, 0, 1};
     char raw[2 * SLEW_PATH_MAX], path[2 * SLEW_PATH_MAX];
     if (equals == NULL) {

@@ -26,6 +26,8 @@ static bool refuse(const walker *w, int node, const char *path, const char *mess
 
 void slew_seen_init(slew_seen *seen)
 {
+    if (seen == NULL)
+        return;
     for (int i = 0; i < SLEW_OBSERVABLES; i++) {
         seen->value[i] = NAN;
         seen->sd[i] = slew_observable_at(i)->sd;
@@ -194,6 +196,8 @@ static void walk(slew_reader *reader, const slew_tree *tree, void *out)
 
 slew_status slew_seen_read_file(const char *path, slew_error_sink errors, slew_seen *out)
 {
+    if (path == NULL || out == NULL)
+        return SLEW_ERROR_INPUT;
     const slew_document document = {BEGINS, walk, out};
     return slew_document_read_file(&document, path, errors);
 }
@@ -201,6 +205,8 @@ slew_status slew_seen_read_file(const char *path, slew_error_sink errors, slew_s
 slew_status slew_seen_read_memory(const char *text, size_t length, const char *name,
                                   slew_error_sink errors, slew_seen *out)
 {
+    if (text == NULL || out == NULL)
+        return SLEW_ERROR_INPUT;
     const slew_document document = {BEGINS, walk, out};
     return slew_document_read_memory(&document, text, length, name, errors);
 }

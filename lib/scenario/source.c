@@ -156,10 +156,10 @@ bool slew_source_is_text(const char *text, size_t length, slew_mark *mark, slew_
 
 const char *slew_source_line(const char *text, size_t length, int line, size_t *line_length)
 {
-    const char *end = text + length;
     *line_length = 0;
     if (text == NULL || line < 1)
         return NULL;
+    const char *end = text + length;
     while (line > 1 && text < end) {
         size_t step = break_length(text, (size_t)(end - text));
         line -= step > 0;

@@ -290,6 +290,8 @@ static double number_to_write(const slew_timing *row, int column)
 
 int slew_timing_format(const slew_timing *row, int column, char *text, size_t size)
 {
+    if (row == NULL || (text == NULL && size > 0))
+        return slew_print_nothing(text, size);
     char number[32] = "";
     if (slew_timing_column_at(column) == NULL)
         return snprintf(text, size, "%s", "");

@@ -344,6 +344,8 @@ static void read_text(table *t, const char *text, size_t length)
 slew_status slew_timings_read_memory(const char *text, size_t length, const char *name,
                                      slew_error_sink errors, slew_timings *out)
 {
+    if (text == NULL || out == NULL)
+        return SLEW_ERROR_INPUT;
     slew_sources sources = slew_document_sources(text, length, name);
     text = sources.text;
     length = sources.length;
@@ -356,6 +358,8 @@ slew_status slew_timings_read_memory(const char *text, size_t length, const char
 
 slew_status slew_timings_read_file(const char *path, slew_error_sink errors, slew_timings *out)
 {
+    if (path == NULL || out == NULL)
+        return SLEW_ERROR_INPUT;
     slew_error error = {.status = SLEW_ERROR_FILE};
     size_t length;
     char *text = slew_source_read(path, &length, &error);
@@ -373,6 +377,8 @@ slew_status slew_timings_read_file(const char *path, slew_error_sink errors, sle
 
 void slew_timings_locate(const char *path, slew_error *error)
 {
+    if (path == NULL || error == NULL)
+        return;
     size_t length;
     slew_error unread;
     char *text = slew_source_read(path, &length, &unread);

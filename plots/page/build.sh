@@ -9,7 +9,7 @@ here=$(dirname "$0")
 module=$1
 
 # in the order in which they build on each other
-scripts="dom units words machine truck outcome lens dial graph days controls stage player \
+scripts="dom frames units words machine truck outcome lens dial graph days controls stage player \
          link predict yaml owntruck motion exercise sheet"
 
 exports() {

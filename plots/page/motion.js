@@ -1,6 +1,7 @@
 // motion.js - the run with the hidden fault, as the crew sees it: how it moves, not why.
 import { byId, say } from './dom.js';
 import { axisMarks, drawDial } from './dial.js';
+import { Frames } from './frames.js';
 import { angleAt } from './stage.js';
 import { fixed } from './units.js';
 
@@ -13,6 +14,7 @@ export class Motion {
   constructor(truck) {
     this.truck = truck;
     this.turns = [];
+    this.frames = new Frames();
     byId('ex-play').addEventListener('click', () => (this.playing ? this.stop() : this.play()));
     byId('ex-scrub').addEventListener('input', (event) => {
       this.stop();
@@ -50,19 +52,16 @@ export class Motion {
   // without motion where less of it is wished for: the end at once
   play() {
     if (matchMedia('(prefers-reduced-motion: reduce)').matches) return this.go(this.run.end);
-    const from = this.time >= this.run.end ? 0 : this.time;
-    const started = performance.now();
+    if (this.time >= this.run.end) this.time = 0;
     this.name(true);
-    const frame = (now) => {
-      if (!this.playing) return;
-      this.go(Math.min(from + Math.max(0, now - started) / 1000, this.run.end));
+    return this.frames.start((seconds) => {
+      this.go(Math.min(this.time + seconds, this.run.end));
       if (this.time >= this.run.end) this.stop();
-      else requestAnimationFrame(frame);
-    };
-    return requestAnimationFrame(frame);
+    });
   }
 
   stop() {
+    this.frames.stop();
     this.name(false);
   }
 

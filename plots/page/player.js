@@ -1,11 +1,13 @@
 // player.js - simulated time: play, scrub, and step from event to event.
 import { byId, say } from './dom.js';
+import { Frames } from './frames.js';
 import { fixed } from './units.js';
 import { capital, eventWords } from './words.js';
 
 export class Player {
   constructor(moved) {
     this.moved = moved;
+    this.frames = new Frames();
     this.time = 0;
     this.end = 0;
     this.telling = 0; // where the finding can be seen
@@ -65,19 +67,14 @@ export class Player {
     if (this.time >= this.end) this.time = 0;
     this.playing = true;
     this.name();
-    let last = performance.now();
-    const frame = (now) => {
-      if (!this.playing) return;
-      const time = this.time + ((now - last) / 1000) * this.speed;
-      last = now;
-      this.go(Math.min(time, this.end));
-      if (time >= this.end) this.stop();
-      else requestAnimationFrame(frame);
-    };
-    requestAnimationFrame(frame);
+    this.frames.start((seconds) => {
+      this.go(Math.min(this.time + seconds * this.speed, this.end));
+      if (this.time >= this.end) this.stop();
+    });
   }
 
   stop() {
+    this.frames.stop();
     this.playing = false;
     this.name();
   }

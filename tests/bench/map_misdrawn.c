@@ -33,7 +33,7 @@ static double misdrawn(const slew_scenario *s, const slew_vary *vary, const slew
         int y = (int)(slew_random_unit(7, (uint64_t)i, 1) * map->height);
         const double value[] = {middle(&vary[0], x, map->width), middle(&vary[1], y, map->height)};
         slew_map_point p = slew_map_ask(s, vary, 2, value, NULL);
-        wrong += p.outcome != map->cell[(size_t)y * (size_t)map->width + (size_t)x];
+        wrong += slew_map_kind(&p) != map->cell[(size_t)y * (size_t)map->width + (size_t)x];
     }
     return (double)wrong / CHECKED;
 }

@@ -55,7 +55,7 @@ static void text_is_one_page(void **state)
     outcome o = good(TOOL("card", daily));
     assert_true(lines_of(o.out) <= 66);
     assert_true(longest_line(o.out) <= 80);
-    has(o.out, "2048 samples (Sobol points in 8 shifts), seed 1, scenario ");
+    has(o.out, "2048 simulated days (evenly spread, 8 shifts), seed 1, scenario ");
     free_outcome(&o);
 }
 
@@ -79,8 +79,8 @@ static void a_known_day_has_narrow_bands(void **state)
     json_t *of_any = document(TOOL("card", daily, "--json", "--samples", "512"));
     outcome o = TOOL("card", daily, "--json", "--samples", "512", "--today",
                      "supply.main.voltage=13.4 V", "--today", "environment.temperature=20 degC");
-    has(o.err, "warning: known, so not drawn from spread.day: today supply.main.voltage 13.4 V, "
-               "today environment.temperature 20 degC");
+    has(o.err, "warning: known, so not drawn from spread.day: battery voltage today 13.4 V, "
+               "outside temperature today 20 degC");
     json_t *of_known = document(o);
     int count = widths_of(of_any, any, 64);
     assert_int_equal(count, widths_of(of_known, known, 64));
@@ -96,7 +96,7 @@ static void a_known_day_has_narrow_bands(void **state)
     json_decref(of_any);
     json_decref(of_known);
     o = TOOL("card", daily, "--samples", "64", "--today", "supply.main.voltage=13.4 V");
-    has(o.out, "Known of this day, so not in the band: today supply.main.voltage 13.4 V.");
+    has(o.out, "Known of this day, so not in the band: battery voltage today 13.4 V.");
     free_outcome(&o);
 }
 

@@ -58,7 +58,7 @@ static void table_has_every_cause(void **state)
     outcome o = CAUSES("--seed", "3");
     assert_int_equal(o.code, 0);
     opens_with(o.out, "35 causes on this truck; ");
-    has(o.out, "\nBench monitor, \"invented\" for these tests\n  asked       64 samples");
+    has(o.out, "\nBench monitor, \"invented\" for these tests\n  asked       64 simulated days");
     has(o.out, "seed 3, scenario ");
     has(o.out, "low: lowest voltage with a motor on;");
     has(o.out, "\nnothing wrong ");

@@ -21,7 +21,7 @@ static void text_tells_what_follows_for_each_axis(void **state)
     assert_string_equal(o.err, "");
     has(o.out,
         "daily.yaml: ok\n"
-        "The stow point can be taught. From stop to stop: rotation 31.2 s, elevation 13.3 s.\n"
+        "The stow point can be taught.\nFrom stop to stop: rotation 31.2 s, elevation 13.3 s.\n"
         "A stall is noticed on both axes (threshold 13 A).\n"
         "1 key left to its default moves an end by up to 0.0");
     has(o.out, "\n  elevation today\n    down    8.7 °/s where it is slowest, 1.6 A");
@@ -137,8 +137,7 @@ static void a_run_says_which_slip_it_fails_by(void **state)
 {
     (void)state;
     outcome o = TOOL("run", daily, "--set", "elevation.load.mass=260 kg");
-    has(o.out, "! It ends so because of elevation.load.mass: 260 kg, where trucks have 0 kg to 120 "
-               "kg;");
+    has(o.out, "! It ends so because of elevation load mass: 260 kg, where");
     free_outcome(&o);
     o = TOOL("run", daily, "--set", "supply.feed.length=20 mm", "--today",
              "rotation.home.present=no");

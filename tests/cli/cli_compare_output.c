@@ -213,8 +213,8 @@ static void its_title_says_the_finding(void **state)
     assert_int_equal(o.code, 0);
     char *text = take_picture("x.svg");
     has(text, "A, D: all is well; B: fault: hard stop; C: can’t be taught");
-    has(text, "they differ in today.supply.main.voltage, teach.rotation.home.present, "
-              "stow.point.elevation");
+    has(text, "they differ in battery voltage today, rotation home present when taught, "
+              "stow point, elevation");
     has(text, "B  close");
     has(text, "searching for home: rotation, home");
     has(text, "Close-up: how elevation comes to where it is stowed");
@@ -279,7 +279,8 @@ static void one_difference_is_told_with_its_values(void **state)
     outcome o = TOOL("compare", "truck.yaml", "--plot", "x.svg", "--beside", "cold", "--today",
                      "environment.temperature=-5 degC");
     char *text = take_picture("x.svg");
-    has(text, "they differ in today.environment.temperature: 20 degC, -5 degC");
+    has(text, "only the outside temperature today differs: 68 °F, 23 °F");
+    has(text, "<title>A\u00A0(68 °F)");
     free(text);
     free_outcome(&o);
 }

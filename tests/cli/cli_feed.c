@@ -63,17 +63,30 @@ static void the_answer_comes_first(void **state)
     (void)state;
     outcome o = TOOL("feed", "truck.yaml");
     assert_int_equal(o.code, 0);
-    has(o.out, "is the thinnest that does the whole work and keeps 11.5 V while running.");
+    has(o.out, "is the thinnest that does the whole work, keeps 11.5 V");
     has(o.out, "Ampacity and fuse NOT checked: code and manufacturer decide.");
-    has(o.out, "A dead short draws ");
     assert_true(strstr(o.out, "thinnest that does") < strstr(o.out, "Bench monitor"));
     has_not(o.out, "is enough");
     free_outcome(&o);
     json_t *whole = document(TOOL("feed", "truck.yaml", "--samples", "64", "--json"));
     assert_string_equal(word(whole, "work.not_checked"), "ampacity, fuse");
-    assert_string_equal(word(whole, "work.keeps_floor.awg.meets"), "meets");
-    assert_int_equal(number(whole, "work.keeps_floor.awg.fresh_samples"), 512);
+    assert_string_equal(word(whole, "work.keeps_floor.awg.judged.meets"), "meets");
+    assert_int_equal(number(whole, "work.keeps_floor.awg.judged.samples"), 512);
     json_decref(whole);
+}
+
+/* it runs on a size and lands where it must not: both are said, and what chooses better */
+static void where_the_barrel_ends_is_told_beside_the_size(void **state)
+{
+    (void)state;
+    outcome o = TOOL("feed", "truck.yaml", "--set", "deploy.target.elevation.low=79 deg", "--set",
+                     "deploy.target.elevation.high=80 deg");
+    assert_int_equal(o.code, 0);
+    has(o.out, "is the thinnest that works without a fault and keeps 11.5 V while running. On ");
+    has(o.out, "deploys inside the target in 0.00 %");
+    has(o.out, "slewtime plan chooses them.");
+    has(o.out, "off its stow point or outside the deploy target");
+    free_outcome(&o);
 }
 
 static void json_has_every_state(void **state)
@@ -299,7 +312,7 @@ static void measured_drop_is_a_resistance(void **state)
                      "--set", "supply.feed.joints=2");
     assert_int_equal(o.code, 0);
     has(o.out, "0.6 V at 12 A stand for 50.00 mohm.");
-    has(o.out, "leaves 24.8 mohm for the connections:\n12.39 mohm for each of 2");
+    has(o.out, "24.8 mohm for the connections:\n12.39 mohm for each of 2");
     free_outcome(&o);
     o = TOOL("feed", "truck.yaml", "--measured-drop", "100 mV", "--measured-current", "12 A");
     has(o.out, "That is less than the cable itself has (25.2 mohm)");
@@ -411,6 +424,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(text_tells_voltages_and_conductors),
         cmocka_unit_test(the_answer_comes_first),
+        cmocka_unit_test(where_the_barrel_ends_is_told_beside_the_size),
         cmocka_unit_test(json_has_every_state),
         cmocka_unit_test(json_need_agrees_with_the_ladder),
         cmocka_unit_test(recommended_setting_runs_above_the_floor),

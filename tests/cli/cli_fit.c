@@ -50,30 +50,30 @@ static char *contents(const char *path)
 static void text_says_what_was_found(void **state)
 {
     (void)state;
-    outcome o = TOOL(FIT, "--key", SPEED, "--bias");
+    outcome o = TOOL(FIT, "--key", SPEED, "--bias", "--all");
     assert_int_equal(o.code, 0);
     assert_string_equal(o.err, "");
     has(o.out, "Bench monitor, \"invented\" for these tests\n  readings    times.csv: 6 rows, 5 "
                "times, 5 voltages, 5 currents\n");
     has(o.out, "readings with what was known before\n");
     has(o.out, "asked       scenario ");
-    has(o.out, " 1  elevation.motor.no_load_speed              3000 rpm ");
+    has(o.out, " 1  elevation motor no-load speed              3000 rpm ");
     has(o.out, " 2  stopwatch bias                                  0 s ");
-    has(o.out, "   3  elevation up, low stop to high stop, 13 V");
-    has(o.out, "   8  elevation down, pressed on the low stop, 13 V");
-    has(o.out, "    with them, not asked for:\n 3  elevation.motor.no_load_current ");
+    has(o.out, "   3  elevation up, lower stop to upper stop, 13 V");
+    has(o.out, "   8  elevation down, held on the lower stop, 13 V");
+    has(o.out, "    with them, not asked for:\n 3  elevation motor no load current ");
     has(o.out, "  supply meter offset ");
     has(o.out, "Scatter over the standard deviations taken: stopwatch ");
     has(o.out, "Chi-square ");
     has(o.out, "No standard deviations are given: 0.15 s, 0.05 V, 0.3 A are taken, and 0.05 V of "
-               "supply_V.");
+               "the battery voltage.");
     has(o.out, "\nNext: ");
-    has(o.out, "would tell most: of what was not known of ");
+    has(o.out, " helps most: ");
     has(o.out, "does not replace a test on the truck");
     free_outcome(&o);
     /* a share known to so many points, not to so many percent of itself */
     o = TOOL(FIT, "--key", SPEED, "--key", EFFICIENCY);
-    has(o.out, "The 2 figures are told; the least told, elevation.gear.efficiency, to ");
+    has(o.out, "All 2 values determined; least certain: elevation gear efficiency, to ");
     has(o.out, " points.\n");
     free_outcome(&o);
 }
@@ -144,7 +144,7 @@ static void csv_has_a_row_for_each_reading(void **state)
     outcome o = TOOL(FIT, "--key", SPEED, "--csv");
     assert_int_equal(lines_of(o.out), 16);
     has(o.out, "line,row,measure,unit,measured,sd,total_sd,simulated,off_sd,weight,scenario\n");
-    has(o.out, "\n3,\"elevation up, low stop to high stop, 13 V\",seconds,s,7.86,0.15,");
+    has(o.out, "\n3,\"elevation up, lower stop to upper stop, 13 V\",seconds,s,7.86,0.15,");
     free_outcome(&o);
 }
 
@@ -158,7 +158,9 @@ static void picture_is_drawn(void **state)
     free_outcome(&o);
     o = TOOL(FIT, "--key", SPEED, "--plot", "fit.svg");
     char *svg = contents("fit.svg");
-    has(svg, "measured seconds against simulated");
+    has(svg, "seconds: measured (up) against simulated (across)");
+    has(svg, "<title>Elevation motor no-load speed is known to");
+    has_not(svg, "no_load_speed");
     has(svg, "scenario ");
     free(svg);
     free_outcome(&o);
@@ -186,13 +188,13 @@ static void what_cannot_be_told_apart_is_named(void **state)
     (void)state;
     outcome o = TOOL(FIT, "--key", SPEED, "--key", "elevation.gear.ratio");
     assert_int_equal(o.code, 0);
-    has(o.out, "elevation.motor.no_load_speed and elevation.gear.ratio can't be told apart: only "
-               "their quotient counts");
+    has(o.out,
+        "Elevation motor no-load speed and elevation gear ratio can't be told apart:\n  only "
+        "their quotient counts");
     free_outcome(&o);
     o = TOOL(FIT, "--key", "supply.main.resistance+-100 mohm", "--key",
              "supply.feed.length +- 20 m", "--bias");
-    has(o.out, "supply.main.resistance and supply.feed.length can't be told apart: only a "
-               "combination of them counts");
+    has(o.out, "Battery resistance and feed cable length can't be told apart: only a");
     free_outcome(&o);
 }
 
@@ -207,8 +209,7 @@ static void a_figure_at_its_edge_is_the_finding(void **state)
                      "--set", "supply.feed.joints=8", "--set",
                      "supply.feed.joint_resistance=1 mohm", "--write", "edge.yaml");
     assert_int_equal(o.code, 0);
-    has(o.out, "supply.feed.joint_resistance is at the low end of its range: the readings want it "
-               "beyond");
+    has(o.out, "Resistance of each connection is at the low end of its range: the");
     free_outcome(&o);
     char *text = contents("edge.yaml");
     has(text, "joint_resistance: 0 mohm");
@@ -227,7 +228,7 @@ static void one_reading_is_an_answer(void **state)
                      "one.yaml");
     assert_int_equal(o.code, 0);
     has(o.out, "  assumed  ");
-    has(o.out, "An assumed value is what\nthe truck's spread, or what is usual, says.");
+    has(o.out, "An assumed value is what\nthe truck's spread, or what is usual, gives.");
     free_outcome(&o);
     o = TOOL("offset", "one.yaml", "--samples", "64");
     assert_int_equal(o.code, 0);

@@ -3,7 +3,14 @@
 
 #include "../../cli/draw/labels.c"
 
-static const cli_panel panel = {"elevation", 1200, 300, 20, -30, 60, -20, 60, 0};
+static const cli_panel panel = {.name = "elevation",
+                                .width = 1200,
+                                .height = 300,
+                                .t_end = 20,
+                                .low = -30,
+                                .high = 60,
+                                .free_low = -20,
+                                .free_high = 60};
 
 static cli_label label_at(double time, double value, const char *text)
 {

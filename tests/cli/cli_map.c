@@ -43,7 +43,7 @@ static void trouble_on_the_map_comes_with_a_caution(void **state)
 {
     (void)state;
     outcome o = TOOL("map", "truck.yaml", "--vary", VOLTS, "--today", "elevation.home.present=no");
-    has(o.out, "Caution: some of these runs fault, jam on a hard stop or enter a keep-out zone");
+    has(o.out, "Caution: some runs fault, jam or enter a keep-out zone");
     free_outcome(&o);
     o = TOOL("map", "truck.yaml", "--vary", "today.supply.main.voltage=12.9V:13.1V:2");
     has_not(o.out, "Caution:");
@@ -97,7 +97,8 @@ static void csv_has_a_row_for_each_point(void **state)
     assert_int_equal(lines_of(line.out), 1 + 21);
     assert_int_equal(lines_of(map.out), 1 + 11 * 21);
     has(map.out, "stow.point.elevation_deg,today.supply.main.voltage_V,outcome,axis,rotation_deg,"
-                 "elevation_deg,off_deg,scenario\n-20,9,untaught,");
+                 "elevation_deg,stowed_rotation_deg,stowed_elevation_deg,off_deg,past,scenario\n"
+                 "-20,9,untaught,");
     free_outcome(&line);
     free_outcome(&map);
 }

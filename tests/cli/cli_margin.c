@@ -23,7 +23,7 @@ static void text_names_the_clearances_and_how_to_repeat_it(void **state)
     assert_int_equal(o.code, 0);
     assert_string_equal(o.err, "");
     assert_int_equal(strncmp(o.out, "Lower stop: the stow point needs ", 33), 0);
-    has(o.out, " of clearance and has 8.00°: enough room.\nUpper stop: a stow point needs ");
+    has(o.out, " of clearance, has 8.00°: enough room.\nUpper stop: a stow point needs ");
     has(o.out, "\nLower stop of the elevation, at -20.00°\n");
     has(o.out, "\nUpper stop of the elevation, at 60.00°\n");
     has(o.out, "Enough: ");
@@ -39,7 +39,7 @@ static void text_names_the_clearances_and_how_to_repeat_it(void **state)
     has(o.out, "does not replace a test on the truck");
     char *end = strstr(o.out, "\n  varies      day       supply.main.voltage");
     assert_non_null(end);
-    has(end, "200 independent samples, seed 5");
+    has(end, "200 independent simulated days, seed 5");
     *end = '\0';
     has_not(o.out, "supply.");
     has_not(o.out, "hard_stop");
@@ -60,7 +60,7 @@ static void a_spread_may_be_nested(void **state)
     outcome flat = TOOL("margin", "varied.yaml", "--samples", "64", "--wanted", "0.1");
     assert_int_equal(o.code, 0);
     assert_string_equal(o.out, flat.out);
-    has(o.out, "Caution: some of these stows fault, jam on the stop");
+    has(o.out, "Caution: some stows fault, jam");
     has(o.out, "clear overhead, nobody near, ready to release");
     free_outcome(&o);
     free_outcome(&flat);
@@ -196,7 +196,7 @@ static void csv_is_empty_where_no_sample_can_run(void **state)
     outcome o = TOOL("margin", "varied.yaml", "--samples", "8", "--csv", "--today",
                      "supply.shared_load=500 A");
     assert_int_equal(o.code, 0);
-    has(o.err, "8 samples can't run");
+    has(o.err, "8 simulated days can't run");
     has(o.out, ",,,,,");
     has_not(o.out, "nan");
     free_outcome(&o);

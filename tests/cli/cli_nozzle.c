@@ -18,7 +18,7 @@ static void usual_nozzles_without_a_scenario(void **state)
     has(o.out, "\n 1.750  44.45   80.0   5.52   813.5    3080   816.9    3092    384.7     1711    "
                "384.8     1712    -0.05\n");
     has(o.out, "\n  500.0    1893   100.0   6.89    252.5     1123    263.3     1171    -4.12\n");
-    has(o.out, "Strongest, 2000 gpm at 100 psi: 1010 lbf (4493 N).");
+    has(o.out, "Strongest, 2000 gpm at 100 psi: 1010 lbf.");
     has(o.out, "people too: it can throw them down");
     has_not(o.out, "At the axes");
     has_not(o.out, "scenario");
@@ -32,7 +32,7 @@ static void given_nozzles(void **state)
     outcome o = TOOL("nozzle", "--tip", "1.75in", "--pressure", "80psi");
     outcome same = TOOL("nozzle", "--tip", "44.45 mm", "--pressure", "551.5805834534689 kPa");
     assert_string_equal(o.out, same.out);
-    has(o.out, "1.75 in at 80 psi: 385 lbf (1711 N).");
+    has(o.out, "1.75 in at 80 psi: 385 lbf.");
     has_not(o.out, "Fog: ");
     free_outcome(&same);
     free_outcome(&o);
@@ -54,7 +54,7 @@ static void a_scenario_adds_the_axes(void **state)
     has(o.out, "At the axes, at 13 V and 68 °F, by the rule\n");
     has(o.out, "253  rotation      0.00  -           0.0      0.0 ");
     has(o.out, "253  elevation     1.97  down       41.4     58.8 ");
-    has(o.out, "500 gpm at 100 psi: 253 lbf (1123 N), ");
+    has(o.out, "500 gpm at 100 psi: 253 lbf, ");
     has(o.out, "does not replace a test on the truck");
     free_outcome(&o);
     o = TOOL("nozzle", WET, "--set", "nozzle.reaction=momentum", "--tip", "2in", "--only",
@@ -106,6 +106,26 @@ static void csv_has_a_row_for_each_nozzle(void **state)
     has(o.out, ",elevation_moment_Nm,elevation_load_Nm,elevation_available_Nm,elevation_share,");
     has(o.out, ",scenario\n");
     free_outcome(&o);
+}
+
+/* without a scenario, too */
+static void the_picture_has_the_units_that_are_asked_for(void **state)
+{
+    static const char *const shown[][4] = {
+        {"us", "1.75 in at 80 psi: 385 lbf", "pressure at the nozzle, psi", " N"},
+        {"si", "44.45 mm at 5.516 bar: 1711 N", "pressure at the nozzle, bar", "lbf"}};
+    (void)state;
+    for (int i = 0; i < 2; i++) {
+        outcome o = TOOL("nozzle", "--tip", "1.75in", "--pressure", "80psi", "--units", shown[i][0],
+                         "--plot", "units.svg");
+        assert_int_equal(o.code, 0);
+        free_outcome(&o);
+        char *svg = take_all(fopen("units.svg", "r"));
+        has(svg, shown[i][1]);
+        has(svg, shown[i][2]);
+        has_not(svg, shown[i][3]);
+        free(svg);
+    }
 }
 
 static void pictures_are_drawn(void **state)
@@ -160,6 +180,7 @@ int main(void)
         cmocka_unit_test(a_scenario_adds_the_axes),
         cmocka_unit_test(json_has_both_forms_in_both_units),
         cmocka_unit_test(csv_has_a_row_for_each_nozzle),
+        cmocka_unit_test(the_picture_has_the_units_that_are_asked_for),
         cmocka_unit_test(pictures_are_drawn),
         cmocka_unit_test(what_it_refuses),
     };

@@ -34,7 +34,7 @@ static void text_names_the_best_choice_and_how_to_repeat_it(void **state)
     assert_int_equal(o.code, 0);
     assert_string_equal(o.err, "");
     has(o.out, "Best: rotation +0.00 s, elevation +2.00 s");
-    has(o.out, "200 samples (Sobol points in 8 shifts), seed 5");
+    has(o.out, "200 simulated days (evenly spread, 8 shifts), seed 5");
     has(o.out, "varies      day       supply.main.voltage");
     has(o.out, "does not replace a test on the truck");
     free_outcome(&o);
@@ -88,15 +88,15 @@ static void a_known_day_is_not_drawn(void **state)
     outcome o =
         TOOL("offset", "varied.yaml", "--samples", "64", "--today", "supply.main.voltage=13 V");
     assert_int_equal(o.code, 0);
-    has(o.out, "  known       today supply.main.voltage 13 V\n");
+    has(o.out, "  known       battery voltage today 13 V\n");
     has(o.out, "  varies      deploy    supply.main.voltage\n");
     has_not(o.out, "  varies      day       supply.main.voltage\n");
-    has(o.err, "known, so not drawn from spread.day: today supply.main.voltage 13 V\n");
+    has(o.err, "known, so not drawn from spread.day: battery voltage today 13 V\n");
     free_outcome(&o);
     o = TOOL("offset", "varied.yaml", "--samples", "64", "--today", "supply.main.voltage=13 V",
              "--deploy-day", "supply.main.voltage=12 V", "--quiet");
     has_not(o.out, "  varies      deploy    supply.main.voltage\n");
-    has(o.out, "deploy_day supply.main.voltage 12 V\n");
+    has(o.out, "battery voltage on the deploy day 12 V\n");
     assert_string_equal(o.err, "");
     free_outcome(&o);
 }
@@ -105,8 +105,7 @@ static void every_command_that_samples_says_what_is_known(void **state)
 {
     (void)state;
     static const char *const commands[] = {"offset", "plan", "margin", "card", "causes", "feed"};
-    static const char words[] =
-        "known, so not drawn from spread.day: today supply.main.voltage 13 V";
+    static const char words[] = "known, so not drawn from spread.day: battery voltage today 13 V";
     for (size_t i = 0; i < sizeof commands / sizeof *commands; i++) {
         outcome o = TOOL(commands[i], daily, "--samples", "64", "--json", "--today",
                          "supply.main.voltage=13 V");

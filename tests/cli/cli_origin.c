@@ -47,8 +47,9 @@ static void text_has_it(void **state)
     for (size_t i = 0; i < sizeof o / sizeof o[0]; i++) {
         has(o[i].out, hash);
         if (i >= 2)
-            has(o[i].out, i == 3 ? "64 independent samples, seed 7, scenario "
-                                 : "64 samples (Sobol points in 8 shifts), seed 7, scenario ");
+            has(o[i].out, i == 3
+                              ? "64 independent simulated days, seed 7, scenario "
+                              : "64 simulated days (evenly spread, 8 shifts), seed 7, scenario ");
         free_outcome(&o[i]);
     }
 }
@@ -93,7 +94,7 @@ static void blank_table_has_it(void **state)
     outcome o = TOOL("card", MANY, "--csv");
     char line[120];
     snprintf(line, sizeof line,
-             "\n# asked: 64 samples (Sobol points in 8 shifts), seed 7, scenario %s\n", hash);
+             "\n# asked: 64 simulated days (evenly spread, 8 shifts), seed 7, scenario %s\n", hash);
     has(o.out, line);
     free_outcome(&o);
 }

@@ -270,8 +270,7 @@ static void shows(const char *option, const char *const *words, const char *text
 static void trouble_is_named_where_it_is(void **state)
 {
     (void)state;
-    SHOWS("hits the lower stop: 0.16 s; a fault needs 0.25 s", "--plot", "run",
-          "@clearance-pressed.yaml");
+    SHOWS("The last second: 0.16 s on the stop; a", "--plot", "run", "@clearance-pressed.yaml");
     SHOWS("passes home: not seen", "--plot", "run", "@dead-sensor.yaml");
     SHOWS("13.1\u00B0, off by 11.9\u00B0", "--plot", "run", "@foam-trailer.yaml");
     SHOWS("This sensor never closes.", "--plot", "window", "@dead-sensor.yaml", "--axis",
@@ -287,7 +286,9 @@ static void distances_are_drawn(void **state)
     SHOWS("this truck: 4.0\u00B0", "--plot", "margin", "@daily.yaml", SOME);
     SHOWS("hard stop", "--plot", "map", "@daily.yaml", "--vary",
           "today.supply.main.voltage=9V:15V:40");
-    SHOWS("deploy target", "--plot", "map", "@daily.yaml", "--vary",
+    SHOWS("deployed, and target", "--plot", "map", "@daily.yaml", "--vary",
+          "today.supply.main.voltage=9V:15V:8");
+    SHOWS("stowed, and stow point", "--plot", "map", "@daily.yaml", "--vary",
           "today.supply.main.voltage=9V:15V:8");
 }
 
@@ -303,6 +304,10 @@ static void what_is_asked_is_answered(void **state)
           "today.supply.main.voltage=9V:15V:8");
     SHOWS("chosen", "--plot", "offset", "@daily.yaml", SOME);
     SHOWS("this: 8 AWG", "--plot", "feed", "@daily.yaml");
+    SHOWS("its dip at start", "--plot", "feed", "@daily.yaml");
+    SHOWS("hatched: it does not fit what was seen", "--plot", "causes", "@trouble-call.yaml",
+          "--samples", "16", "--seen", "@seen-nothing-fits.yaml");
+    SHOWS("fault: brownout", "--plot", "causes", "@trouble-call.yaml", "--samples", "16");
     SHOWS("from which battery voltage on it works", "--plot", "speed", "@daily.yaml");
     SHOWS("13.50 V", "--plot", "causes", "@trouble-call.yaml", "--samples", "64", "--seen",
           "@seen-falls-short.yaml");

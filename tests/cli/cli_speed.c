@@ -126,6 +126,47 @@ static void json_has_every_curve(void **state)
     free_outcome(&o);
 }
 
+/* --axis: finding, tables, figures and picture are of that axis */
+static void one_axis_is_told_of_alone(void **state)
+{
+    (void)state;
+    outcome o = TOOL("speed", "truck.yaml", NOZZLE, FEW, "--axis", "rotation", "--all", "--plot",
+                     "axis.svg");
+    assert_int_equal(o.code, 0);
+    assert_int_equal(strncmp(o.out, "Worst case rotation ", 20), 0);
+    has(o.out, "rotation   right  dry");
+    has_not(o.out, "elevation  up");
+    has_not(o.out, "\nElevation, ");
+    free_outcome(&o);
+    char *svg = take_all(fopen("axis.svg", "r"));
+    has(svg, "rotation right");
+    has_not(svg, "elevation up");
+    free(svg);
+    json_t *whole = document(TOOL("speed", "truck.yaml", FEW, "--axis", "elevation", "--json"));
+    json_t *curves =
+        json_object_get(json_array_get(json_object_get(whole, "occasions"), 0), "curves");
+    assert_int_equal(json_array_size(curves), 2);
+    json_decref(whole);
+}
+
+/* the reaction above the picture is in the units that are asked for */
+static void the_picture_has_the_units_of_the_text(void **state)
+{
+    (void)state;
+    static const char *const shown[][3] = {{"us", "nozzle at 87 psi", "bar"},
+                                           {"si", "nozzle at 6 bar", "psi"}};
+    for (int i = 0; i < 2; i++) {
+        outcome o =
+            TOOL("speed", "truck.yaml", NOZZLE, FEW, "--units", shown[i][0], "--plot", "units.svg");
+        assert_int_equal(o.code, 0);
+        free_outcome(&o);
+        char *svg = take_all(fopen("units.svg", "r"));
+        has(svg, shown[i][1]);
+        has_not(svg, shown[i][2]);
+        free(svg);
+    }
+}
+
 static void csv_has_a_row_for_each_curve_and_voltage(void **state)
 {
     (void)state;
@@ -224,6 +265,8 @@ int main(void)
         cmocka_unit_test(places_are_told),
         cmocka_unit_test(a_deploy_day_of_its_own_follows),
         cmocka_unit_test(json_has_every_curve),
+        cmocka_unit_test(one_axis_is_told_of_alone),
+        cmocka_unit_test(the_picture_has_the_units_of_the_text),
         cmocka_unit_test(csv_has_a_row_for_each_curve_and_voltage),
         cmocka_unit_test(pictures_are_drawn),
         cmocka_unit_test(the_script_runs_by_itself),

@@ -14,6 +14,7 @@ export const SIZES = [
   [390, 844],
 ];
 
+const PATIENCE = 600000; // no machine is as slow: only what hangs takes longer [ms]
 const ARGUMENTS = [
   '--no-sandbox',
   '--disable-gpu',
@@ -32,8 +33,10 @@ export async function openBrowser(options = {}) {
     headless: true,
     args: ARGUMENTS,
     viewport: { width: 1920, height: 1080 },
+    timeout: PATIENCE,
     ...options,
   });
+  context.setDefaultTimeout(PATIENCE);
   return {
     context,
     close: async () => {
@@ -48,9 +51,29 @@ export function makePage(scenario, out, ...more) {
   return pathToFileURL(out).href;
 }
 
+// a tab; SLEWTIME_THROTTLE=10 makes its processor ten times slower, as on a small or busy machine
+export async function newTab(context) {
+  const page = await context.newPage();
+  const rate = Number(process.env.SLEWTIME_THROTTLE ?? 1);
+  if (rate > 1) {
+    const session = await context.newCDPSession(page);
+    await session.send('Emulation.setCPUThrottlingRate', { rate });
+  }
+  return page;
+}
+
+// Timers and frames of all tabs come only with page.clock.runFor and fastForward.
+export async function stopClock(context) {
+  await context.clock.install({ time: 0 });
+  await context.clock.pauseAt(1000);
+}
+
+// What was moved is drawn: a redraw waits for the next frame, where what was asked for first comes first.
+export const drawn = (page) => page.evaluate(() => new Promise(requestAnimationFrame));
+
 // A tab on the page; `troubles` collects console errors and every request but for the page itself.
 export async function openPage(context, address, size = SIZES[0]) {
-  const page = await context.newPage();
+  const page = await newTab(context);
   const troubles = [];
   page.on('console', (message) => message.type() === 'error' && troubles.push(message.text()));
   page.on('pageerror', (error) => troubles.push(error.stack));

@@ -11,6 +11,7 @@ const browser = [
   'WebAssembly',
   'addEventListener',
   'atob',
+  'cancelAnimationFrame',
   'clearTimeout',
   'document',
   'getComputedStyle',

@@ -5,7 +5,7 @@ import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSy
 import { cpus, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
-import { makePage, openBrowser, openPage, TOOL } from './browser.js';
+import { drawn, makePage, openBrowser, openPage, stopClock, TOOL } from './browser.js';
 
 const FOLDER = mkdtempSync(join(tmpdir(), 'slewtime-page-'));
 
@@ -26,8 +26,21 @@ async function onPage(work, options = {}) {
   await page.close();
 }
 
+// a clock is the whole browser's
+async function onStoppedPage(work) {
+  const { context, close } = await openBrowser();
+  await stopClock(context);
+  const { page, troubles } = await openPage(context, address);
+  await work(page);
+  assert.deepEqual(troubles, []);
+  await close();
+}
+
+const FRAME = 16; // of the clock that the tests move [ms]
+const SPOKEN = 500; // after so long what is found is spoken [ms]
+// a frame may come one later than asked for, at four times the speed
+const near = (a, b) => assert.ok(Math.abs(a - b) < (4 * 2 * FRAME) / 1000, `${a}, not ${b}`);
 const sentence = (page) => page.locator('.sentence').first().textContent();
-const settled = (page) => page.waitForTimeout(120);
 
 // ---- by mouse and by keyboard ----
 
@@ -48,7 +61,7 @@ test('every lesson by mouse', () =>
       const earlier = await page.evaluate(() => location.hash);
       if ((await first.getAttribute('type')) === 'range') await dragSlider(page, first);
       else await first.selectOption({ index: 2 });
-      await settled(page);
+      await drawn(page);
       assert.notEqual(
         await page.evaluate(() => location.hash),
         earlier,
@@ -84,10 +97,10 @@ test('every lesson by keyboard', () =>
       const earlier = await page.evaluate(() => location.hash);
       const isSlider = await page.evaluate(() => document.activeElement.type === 'range');
       await page.keyboard.press(isSlider ? 'ArrowLeft' : 'ArrowUp');
-      await settled(page);
+      await drawn(page);
       if (!isSlider && (await page.evaluate(() => location.hash)) === earlier)
         await page.keyboard.press('ArrowDown');
-      await settled(page);
+      await drawn(page);
       assert.notEqual(await page.evaluate(() => location.hash), earlier, lesson);
       const outline = await page.evaluate(() => getComputedStyle(document.activeElement).outlineWidth);
       assert.equal(outline, '4px', 'focus is plain to see');
@@ -96,21 +109,30 @@ test('every lesson by keyboard', () =>
   }));
 
 test('play, pause and step by keyboard; the sentence is spoken after a run', () =>
-  onPage(async (page) => {
+  onStoppedPage(async (page) => {
+    const time = async () => parseFloat(await page.textContent('#clock'));
     await page.focus('#scrub');
     await page.keyboard.press('Home');
     await page.selectOption('#speed', '4');
     await page.focus('#play');
     await page.keyboard.press('Enter');
-    await page.waitForTimeout(400);
+    await page.clock.runFor(FRAME);
+    assert.equal(await time(), 0, 'time begins with the first frame');
+    await page.clock.fastForward(400);
+    near(await time(), 1.6);
     await page.keyboard.press('Enter');
-    const time = parseFloat(await page.textContent('#clock'));
-    assert.ok(time > 0.5 && time < 20, `${time} s after 0.4 s at 4 times`);
+    await page.clock.fastForward(400);
+    near(await time(), 1.6);
+    for (let i = 0; i < 3; i++) await page.keyboard.press('Enter');
+    await page.clock.runFor(FRAME);
+    await page.clock.fastForward(400);
+    near(await time(), 3.2);
+    await page.keyboard.press('Enter');
     await page.focus('#event-after');
     await page.keyboard.press('Space');
     assert.equal(await page.textContent('#live'), await page.textContent('#event'));
     await page.selectOption('#lesson', 'clearance-1.5');
-    await page.waitForTimeout(700);
+    await page.clock.runFor(SPOKEN);
     assert.equal(
       await page.textContent('#live'),
       'Controller reports stowed, but the barrel is jammed against its lower stop',
@@ -161,14 +183,14 @@ test('every preset is there, sets what its title says, and ends as it tells', ()
   }));
 
 test('nothing of the result is on the page before the class has voted', () =>
-  onPage(async (page) => {
+  onStoppedPage(async (page) => {
     await page.selectOption('#lesson', 'clearance-1.5');
     await page.click('#predict');
     assert.equal(await sentence(page), 'What will happen?');
     const text = await page.evaluate(() => document.querySelector('main').innerText);
     for (const word of ['jammed against', 'Tell after', 'Of 100', 'Play'])
       assert.ok(!text.includes(word), word);
-    await page.waitForTimeout(700);
+    await page.clock.runFor(SPOKEN);
     assert.equal(await page.textContent('#live'), 'What will happen?');
     await page.click('.vote >> nth=2');
     await page.click('.vote >> nth=2');
@@ -182,7 +204,7 @@ test('A and B stand side by side, each with its own settings', () =>
     await page.selectOption('#lesson', 'clearance-1.5');
     await page.click('#compare');
     await page.fill('#c-clearance', '4');
-    await settled(page);
+    await drawn(page);
     const [a, b] = await page.locator('.sentence').allTextContents();
     assert.match(a, /jammed/);
     assert.doesNotMatch(b, /jammed/);
@@ -249,7 +271,7 @@ test('the link keeps every setting, and the command gives the same run', () =>
     await page.click('#units');
     await page.focus('#c-volts-today');
     for (let i = 0; i < 7; i++) await page.keyboard.press('ArrowLeft');
-    await settled(page);
+    await drawn(page);
     const link = await page.evaluate(() => location.href);
     const seen = await page.evaluate(() => document.querySelector('main').innerText);
     await page.click('#open-share');
@@ -365,7 +387,7 @@ test('the link keeps the drawn fault, the checks made and the guesses, and does 
     assert.equal(await again.page.evaluate(() => location.href), link);
     assert.ok(await again.page.isVisible('#exercise'));
     await again.page.keyboard.press('Escape');
-    await settled(again.page);
+    await again.page.waitForFunction(() => !location.hash.includes('open=1'));
     const closed = await openPage(browser.context, await again.page.evaluate(() => location.href));
     assert.ok(!(await closed.page.isVisible('#exercise')));
     assert.equal(await closed.page.evaluate(hidden), fault);
@@ -374,24 +396,35 @@ test('the link keeps the drawn fault, the checks made and the guesses, and does 
     await closed.page.close();
   }));
 
-test('the run with the hidden fault plays: the barrel ends where the crew saw it end', () =>
-  onPage(async (page) => {
+test('the run with every fault plays: the barrel ends where the crew saw it end', () =>
+  onStoppedPage(async (page) => {
     await page.click('#open-exercise');
+    const faults = await page.evaluate(
+      () => globalThis.slewtime.exercise.causes.filter((cause) => !cause.healthy).length,
+    );
     const turn = () => page.getAttribute('#ex-side .barrel', 'transform');
-    const atStart = await turn();
-    await page.focus('#ex-scrub');
-    await page.keyboard.press('End');
-    const { stow, deploy } = await page.evaluate(() => globalThis.slewtime.exercise.motion.run);
-    const last = deploy.says === 'not_run' ? stow : deploy;
-    const drawn = Number(/rotate\(([-\d.e]+)\)/.exec(await turn())[1]);
-    assert.ok(Math.abs(drawn + (last.angle[1] * 180) / Math.PI) < 0.01, `${drawn}: ${last.angle[1]}`);
-    await page.keyboard.press('Home');
-    assert.equal(await turn(), atStart);
-    await page.click('#ex-play');
-    await page.waitForTimeout(1500);
-    await page.click('#ex-play');
-    assert.ok(parseFloat(await page.textContent('#ex-time')) > 0.2);
-    assert.ok(await page.isHidden('#ex-answer'));
+    const time = async () => parseFloat(await page.textContent('#ex-time'));
+    for (let seed = 0; seed < faults; seed++) {
+      await page.evaluate((number) => globalThis.slewtime.exercise.begin(number), seed);
+      const atStart = await turn();
+      await page.focus('#ex-scrub');
+      await page.keyboard.press('End');
+      const { stow, deploy, end } = await page.evaluate(() => globalThis.slewtime.exercise.motion.run);
+      const last = deploy.says === 'not_run' ? stow : deploy;
+      const drawnTurn = Number(/rotate\(([-\d.e]+)\)/.exec(await turn())[1]);
+      const told = (last.angle[1] * 180) / Math.PI;
+      assert.ok(Math.abs(drawnTurn + told) < 0.01, `${seed}: ${drawnTurn}, not ${told}`);
+      await page.keyboard.press('Home');
+      assert.equal(await turn(), atStart);
+      await page.click('#ex-play');
+      await page.clock.runFor(FRAME);
+      await page.clock.fastForward(1000);
+      const reached = Math.min(1, end);
+      assert.ok(Math.abs((await time()) - reached) < 0.1, `${seed}: ${await time()}, not ${reached}`);
+      if (end > 1.1) await page.click('#ex-play');
+      assert.equal(await page.textContent('#ex-play'), 'Watch the run', `${seed}`);
+      assert.ok(await page.isHidden('#ex-answer'));
+    }
   }));
 
 test('every fault that can be hidden moves as its readings tell', async () => {

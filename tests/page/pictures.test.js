@@ -7,7 +7,7 @@ import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { promisify } from 'node:util';
-import { openBrowser, TOOL } from './browser.js';
+import { newTab, openBrowser, TOOL } from './browser.js';
 
 const run = promisify(execFile);
 const DAILY = 'examples/daily.yaml';
@@ -17,6 +17,12 @@ const DEAD = ['--beside', 'dead sensor', '--today', 'elevation.home.present=no']
 const VOLTS = ['--vary', 'today.supply.main.voltage=9V:15V:12'];
 const POINTS = ['--vary', 'stow.point.elevation=-16deg:-4deg:8'];
 const LEAST_TEXT = 0.035; // of a slide's height
+
+// words that no picture has, and what looks like the path of a key or a raw word of JSON
+const WORDS_FILE = readFileSync('tests/cli/picture_words.h', 'utf8');
+const WORDS = [...WORDS_FILE.matchAll(/"([^"\n]+)"/g)].map(([, word]) => word);
+const AVOIDED = new RegExp(`(?<![\\w.])(?:${WORDS.join('|')})(?!\\w)`, 'i');
+const A_PATH = /[a-z]_[a-z]|[a-z]\.(?!csv|yaml)[a-z]/;
 
 const examples = readdirSync('examples')
   .filter((name) => name.endsWith('.yaml') && !name.startsWith('seen-'))
@@ -56,7 +62,7 @@ let browser, page, folder;
 before(async () => {
   folder = mkdtempSync(join(tmpdir(), 'slewtime-pictures-'));
   browser = await openBrowser();
-  page = await browser.context.newPage();
+  page = await newTab(browser.context);
 });
 after(async () => {
   await browser.close();
@@ -94,6 +100,7 @@ function measure() {
     height,
     title: svg.querySelector('title').textContent,
     description: svg.querySelector('desc').textContent,
+    titles: svg.querySelectorAll('title').length,
     texts: texts.map((text) => {
       const box = text.getBoundingClientRect();
       const size = Number.parseFloat(getComputedStyle(text).fontSize);
@@ -137,6 +144,10 @@ function faultsOf(picture, isSlide) {
   if (isSlide && texts.some(({ text }) => /scenario [0-9a-f]{16}/.test(text))) faults.push('a hash');
   if (/gnuplot/i.test(picture.title + picture.description) || picture.title.length < 8)
     faults.push(`title: ${picture.title}`);
+  const said = [picture.title, picture.description, ...texts.map(({ text }) => text)];
+  for (const text of said)
+    if (AVOIDED.test(text) || A_PATH.test(text)) faults.push(`a word not to use: ${text}`);
+  if (picture.titles !== 1) faults.push(`${picture.titles} titles`);
   if (picture.description.length < 30) faults.push(`description: ${picture.description}`);
   return faults;
 }
@@ -153,5 +164,5 @@ async function check(more) {
   assert.equal(faults.length, 0, `\n${faults.join('\n')}`);
 }
 
-test('sheets: nothing clipped, no text on another', () => check([]));
+test('sheets: nothing clipped, no text on another, plain words', () => check([]));
 test('slides: the same, large and without a hash', () => check(['--slide']));

@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { pathToFileURL } from 'node:url';
-import { openBrowser, SIZES, TOOL } from './browser.js';
+import { newTab, openBrowser, SIZES, TOOL } from './browser.js';
 
 const FOLDER = mkdtempSync(join(tmpdir(), 'slewtime-report-'));
 const FILE = join(FOLDER, 'truck.html');
@@ -25,7 +25,7 @@ after(async () => {
 
 // a tab on the report; whatever it complains of or asks for ends the test
 async function onReport(work, size = SIZES[0]) {
-  const page = await browser.context.newPage();
+  const page = await newTab(browser.context);
   const troubles = [];
   page.on('console', (message) => message.type() === 'error' && troubles.push(message.text()));
   page.on('pageerror', (error) => troubles.push(error.stack));

@@ -5,7 +5,7 @@
 #include "../reference/reference.h"
 
 /* invented: 24 V on a long cable, some days much weaker than others */
-static slew_scenario truck(void)
+static slew_scenario read_truck(const char *deploy)
 {
     static const char text[] =
         "format: 1\n"
@@ -42,9 +42,16 @@ static slew_scenario truck(void)
         "  day:\n"
         "    supply.main.voltage: {uniform: {low: 23 V, high: 28.8 V}}\n"
         "    environment.temperature: {uniform: {low: -25 degC, high: 45 degC}}\n";
+    char all[4000];
     slew_scenario s;
-    assert_int_equal(slew_scenario_read_memory(text, strlen(text), "truck", NULL, &s), SLEW_OK);
+    snprintf(all, sizeof all, "%s%s", text, deploy);
+    assert_int_equal(slew_scenario_read_memory(all, strlen(all), "truck", NULL, &s), SLEW_OK);
     return s;
+}
+
+static slew_scenario truck(void)
+{
+    return read_truck("");
 }
 
 static slew_feed_work work_of(const slew_scenario *s)
@@ -65,16 +72,17 @@ static void thin_conductors_are_found_out(void **state)
     slew_feed_answer steady;
     const slew_feed_question question = {.occasion = SLEW_OCCASION_STOW};
     assert_int_equal(slew_feed_run(&s, &question, &steady, NULL), SLEW_OK);
-    assert_true(slew_ladder_size(SLEW_LADDER_AWG, w.size[w.runs[0]].index) == 10);
+    assert_true(slew_ladder_size(SLEW_LADDER_AWG, w.size[w.found[SLEW_FEED_RUNS][0].index].index) ==
+                10);
     near("steady", slew_ladder_size(SLEW_LADDER_AWG, steady.climate[0].floor.thinnest[0]), 18, 0);
     for (int i = 1; i <= 3; i++) /* 18, 16, 14 AWG */
         assert_int_equal(w.size[i].limit, SLEW_FEED_LIMITED_BY_TEACHING);
     assert_int_equal(w.size[4].limit, SLEW_FEED_LIMITED_BY_BROWNOUT);
     assert_int_equal(w.size[4].weakest, SLEW_FEED_LIMITED_BY_BROWNOUT);
-    assert_int_equal(w.runs_judged[0].meets, SLEW_MEETS);
-    assert_true(w.runs_judged[0].samples >= 4096);
+    assert_int_equal(w.found[SLEW_FEED_RUNS][0].judged.meets, SLEW_MEETS);
+    assert_true(w.found[SLEW_FEED_RUNS][0].judged.samples >= 4096);
     /* 23 V from the battery on some days: no conductor keeps a floor of 23 V then */
-    assert_int_equal(w.keeps[0], -1);
+    assert_int_equal(w.found[SLEW_FEED_KEEPS][0].index, -1);
 }
 
 /* 12 AWG fails on the weakest day of the spread, not on a known good one */
@@ -110,7 +118,7 @@ static void what_is_recommended_holds_on_other_samples(void **state)
     slew_scenario s = truck();
     slew_feed_work w = work_of(&s);
     for (int k = 0; k < 2; k++) {
-        const slew_feed_size *size = &w.size[w.runs[k]], *thinner = size - 1;
+        const slew_feed_size *size = &w.size[w.found[SLEW_FEED_RUNS][k].index], *thinner = size - 1;
         assert_int_equal(judged(&s, size->ladder, size->index).of[SLEW_DEMAND_FAULT].misses, 0);
         assert_int_equal(judged(&s, thinner->ladder, thinner->index).of[SLEW_DEMAND_FAULT].meets,
                          SLEW_MEETS_NOT);
@@ -124,11 +132,48 @@ static void the_floor_counts(void **state)
     slew_scenario s = truck();
     s.setup.supply.floor = 20;
     slew_feed_work w = work_of(&s);
-    assert_true(w.keeps[0] >= w.runs[0]);
-    const slew_feed_size *size = &w.size[w.keeps[0]];
+    assert_true(w.found[SLEW_FEED_KEEPS][0].index >= w.found[SLEW_FEED_RUNS][0].index);
+    const slew_feed_size *size = &w.size[w.found[SLEW_FEED_KEEPS][0].index];
     assert_true(judged(&s, size->ladder, size->index).of[SLEW_DEMAND_FLOOR].missed.value <= 0.05);
     assert_true(judged(&s, size->ladder, size->index - 1).of[SLEW_DEMAND_FLOOR].missed.value >
                 0.05);
+}
+
+/* On days much alike it deploys into a target that a drop in the feed makes it miss: what works,
+ * and keeps the floor, still ends short. */
+static slew_scenario truck_that_deploys(void)
+{
+    slew_scenario s = read_truck("deploy:\n"
+                                 "  seconds: {rotation: 0 s, elevation: 6.1 s}\n"
+                                 "  order: elevation, rotation\n"
+                                 "  target: {rotation: {low: -5 deg, high: 5 deg}, elevation: "
+                                 "{low: 36.2 deg, high: 60 deg}}\n");
+    const double low[] = {25, SLEW_ZERO_CELSIUS + 10}, high[] = {27, SLEW_ZERO_CELSIUS + 30};
+    s.setup.supply.floor = 15;
+    for (int i = 0; i < 2; i++) {
+        s.day.item[i].low = low[i];
+        s.day.item[i].high = high[i];
+    }
+    return s;
+}
+
+static void where_it_ends_counts(void **state)
+{
+    (void)state;
+    slew_scenario s = truck_that_deploys();
+    slew_feed_work w = work_of(&s);
+    for (int k = 0; k < 2; k++) {
+        const slew_feed_found *keeps = &w.found[SLEW_FEED_KEEPS][k];
+        const slew_feed_found *meets = &w.found[SLEW_FEED_MEETS][k];
+        assert_true(keeps->index >= 0 && meets->index > keeps->index);
+        const slew_feed_size *size = &w.size[meets->index], *thinner = size - 1;
+        assert_int_equal(meets->judged.meets, SLEW_MEETS);
+        assert_int_equal(judged(&s, size->ladder, size->index).meets, SLEW_MEETS);
+        slew_judgment of_thinner = judged(&s, thinner->ladder, thinner->index);
+        assert_int_equal(of_thinner.of[SLEW_DEMAND_DEPLOY].meets, SLEW_MEETS_NOT);
+        assert_int_equal(of_thinner.of[SLEW_DEMAND_FAULT].meets, SLEW_MEETS);
+        assert_int_equal(thinner->limit, SLEW_FEED_LIMITED_BY_TARGET);
+    }
 }
 
 static slew_result on_the_reference(slew_scenario s, slew_ladder ladder, int index)
@@ -158,7 +203,7 @@ static void the_reference_says_the_same_of_the_weakest_day(void **state)
     (void)state;
     slew_scenario s = truck();
     slew_feed_work w = work_of(&s);
-    int index = w.size[w.runs[0]].index;
+    int index = w.size[w.found[SLEW_FEED_RUNS][0].index].index;
     assert_int_equal(on_the_reference(s, SLEW_LADDER_AWG, index).stow.says, SLEW_STOWED);
     assert_int_equal(on_the_reference(s, SLEW_LADDER_AWG, index - 1).stow.fault,
                      SLEW_FAULT_UNDERVOLTAGE);
@@ -171,6 +216,7 @@ int main(void)
         cmocka_unit_test(a_known_day_is_not_made_weaker),
         cmocka_unit_test(what_is_recommended_holds_on_other_samples),
         cmocka_unit_test(the_floor_counts),
+        cmocka_unit_test(where_it_ends_counts),
         cmocka_unit_test(the_reference_says_the_same_of_the_weakest_day),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -183,6 +183,32 @@ static void each_outcome_is_told(void **state)
     slew_map_point p = slew_map_ask(&trial, NULL, 0, &value, NULL);
     assert_int_equal(p.outcome, SLEW_OUTCOME_OFF_TARGET);
     near("off", p.off, degrees(30.0) - p.angle[p.axis], 1e-12);
+    assert_false(p.past);
+}
+
+/* more voltage than was taught with carries an axis on past its point, less leaves it short of it
+ */
+static void short_and_past_are_told_apart(void **state)
+{
+    slew_scenario s = near_stop();
+    (void)state;
+    s.stow.point[SLEW_ELEVATION] += degrees(6.0);
+    s.stow.tolerance = degrees(0.2);
+    const slew_vary vary = voltage(60);
+    slew_map_line line = line_of(&s, &vary);
+    int spans[2] = {0};
+    for (int i = 0; i < line.count; i++) {
+        const slew_map_point *p = &line.span[i].first;
+        assert_int_equal(slew_map_kind(p), slew_map_kind(&line.span[i].last));
+        if (p->outcome != SLEW_OUTCOME_OFF_POINT || p->axis != SLEW_ELEVATION)
+            continue;
+        assert_true(p->past == (p->stowed[SLEW_ELEVATION] < s.stow.point[SLEW_ELEVATION]));
+        assert_true(p->past == (p->value[0] > 12.6));
+        assert_int_equal(slew_map_kind(p), SLEW_OUTCOME_OFF_POINT + (p->past ? SLEW_MAP_PAST : 0));
+        spans[p->past]++;
+    }
+    assert_true(spans[0] > 0 && spans[1] > 0);
+    slew_map_line_free(&line);
 }
 
 /* ---- what hides between corners that agree ---- */
@@ -192,9 +218,9 @@ static double middle(const slew_vary *v, int index, int count)
     return v->from + (v->to - v->from) * (index + 0.5) / count;
 }
 
-static slew_outcome corner(const slew_map *map, int x, int y, int right, int up)
+static int corner(const slew_map *map, int x, int y, int right, int up)
 {
-    return map->point[(y / map->fine + up) * map->columns + x / map->fine + right].outcome;
+    return slew_map_kind(&map->point[(y / map->fine + up) * map->columns + x / map->fine + right]);
 }
 
 /* a controller that looks once a second or so finds home or not by the place that it starts from:
@@ -212,13 +238,14 @@ static void stripes_narrower_than_the_grid_are_found(void **state)
     assert_int_equal(slew_map_run(&s, vary, 2, &how, &map, NULL), SLEW_OK);
     for (int y = 0; y < map.height; y++)
         for (int x = 0; x < map.width; x++) {
-            slew_outcome first = corner(&map, x, y, 0, 0);
+            int first = corner(&map, x, y, 0, 0);
             const double value[] = {middle(&vary[0], x, map.width),
                                     middle(&vary[1], y, map.height)};
             if (corner(&map, x, y, 1, 0) != first || corner(&map, x, y, 0, 1) != first ||
                 corner(&map, x, y, 1, 1) != first)
                 continue;
-            slew_outcome truth = slew_map_ask(&s, vary, 2, value, NULL).outcome;
+            const slew_map_point asked = slew_map_ask(&s, vary, 2, value, NULL);
+            int truth = slew_map_kind(&asked);
             hidden += truth != first;
             misdrawn += truth != map.cell[y * map.width + x];
         }
@@ -277,14 +304,15 @@ static void picture_is_true_at_the_middle_of_its_cells(void **state)
     for (int y = 0; y < map.height; y++)
         for (int x = 0; x < map.width; x++) {
             const slew_map_point *p = &map.point[y / 4 * map.columns + x / 4];
-            bool alike = p[0].outcome == p[1].outcome && p[0].outcome == p[map.columns].outcome &&
-                         p[0].outcome == p[map.columns + 1].outcome;
+            int kind = slew_map_kind(p);
+            bool alike = kind == slew_map_kind(p + 1) && kind == slew_map_kind(p + map.columns) &&
+                         kind == slew_map_kind(p + map.columns + 1);
             const double at[] = {vary[0].from + (vary[0].to - vary[0].from) * (x + 0.5) / map.width,
                                  vary[1].from +
                                      (vary[1].to - vary[1].from) * (y + 0.5) / map.height};
-            slew_outcome expected =
-                alike ? p->outcome : slew_map_ask(&s, vary, 2, at, NULL).outcome;
-            assert_int_equal(map.cell[y * map.width + x], expected);
+            const slew_map_point middle_point = slew_map_ask(&s, vary, 2, at, NULL);
+            assert_int_equal(map.cell[y * map.width + x],
+                             alike ? kind : slew_map_kind(&middle_point));
             asked += !alike;
         }
     for (int k = 0; k < SLEW_OUTCOME_COUNT; k++)
@@ -365,6 +393,7 @@ int main(void)
         cmocka_unit_test(what_can_not_be_taught_has_its_reason),
         cmocka_unit_test(off_target_says_by_how_much),
         cmocka_unit_test(each_outcome_is_told),
+        cmocka_unit_test(short_and_past_are_told_apart),
         cmocka_unit_test(row_of_a_map_is_a_line),
         cmocka_unit_test(picture_is_true_at_the_middle_of_its_cells),
         cmocka_unit_test(stripes_narrower_than_the_grid_are_found),

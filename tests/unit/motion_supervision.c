@@ -51,6 +51,26 @@ static void declared_stall_stands(void **state)
     assert_true(nth(&run, SLEW_EVENT_STALL, R, 0)->current >= 13.0);
 }
 
+/* The current is not followed while blank, and heard from the instant on at which that ends: a
+ * dwell of 0 declares then what is over, in the order of M6.10, and nothing that was over before.
+ */
+static void current_is_heard_from_the_end_of_the_blank_time(void **state)
+{
+    slew_scenario s = move_scenario(0.0, 0.0, 2.0, 0.0);
+    (void)state;
+    s.setup.controller.stall_blank = 0.25;
+    s.setup.controller.stall_dwell = s.setup.controller.latency = 0.0;
+    do_move(s);
+    assert_string_equal(path(R), ">o.D");
+
+    s = move_scenario(170.0, 0.0, 0.25, 0.0);
+    s.setup.controller.stall_blank = 0.25;
+    s.setup.controller.stall_dwell = s.setup.controller.latency = 0.0;
+    do_move(s);
+    faults_with(&run.result.deploy, SLEW_FAULT_HARD_STOP, R);
+    near("declared", time_of(SLEW_EVENT_STALL, R, 0), 0.25, EXACT);
+}
+
 /* too much friction to start: not on a stop */
 static void stall_away_from_a_stop_is_an_overload(void **state)
 {
@@ -274,6 +294,7 @@ int main(void)
         cmocka_unit_test(stall_is_declared_a_dwell_after_contact),
         cmocka_unit_test(blank_time_delays_the_count),
         cmocka_unit_test(declared_stall_stands),
+        cmocka_unit_test(current_is_heard_from_the_end_of_the_blank_time),
         cmocka_unit_test(stall_away_from_a_stop_is_an_overload),
         cmocka_unit_test(stall_after_the_end_of_the_move_is_not_seen),
         cmocka_unit_test(move_of_exactly_the_limit_ends_normally),

@@ -128,12 +128,29 @@ static void roles_are_told_apart_by_everybody(void **state)
     free(script);
 }
 
+/* good and warning lie side by side: mixed with paper they would be one gray */
+static void their_fills_are_whole(void **state)
+{
+    static const char *const fills[][2] = {
+        {"\nfill_good    = \"fc rgb role_good fs solid 1 ", "@fill_good"},
+        {"\nfill_warning = \"fc rgb role_warning fs solid 1 ", "@fill_warning"}};
+    (void)state;
+    char *script = read_plot("common.gp"), *speed = read_plot("speed.gp");
+    for (int i = 0; i < 2; i++) {
+        assert_non_null(strstr(script, fills[i][0]));
+        assert_non_null(strstr(speed, fills[i][1]));
+    }
+    assert_null(strstr(speed, "fs solid"));
+    free(script);
+    free(speed);
+}
+
 static bool is_green(color c)
 {
     return c.green > 1.2 * c.red && c.green > 1.2 * c.blue;
 }
 
-/* of 15 outcomes the first is good, three are warnings, all else is wrong or could not be run */
+/* of 17 outcomes the first is good, five are warnings, all else is wrong or could not be run */
 static void no_trouble_is_green(void **state)
 {
     (void)state;
@@ -142,7 +159,7 @@ static void no_trouble_is_green(void **state)
     const char *shades = strstr(script, "\nshades = '");
     assert_non_null(shades);
     shades += strlen("\nshades = '");
-    for (int k = 0; k < 15; k++, shades += 8)
+    for (int k = 0; k < 17; k++, shades += 8)
         if (is_green(parse(shades)))
             fail_msg("outcome %d is green", k);
     free(script);
@@ -188,6 +205,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_matrices_are_inverse),
         cmocka_unit_test(roles_are_told_apart_by_everybody),
+        cmocka_unit_test(their_fills_are_whole),
         cmocka_unit_test(no_trouble_is_green),
         cmocka_unit_test(scripts_draw_with_roles_alone),
     };

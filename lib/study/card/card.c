@@ -3,6 +3,7 @@
 #include "study/sampling/summary.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_statistics_double.h>
@@ -216,6 +217,10 @@ static void fill_bands(slew_card_step *step)
 slew_status slew_card_run(const slew_scenario *scenario, const slew_sampling *sampling,
                           slew_card *out, slew_error *error)
 {
+    if (sampling == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     slew_prepared prepared;
     slew_parts parts = scenario->deploy.given ? SLEW_STOW_AND_DEPLOY : SLEW_STOW_ONLY;
     memset(out, 0, sizeof *out);

@@ -8,6 +8,7 @@
 #include "slewtime/causes.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 #include "study/causes/causes_apply.h"
 #include "study/causes/causes_figures.h"
 
@@ -31,11 +32,16 @@ typedef struct work {
 
 const double *slew_causes_figures(const slew_causes *causes, int cause, int64_t sample)
 {
+    if (causes == NULL || cause < 0 || cause > causes->count || sample < 0 ||
+        sample >= causes->samples)
+        return NULL;
     return causes->figure + (sample * (causes->count + 1) + cause) * SLEW_OBSERVABLES;
 }
 
 bool slew_causes_counts(const slew_causes *causes, int cause)
 {
+    if (causes == NULL || cause < 0 || cause >= causes->count)
+        return false;
     return causes->state[cause].possible > 0 && !causes->state[cause].idle;
 }
 
@@ -257,6 +263,12 @@ slew_status slew_causes_run_witnessed(const slew_scenario *scenario,
                                       const slew_causes_witness *witness, slew_causes *out,
                                       slew_error *error)
 {
+    if (catalogue == NULL || sampling == NULL || witness == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
+    if (catalogue->count < 0 || catalogue->count > SLEW_CAUSES_MAX)
+        return slew_no_number(error);
     static const slew_layer nothing = {0};
     work w = {.catalogue = catalogue,
               .known = seen != NULL ? &seen->known : &nothing,

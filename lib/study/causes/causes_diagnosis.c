@@ -1,6 +1,8 @@
 /* causes_diagnosis.c - the ranking, how well it fits, and what to look at next. */
 #include "slewtime/causes.h"
 
+#include "error/error.h"
+
 enum { TRIALS = 400 };
 static const double worth_a_look = 0.01; /* [bit] */
 
@@ -43,6 +45,8 @@ slew_status slew_causes_diagnose(const slew_causes *causes, const slew_catalogue
                                  const slew_seen *seen, uint64_t seed, slew_diagnosis *out,
                                  slew_error *error)
 {
+    if (causes == NULL || catalogue == NULL || seen == NULL || out == NULL)
+        return slew_no_argument(error);
     *out = (slew_diagnosis){0};
     slew_status status = slew_causes_rank(causes, catalogue, seen, &out->ranking, error);
     if (status != SLEW_OK)

@@ -14,6 +14,8 @@ double slew_entropy(const double *probability, int count, double total)
 double slew_causes_information(const slew_causes *causes, const slew_ranking *ranking,
                                int observable)
 {
+    if (causes == NULL || ranking == NULL || slew_observable_at(observable) == NULL)
+        return NAN;
     const slew_bins bins = slew_bins_for(causes, observable);
     double whole[SLEW_BINS_MAX] = {0}, within = 0, one = 0;
     for (int c = 0; c < causes->count; c++)

@@ -100,6 +100,8 @@ static double sum_of(const double *values, int count)
 slew_status slew_causes_rank(const slew_causes *causes, const slew_catalogue *catalogue,
                              const slew_seen *seen, slew_ranking *out, slew_error *error)
 {
+    if (causes == NULL || catalogue == NULL || seen == NULL || out == NULL)
+        return slew_no_argument(error);
     slew_scales s = {.causes = causes};
     *out = (slew_ranking){0};
     s.count = slew_sightings_of(seen, s.sighting);
@@ -137,6 +139,8 @@ void slew_ranking_free(slew_ranking *ranking)
 
 double slew_ranking_effective(const slew_causes *causes, const slew_ranking *ranking, int cause)
 {
+    if (causes == NULL || ranking == NULL || cause < 0 || cause >= causes->count)
+        return NAN;
     double sum = 0, squares = 0;
     for (int64_t i = 0; i < causes->samples; i++) {
         double w = ranking->weight[cause * causes->samples + i];
@@ -148,6 +152,8 @@ double slew_ranking_effective(const slew_causes *causes, const slew_ranking *ran
 
 double slew_ranking_factor(const slew_causes *causes, const slew_ranking *ranking, int cause)
 {
+    if (causes == NULL || ranking == NULL || cause < -1 || cause >= causes->count)
+        return NAN;
     double best = cause >= 0 && ranking->none > 0 ? ranking->none_likelihood : 0;
     for (int c = 0; c < causes->count; c++)
         if (c != cause)
@@ -181,6 +187,8 @@ static void make_up(const slew_scales *s, int cause, int64_t sample, uint64_t se
 double slew_causes_fit(const slew_causes *causes, const slew_seen *seen, int cause, uint64_t seed,
                        int trials)
 {
+    if (causes == NULL || seen == NULL || cause < 0 || cause >= causes->count || trials < 1)
+        return NAN;
     slew_scales s = {.causes = causes}, made;
     int64_t possible = causes->state[cause].possible, odder = 0;
     s.count = slew_sightings_of(seen, s.sighting);
@@ -199,6 +207,8 @@ double slew_causes_fit(const slew_causes *causes, const slew_seen *seen, int cau
 
 int slew_causes_against(const slew_causes *causes, const slew_seen *seen, int cause)
 {
+    if (causes == NULL || seen == NULL || cause < 0 || cause >= causes->count)
+        return -1;
     slew_sighting sighting[SLEW_OBSERVABLES];
     int count = slew_sightings_of(seen, sighting), worst = -1;
     double least = 0.1; /* beside the best that the observable can give */
@@ -224,6 +234,8 @@ void slew_causes_observe(const slew_causes *causes, int cause, int64_t sample, u
 {
     const double *figures = slew_causes_figures(causes, cause, sample);
     slew_seen_init(out);
+    if (figures == NULL || out == NULL)
+        return;
     for (int i = 0; i < SLEW_OBSERVABLES; i++)
         out->value[i] = slew_figure_read(i, figures[i], out->sd[i],
                                          slew_random_unit(seed, (uint64_t)sample, (uint32_t)i));

@@ -59,6 +59,9 @@ static void summarise_word(const weighed *values, int64_t count, double total, i
 slew_status slew_causes_signature(const slew_causes *causes, const double *weight, int cause,
                                   int observable, slew_signature *out)
 {
+    if (causes == NULL || out == NULL || slew_observable_at(observable) == NULL || cause < 0 ||
+        cause > causes->count)
+        return SLEW_ERROR_INPUT;
     weighed *values = malloc((size_t)causes->samples * sizeof *values);
     int words = slew_observable_words(observable);
     double all = 0, total = 0;
@@ -160,6 +163,8 @@ static double mistaken(const slew_causes *causes, int a, int b, slew_seen_by mos
 slew_status slew_causes_likeness(const slew_causes *causes, slew_seen_by most, double least,
                                  double *likeness)
 {
+    if (causes == NULL || likeness == NULL)
+        return SLEW_ERROR_INPUT;
     int n = causes->count;
     double *probability = malloc((size_t)n * SLEW_BINS_MAX * sizeof *probability);
     if (probability == NULL)

@@ -15,4 +15,13 @@ slew_question slew_demands_ask;
 /* The same from the figure, which is NaN where the sample can't run. */
 unsigned slew_demands_mask(const slew_demands_asking *asking, double figure);
 
+/* as many trucks as tell the share of 95 % of them, and days in shifts of Sobol points, whose
+ * scatter tells how well a truck's share is known */
+enum { SLEW_TRUCKS = 128, SLEW_TRUCK_SHIFTS = 4 };
+
+/* What the shares of so many days that miss a demand, in each shift of each truck, tell of such
+ * trucks: M9.7. */
+void slew_trucks_conclude(double shift[SLEW_TRUCK_SHIFTS][SLEW_TRUCKS], int days, double limit,
+                          slew_truck_state *out);
+
 #endif

@@ -2,16 +2,17 @@
 #include "study/demands/ask.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 
+#include <gsl/gsl_cdf.h>
 #include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics_double.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* as many trucks as tell the share of 95 % of them, and days in shifts of Sobol points, whose
- * scatter tells how well a truck's share is known */
-enum { TRUCKS = 128, SHIFTS = 4, DAYS_LEAST = 32, DAYS_MOST = 128 };
+enum { TRUCKS = SLEW_TRUCKS, SHIFTS = SLEW_TRUCK_SHIFTS, DAYS_LEAST = 32, DAYS_MOST = 128 };
 static const double covered = 0.95, confidence = 0.95;
+static const double QUARTER = 1.57079632679489662; /* turn */
 
 static int days_of(const slew_sampling *sampling)
 {
@@ -123,28 +124,42 @@ static slew_status ask_trucks(const slew_demands_asking *a, const slew_sampling 
 
 /* ---- one demand ---- */
 
-/* the shares of all days; returns the variance that they would have if all trucks were alike */
-static double join_shifts(double shift[SHIFTS][TRUCKS], double share[TRUCKS])
+/* The shares of all days, as angles: the arcsine of the root, which days of any truck scatter by
+ * alike (M9.7). Returns the variance of these if all trucks were alike: that of independent days,
+ * as much smaller as the shifts say that Sobol points scatter less. */
+static double join_shifts(double shift[SHIFTS][TRUCKS], int days, double angle[TRUCKS],
+                          double *mean)
 {
-    double noise = 0;
+    double noise = 0, independent = 0;
+    *mean = 0;
     for (int i = 0; i < TRUCKS; i++) {
         double of[SHIFTS];
         for (int k = 0; k < SHIFTS; k++)
             of[k] = shift[k][i];
-        share[i] = gsl_stats_mean(of, 1, SHIFTS);
-        noise += gsl_stats_variance_m(of, 1, SHIFTS, share[i]) / SHIFTS / TRUCKS;
+        double share = fmin(gsl_stats_mean(of, 1, SHIFTS), 1);
+        noise += gsl_stats_variance_m(of, 1, SHIFTS, share) / SHIFTS;
+        independent += share * (1 - share) / days;
+        angle[i] = asin(sqrt(share));
+        *mean += share / TRUCKS;
     }
-    return noise;
+    return independent > 0 ? noise / independent / (4 * days) : 0;
 }
 
-/* taken together until they have the variance of the trucks alone */
-static void take_out(double noise, double share[TRUCKS])
+/* The angles taken together until they have the variance of the trucks alone; `sure` says how
+ * surely it is no larger, as the days of so few trucks may let it seem too small. Back to shares.
+ */
+static void take_out(double noise, double sure, double angle[TRUCKS])
 {
-    double mean = gsl_stats_mean(share, 1, TRUCKS);
-    double variance = gsl_stats_variance_m(share, 1, TRUCKS, mean);
-    double factor = variance > noise ? sqrt(1 - noise / variance) : 0;
-    for (int i = 0; i < TRUCKS; i++)
-        share[i] = mean + factor * (share[i] - mean);
+    double mean = gsl_stats_mean(angle, 1, TRUCKS);
+    double variance = gsl_stats_variance_m(angle, 1, TRUCKS, mean);
+    double own = fmax(variance - noise, 0);
+    double scatter = sqrt(2 * noise * (noise + 2 * own) / (TRUCKS - 1));
+    double most = variance + gsl_cdf_ugaussian_Pinv(sure) * scatter;
+    double factor = most > noise ? fmin(sqrt((most - noise) / variance), 1) : 0;
+    for (int i = 0; i < TRUCKS; i++) {
+        double moved = mean + factor * (angle[i] - mean), root = sin(fmin(fmax(moved, 0), QUARTER));
+        angle[i] = root * root;
+    }
 }
 
 /* how many of the sorted trucks may be left out at either end */
@@ -167,18 +182,21 @@ static slew_share within(const double share[TRUCKS], int days, double limit)
 }
 
 /* All trucks together are not known better than so many days tell. */
-static void conclude(double shift[SHIFTS][TRUCKS], int days, double limit, slew_truck_state *out)
+void slew_trucks_conclude(double shift[SHIFTS][TRUCKS], int days, double limit,
+                          slew_truck_state *out)
 {
-    double share[TRUCKS], noise = join_shifts(shift, share);
+    double share[TRUCKS], mean, noise = join_shifts(shift, days, share, &mean);
     int64_t all = (int64_t)TRUCKS * days;
-    int64_t misses = llround(gsl_stats_mean(share, 1, TRUCKS) * (double)all);
-    slew_share together = slew_exact_share(misses, all, confidence);
-    take_out(noise, share);
+    slew_share together = slew_exact_share(llround(mean * (double)all), all, confidence);
+    take_out(noise, confidence, share);
     gsl_sort(share, 1, TRUCKS);
     out->asked = true;
     out->low = fmin(share[left_out()], together.low);
-    out->median = gsl_stats_median_from_sorted_data(share, 1, TRUCKS);
     out->high = fmax(share[TRUCKS - 1 - left_out()], together.high);
+    noise = join_shifts(shift, days, share, &mean);
+    take_out(noise, 0.5, share);
+    gsl_sort(share, 1, TRUCKS);
+    out->median = gsl_stats_median_from_sorted_data(share, 1, TRUCKS);
     out->within_limit = within(share, days, limit);
 }
 
@@ -196,8 +214,9 @@ static slew_status ask_all(const slew_demands_asking *a, const slew_sampling *sa
     out->trucks = TRUCKS;
     for (int d = 0; d < SLEW_DEMAND_COUNT; d++)
         if (slew_demand_is_asked(a->scenario, a->parts, (slew_demand)d))
-            conclude(missed[d], out->days, slew_demand_limit(&a->scenario->demands, (slew_demand)d),
-                     &out->of[d]);
+            slew_trucks_conclude(missed[d], out->days,
+                                 slew_demand_limit(&a->scenario->demands, (slew_demand)d),
+                                 &out->of[d]);
     return SLEW_OK;
 }
 
@@ -205,6 +224,10 @@ slew_status slew_demands_by_truck(const slew_scenario *scenario, slew_parts part
                                   const slew_sampling *sampling, slew_trucks *out,
                                   slew_error *error)
 {
+    if (sampling == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     const slew_demands_asking a = {scenario, parts};
     const slew_sampling fresh = slew_sampling_fresh(sampling);
     *out = (slew_trucks){.days = days_of(sampling)};

@@ -19,6 +19,8 @@ bool slew_demand_is_at_least(slew_demand demand)
 
 double slew_demand_limit(const slew_demands *d, slew_demand demand)
 {
+    if (d == NULL)
+        return NAN;
     const double limits[SLEW_DEMAND_COUNT] = {d->keepout_entered,    d->hard_stop,
                                               d->other_fault,        1 - d->deploy_inside,
                                               1 - d->stow_on_target, d->below_floor};
@@ -39,6 +41,8 @@ static bool deploys(const slew_scenario *s, slew_parts parts)
 
 bool slew_demand_is_asked(const slew_scenario *s, slew_parts parts, slew_demand demand)
 {
+    if (s == NULL)
+        return false;
     switch (demand) {
     case SLEW_DEMAND_KEEPOUT:
         return s->keepout.count > 0;
@@ -65,6 +69,8 @@ static bool fails_otherwise(const slew_part *part)
 unsigned slew_demands_missed(const slew_scenario *s, const slew_prepared *p, slew_parts parts,
                              const slew_result *r)
 {
+    if (s == NULL || p == NULL || r == NULL)
+        return 0;
     const slew_part *stow = &r->stow, *deploy = &r->deploy;
     const bool missed[SLEW_DEMAND_COUNT] = {
         [SLEW_DEMAND_KEEPOUT] = r->visit_count > 0,
@@ -84,6 +90,8 @@ unsigned slew_demands_missed(const slew_scenario *s, const slew_prepared *p, sle
 
 unsigned slew_demands_missed_untaught(const slew_scenario *s, slew_parts parts)
 {
+    if (s == NULL)
+        return 0;
     unsigned mask = 1u << SLEW_DEMAND_FAULT;
     if (slew_demand_is_asked(s, parts, SLEW_DEMAND_DEPLOY))
         mask |= 1u << SLEW_DEMAND_DEPLOY;

@@ -1,6 +1,7 @@
 /* judge.c - whether so many misses among so many samples meet the demands. */
 #include "slewtime/demands.h"
 
+#include "keys/sound.h"
 #include "study/sampling/exact.h"
 
 static const double confidence_shown = 0.95;
@@ -76,6 +77,8 @@ void slew_demands_judge(const slew_scenario *scenario, slew_parts parts,
                         const int64_t misses[SLEW_DEMAND_COUNT], int64_t samples, int64_t refused,
                         slew_judgment *out)
 {
+    if (misses == NULL || out == NULL || samples < 1 || !slew_has_shape(scenario, NULL))
+        return;
     *out = (slew_judgment){.samples = samples, .refused = refused, .meets = SLEW_MEETS};
     out->certain = slew_ensemble_dimensions(scenario, parts) == 0;
     for (int d = 0; d < SLEW_DEMAND_COUNT; d++) {

@@ -1,6 +1,8 @@
 /* run.c - a scenario as it is against its demands, over its spread. */
 #include "study/demands/ask.h"
 
+#include "error/error.h"
+
 void slew_demands_ask(void *context, const slew_scenario *drawn, const slew_prepared *prepared,
                       double *figures)
 {
@@ -28,6 +30,8 @@ static void count(const slew_demands_asking *a, const slew_ensemble *e,
 slew_status slew_demands_run(const slew_scenario *scenario, slew_parts parts,
                              const slew_sampling *sampling, slew_judgment *out, slew_error *error)
 {
+    if (out == NULL)
+        return slew_no_argument(error);
     slew_ensemble e;
     slew_demands_asking a = {scenario, parts};
     int64_t misses[SLEW_DEMAND_COUNT] = {0};
@@ -46,6 +50,8 @@ slew_status slew_demands_run(const slew_scenario *scenario, slew_parts parts,
 /* any other seed does; the golden ratio keeps neighbors apart */
 slew_sampling slew_sampling_fresh(const slew_sampling *sampling)
 {
+    if (sampling == NULL)
+        return slew_sampling_default();
     slew_sampling fresh = *sampling;
     fresh.seed += UINT64_C(0x9e3779b97f4a7c15);
     return fresh;

@@ -5,6 +5,7 @@
 #include <stdio.h>
 
 #include "keys/fields.h"
+#include "keys/sound.h"
 
 /* ---- the list ---- */
 
@@ -124,6 +125,8 @@ static int without_consequences(const slew_scenario *scenario, slew_doubt *list,
 
 int slew_scenario_doubts(const slew_scenario *scenario, slew_doubt list[SLEW_DOUBTS_MAX])
 {
+    if (!slew_has_shape(scenario, NULL) || list == NULL)
+        return 0;
     slew_scenario trial;
     int count = find_all(scenario, list);
     return count > 1 ? without_consequences(scenario, list, count, &trial) : count;
@@ -151,6 +154,8 @@ static bool runs_with(const slew_scenario *scenario, slew_parts parts, const sle
 int slew_doubts_cause(const slew_scenario *scenario, slew_parts parts, const slew_doubt *list,
                       int count)
 {
+    if (!slew_has_shape(scenario, NULL) || list == NULL)
+        return -1;
     slew_scenario trial;
     if (count == 0 || runs(scenario, parts))
         return -1;

@@ -3,6 +3,8 @@
 
 bool slew_nozzle_is_known(const slew_nozzle *nozzle)
 {
+    if (nozzle == NULL)
+        return false;
     double size = nozzle->kind == SLEW_SMOOTH_BORE ? nozzle->tip : nozzle->flow;
     return nozzle->pressure > 0 && size > 0;
 }

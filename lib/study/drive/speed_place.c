@@ -95,6 +95,8 @@ static void place_between(const slew_plant_model *model, int axis, const extreme
 slew_speed_places slew_speed_find_places(const slew_plant_model *model, int axis, int direction,
                                          const slew_range range[SLEW_AXES])
 {
+    if (model == NULL || range == NULL || axis < 0 || axis >= SLEW_AXES)
+        return (slew_speed_places){{NAN, NAN}, {NAN, NAN}};
     const slew_plant_axis *a = &model->axis[axis];
     extremes e = find_extremes(model, axis, range);
     slew_speed_places places;

@@ -1,6 +1,7 @@
 /* speed_travel.c - from stop to stop: a run of one timed move that is longer than the way. */
 #include "slewtime/drive.h"
 
+#include "error/error.h"
 #include "motion/errors.h"
 
 typedef struct watch {
@@ -53,6 +54,10 @@ static void run(const slew_scenario *scenario, const slew_prepared *prepared, wa
 slew_status slew_speed_travel_run(const slew_setup *setup, int axis, int direction, double other,
                                   slew_speed_travel *out, slew_error *error)
 {
+    if (setup == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (axis < 0 || axis >= SLEW_AXES || (direction != 1 && direction != -1))
+        return slew_no_number(error);
     watch w = {.axis = axis, .direction = direction, .on = NAN, .contact = NAN};
     slew_prepared prepared = {.deploy_setup = *setup};
     place(&prepared.deploy_setup, axis, direction, other);

@@ -231,6 +231,8 @@ static slew_status stand(const travel *t, slew_timed *out, slew_error *error)
 slew_status slew_timing_simulate(const slew_setup *setup, const slew_timing *row, slew_timed *out,
                                  slew_error *error)
 {
+    if (setup == NULL || row == NULL || out == NULL)
+        return slew_no_argument(error);
     travel t = {.row = row, .setup = *setup};
     *out = (slew_timed){.value = {NAN, NAN, NAN}};
     if (row->to.kind == SLEW_PLACE_STOW_POINT)

@@ -1,6 +1,9 @@
 /* axis.c - what an axis does, by itself: see facts.h. */
 #include "slewtime/facts.h"
 
+#include "error/error.h"
+#include "keys/sound.h"
+
 static slew_status find_way(const slew_setup *setup, const slew_plant_model *model, int axis,
                             int direction, slew_axis_way *out, slew_error *error)
 {
@@ -31,6 +34,12 @@ static void measure(const slew_scenario *scenario, const slew_setup *setup, int 
 slew_status slew_axis_facts_run(const slew_scenario *scenario, slew_occasion occasion, int axis,
                                 slew_axis_facts *out, slew_error *error)
 {
+    if (out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
+    if (axis < 0 || axis >= SLEW_AXES)
+        return slew_no_number(error);
     slew_setup setup;
     slew_plant_model model;
     slew_scenario_resolve(scenario, occasion, &setup);

@@ -4,6 +4,7 @@
 
 #include "assumed.h"
 #include "error/error.h"
+#include "keys/sound.h"
 
 enum { FAILS, MEETS, ANGLES, FIGURES = ANGLES + 2 * SLEW_AXES }; /* of one case */
 enum { SCREENED = 64, ASKED = 512, SHARES_MAX = 8 };             /* cases; defaults */
@@ -181,6 +182,10 @@ static slew_status find_all(varied *v, const bool *given, slew_hangs *out, slew_
 slew_status slew_hangs_run(const slew_scenario *scenario, const bool *given, slew_hangs *out,
                            slew_error *error)
 {
+    if (given == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     varied v = {.scenario = scenario,
                 .trial = malloc(sizeof *v.trial),
                 .parts = scenario->deploy.given ? SLEW_STOW_AND_DEPLOY : SLEW_STOW_ONLY,

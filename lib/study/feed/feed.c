@@ -3,6 +3,7 @@
 #include "slewtime/feed.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 #include "motion/errors.h"
 #include "study/feed/feed_part.h"
 
@@ -181,6 +182,8 @@ static void ask_faults(slew_feed_answer *a)
 static slew_status check(const slew_scenario *scenario, const slew_feed_question *q,
                          slew_error *error)
 {
+    if (q->drop_count < 0 || q->drop_count > SLEW_FEED_DROPS_MAX)
+        return slew_no_number(error);
     for (int i = 0; i < q->drop_count; i++)
         if (!(q->drop[i] > 0 && q->drop[i] < 1))
             return slew_error_set(error, SLEW_ERROR_INPUT, "",
@@ -195,6 +198,10 @@ static slew_status check(const slew_scenario *scenario, const slew_feed_question
 slew_status slew_feed_run(const slew_scenario *scenario, const slew_feed_question *question,
                           slew_feed_answer *out, slew_error *error)
 {
+    if (question == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     slew_feed_figures figures;
     memset(out, 0, sizeof *out);
     slew_status status = check(scenario, question, error);

@@ -21,6 +21,8 @@ static void share_out(const slew_setup *setup, slew_feed_joint *out)
 slew_status slew_feed_explain_drop(const slew_setup *setup, double drop, double current,
                                    slew_feed_joint *out, slew_error *error)
 {
+    if (setup == NULL || out == NULL)
+        return slew_no_argument(error);
     if (!(current > 0))
         return refuse(error, "without a current there is no drop to be measured",
                       "the current at which the drop was measured, for example 12 A");
@@ -56,6 +58,10 @@ static slew_status run_at(const slew_setup *setup, int drives, double voltage,
 slew_status slew_feed_explain_voltage(const slew_setup *setup, int drives, double voltage,
                                       slew_feed_joint *out, slew_error *error)
 {
+    if (setup == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (drives < 0 || drives >= SLEW_FEED_DRIVES)
+        return slew_no_number(error);
     const slew_supply *supply = &setup->supply;
     slew_feed_state state;
     if (!(voltage < supply->main.voltage))

@@ -63,6 +63,8 @@ static double shared_out(double rest, double factor)
 
 slew_feed_need slew_feed_find_need(const slew_setup *setup, const slew_feed_wish *wish)
 {
+    if (setup == NULL || wish == NULL)
+        return (slew_feed_need){NAN, {-1, -1, -1}, NAN, NAN};
     const slew_feed *feed = &setup->supply.feed;
     double factor = 2 * slew_copper_factor(setup->environment.temperature);
     slew_feed_need need = {.resistance = find_resistance(setup, wish)};
@@ -79,6 +81,8 @@ slew_feed_need slew_feed_find_need(const slew_setup *setup, const slew_feed_wish
 
 void slew_feed_fit(slew_setup *setup, slew_ladder ladder, int index)
 {
+    if (setup == NULL || index < 0 || index >= slew_ladder_count(ladder))
+        return;
     slew_feed *feed = &setup->supply.feed;
     if (ladder == SLEW_LADDER_AWG) {
         feed->conductor = SLEW_CONDUCTOR_GAUGE;

@@ -2,6 +2,7 @@
 #include "slewtime/drive.h"
 #include "slewtime/feed.h"
 
+#include "error/error.h"
 #include "motion/dynamics.h"
 #include "motion/steady.h"
 #include "study/feed/feed_part.h"
@@ -21,6 +22,8 @@ static void leave_out(const slew_plant_model *model, slew_feed_place *worst)
 
 slew_feed_place slew_feed_worst_place(const slew_plant_model *model, int axis)
 {
+    if (model == NULL || axis < 0 || axis >= SLEW_AXES)
+        return (slew_feed_place){.torque = NAN, .angle = {NAN, NAN}};
     const slew_range travel[SLEW_AXES] = {model->axis[SLEW_ROTATION].stops,
                                           model->axis[SLEW_ELEVATION].stops};
     slew_feed_place worst = {.anywhere = true, .direction = 1};
@@ -115,6 +118,8 @@ static void ask_drives(const slew_setup *setup, const slew_plant_model *model, i
 
 slew_status slew_feed_ask(const slew_setup *setup, slew_feed_figures *out, slew_error *error)
 {
+    if (setup == NULL || out == NULL)
+        return slew_no_argument(error);
     static const int none[SLEW_AXES] = {0, 0};
     slew_plant_model model;
     slew_plant idle;
@@ -142,16 +147,22 @@ static double lowest(const slew_feed_state state[SLEW_FEED_DRIVES], bool togethe
 
 double slew_feed_lowest_running(const slew_feed_figures *figures, bool together)
 {
+    if (figures == NULL)
+        return NAN;
     return lowest(figures->running, together);
 }
 
 double slew_feed_lowest_standing(const slew_feed_figures *figures, bool together)
 {
+    if (figures == NULL)
+        return NAN;
     return lowest(figures->standing, together);
 }
 
 bool slew_feed_keeps(const slew_feed_figures *figures, bool together, double floor)
 {
+    if (figures == NULL)
+        return false;
     for (int drives = 0; drives <= (together ? SLEW_FEED_BOTH : SLEW_ELEVATION); drives++)
         if (!figures->moves[drives] || !figures->starts[drives])
             return false;

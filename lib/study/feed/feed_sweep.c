@@ -33,6 +33,8 @@ static void ask_curve(const slew_feed_answer *a, slew_ladder ladder, int index,
 
 void slew_feed_sweep_run(const slew_feed_answer *answer, slew_ladder metric, slew_feed_sweep *out)
 {
+    if (answer == NULL || out == NULL)
+        return;
     const slew_ladder ladders[] = {SLEW_LADDER_AWG, metric};
     out->count = 0;
     ask_curve(answer, SLEW_LADDER_AWG, SLEW_FEED_OWN, out);

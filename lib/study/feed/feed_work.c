@@ -3,12 +3,14 @@
 #include "slewtime/feed.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 #include "scenario/variation.h"
+#include "study/sampling/untaught.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-enum { LIMIT, LOADED, FIGURES };
+enum { LIMIT, LOADED, MISSED, FIGURES };
 enum { FRESH_TIMES = 8 }; /* samples that confirm, for each that found */
 
 static const double tail = 1e-3; /* the low end of a spread that has none */
@@ -23,20 +25,22 @@ const char *slew_feed_limit_word(slew_feed_limit limit)
 
 /* ---- one case ---- */
 
-static slew_feed_limit limit_of_part(const slew_part *part)
+static bool misses(unsigned missed, slew_demand demand)
 {
-    if (part->fault == SLEW_FAULT_UNDERVOLTAGE)
-        return SLEW_FEED_LIMITED_BY_BROWNOUT;
-    return part->says == SLEW_FAULTED || !part->holds ? SLEW_FEED_LIMITED_BY_OTHER_FAULT
-                                                      : SLEW_FEED_LIMITED_BY_NONE;
+    return (missed & 1U << demand) != 0;
 }
 
-static slew_feed_limit limit_of(const slew_result *r)
+static slew_feed_limit limit_of(const slew_result *r, unsigned missed)
 {
-    slew_feed_limit stow = limit_of_part(&r->stow), deploy = limit_of_part(&r->deploy);
-    if (stow != SLEW_FEED_LIMITED_BY_NONE || deploy != SLEW_FEED_LIMITED_BY_NONE)
-        return stow != SLEW_FEED_LIMITED_BY_NONE ? stow : deploy;
-    return r->below_floor ? SLEW_FEED_LIMITED_BY_FLOOR : SLEW_FEED_LIMITED_BY_NONE;
+    if (r->stow.fault == SLEW_FAULT_UNDERVOLTAGE || r->deploy.fault == SLEW_FAULT_UNDERVOLTAGE)
+        return SLEW_FEED_LIMITED_BY_BROWNOUT;
+    if (misses(missed, SLEW_DEMAND_FAULT) || misses(missed, SLEW_DEMAND_STOP))
+        return SLEW_FEED_LIMITED_BY_OTHER_FAULT;
+    if (misses(missed, SLEW_DEMAND_FLOOR))
+        return SLEW_FEED_LIMITED_BY_FLOOR;
+    if (misses(missed, SLEW_DEMAND_KEEPOUT))
+        return SLEW_FEED_LIMITED_BY_KEEPOUT;
+    return missed != 0 ? SLEW_FEED_LIMITED_BY_TARGET : SLEW_FEED_LIMITED_BY_NONE;
 }
 
 /* not taught beforehand: that may be just what fails */
@@ -53,11 +57,14 @@ static void ask(void *context, const slew_scenario *drawn, const slew_prepared *
     slew_status status = slew_prepare(&trial, SLEW_STOW_AND_DEPLOY, &taught, NULL);
     figures[LIMIT] = SLEW_FEED_LIMITED_BY_TEACHING;
     figures[LOADED] = INFINITY;
+    figures[MISSED] = slew_demands_missed_untaught(&trial, SLEW_STOW_AND_DEPLOY);
     if (status != SLEW_OK)
         return;
     slew_run_prepared(&trial, &taught, SLEW_STOW_AND_DEPLOY, NULL, &result);
-    figures[LIMIT] = limit_of(&result);
+    unsigned missed = slew_demands_missed(&trial, &taught, SLEW_STOW_AND_DEPLOY, &result);
+    figures[LIMIT] = limit_of(&result, missed);
     figures[LOADED] = result.lowest_loaded_voltage;
+    figures[MISSED] = missed;
 }
 
 /* ---- one conductor ---- */
@@ -95,7 +102,7 @@ static slew_status run(const slew_scenario *fitted, const slew_sampling *how, sl
     slew_status status = SLEW_ERROR_MEMORY;
     if (untaught != NULL && own != NULL) {
         *untaught = *own = *fitted;
-        untaught->stow.has_times = true;
+        slew_leave_untaught(untaught);
         status =
             slew_ensemble_run(untaught, SLEW_STOW_AND_DEPLOY, how, ask, own, FIGURES, e, error);
     }
@@ -104,26 +111,42 @@ static slew_status run(const slew_scenario *fitted, const slew_sampling *how, sl
     return status;
 }
 
-/* what fails first of all that fails; the floor may be missed as often as is demanded */
-static slew_feed_limit worst_of(const slew_feed_size *size, double floor_limit)
+static bool misses_too_often(const slew_scenario *s, const slew_feed_size *size, slew_demand demand)
+{
+    return (double)size->misses[demand] >
+           slew_demand_limit(&s->demands, demand) * (double)size->samples;
+}
+
+/* what fails first of all that fails; no case may end in a fault */
+static slew_feed_limit worst_of(const slew_scenario *s, const slew_feed_size *size)
 {
     for (int k = SLEW_FEED_LIMITED_BY_TEACHING; k < SLEW_FEED_LIMITED_BY_FLOOR; k++)
         if (size->hits[k] > 0)
             return (slew_feed_limit)k;
-    double below = (double)size->hits[SLEW_FEED_LIMITED_BY_FLOOR] / (double)size->samples;
-    return below > floor_limit ? SLEW_FEED_LIMITED_BY_FLOOR : SLEW_FEED_LIMITED_BY_NONE;
+    if (misses_too_often(s, size, SLEW_DEMAND_FLOOR))
+        return SLEW_FEED_LIMITED_BY_FLOOR;
+    if (misses_too_often(s, size, SLEW_DEMAND_KEEPOUT))
+        return SLEW_FEED_LIMITED_BY_KEEPOUT;
+    bool off = misses_too_often(s, size, SLEW_DEMAND_DEPLOY) ||
+               misses_too_often(s, size, SLEW_DEMAND_STOW);
+    return off ? SLEW_FEED_LIMITED_BY_TARGET : SLEW_FEED_LIMITED_BY_NONE;
 }
 
-static void count(const slew_ensemble *e, slew_feed_size *size)
+static void count(const slew_scenario *s, const slew_ensemble *e, slew_feed_size *size)
 {
+    const unsigned untaught = slew_demands_missed_untaught(s, SLEW_STOW_AND_DEPLOY);
     size->samples = e->done;
     size->lowest_loaded = INFINITY;
     memset(size->hits, 0, sizeof size->hits);
+    memset(size->misses, 0, sizeof size->misses);
     for (int64_t i = 0; i < e->done; i++) {
         const double *figures = e->figure + i * FIGURES;
         bool ran = !isnan(figures[LIMIT]);
+        unsigned missed = ran ? (unsigned)figures[MISSED] : untaught;
         size->hits[ran ? (int)figures[LIMIT] : SLEW_FEED_LIMITED_BY_TEACHING]++;
         size->lowest_loaded = fmin(size->lowest_loaded, ran ? figures[LOADED] : INFINITY);
+        for (int k = 0; k < SLEW_DEMAND_COUNT; k++)
+            size->misses[k] += misses(missed, (slew_demand)k);
     }
 }
 
@@ -138,8 +161,8 @@ static slew_status ask_size(const slew_scenario *s, const slew_sampling *how, sl
     fit(fitted, size);
     slew_status status = run(fitted, how, &e, error);
     if (status == SLEW_OK) {
-        count(&e, size);
-        size->limit = worst_of(size, s->demands.below_floor);
+        count(s, &e, size);
+        size->limit = worst_of(s, size);
         slew_ensemble_free(&e);
     } else if (status == SLEW_ERROR_INPUT) { /* nothing is left for the drives */
         size->limit = SLEW_FEED_LIMITED_BY_TEACHING;
@@ -194,95 +217,99 @@ static slew_status ask_weakest(const slew_scenario *weakest, slew_feed_size *siz
 
 /* ---- all of them ---- */
 
-static bool is_no_fault(slew_feed_limit limit)
+/* the demands that each tier asks for */
+static const unsigned asked_of[SLEW_FEED_TIERS] = {
+    [SLEW_FEED_RUNS] = 1U << SLEW_DEMAND_FAULT | 1U << SLEW_DEMAND_STOP,
+    [SLEW_FEED_KEEPS] = 1U << SLEW_DEMAND_FAULT | 1U << SLEW_DEMAND_STOP | 1U << SLEW_DEMAND_FLOOR,
+    [SLEW_FEED_MEETS] = (1U << SLEW_DEMAND_COUNT) - 1};
+
+static bool runs(slew_feed_limit limit)
 {
-    return limit == SLEW_FEED_LIMITED_BY_NONE || limit == SLEW_FEED_LIMITED_BY_FLOOR;
+    return limit == SLEW_FEED_LIMITED_BY_NONE || limit >= SLEW_FEED_LIMITED_BY_FLOOR;
 }
 
-static bool runs(const slew_feed_size *size)
+static bool does(const slew_feed_size *size, slew_feed_tier tier)
 {
-    return is_no_fault(size->limit) && is_no_fault(size->weakest);
-}
-
-static bool keeps(const slew_feed_size *size)
-{
-    return size->limit == SLEW_FEED_LIMITED_BY_NONE && runs(size);
+    bool keeps = size->limit != SLEW_FEED_LIMITED_BY_FLOOR;
+    bool meets = size->limit == SLEW_FEED_LIMITED_BY_NONE;
+    return runs(size->limit) && runs(size->weakest) && (keeps || tier < SLEW_FEED_KEEPS) &&
+           (meets || tier < SLEW_FEED_MEETS);
 }
 
 /* from thick to thin, while they do it */
-static int thinnest_of(const slew_feed_work *w, slew_ladder ladder,
-                       bool (*does)(const slew_feed_size *size))
+static int thinnest_of(const slew_feed_work *w, slew_ladder ladder, slew_feed_tier tier)
 {
     int found = -1;
     for (int i = w->count - 1; i > 0; i--)
         if (w->size[i].ladder == ladder) {
-            if (!does(&w->size[i]))
+            if (!does(&w->size[i], tier))
                 return found;
             found = i;
         }
     return found;
 }
 
-/* the demands that a conductor answers for, of what the samples tell; with or without the floor */
-static slew_judgment judge(const slew_scenario *s, const slew_feed_size *size, bool with_floor)
+/* all demands as the samples tell; what they come to together is asked of the tier's alone */
+static slew_judgment judge(const slew_scenario *s, const slew_feed_size *size, slew_feed_tier tier)
 {
-    slew_judgment all;
-    const int64_t *hits = size->hits;
-    const int64_t misses[SLEW_DEMAND_COUNT] = {
-        [SLEW_DEMAND_FAULT] = hits[SLEW_FEED_LIMITED_BY_TEACHING] +
-                              hits[SLEW_FEED_LIMITED_BY_BROWNOUT] +
-                              hits[SLEW_FEED_LIMITED_BY_OTHER_FAULT],
-        [SLEW_DEMAND_FLOOR] = hits[SLEW_FEED_LIMITED_BY_FLOOR]};
-    slew_demands_judge(s, SLEW_STOW_AND_DEPLOY, misses, size->samples, 0, &all);
-    slew_judgment out = {.samples = all.samples, .certain = all.certain};
-    out.of[SLEW_DEMAND_FAULT] = all.of[SLEW_DEMAND_FAULT];
-    out.meets = all.of[SLEW_DEMAND_FAULT].meets;
-    if (with_floor) {
-        slew_meets floor = all.of[SLEW_DEMAND_FLOOR].meets;
-        out.of[SLEW_DEMAND_FLOOR] = all.of[SLEW_DEMAND_FLOOR];
-        if (floor == SLEW_MEETS_NOT || out.meets == SLEW_MEETS)
-            out.meets = floor;
+    slew_judgment out;
+    slew_demands_judge(s, SLEW_STOW_AND_DEPLOY, size->misses, size->samples, 0, &out);
+    out.meets = SLEW_MEETS;
+    for (int k = 0; k < SLEW_DEMAND_COUNT; k++) {
+        slew_meets one = misses(asked_of[tier], (slew_demand)k) ? out.of[k].meets : SLEW_MEETS;
+        if (one == SLEW_MEETS_NOT || out.meets == SLEW_MEETS)
+            out.meets = one;
     }
     return out;
 }
 
-/* a size that does it so far, and what fresh samples say of it */
-typedef struct candidate {
-    int *index;
-    slew_judgment *judged;
-    bool with_floor;
-} candidate;
-
-/* what does not meet the demands on fresh samples gives way to the next thicker one */
-static slew_status confirm(const slew_scenario *s, const slew_sampling *sampling, slew_feed_work *w,
-                           candidate c, slew_error *error)
+static slew_status ask_fresh(const slew_scenario *s, const slew_sampling *sampling,
+                             slew_feed_size *size, slew_error *error)
 {
     slew_sampling fresh = slew_sampling_fresh(sampling);
-    slew_status status = SLEW_OK;
     fresh.samples = FRESH_TIMES * sampling->samples;
-    while (*c.index >= 0 && status == SLEW_OK) {
-        int i = *c.index;
-        slew_feed_size again = w->size[i];
-        status = ask_size(s, &fresh, &again, error);
-        *c.judged = judge(s, &again, c.with_floor);
-        if (status != SLEW_OK || c.judged->meets != SLEW_MEETS_NOT)
-            break;
-        w->size[i].limit = again.limit;
+    return ask_size(s, &fresh, size, error);
+}
+
+/* What does not meet the demands on fresh samples gives way to the next thicker one; if none is
+ * sure to meet them, the thinnest stays that may. What was run for another tier is in `again`
+ * already. */
+static slew_status confirm(const slew_scenario *s, const slew_sampling *sampling, slew_feed_work *w,
+                           slew_feed_tier tier, slew_feed_found *found,
+                           slew_feed_size again[SLEW_FEED_SIZES_MAX], slew_error *error)
+{
+    slew_feed_found may = {.index = -1};
+    for (int i = found->index; i >= 0;) {
+        if (again[i].samples == 0) {
+            again[i] = w->size[i];
+            slew_status status = ask_fresh(s, sampling, &again[i], error);
+            if (status != SLEW_OK)
+                return status;
+        }
+        *found = (slew_feed_found){i, judge(s, &again[i], tier)};
+        w->size[i] = again[i];
+        if (found->judged.meets == SLEW_MEETS)
+            return SLEW_OK;
+        if (found->judged.meets == SLEW_NOT_TOLD && may.index < 0)
+            may = *found;
         bool thicker = i + 1 < w->count && w->size[i + 1].ladder == w->size[i].ladder;
-        *c.index = thicker ? i + 1 : -1;
+        i = thicker ? i + 1 : -1;
     }
-    return status;
+    *found = may;
+    return SLEW_OK;
 }
 
 static slew_status find_thinnest(const slew_scenario *s, const slew_sampling *sampling,
                                  slew_ladder ladder, int k, slew_feed_work *w, slew_error *error)
 {
-    w->runs[k] = thinnest_of(w, ladder, runs);
-    w->keeps[k] = thinnest_of(w, ladder, keeps);
-    const candidate running = {&w->runs[k], &w->runs_judged[k], false};
-    const candidate keeping = {&w->keeps[k], &w->keeps_judged[k], true};
-    slew_status status = confirm(s, sampling, w, running, error);
-    return status == SLEW_OK ? confirm(s, sampling, w, keeping, error) : status;
+    slew_feed_size again[SLEW_FEED_SIZES_MAX] = {0};
+    slew_status status = SLEW_OK;
+    for (int tier = 0; tier < SLEW_FEED_TIERS && status == SLEW_OK; tier++) {
+        slew_feed_found *found = &w->found[tier][k];
+        found->index = thinnest_of(w, ladder, (slew_feed_tier)tier);
+        status = confirm(s, sampling, w, (slew_feed_tier)tier, found, again, error);
+    }
+    return status;
 }
 
 static slew_status ask_all(const slew_scenario *s, const slew_scenario *weakest,
@@ -301,9 +328,14 @@ slew_status slew_feed_work_run(const slew_scenario *scenario, slew_ladder metric
                                const slew_sampling *sampling, slew_feed_work *out,
                                slew_error *error)
 {
+    if (sampling == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     const slew_ladder ladders[] = {SLEW_LADDER_AWG, metric};
-    *out = (slew_feed_work){
-        .count = 1, .size[0] = {.index = SLEW_FEED_OWN}, .runs = {-1, -1}, .keeps = {-1, -1}};
+    *out = (slew_feed_work){.count = 1, .size[0] = {.index = SLEW_FEED_OWN}};
+    for (int tier = 0; tier < SLEW_FEED_TIERS; tier++)
+        out->found[tier][0].index = out->found[tier][1].index = -1;
     if (!scenario->stow.has_point && !scenario->stow.has_times)
         return slew_error_set(error, SLEW_ERROR_INPUT, "stow.point", "there is no stow to run", "");
     for (int k = 0; k < 2; k++)
@@ -315,6 +347,10 @@ slew_status slew_feed_work_run(const slew_scenario *scenario, slew_ladder metric
     make_weakest(scenario, weakest);
     slew_status status = ask_all(scenario, weakest, sampling, out, error);
     free(weakest);
+    if (status == SLEW_OK) {
+        status = ask_fresh(scenario, sampling, &out->size[0], error);
+        out->own = judge(scenario, &out->size[0], SLEW_FEED_MEETS);
+    }
     for (int k = 0; k < 2 && status == SLEW_OK; k++)
         status = find_thinnest(scenario, sampling, ladders[k], k, out, error);
     return status;

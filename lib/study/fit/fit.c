@@ -1,5 +1,7 @@
 /* fit.c - figures of a truck from timed travels: the question put together, the answer worked out.
  */
+#include "error/error.h"
+#include "keys/sound.h"
 #include "study/fit/fit_trial.h"
 #include "study/fit/information.h"
 
@@ -166,6 +168,12 @@ static slew_status run(slew_trial *t, slew_error *error)
 slew_status slew_fit_run(const slew_scenario *scenario, const slew_fit_question *question,
                          slew_fit *out, slew_error *error)
 {
+    if (question == NULL || out == NULL || question->timings == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
+    if (question->timings->count < 0 || question->timings->count > SLEW_TIMINGS_MAX)
+        return slew_no_number(error);
     slew_trial *t = calloc(1, sizeof *t);
     slew_status status = SLEW_ERROR_MEMORY;
     memset(out, 0, sizeof *out);

@@ -251,6 +251,10 @@ static char *write_checked(writer *w, const slew_fit *fit, const char *text, con
 char *slew_fit_write(const slew_fit *fit, const char *text, const slew_assignment *assignments,
                      size_t assignment_count, const char *note, slew_error *error)
 {
+    if (fit == NULL || text == NULL || (assignments == NULL && assignment_count > 0)) {
+        slew_no_argument(error);
+        return NULL;
+    }
     writer *w = calloc(1, sizeof *w);
     char *whole = NULL;
     if (w != NULL) {

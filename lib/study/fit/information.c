@@ -33,6 +33,27 @@ static void keep(slew_information *i, const double *singular, const double *righ
     }
 }
 
+/* What GSL's rotations come to an end with: squares and products that are numbers. */
+static bool is_workable(const double *matrix, size_t cells)
+{
+    for (size_t i = 0; i < cells; i++)
+        if (!(fabs(matrix[i]) < 1e100))
+            return false;
+    return true;
+}
+
+/* of a matrix that is none: nothing is known */
+static void know_nothing(slew_information *i)
+{
+    for (int k = 0, j = 0; k < i->directions; k++, j++) {
+        while (i->fixed[j])
+            j++;
+        i->sd[k] = INFINITY;
+        memset(i->direction[k], 0, sizeof i->direction[k]);
+        i->direction[k][j] = 1;
+    }
+}
+
 /* `matrix` [rows * directions] is used up; rows >= directions. By Jacobi's rotations: GSL's other
  * decompositions allocate, and do not look whether they got it. */
 static void decompose(double *matrix, int rows, double noise, slew_information *i)
@@ -42,6 +63,10 @@ static void decompose(double *matrix, int rows, double noise, slew_information *
     gsl_matrix_view a = gsl_matrix_view_array(matrix, (size_t)rows, n);
     gsl_matrix_view v = gsl_matrix_view_array(right, n, n);
     gsl_vector_view s = gsl_vector_view_array(singular, n);
+    if (!is_workable(matrix, (size_t)rows * n)) {
+        know_nothing(i);
+        return;
+    }
     gsl_linalg_SV_decomp_jacobi(&a.matrix, &v.matrix, &s.vector);
     keep(i, singular, right, noise);
 }
@@ -73,6 +98,8 @@ bool slew_information_of(const double *jacobian, int rows, int parameters, const
 
 void slew_information_add(slew_information *information, const double *row)
 {
+    if (information == NULL || row == NULL)
+        return;
     const slew_information old = *information;
     double matrix[(MAX + 1) * MAX], rows[(MAX + 1) * MAX] = {0};
     if (old.directions == 0)
@@ -89,6 +116,8 @@ void slew_information_add(slew_information *information, const double *row)
 
 double slew_information_covariance(const slew_information *i, int a, int b)
 {
+    if (i == NULL || a < 0 || b < 0 || a >= i->parameters || b >= i->parameters)
+        return NAN;
     double sum = 0;
     for (int k = 0; k < i->directions; k++) {
         double share = i->direction[k][a] * i->direction[k][b];

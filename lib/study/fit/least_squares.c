@@ -275,6 +275,12 @@ slew_status slew_least_squares_run(const slew_least_squares *problem, const doub
                                    slew_least *out, double *residual, double *jacobian,
                                    slew_error *error)
 {
+    if (problem == NULL || problem->ask == NULL || problem->scale == NULL || start == NULL ||
+        out == NULL)
+        return slew_no_argument(error);
+    if (problem->parameters < 1 || problem->parameters > MAX ||
+        problem->residuals < problem->parameters || !(problem->precision > 0))
+        return slew_no_number(error);
     size_t rows = (size_t)problem->residuals, cells = rows * (size_t)problem->parameters;
     double *room = calloc(5 * rows + 2 * cells, sizeof *room);
     search s = {.problem = problem};

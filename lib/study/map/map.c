@@ -4,6 +4,7 @@
  * The work is cut into lines along which, where one of the keys leaves teaching alone, the point is
  * taught once. Each line writes to places of its own: it does not matter which thread takes which.
  */
+#include "error/error.h"
 #include "study/map/map_probe.h"
 #include "study/sampling/workers.h"
 
@@ -56,16 +57,17 @@ static double middle_of(const slew_vary *vary, int index, int count)
     return vary->from + (vary->to - vary->from) * (index + 0.5) / count;
 }
 
-/* the outcome of all four corners of the cell of the grid around a cell of the picture; -1: they
+/* the kind of all four corners of the cell of the grid around a cell of the picture; -1: they
  * differ */
 static int corners(const slew_map *map, int x, int y)
 {
     const slew_map_point *p =
         map->point + (size_t)(y / map->fine) * (size_t)map->columns + (size_t)(x / map->fine);
     const slew_map_point *above = p + map->columns;
-    bool alike = p[0].outcome == p[1].outcome && p[0].outcome == above[0].outcome &&
-                 p[0].outcome == above[1].outcome;
-    return alike ? (int)p[0].outcome : -1;
+    int kind = slew_map_kind(&p[0]);
+    bool alike = kind == slew_map_kind(&p[1]) && kind == slew_map_kind(&above[0]) &&
+                 kind == slew_map_kind(&above[1]);
+    return alike ? kind : -1;
 }
 
 static size_t grid_cell(const slew_map *map, int x, int y)
@@ -81,11 +83,12 @@ static bool is_chosen(const slew_map *map, size_t cell, int x, int y)
     return x % map->fine == across && y % map->fine == up;
 }
 
-static slew_outcome ask_middle(const work *w, slew_map_probe *probe, int x, int y)
+static int ask_middle(const work *w, slew_map_probe *probe, int x, int y)
 {
     const double value[] = {middle_of(&w->vary[0], x, w->map->width),
                             middle_of(&w->vary[1], y, w->map->height)};
-    return slew_map_probe_ask(probe, value, NULL).outcome;
+    const slew_map_point point = slew_map_probe_ask(probe, value, NULL);
+    return slew_map_kind(&point);
 }
 
 static void begin_picture_line(const work *w, slew_map_probe *probe, int q)
@@ -104,7 +107,7 @@ static void look_along_line(work *w, slew_map_probe *probe, int q)
         place(w, q, p, &x, &y);
         size_t cell = grid_cell(map, x, y);
         if (w->state[cell] == LOOK && is_chosen(map, cell, x, y) &&
-            (int)ask_middle(w, probe, x, y) != corners(map, x, y))
+            ask_middle(w, probe, x, y) != corners(map, x, y))
             w->state[cell] = DIFFERENT;
     }
 }
@@ -220,11 +223,11 @@ static bool hides(const work *w, size_t cell)
 {
     const slew_map *map = w->map;
     size_t across = (size_t)(map->columns - 1), fine = (size_t)map->fine;
-    int outcome = corners_of(map, cell);
+    int kind = corners_of(map, cell);
     const uint8_t *first =
         map->cell + cell / across * fine * (size_t)map->width + cell % across * fine;
-    for (size_t k = 0; k < fine * fine && outcome >= 0; k++)
-        if (first[k / fine * (size_t)map->width + k % fine] != outcome)
+    for (size_t k = 0; k < fine * fine && kind >= 0; k++)
+        if (first[k / fine * (size_t)map->width + k % fine] != kind)
             return true;
     return false;
 }
@@ -272,7 +275,7 @@ static void count_shares(slew_map *map)
     size_t cells = (size_t)map->width * (size_t)map->height;
     int64_t count[SLEW_OUTCOME_COUNT] = {0};
     for (size_t i = 0; i < cells; i++)
-        count[map->cell[i]]++;
+        count[map->cell[i] % SLEW_MAP_PAST]++;
     for (int k = 0; k < SLEW_OUTCOME_COUNT; k++)
         map->share[k] = (double)count[k] / (double)cells;
 }
@@ -315,6 +318,13 @@ static slew_status run(work *w)
 slew_status slew_map_run(const slew_scenario *scenario, const slew_vary vary[SLEW_VARY_MAX],
                          int fine, const slew_sampling *sampling, slew_map *out, slew_error *error)
 {
+    if (sampling == NULL || out == NULL)
+        return slew_no_argument(error);
+    slew_status sound = slew_map_check(scenario, vary, SLEW_VARY_MAX, error);
+    if (sound != SLEW_OK)
+        return sound;
+    if (fine < 1 || fine > 8)
+        return slew_no_number(error);
     work w = {.scenario = scenario, .vary = vary, .sampling = sampling, .map = out};
     w.along = slew_vary_teaches(&vary[0]) && !slew_vary_teaches(&vary[1]) ? 1 : 0;
     *out = (slew_map){.columns = vary[0].steps + 1,

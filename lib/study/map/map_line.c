@@ -1,6 +1,8 @@
 /* map_line.c - one key: the grid, and between neighbours that differ a bisection. */
 #include "study/map/map_probe.h"
 
+#include "error/error.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -53,7 +55,7 @@ static void go(line *l, const slew_map_point *a, const slew_map_point *b)
     double middle = (a->value[0] + b->value[0]) / 2;
     if (l->short_of_memory)
         return;
-    if (a->outcome != b->outcome) {
+    if (slew_map_kind(a) != slew_map_kind(b)) {
         if (b->value[0] - a->value[0] > l->tolerance) {
             slew_map_point m = ask(l, middle, NULL);
             go(l, a, &m);
@@ -99,6 +101,13 @@ slew_status slew_map_line_run(const slew_scenario *scenario, const slew_vary *va
                               double tolerance, const slew_sampling *sampling, slew_map_line *out,
                               slew_error *error)
 {
+    if (sampling == NULL || out == NULL)
+        return slew_no_argument(error);
+    slew_status sound = slew_map_check(scenario, vary, 1, error);
+    if (sound != SLEW_OK)
+        return sound;
+    if (!(tolerance > 0))
+        return slew_no_number(error);
     line l = {.vary = vary, .tolerance = tolerance * (vary->to - vary->from), .out = out};
     memset(out, 0, sizeof *out);
     l.probe = slew_map_probe_new(scenario, vary, 1);

@@ -2,6 +2,7 @@
 #include "study/map/map_probe.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 #include "slewtime/read.h"
 
 #include <stdlib.h>
@@ -62,6 +63,11 @@ static void find_off(slew_map_point *p, slew_outcome outcome, const double off[S
     p->off = off[p->axis];
 }
 
+int slew_map_kind(const slew_map_point *p)
+{
+    return (int)p->outcome + (p->past ? SLEW_MAP_PAST : 0);
+}
+
 typedef struct verdict {
     const slew_scenario *scenario;
     const slew_setup *stow_setup, *deploy_setup;
@@ -80,6 +86,21 @@ static int pressed_axis(const verdict *v)
     return pressed;
 }
 
+/* the stow drives an axis from home to its point */
+static bool is_past_point(const verdict *v, int axis)
+{
+    double point = v->scenario->stow.point[axis];
+    double onward = point - v->stow_setup->axis[axis].home.angle;
+    return (v->result->stow.angle[axis] - point) * onward > 0;
+}
+
+static bool is_past_target(const verdict *v, int axis)
+{
+    const slew_range *target = &v->scenario->deploy.target[axis];
+    bool is_beyond = v->result->deploy.angle[axis] > target->high;
+    return is_beyond == (v->scenario->deploy.seconds[axis] >= 0);
+}
+
 /* parts that end as the controller wants them */
 static void judge_places(slew_map_point *p, const verdict *v)
 {
@@ -95,11 +116,13 @@ static void judge_places(slew_map_point *p, const verdict *v)
     else if (pressed != SLEW_NO_AXIS) {
         p->outcome = SLEW_OUTCOME_PRESSED;
         p->axis = pressed;
-    } else if (v->stows && r->stow.has_target && !r->stow.on_target)
+    } else if (v->stows && r->stow.has_target && !r->stow.on_target) {
         find_off(p, SLEW_OUTCOME_OFF_POINT, stow);
-    else if (v->deploys && !r->deploy.on_target)
+        p->past = is_past_point(v, p->axis);
+    } else if (v->deploys && !r->deploy.on_target) {
         find_off(p, SLEW_OUTCOME_OFF_TARGET, deploy);
-    else
+        p->past = is_past_target(v, p->axis);
+    } else
         p->outcome = r->below_floor ? SLEW_OUTCOME_BELOW_FLOOR : SLEW_OUTCOME_OK;
 }
 
@@ -109,6 +132,8 @@ static void judge(slew_map_point *p, const verdict *v)
     bool deployed = v->deploys && (deploy->says != SLEW_NOT_RUN || !deploy->holds);
     const slew_part *last = deployed ? deploy : stow;
     memcpy(p->angle, last->angle, sizeof p->angle);
+    for (int j = 0; j < SLEW_AXES; j++)
+        p->stowed[j] = v->stows ? stow->angle[j] : NAN;
     if (!stow->holds || !last->holds)
         p->outcome = SLEW_OUTCOME_DOES_NOT_HOLD;
     else if (last->says == SLEW_FAULTED) {
@@ -121,6 +146,8 @@ static void judge(slew_map_point *p, const verdict *v)
 slew_map_point slew_map_judge(const slew_scenario *scenario, slew_parts parts,
                               const slew_prepared *prepared, const slew_result *result)
 {
+    if (scenario == NULL || prepared == NULL || result == NULL)
+        return (slew_map_point){.outcome = SLEW_OUTCOME_UNFIT, .axis = SLEW_NO_AXIS};
     slew_map_point p = {.axis = SLEW_NO_AXIS};
     const verdict v = {
         scenario, &prepared->stow_setup,     &prepared->deploy_setup,
@@ -170,6 +197,7 @@ static slew_map_point refuse(slew_map_point p, slew_outcome outcome, const slew_
 {
     p.outcome = outcome;
     p.angle[SLEW_ROTATION] = p.angle[SLEW_ELEVATION] = NAN;
+    p.stowed[SLEW_ROTATION] = p.stowed[SLEW_ELEVATION] = NAN;
     if (error != NULL)
         *error = *why;
     return p;
@@ -261,6 +289,17 @@ slew_map_point slew_map_ask(const slew_scenario *scenario, const slew_vary *vary
                             const double *value, slew_error *error)
 {
     slew_map_point p = {.outcome = SLEW_OUTCOME_UNFIT, .axis = SLEW_NO_AXIS};
+    if (count < 0 || count > SLEW_VARY_MAX || (count > 0 && (vary == NULL || value == NULL))) {
+        slew_no_number(error);
+        return p;
+    }
+    if (!slew_is_sound(scenario, error))
+        return p;
+    for (int i = 0; i < count; i++)
+        if (slew_key_at(vary[i].key) == NULL) {
+            slew_no_number(error);
+            return p;
+        }
     slew_map_probe *m = slew_map_probe_new(scenario, vary, count);
     if (m != NULL)
         p = slew_map_probe_ask(m, value, error);

@@ -19,6 +19,11 @@ typedef struct slew_map_probe {
     slew_error taught_error;
 } slew_map_probe;
 
+/* SLEW_OK, or SLEW_ERROR_INPUT: no sound scenario, or one of `count` keys is not varied between two
+ * numbers, the lower one first, in steps within their range. */
+slew_status slew_map_check(const slew_scenario *scenario, const slew_vary *vary, int count,
+                           slew_error *error);
+
 /* NULL: memory is short. Freed by free. */
 slew_map_probe *slew_map_probe_new(const slew_scenario *scenario, const slew_vary *vary, int count);
 

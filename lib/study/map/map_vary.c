@@ -4,7 +4,9 @@
 
 #include "error/error.h"
 #include "keys/quantity.h"
+#include "keys/sound.h"
 #include "keys/text.h"
+#include "study/map/map_probe.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -134,6 +136,10 @@ static slew_status read_into(slew_scenario *scratch, const parts *p, slew_vary *
 slew_status slew_vary_read(const slew_scenario *scenario, const char *text, slew_vary *out,
                            slew_error *error)
 {
+    if (text == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     parts p;
     slew_error own = {0};
     slew_status status = SLEW_ERROR_MEMORY;
@@ -153,6 +159,8 @@ slew_status slew_vary_read(const slew_scenario *scenario, const char *text, slew
 
 double slew_vary_value(const slew_vary *vary, int index)
 {
+    if (vary == NULL || vary->steps < 1)
+        return NAN;
     if (index >= vary->steps)
         return vary->to;
     return vary->from + (vary->to - vary->from) * index / vary->steps;
@@ -160,9 +168,34 @@ double slew_vary_value(const slew_vary *vary, int index)
 
 double slew_vary_in_unit(const slew_vary *vary, double value)
 {
+    if (vary == NULL)
+        return NAN;
     const slew_key *key = slew_key_at(vary->key);
     const slew_unit *unit = slew_unit_find(key->unit);
     bool plain =
         key->quantity == NULL || key->unit[0] == '\0' || strcmp(key->quantity, "wire gauge") == 0;
     return plain || unit == NULL ? value : slew_unit_from_si(unit, value);
+}
+
+/* ---- what a program hands over ---- */
+
+static bool is_vary(const slew_vary *v)
+{
+    const slew_key *key = slew_key_at(v->key);
+    return key != NULL && key->kind == SLEW_KEY_NUMBER && v->layer >= SLEW_LAYER_FILE &&
+           v->layer <= SLEW_LAYER_DEPLOY_DAY && isfinite(v->from) && isfinite(v->to) &&
+           v->from < v->to && v->steps >= 2 && v->steps <= SLEW_VARY_STEPS_MAX;
+}
+
+slew_status slew_map_check(const slew_scenario *scenario, const slew_vary *vary, int count,
+                           slew_error *error)
+{
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
+    if (vary == NULL)
+        return slew_no_argument(error);
+    for (int i = 0; i < count; i++)
+        if (!is_vary(&vary[i]))
+            return slew_no_number(error);
+    return SLEW_OK;
 }

@@ -2,6 +2,7 @@
 #include "slewtime/read.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 #include "study/margin/margin_change.h"
 #include "study/margin/margin_ladder.h"
 
@@ -107,6 +108,8 @@ static slew_status refuse(slew_error *error, const char *key, const char *messag
 
 static slew_status check(const slew_scenario *s, const slew_margin_question *q, slew_error *error)
 {
+    if (q->axis < 0 || q->axis >= SLEW_AXES)
+        return slew_no_number(error);
     if (!(q->wanted > 0 && q->wanted < 1))
         return refuse(error, "", "the wanted probability lies outside 0 to 1",
                       "a share, for example 0.001");
@@ -167,6 +170,10 @@ static slew_status ask_all(const slew_margin_asking *a, const slew_scenario *s,
 slew_status slew_margin_run(const slew_scenario *scenario, const slew_margin_question *question,
                             const slew_sampling *sampling, slew_margin *out, slew_error *error)
 {
+    if (question == NULL || sampling == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     const slew_margin_asking a = {question, sampling, out, error};
     clear(out);
     slew_status status = check(scenario, question, error);

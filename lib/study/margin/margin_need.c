@@ -1,6 +1,7 @@
 /* margin_need.c - see margin_need.h. */
 #include "study/margin/margin_need.h"
 
+#include "study/sampling/untaught.h"
 #include "study/sampling/weighted.h"
 
 #include <gsl/gsl_cdf.h>
@@ -42,7 +43,7 @@ static slew_status run(const slew_margin_asking *a, slew_margin_case *c, const d
         return SLEW_ERROR_MEMORY;
     how.samples = count;
     *untaught = *c->scenario;
-    untaught->stow.has_times = true;
+    slew_leave_untaught(untaught);
     slew_status status =
         slew_ensemble_run_at(untaught, SLEW_STOW_ONLY, &how, unit, ask, c, figures, e, a->error);
     free(untaught);

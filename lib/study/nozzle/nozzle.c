@@ -3,6 +3,8 @@
 
 #include "slewtime/physics.h"
 
+#include "error/error.h"
+#include "keys/sound.h"
 #include "motion/errors.h"
 
 static double reaction_as(slew_nozzle nozzle, slew_reaction_form form)
@@ -14,6 +16,8 @@ static double reaction_as(slew_nozzle nozzle, slew_reaction_form form)
 
 slew_jet slew_jet_of(const slew_nozzle *n)
 {
+    if (n == NULL)
+        return (slew_jet){NAN, NAN, NAN, NAN, NAN};
     slew_jet jet = {n->flow, n->flow, reaction_as(*n, SLEW_REACTION_TRADE),
                     reaction_as(*n, SLEW_REACTION_MOMENTUM), NAN};
     if (n->kind == SLEW_SMOOTH_BORE) {
@@ -27,6 +31,8 @@ slew_jet slew_jet_of(const slew_nozzle *n)
 
 void slew_jet_curve(const slew_nozzle *nozzle, double highest, slew_jet_point out[SLEW_JET_POINTS])
 {
+    if (nozzle == NULL || out == NULL)
+        return;
     for (int i = 0; i < SLEW_JET_POINTS; i++) {
         double share = (double)i / (SLEW_JET_POINTS - 1);
         out[i].nozzle = *nozzle;
@@ -64,6 +70,10 @@ slew_status slew_jet_loads(const slew_scenario *scenario, slew_occasion occasion
                            const slew_nozzle *nozzle, slew_jet_load out[SLEW_AXES],
                            slew_error *error)
 {
+    if (nozzle == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     slew_setup setup;
     slew_plant_model model;
     slew_scenario_resolve(scenario, occasion, &setup);

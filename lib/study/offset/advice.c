@@ -20,6 +20,8 @@ typedef struct findings {
 
 bool slew_offset_is_enough(const slew_offset_choice *choice, double wanted)
 {
+    if (choice == NULL)
+        return false;
     return choice->inside.value >= wanted;
 }
 
@@ -85,6 +87,8 @@ static int widest_axis(const slew_offset_choice *any)
 
 int slew_offset_nearest(const slew_scenario *scenario, const slew_offset *offset, int axis)
 {
+    if (scenario == NULL || offset == NULL)
+        return 0;
     int nearest = 0;
     double least = INFINITY;
     for (int i = 0; i < offset->count; i++) {
@@ -154,6 +158,8 @@ static void say_what_to_change(const findings *f, const slew_finer *finer, bool 
 int slew_offset_advise(const slew_scenario *scenario, const slew_offset *offset,
                        const slew_finer *finer, double wanted, slew_advice out[SLEW_ADVICE_MAX])
 {
+    if (scenario == NULL || offset == NULL || out == NULL || offset->choice == NULL)
+        return 0;
     const findings f = {scenario, offset, &offset->told[SLEW_TOLD_BEST],
                         finer != NULL ? &finer->at[SLEW_FINER_ANY] : NULL, wanted};
     list l = {out, 0};

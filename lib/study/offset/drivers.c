@@ -2,6 +2,7 @@
 #include "slewtime/offset.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 #include "study/sampling/stowed_ensemble.h"
 
 #include <stdlib.h>
@@ -199,6 +200,10 @@ static slew_status check(const slew_scenario *scenario, const slew_sampling *sam
 slew_status slew_drivers_run(const slew_scenario *scenario, const slew_sampling *sampling,
                              slew_drivers *out, slew_error *error)
 {
+    if (sampling == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     slew_ensemble e;
     int dimensions = slew_ensemble_dimensions(scenario, SLEW_STOW_AND_DEPLOY);
     memset(out, 0, sizeof *out);

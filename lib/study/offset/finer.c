@@ -11,6 +11,7 @@
 #include "study/sampling/stowed_ensemble.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 
 #include <gsl/gsl_sort.h>
 #include <stdlib.h>
@@ -233,6 +234,10 @@ static slew_status search(const slew_scenario *scenario, const slew_sampling *sa
 slew_status slew_finer_run(const slew_scenario *scenario, const slew_sampling *sampling,
                            const slew_offset *offset, slew_finer *out, slew_error *error)
 {
+    if (sampling == NULL || offset == NULL || out == NULL || offset->choice == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     const slew_offset_choice *best = &offset->choice[offset->best];
     memset(out, 0, sizeof *out);
     out->searched = offset->samples < SEARCHED_MAX ? offset->samples : SEARCHED_MAX;

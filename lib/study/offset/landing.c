@@ -66,6 +66,8 @@ static bool has_deployed(double end)
 
 double slew_target_miss(const slew_scenario *scenario, int axis, double angle)
 {
+    if (scenario == NULL || axis < 0 || axis >= SLEW_AXES)
+        return NAN;
     const slew_range *target = &scenario->deploy.target[axis];
     return angle < target->low ? angle - target->low : fmax(angle - target->high, 0);
 }

@@ -6,6 +6,7 @@
 #include "study/sampling/summary.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -186,6 +187,10 @@ static slew_status choose(const slew_scenario *scenario, const slew_sampling *sa
 slew_status slew_offset_run(const slew_scenario *scenario, const slew_sampling *sampling,
                             slew_offset *out, slew_error *error)
 {
+    if (sampling == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     memset(out, 0, sizeof *out);
     if (!scenario->deploy.given)
         return slew_error_set(error, SLEW_ERROR_INPUT, "deploy", "the scenario has no deploy",

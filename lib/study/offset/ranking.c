@@ -81,6 +81,8 @@ static slew_merit compare(const slew_scenario *scenario, const slew_offset_choic
 slew_merit slew_offset_decides(const slew_scenario *scenario, const slew_offset_choice *a,
                                const slew_offset_choice *b)
 {
+    if (scenario == NULL || a == NULL || b == NULL)
+        return SLEW_MERIT_COUNT;
     bool is_better;
     return compare(scenario, a, b, &is_better);
 }
@@ -88,6 +90,8 @@ slew_merit slew_offset_decides(const slew_scenario *scenario, const slew_offset_
 bool slew_offset_is_better(const slew_scenario *scenario, const slew_offset_choice *a,
                            const slew_offset_choice *b)
 {
+    if (scenario == NULL || a == NULL || b == NULL)
+        return false;
     bool is_better;
     compare(scenario, a, b, &is_better);
     return is_better;

@@ -11,6 +11,7 @@
 #include "study/plan/plan_together.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 
 #include <string.h>
 
@@ -183,6 +184,10 @@ static slew_status judge_best(const slew_scenario *s, stages *st, slew_plan *out
 slew_status slew_plan_run(const slew_scenario *scenario, const slew_sampling *sampling,
                           slew_plan *out, slew_error *error)
 {
+    if (sampling == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     stages st = {.sampling = sampling, .all = 2 + CONFIRMED_MOST + SLEW_PLAN_CURVES};
     double stored[SLEW_AXES];
     memset(out, 0, sizeof *out);
@@ -210,6 +215,8 @@ static bool meets(const slew_plan_setting *p)
 
 void slew_plan_recommend(const slew_plan *plan, slew_plan_advice *out)
 {
+    if (plan == NULL || out == NULL)
+        return;
     const slew_plan_together *t = &plan->together;
     *out = (slew_plan_advice){.is_there = true, .setting = plan->best};
     if (meets(&plan->best))

@@ -84,6 +84,8 @@ static bool on_both(bool (*change)(slew_deploy *, int), slew_deploy *d)
 
 bool slew_plan_apply(slew_scenario *s, const slew_plan_change *c)
 {
+    if (s == NULL || c == NULL)
+        return false;
     switch (c->kind) {
     case SLEW_PLAN_KEY:
         return set_everywhere(s, c);
@@ -100,6 +102,8 @@ bool slew_plan_apply(slew_scenario *s, const slew_plan_change *c)
 
 void slew_plan_set(slew_scenario *s, const slew_plan_setting *p)
 {
+    if (s == NULL || p == NULL)
+        return;
     for (int j = 0; j < SLEW_AXES; j++) {
         s->stow.point[j] = p->point[j];
         s->deploy.seconds[j] = p->seconds[j];

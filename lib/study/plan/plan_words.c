@@ -1,6 +1,8 @@
 /* plan_words.c - what plan.h changes, in words and as keys. */
 #include "slewtime/plan.h"
 
+#include "keys/text.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -20,6 +22,10 @@ static const char *kind_words(slew_plan_kind kind)
 
 void slew_plan_words(const slew_plan_change *c, char *text, size_t size)
 {
+    if (c == NULL) {
+        slew_print_nothing(text, size);
+        return;
+    }
     char value[80];
     if (c->key < 0) {
         snprintf(text, size, "%s", kind_words(c->kind));
@@ -32,6 +38,10 @@ void slew_plan_words(const slew_plan_change *c, char *text, size_t size)
 
 void slew_plan_to_set(const slew_plan_change *c, char *text, size_t size)
 {
+    if (c == NULL) {
+        slew_print_nothing(text, size);
+        return;
+    }
     char value[80];
     if (c->key < 0) {
         snprintf(text, size, "%s",
@@ -122,6 +132,10 @@ static void say_kind(slew_plan_kind kind, char *text, size_t size)
 
 void slew_plan_plain(const slew_plan_change *c, char *text, size_t size)
 {
+    if (c == NULL) {
+        slew_print_nothing(text, size);
+        return;
+    }
     char value[80];
     if (c->key < 0) {
         say_kind(c->kind, text, size);

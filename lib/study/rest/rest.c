@@ -52,8 +52,17 @@ static double figure_of(const slew_ensemble *rest, int64_t sample, slew_rest_par
     return rest->figure[sample * FIGURES + (int)part * FIGURES_OF_PART + index];
 }
 
+/* these are the figures of slew_rest_run, and there is such a part of them */
+static bool is_part(const slew_ensemble *rest, slew_rest_part part)
+{
+    return rest != NULL && rest->figure != NULL && rest->count == FIGURES &&
+           (unsigned)part < SLEW_REST_PARTS;
+}
+
 int64_t slew_rest_angles(const slew_ensemble *rest, slew_rest_part part, int axis, double *angles)
 {
+    if (angles == NULL || !is_part(rest, part) || axis < 0 || axis >= SLEW_AXES)
+        return 0;
     int64_t count = 0;
     for (int64_t i = 0; i < rest->done; i++) {
         double angle = figure_of(rest, i, part, axis);
@@ -66,6 +75,8 @@ int64_t slew_rest_angles(const slew_ensemble *rest, slew_rest_part part, int axi
 
 int64_t slew_rest_count(const slew_ensemble *rest, slew_rest_part part, slew_rest_end end)
 {
+    if (!is_part(rest, part))
+        return 0;
     int64_t count = 0;
     for (int64_t i = 0; i < rest->done; i++)
         count += figure_of(rest, i, part, END) == (double)end;

@@ -48,6 +48,8 @@ static double quantile_table(const slew_variation *v, double u)
 
 double slew_variation_quantile(const slew_variation *v, double u)
 {
+    if (v == NULL || !(u > 0 && u < 1))
+        return NAN;
     switch (v->distribution) {
     case SLEW_NORMAL:
         return quantile_normal(v, u);

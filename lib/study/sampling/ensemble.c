@@ -6,6 +6,7 @@
  * teaching, stowing and asking of one sample share what the thread keeps of the sample before.
  */
 #include "error/error.h"
+#include "keys/sound.h"
 #include "study/sampling/known.h"
 #include "study/sampling/sobol.h"
 #include "study/sampling/stowed_ensemble.h"
@@ -60,11 +61,15 @@ static slew_spread second_day(const slew_scenario *s, slew_parts parts)
 
 int slew_ensemble_dimensions(const slew_scenario *s, slew_parts parts)
 {
+    if (!slew_has_shape(s, NULL))
+        return 0;
     return s->truck.count + first_day(s, parts).count + second_day(s, parts).count;
 }
 
 slew_dimension slew_ensemble_dimension(const slew_scenario *s, slew_parts parts, int index)
 {
+    if (index < 0 || index >= slew_ensemble_dimensions(s, parts))
+        return (slew_dimension){-1, SLEW_OF_TRUCK};
     const slew_spread first = first_day(s, parts), second = second_day(s, parts);
     int day = index - s->truck.count, later = day - first.count;
     bool alone = parts == SLEW_DEPLOY_ONLY;
@@ -467,6 +472,10 @@ slew_status slew_ensemble_run_at(const slew_scenario *scenario, slew_parts parts
                                  slew_question *question, void *context, int count,
                                  slew_ensemble *out, slew_error *error)
 {
+    if (sampling == NULL || question == NULL || out == NULL || count < 1)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     work w = begin(scenario, parts, sampling, out);
     w.given = points;
     w.question = question;

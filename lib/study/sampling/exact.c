@@ -27,6 +27,8 @@ double slew_exact_lower(double hits, double n, double confidence)
 
 slew_share slew_exact_share(int64_t hits, int64_t samples, double confidence)
 {
+    if (hits < 0 || samples < 1 || hits > samples || !(confidence > 0 && confidence < 1))
+        return (slew_share){NAN, NAN, NAN}; /* GSL ends the process over some of these */
     double k = (double)hits, n = (double)samples, each = (1 + confidence) / 2;
     return (slew_share){k / n, slew_exact_lower(k, n, each), slew_exact_upper(k, n, each)};
 }

@@ -18,6 +18,8 @@ static double chance_of_fewer(int64_t n, int few, double share)
  * ends the process then. */
 double slew_wilks_coverage(int64_t n, int sides, double confidence)
 {
+    if ((sides != 1 && sides != 2) || n < sides || !(confidence > 0 && confidence < 1))
+        return (double)NAN;
     double low = 0, high = 1;
     for (double middle = 0.5; middle > low && middle < high; middle = low + (high - low) / 2)
         *(chance_of_fewer(n, sides, middle) < 1 - confidence ? &low : &high) = middle;

@@ -18,6 +18,8 @@ static bool says(const slew_layer *layer, int key)
 
 bool slew_is_known(const slew_scenario *s, slew_occasion occasion, int key)
 {
+    if (s == NULL)
+        return false;
     if (occasion == SLEW_OCCASION_STOW)
         return says(&s->today, key);
     return occasion == SLEW_OCCASION_DEPLOY &&

@@ -31,7 +31,7 @@ static void fill_designs(gsl_qrng *generator, int dimensions, int64_t base, uint
 
 bool slew_sensitivity_points(int dimensions, int64_t base, uint64_t seed, double *points)
 {
-    if (dimensions < 1 || dimensions > DIMENSIONS_MAX)
+    if (dimensions < 1 || dimensions > DIMENSIONS_MAX || base < 1 || points == NULL)
         return false;
     gsl_qrng generator;
     if (!slew_sobol_open(&generator, 2 * dimensions))
@@ -84,6 +84,8 @@ static moments moments_of(const double *figure, int dimensions, int64_t base)
 void slew_sensitivity_indices(const double *figure, int dimensions, int64_t base, double *first,
                               double *total)
 {
+    if (figure == NULL || first == NULL || total == NULL || dimensions < 1 || base < 1)
+        return;
     moments m = moments_of(figure, dimensions, base);
     for (int d = 0; d < dimensions; d++) {
         const double *mixed = figure + (d + 2) * base;

@@ -2,6 +2,7 @@
 #include "slewtime/speed.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 #include "motion/errors.h"
 #include "study/speed/speed_needs.h"
 
@@ -13,6 +14,8 @@
 slew_speed_question slew_speed_question_default(const slew_scenario *scenario,
                                                 slew_occasion occasion)
 {
+    if (!slew_has_shape(scenario, NULL))
+        return (slew_speed_question){.occasion = occasion};
     slew_setup setup;
     slew_scenario_resolve(scenario, occasion, &setup);
     slew_speed_question q = {.occasion = occasion,
@@ -55,9 +58,10 @@ static slew_status check(const slew_speed_question *q, const slew_setup *setup, 
     if (!(q->from > 0 && q->from < q->to && isfinite(q->to)))
         return slew_refuse(error, "supply.main.voltage", "is no range of voltages",
                            "two voltages above 0, the lower one first");
-    if (q->steps < 1 || q->level_count < 1 || q->level_count > SLEW_SPEED_LEVELS_MAX)
+    if (q->steps < 1 || q->steps > 1000000 || q->level_count < 1 ||
+        q->level_count > SLEW_SPEED_LEVELS_MAX)
         return slew_refuse(error, "", "is no number of steps or pressures",
-                           "1 step or more, 1 to 8 pressures");
+                           "1 to a million steps, 1 to 8 pressures");
     for (int j = 0; j < SLEW_AXES; j++)
         if (q->at[j] < setup->axis[j].stops.low || q->at[j] > setup->axis[j].stops.high)
             return slew_refuse(error, slew_axis_word(j), "the angle lies beyond a hard stop",
@@ -150,6 +154,10 @@ static bool make_curves(const slew_speed_question *q, slew_speed *out)
 slew_status slew_speed_run(const slew_scenario *scenario, const slew_speed_question *question,
                            slew_speed *out, slew_error *error)
 {
+    if (question == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     const asking a = {question, out};
     memset(out, 0, sizeof *out);
     slew_scenario_resolve(scenario, question->occasion, &out->setup);

@@ -2,6 +2,7 @@
 #include "study/window/window.h"
 
 #include "error/error.h"
+#include "keys/sound.h"
 #include "slewtime/magnet.h"
 
 #include <stddef.h>
@@ -48,6 +49,8 @@ double *slew_window_place(slew_magnet *magnet, int figure)
 
 double slew_window_figure(const slew_magnet *magnet, int figure)
 {
+    if (magnet == NULL || slew_window_figure_word(figure) == NULL)
+        return NAN;
     slew_magnet copy = *magnet;
     return *slew_window_place(&copy, figure);
 }
@@ -332,9 +335,15 @@ static void remark_on_window(slew_window *w, const slew_scenario *s, const slew_
 slew_status slew_window_run(const slew_scenario *scenario, const slew_window_question *question,
                             slew_window *out, slew_error *error)
 {
+    if (question == NULL || out == NULL)
+        return slew_no_argument(error);
+    if (!slew_is_sound(scenario, error))
+        return SLEW_ERROR_INPUT;
     slew_setup today;
     slew_plant_model model;
     int axis = question->axis;
+    if (axis < 0 || axis >= SLEW_AXES)
+        return slew_no_number(error);
     *out = (slew_window){0};
     slew_scenario_resolve(scenario, SLEW_OCCASION_STOW, &today);
     const slew_home *home = &today.axis[axis].home;

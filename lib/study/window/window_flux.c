@@ -18,6 +18,8 @@ static double flux_of(const slew_magnet *magnet, double turned)
 
 slew_window_flux slew_window_flux_at(const slew_window *w, int index)
 {
+    if (w == NULL || index < 0 || index >= SLEW_WINDOW_ANGLES)
+        return (slew_window_flux){NAN, NAN, NAN, NAN};
     const int half = SLEW_WINDOW_ANGLES / 2;
     double turned = reach_of(w) * (index - half) / half;
     return (slew_window_flux){w->home.angle + turned, flux_of(&w->own.magnet, turned),
