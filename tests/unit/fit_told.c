@@ -147,8 +147,8 @@ static void the_error_of_one_figure(void **state)
     }
     assert_true(fit->freedom == 9);
     assert_false(fit->sds_given);
-    /* nothing scatters: an assumed sd is worth 4 readings, and 8 are left to tell it */
-    close_to("scatter", scatter, sqrt(4.0 / (4 + 8)), 0.02);
+    /* nothing scatters: an assumed sd is worth 2 readings, and 8 are left to tell it */
+    close_to("scatter", scatter, sqrt(2.0 / (2 + 8)), 0.02);
 }
 
 /* scattered readings enlarge the errors: 12 of 0.6 s where 0.15 s are taken */
@@ -163,9 +163,9 @@ static void scatter_is_told_by_the_readings(void **state)
         t.row[i].input_sd[SLEW_INPUT_SUPPLY] = 0;
     }
     const slew_fit fit = *fitted(&s, &t, KEYS("elevation.motor.no_load_speed"));
-    /* of 12 readings one goes into the figures; 4 are worth what is assumed */
+    /* of 12 readings one goes into the figures; 2 are worth what is assumed */
     close_to("scatter", fit.instrument[SLEW_MEASURE_SECONDS].scatter,
-             sqrt((4 + 12 * pow(0.6 / 0.15, 2)) / (4 + 11)), 0.01);
+             sqrt((2 + 12 * pow(0.6 / 0.15, 2)) / (2 + 11)), 0.01);
     assert_true(fit.chance < 1e-6);
 }
 

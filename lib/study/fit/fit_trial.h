@@ -53,6 +53,9 @@ int slew_trial_residuals(const slew_trial *trial);
 /* The residuals, whitened, as slew_least_squares asks for them; the context is the trial. */
 bool slew_trial_ask(void *trial, const double *value, double *residual);
 
+/* The same, whitened as it is now, from the trial's `residual` as it is. */
+void slew_trial_whitened(slew_trial *trial, const double *value, double *residual);
+
 /* Which instrument a reading is of. */
 int slew_trial_instrument(const slew_trial *trial, const slew_fit_reading *reading);
 
@@ -103,8 +106,8 @@ void slew_trial_freedom(const slew_trial *trial, const slew_information *informa
                         const double *jacobian, double freedom[SLEW_FIT_MAX]);
 
 /* Fills the intervals from samples of the posterior about the figures that are most likely, with
- * the derivatives there. Where too few samples count the intervals stay as they are.
- * SLEW_ERROR_MEMORY. */
+ * the derivatives there. Where few samples count the intervals are only made wider by them, not
+ * narrower. SLEW_ERROR_MEMORY. */
 slew_status slew_trial_posterior(slew_trial *trial, const double *mode, const double *jacobian);
 
 /* The key, held until now, that explains most of what is left. SLEW_ERROR_MEMORY. */
