@@ -232,7 +232,7 @@ static void between(const char *what, int figure, int held, int trials)
 static void intervals_hold_what_they_say(void **state)
 {
     coverage c[FIGURES] = {0};
-    double chi_square = 0, freedom = 0, scatter = 0;
+    double chi_square = 0, freedom = 0, scatter = 0, square = 0;
     static slew_timings t;
     (void)state;
     for (int trial = 0; trial < TRIALS; trial++) {
@@ -243,11 +243,16 @@ static void intervals_hold_what_they_say(void **state)
         chi_square += fit->chi_square / TRIALS;
         freedom += fit->freedom / TRIALS;
         scatter += fit->instrument[SLEW_MEASURE_SECONDS].scatter / TRIALS;
+        square += pow(fit->instrument[SLEW_MEASURE_SECONDS].scatter, -2) / TRIALS;
     }
     for (int j = 0; j < FIGURES; j++) {
         between("as assumed", j, c[j].held, TRIALS);
-        /* the scatter of 400 is known to 1/sqrt(800), here three times that; Student's is wider */
-        near("errors over their sd", sqrt(c[j].square / TRIALS), 1, 0.13);
+        /* The sd is told with the scatter that was found; with the true one, 1, the errors are 1
+         * over it: of a figure that the times tell, less of one known before. The scatter of 400 is
+         * known to 1/sqrt(800), here three times that. */
+        double errors = sqrt(c[j].square / TRIALS);
+        if (!(errors > 1 - 0.106 && errors < sqrt(square) + 0.106))
+            fail_msg("figure %d: errors %.3f of their sd, not 1 to %.3f", j, errors, sqrt(square));
     }
     /* its mean is the number of readings, to sqrt(2 freedom/400), here four times that */
     near("chi-square", chi_square, freedom, 4 * sqrt(2 * freedom / TRIALS));

@@ -169,6 +169,21 @@ static void scatter_is_told_by_the_readings(void **state)
     assert_true(fit.chance < 1e-6);
 }
 
+/* A gear that loses more costs more time than one that loses as much less saves: from times the
+ * efficiency is bounded better below than above, its interval within what was known before. */
+static void an_interval_is_as_uneven_as_what_is_known(void **state)
+{
+    const slew_scenario s = daily_scenario();
+    const slew_timings t = four_travels(&s, E, S);
+    (void)state;
+    const slew_fit fit = *fitted(&s, &t, KEYS("elevation.gear.efficiency"));
+    const slew_fit_figure *f = &fit.figure[0];
+    assert_true(f->high - f->value > 1.1 * (f->value - f->low));
+    assert_true(f->high < f->mean + 3 * f->before && f->low > f->mean - 1.8 * f->before);
+    const slew_fit again = *fitted(&s, &t, KEYS("elevation.gear.efficiency"));
+    assert_true(again.figure[0].low == f->low && again.figure[0].high == f->high);
+}
+
 /* one reading is an answer too: what is known after it is what was known before, and a little more
  */
 static void one_reading_is_an_answer(void **state)
@@ -572,6 +587,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_error_of_one_figure),
         cmocka_unit_test(scatter_is_told_by_the_readings),
+        cmocka_unit_test(an_interval_is_as_uneven_as_what_is_known),
         cmocka_unit_test(one_reading_is_an_answer),
         cmocka_unit_test(what_was_known_is_the_spread_or_stated),
         cmocka_unit_test(what_goes_together_is_known_together),
