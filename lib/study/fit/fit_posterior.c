@@ -24,10 +24,11 @@ enum { WITH_EACH = 24, SAMPLES = SLEW_GIVEN_DRAWS * WITH_EACH, SEED = 12 };
 enum { FREEDOM = 8 };
 static const double WIDER = 1.1;
 
-/* Points of the quadratic functions: so many for each term, drawn from a normal distribution with
- * sds larger by a factor; so many tries for each where it can't be or can't be simulated. */
+/* Points of the quadratic functions: so many for each term, drawn as the figures are but from a
+ * normal distribution, each with its mirror image about the most likely figures: what odd terms are
+ * left out makes the even ones no worse. So many tries for each where it can't be or can't be
+ * simulated. */
 enum { POINTS_A_TERM = 2, TRIES = 8 };
-static const double POINTS_WIDER = 1.3;
 
 /* A sample is simulated whose weight's logarithm is more above the greatest of a normal posterior:
  * it is rare, may count for many, and lies where the quadratic functions may be wrong. */
@@ -132,7 +133,7 @@ static bool learn(posterior *p)
     double value[SLEW_FIT_MAX];
     int points = POINTS_A_TERM * p->quadratic.terms, added = 0;
     for (int i = 0; i < TRIES * points && added < points; i++) {
-        dice d = {.sample = SAMPLES + (uint64_t)i, .wider = POINTS_WIDER};
+        dice d = {.sample = SAMPLES + (uint64_t)i / 2, .wider = i % 2 == 0 ? 1 : -1};
         draw_figures(p, p->given.mode, &p->given.about, &d, value);
         added += is_within(p->trial, value) && slew_quadratic_add(&p->quadratic, value);
     }

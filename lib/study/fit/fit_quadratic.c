@@ -1,5 +1,6 @@
 /* fit_quadratic.c - the readings as quadratic functions of the figures, by least squares through
- * simulated points: a simulation takes a hundred times as long. M12.4 */
+ * simulated points: a simulation takes a hundred times as long. Of a time it is the reciprocal, as
+ * a speed is nearly linear in what drives and what brakes. M12.4 */
 #include "study/fit/fit_quadratic.h"
 
 #include <stdlib.h>
@@ -7,7 +8,15 @@
 /* what is left of a sum of squares after the terms before: less tells nothing */
 static const double NOTHING_LEFT = 1e-12;
 
+/* of an axis that hardly moves [1/s] */
+static const double SLOWEST = 1e-6;
+
 /* ---- terms ---- */
+
+static bool is_time(const slew_quadratic *q, int reading)
+{
+    return q->trial->out->reading[reading].measure == SLEW_MEASURE_SECONDS;
+}
 
 static void fill_terms(const slew_quadratic *q, const double *value)
 {
@@ -48,19 +57,31 @@ void slew_quadratic_close(slew_quadratic *q)
 
 /* ---- least squares ---- */
 
-bool slew_quadratic_add(slew_quadratic *q, const double *value)
+static bool simulate(slew_quadratic *q, const double *value)
 {
     slew_trial *t = q->trial;
     if (slew_trial_simulate(t, value, t->residual, NULL) != SLEW_OK)
+        return false;
+    for (int r = 0; r < t->out->readings; r++)
+        if (is_time(q, r)) {
+            if (!(t->residual[r] > 0))
+                return false;
+            t->residual[r] = 1 / t->residual[r];
+        }
+    return true;
+}
+
+bool slew_quadratic_add(slew_quadratic *q, const double *value)
+{
+    if (!simulate(q, value))
         return false;
     fill_terms(q, value);
     for (int a = 0; a < q->terms; a++)
         for (int b = 0; b <= a; b++)
             q->normal[a * q->terms + b] += q->term[a] * q->term[b];
-    for (int r = 0; r < t->out->readings; r++)
+    for (int r = 0; r < q->trial->out->readings; r++)
         for (int a = 0; a < q->terms; a++)
-            q->coefficient[r * q->terms + a] +=
-                (t->out->reading[r].measured - t->residual[r]) * q->term[a];
+            q->coefficient[r * q->terms + a] += q->trial->residual[r] * q->term[a];
     return true;
 }
 
@@ -109,6 +130,7 @@ void slew_quadratic_ask(slew_quadratic *q, const double *value)
         double sum = 0;
         for (int a = 0; a < q->terms; a++)
             sum += q->coefficient[r * q->terms + a] * q->term[a];
-        q->trial->residual[r] = sum;
+        double simulated = is_time(q, r) ? 1 / fmax(sum, SLOWEST) : sum;
+        q->trial->residual[r] = q->trial->out->reading[r].measured - simulated;
     }
 }

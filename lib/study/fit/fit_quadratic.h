@@ -1,4 +1,5 @@
-/* fit_quadratic.h - the readings about some figures as quadratic functions of these: M12.4 */
+/* fit_quadratic.h - the readings about some figures, of times the reciprocals, as quadratic
+ * functions of these: M12.4 */
 #ifndef SLEW_STUDY_FIT_QUADRATIC_H
 #define SLEW_STUDY_FIT_QUADRATIC_H
 
