@@ -116,8 +116,9 @@ typedef struct slew_fit_figure {
     slew_prior_from from;
     double mean, before; /* what was known before: a normal one, its sd */
     double value;        /* now: where the posterior is greatest */
-    double sd;           /* of the posterior */
-    double low, high;    /* 95 %, within the key's range */
+    double sd;           /* of the posterior, about `value`, over all that the scatters may be */
+    double low, high;    /* 95 % of the posterior, uneven, within the key's range; where few of its
+                            samples count, no narrower than Student's about `value` */
     double told;         /* share of its variance that the readings have taken away, 0: all of it is
                             what was known before, 1: all of it is from the readings */
     int edge;            /* -1, +1: at the low or high end of the key's range */

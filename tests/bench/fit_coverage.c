@@ -3,7 +3,7 @@
  *
  * 1000 visits for each kind of error, each to a truck of its own: its figures are drawn about those
  * of its sheet as fit_prior.c says is usual, so are the errors of each row's supply. The library
- * simulates both sides: what is asked is the statistics, not the physics. Seeded; some minutes.
+ * simulates both sides: what is asked is the statistics, not the physics. Seeded; some 5 minutes.
  * Prints the table of M12.9.
  */
 #include "../unit/fit_both.h"

@@ -261,14 +261,16 @@ static json_t *first_figure(const char *key)
     return figure;
 }
 
-/* 273.15 K less 273.15 K leaves 5.68e-14; a friction of 7 +- 14 N.m is not below 0 N.m */
+/* 273.15 K less 273.15 K leaves 5.68e-14; a friction of 7 +- 14 N.m is not below 0 N.m,
+ * of which 2.5 % of the posterior may leave a little */
 static void figures_and_intervals_are_what_a_key_allows(void **state)
 {
     (void)state;
     json_t *temperature = first_figure("environment.temperature");
     json_t *friction = first_figure("elevation.load.friction +- 30 N.m");
     assert_true(number_of(temperature, "scenario") == 0);
-    assert_true(number_of(friction, "low") == 0);
+    assert_true(number_of(friction, "low") >= 0);
+    assert_true(number_of(friction, "low") < number_of(friction, "fitted"));
     assert_true(number_of(friction, "fitted") - 1.9 * number_of(friction, "sd") < 0);
     json_decref(temperature);
     json_decref(friction);

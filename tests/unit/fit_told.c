@@ -118,12 +118,33 @@ static double effect(const slew_scenario *s, slew_timing row, const slew_fit_fig
 }
 
 /* Nine equal readings tell one number, the sum of all that bears on it: with b_j the effect of one
- * sd of figure j, and v the variance of the mean of the readings, the share of the variance of
- * figure j that they take away is b_j^2/(sum b^2 + v). */
+ * sd of figure j, and v/9 the variance of the mean of the readings, the share of the variance of
+ * figure j that they take away is b_j^2/(sum b^2 + v/9). */
+typedef struct one_number {
+    double sum;    /* of b^2 */
+    double supply; /* of the variance of one reading: by the row's own supply */
+} one_number;
+
+/* That share, over b_j^2, for all that the scatter may be: how likely a scatter is follows from its
+ * prior, worth 2 readings, and from nine readings that are all the same and as expected. Midpoints
+ * of its logarithm. */
+static double over_all_scatters(const one_number *n)
+{
+    double share = 0, all = 0;
+    for (double logarithm = -6; logarithm < 12; logarithm += 1e-3) {
+        double s = exp(logarithm), v = 0.15 * 0.15 * s * s + n->supply;
+        double likely = -2 * (logarithm + 1 / (2 * s * s)) - 4 * log(v) - log(n->sum + v / 9) / 2;
+        all += exp(likely);
+        share += exp(likely) / (n->sum + v / 9);
+    }
+    return share / all;
+}
+
 static void the_error_of_one_figure(void **state)
 {
     const slew_scenario s = daily_scenario();
     slew_timings t = {0};
+    one_number n = {.sum = 0};
     (void)state;
     for (int i = 0; i < 9; i++)
         add(&t, &s, stop_to_stop(E, 1), 13.4, S);
@@ -132,23 +153,21 @@ static void the_error_of_one_figure(void **state)
         t.row[i].pressure = 0;
     }
     const slew_fit *fit = fitted(&s, &t, KEYS("elevation.motor.no_load_speed"));
-    double scatter = fit->instrument[SLEW_MEASURE_SECONDS].scatter, sum = 0;
-    double supply = effect(&s, t.row[0], figure_of(fit, SLEW_FIT_SUPPLY_OFFSET));
-    double v =
-        (0.15 * scatter * 0.15 * scatter + supply * supply) / 9; /* of the rows' own supply */
+    double scatter = fit->instrument[SLEW_MEASURE_SECONDS].scatter;
+    n.supply = pow(effect(&s, t.row[0], figure_of(fit, SLEW_FIT_SUPPLY_OFFSET)), 2);
     assert_int_equal(fit->figures, 6); /* the key, two currents, a hand, a meter, the temperature */
     for (int j = 0; j < fit->figures; j++)
-        sum += pow(effect(&s, t.row[0], &fit->figure[j]), 2);
+        n.sum += pow(effect(&s, t.row[0], &fit->figure[j]), 2);
     for (int j = 0; j < fit->figures; j++) {
         const slew_fit_figure *f = &fit->figure[j];
-        double told = pow(effect(&s, t.row[0], f), 2) / (sum + v);
+        double told = pow(effect(&s, t.row[0], f), 2) * over_all_scatters(&n);
         near(slew_fit_name(f->key), f->told, told, 1e-5);
         close_to("sd", f->sd, f->before * sqrt(1 - told), 1e-5);
     }
     assert_true(fit->freedom == 9);
     assert_false(fit->sds_given);
-    /* nothing scatters: an assumed sd is worth 4 readings, and 8 are left to tell it */
-    close_to("scatter", scatter, sqrt(4.0 / (4 + 8)), 0.02);
+    /* nothing scatters: an assumed sd is worth 2 readings, and 8 are left to tell it */
+    close_to("scatter", scatter, sqrt(2.0 / (2 + 8)), 0.02);
 }
 
 /* scattered readings enlarge the errors: 12 of 0.6 s where 0.15 s are taken */
@@ -163,10 +182,25 @@ static void scatter_is_told_by_the_readings(void **state)
         t.row[i].input_sd[SLEW_INPUT_SUPPLY] = 0;
     }
     const slew_fit fit = *fitted(&s, &t, KEYS("elevation.motor.no_load_speed"));
-    /* of 12 readings one goes into the figures; 4 are worth what is assumed */
+    /* of 12 readings one goes into the figures; 2 are worth what is assumed */
     close_to("scatter", fit.instrument[SLEW_MEASURE_SECONDS].scatter,
-             sqrt((4 + 12 * pow(0.6 / 0.15, 2)) / (4 + 11)), 0.01);
+             sqrt((2 + 12 * pow(0.6 / 0.15, 2)) / (2 + 11)), 0.01);
     assert_true(fit.chance < 1e-6);
+}
+
+/* A gear that loses more costs more time than one that loses as much less saves: from times the
+ * efficiency is bounded better below than above, its interval within what was known before. */
+static void an_interval_is_as_uneven_as_what_is_known(void **state)
+{
+    const slew_scenario s = daily_scenario();
+    const slew_timings t = four_travels(&s, E, S);
+    (void)state;
+    const slew_fit fit = *fitted(&s, &t, KEYS("elevation.gear.efficiency"));
+    const slew_fit_figure *f = &fit.figure[0];
+    assert_true(f->high - f->value > 1.1 * (f->value - f->low));
+    assert_true(f->high < f->mean + 3 * f->before && f->low > f->mean - 1.8 * f->before);
+    const slew_fit again = *fitted(&s, &t, KEYS("elevation.gear.efficiency"));
+    assert_true(again.figure[0].low == f->low && again.figure[0].high == f->high);
 }
 
 /* one reading is an answer too: what is known after it is what was known before, and a little more
@@ -577,6 +611,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_error_of_one_figure),
         cmocka_unit_test(scatter_is_told_by_the_readings),
+        cmocka_unit_test(an_interval_is_as_uneven_as_what_is_known),
         cmocka_unit_test(one_reading_is_an_answer),
         cmocka_unit_test(what_was_known_is_the_spread_or_stated),
         cmocka_unit_test(what_goes_together_is_known_together),

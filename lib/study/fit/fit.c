@@ -24,8 +24,9 @@ static void compare_readings(slew_trial *t, const slew_least *least, double *sim
     slew_trial_simulate(t, least->parameter, simulated, NULL);
     for (int i = 0; i < t->out->readings; i++) {
         slew_fit_reading *r = &t->out->reading[i];
+        int at = i - slew_trial_first(t->out, i);
         r->simulated = simulated[i];
-        r->total = hypot(r->sd, sqrt(t->condition[i][i - slew_trial_first(t->out, i)]));
+        r->total = hypot(r->sd, sqrt(t->by_supply[i][at] + t->by_others[i][at]));
         r->off = (r->measured - r->simulated) / r->total;
         t->out->instrument[slew_trial_instrument(t, r)].readings++;
         t->out->instrument[slew_trial_instrument(t, r)].scatter =
@@ -56,29 +57,39 @@ static slew_status sum_up(slew_trial *t, const slew_least *least, double *room)
 /* less freedom than this bounds nothing, and is less than GSL's quantile can bear */
 static const double LEAST_FREEDOM = 1;
 
-/* the interval ends where the key's range does */
-static void fill_figure(slew_trial *t, const slew_least *least, const slew_information *information,
-                        int j, double freedom)
+/* Student's; it ends where the key's range does */
+static void fill_interval(slew_trial *t, const slew_least *least,
+                          const slew_information *information, int j, double freedom)
 {
     slew_fit_figure *f = &t->out->figure[j];
-    double p = 0.5 + CONFIDENCE / 2, variance = slew_information_covariance(information, j, j);
+    double p = 0.5 + CONFIDENCE / 2;
     double factor = freedom < 1e6 ? gsl_cdf_tdist_Pinv(p, fmax(freedom, LEAST_FREEDOM))
                                   : gsl_cdf_ugaussian_Pinv(p);
+    double reach = factor * f->before * sqrt(slew_information_covariance(information, j, j));
     f->value = least->parameter[j];
     f->edge = least->edge[j];
-    f->sd = f->before * sqrt(variance);
-    f->told = fmax(1 - variance, 0);
-    f->low = fmax(f->value - factor * f->sd, t->low[j]);
-    f->high = fmin(f->value + factor * f->sd, t->high[j]);
+    f->low = fmax(f->value - reach, t->low[j]);
+    f->high = fmin(f->value + reach, t->high[j]);
 }
 
-static void fill_figures(slew_trial *t, const slew_least *least,
-                         const slew_information *information, const double *jacobian)
+/* of the most likely scatters */
+static void fill_intervals(slew_trial *t, const slew_least *least,
+                           const slew_information *information, const double *jacobian)
 {
     double freedom[SLEW_FIT_MAX];
     slew_trial_freedom(t, information, jacobian, freedom);
     for (int j = 0; j < t->out->figures; j++)
-        fill_figure(t, least, information, j, freedom[j]);
+        fill_interval(t, least, information, j, freedom[j]);
+}
+
+static void fill_errors(slew_fit *out, const slew_information *information)
+{
+    for (int j = 0; j < out->figures; j++) {
+        slew_fit_figure *f = &out->figure[j];
+        double variance = slew_information_covariance(information, j, j);
+        f->sd = f->before * sqrt(variance);
+        f->told = fmax(1 - variance, 0);
+    }
 }
 
 static void fill_correlations(slew_fit *out, const slew_information *information)
@@ -134,7 +145,10 @@ static slew_status conclude(slew_trial *t, slew_least *least, const double *jaco
     if (!slew_information_of(jacobian, slew_trial_residuals(t), out->figures, NULL, 0, &all))
         return SLEW_ERROR_MEMORY;
     compare_readings(t, least, room);
-    fill_figures(t, least, &all, jacobian);
+    fill_intervals(t, least, &all, jacobian);
+    if (slew_trial_posterior(t, least->parameter, jacobian, &all) != SLEW_OK)
+        return SLEW_ERROR_MEMORY;
+    fill_errors(out, &all);
     fill_correlations(out, &all);
     out->steps = least->steps;
     least->information = all;

@@ -3,6 +3,7 @@
 #include "study/fit/fit_prior.h"
 #include "study/fit/fit_trial.h"
 
+#include <gsl/gsl_cdf.h>
 #include <string.h>
 
 /* the step of a derivative, as a share of the size */
@@ -11,6 +12,9 @@ static const double STEP = 1e-3;
 /* a reading makes a difference if the largest uncertainty becomes smaller than this share of itself
  */
 static const double DIFFERENCE = 0.95;
+
+/* that a scatter may be, each as likely as the others */
+enum { SCATTERS = 16 };
 
 /* ---- the menu ---- */
 
@@ -110,15 +114,6 @@ static bool has_figure(const slew_fit *fit, int key)
     return false;
 }
 
-/* of the instrument, and of what it shows too much where it was not used yet */
-static double sd_of(const slew_trial *t, const slew_timing *row, slew_measure measure)
-{
-    slew_fit_figure offset = {.key = SLEW_FIT_BIAS - (int)measure};
-    slew_prior_fill(t->work, 0, &offset);
-    return hypot(t->scatter[measure] * row->measured[measure].sd,
-                 has_figure(t->out, offset.key) ? 0 : offset.before);
-}
-
 static bool show(slew_trial *t, const double *value, const slew_timing *row, slew_measure measure,
                  double *shown)
 {
@@ -150,24 +145,48 @@ static bool derive(slew_trial *t, const double *value, const slew_timing *row, s
     return true;
 }
 
-/* A reading that could be made: what it should show, and its derivatives over its sd. */
+/* A reading that could be made: what it should show, and its derivatives. */
 typedef struct offer {
     slew_timing row;
     slew_measure measure;
-    double simulated, sd;
+    double simulated;
     double by[SLEW_FIT_MAX];
 } offer;
 
 /* false: it can't be made */
 static bool work_out(slew_trial *t, const slew_least *least, offer *o)
 {
-    if (!show(t, least->parameter, &o->row, o->measure, &o->simulated) ||
-        !derive(t, least->parameter, &o->row, o->measure, o->by))
-        return false;
-    o->sd = sd_of(t, &o->row, o->measure);
-    for (int j = 0; j < t->out->figures; j++)
-        o->by[j] /= o->sd;
-    return true;
+    return show(t, least->parameter, &o->row, o->measure, &o->simulated) &&
+           derive(t, least->parameter, &o->row, o->measure, o->by);
+}
+
+/* Of the instrument's errors, and of what it shows too much where it was not used yet, where
+ * without them the reading is known to `known`: the variance that tells as much as all that its
+ * scatter may be, 1/(it + known) is their mean. The scatter's square has an inverse gamma
+ * distribution. M12.4 */
+static double variance_beside(const slew_trial *t, const offer *o, double known)
+{
+    slew_fit_figure offset = {.key = SLEW_FIT_BIAS - (int)o->measure};
+    double worth = SLEW_SCATTER_WORTH + t->out->instrument[o->measure].worth, mean = 0;
+    double own = t->scatter[o->measure] * o->row.measured[o->measure].sd, other = known;
+    slew_prior_fill(t->work, 0, &offset);
+    if (!has_figure(t->out, offset.key))
+        other += offset.before * offset.before;
+    for (int i = 0; i < SCATTERS; i++) {
+        double over = worth / gsl_cdf_chisq_Pinv((i + 0.5) / SCATTERS, worth);
+        mean += 1 / (over * own * own + other) / SCATTERS;
+    }
+    return 1 / mean - known;
+}
+
+/* of two numbers with such derivatives, as the figures are known */
+static double covariance(const slew_information *known, const double *a, const double *b)
+{
+    double sum = 0;
+    for (int i = 0; i < known->parameters; i++)
+        for (int j = 0; j < known->parameters; j++)
+            sum += a[i] * b[j] * slew_information_covariance(known, i, j);
+    return sum;
 }
 
 /* ---- the figures asked for ---- */
@@ -176,8 +195,11 @@ static void consider(const slew_trial *t, const slew_least *least, const offer *
                      slew_fit_next *best)
 {
     slew_information more = least->information;
+    double row[SLEW_FIT_MAX], sd = sqrt(variance_beside(t, o, covariance(&more, o->by, o->by)));
     int whose = 0;
-    slew_information_add(&more, o->by);
+    for (int j = 0; j < t->out->figures; j++)
+        row[j] = o->by[j] / sd;
+    slew_information_add(&more, row);
     double after = largest(t, &more, &whose);
     if (after >= DIFFERENCE * best->before || (best->any && after >= best->after))
         return;
@@ -231,16 +253,6 @@ static void derive_held(slew_trial *t, const slew_least *least, const slew_timin
     }
 }
 
-/* of two numbers with such derivatives, as the figures are known */
-static double covariance(const slew_information *known, const double *a, const double *b)
-{
-    double sum = 0;
-    for (int i = 0; i < known->parameters; i++)
-        for (int j = 0; j < known->parameters; j++)
-            sum += a[i] * b[j] * slew_information_covariance(known, i, j);
-    return sum;
-}
-
 static double variance_of(const slew_least *least, const aim *a)
 {
     double sum = covariance(&least->information, a->by, a->by);
@@ -275,16 +287,17 @@ static aim aim_of(slew_trial *t, const slew_least *least, int axis)
 static void consider_aim(slew_trial *t, const slew_least *least, const offer *o, aim *a)
 {
     const slew_information *known = &least->information;
-    double by_held[HELD], own = 1 + covariance(known, o->by, o->by);
+    double by_held[HELD], own = covariance(known, o->by, o->by);
     double both = covariance(known, a->by, o->by);
     slew_fit_aim *best = &a->best;
     if (!best->any)
         return;
     derive_held(t, least, &o->row, o->measure, a, by_held);
     for (int i = 0; i < a->held_count; i++) {
-        own += by_held[i] * by_held[i] / (o->sd * o->sd);
-        both += by_held[i] * a->by_held[i] / o->sd;
+        own += by_held[i] * by_held[i];
+        both += by_held[i] * a->by_held[i];
     }
+    own += variance_beside(t, o, own);
     double after = sqrt(fmax(variance_of(least, a) - both * both / own, 0));
     if (after >= DIFFERENCE * best->sd || (best->better && after >= best->after))
         return;

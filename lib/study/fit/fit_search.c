@@ -19,10 +19,6 @@
 
 enum { ROUNDS_MAX = 40 };
 
-/* An assumed sd is worth so many readings: it may well be off by a factor of 2 (an inverse gamma
- * distribution of the variance). */
-static const double WORTH = 4;
-
 static const double MAD_OF_NORMAL = 0.6745; /* of a standard normal */
 static const double LAST_CHANGE = 3e-3;     /* of a scatter or weight: a smaller one is none */
 static const double FIRST_CHANGE = 3e-2;    /* the same for a place to start from */
@@ -110,7 +106,8 @@ static double rescatter(search *s)
         double square =
             t->question->robust ? median_square(s, m, &worth) : mean_square(s, m, &worth);
         t->out->instrument[m].worth = worth;
-        t->scatter[m] = sqrt((WORTH + square * before * before * worth) / (WORTH + worth));
+        t->scatter[m] = sqrt((SLEW_SCATTER_WORTH + square * before * before * worth) /
+                             (SLEW_SCATTER_WORTH + worth));
         change = fmax(change, fabs(t->scatter[m] - before) / before);
     }
     return change;
@@ -215,7 +212,7 @@ void slew_trial_freedom(const slew_trial *t, const slew_information *information
     int p = t->out->figures;
     double worth[SLEW_INSTRUMENTS], part[SLEW_INSTRUMENTS];
     for (int m = 0; m < SLEW_INSTRUMENTS; m++)
-        worth[m] = WORTH + t->out->instrument[m].worth;
+        worth[m] = SLEW_SCATTER_WORTH + t->out->instrument[m].worth;
     for (int j = 0; j < p; j++) {
         double total = slew_information_covariance(information, j, j), square = 0;
         for (int m = 0; m < SLEW_INSTRUMENTS; m++)

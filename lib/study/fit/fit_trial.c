@@ -140,6 +140,21 @@ static void whiten_figures(const slew_trial *t, const double *value, double *res
     }
 }
 
+void slew_trial_whitened(slew_trial *t, const double *value, double *residual)
+{
+    whiten_readings(t, residual);
+    whiten_figures(t, value, residual + t->out->readings);
+}
+
+double slew_trial_density(const slew_trial *t)
+{
+    double sum = 0;
+    for (int i = 0; i < t->out->readings; i++)
+        sum += t->out->reading[i].weight *
+               log(t->whitening[i].inverse[i - slew_trial_first(t->out, i)]);
+    return sum;
+}
+
 bool slew_trial_ask(void *trial, const double *value, double *residual)
 {
     slew_trial *t = trial;
@@ -147,7 +162,6 @@ bool slew_trial_ask(void *trial, const double *value, double *residual)
         return false;
     for (int i = 0; i < t->out->readings; i++)
         t->residual[i] = t->out->reading[i].measured - t->residual[i];
-    whiten_readings(t, residual);
-    whiten_figures(t, value, residual + t->out->readings);
+    slew_trial_whitened(t, value, residual);
     return true;
 }

@@ -9,6 +9,10 @@ enum { SLEW_FIT_MAX = SLEW_PARAMETERS_MAX };
 /* residuals as a share: times of some ten seconds are located to 1e-9 s */
 #define SLEW_FIT_PRECISION 1e-10
 
+/* An assumed sd is worth so many readings: the variance has an inverse gamma distribution about it,
+ * whose scatter has a standard deviation of a factor of 1.9. */
+#define SLEW_SCATTER_WORTH 2.0
+
 /* How one row's readings are weighed together: errors of its conditions reach all of them. */
 typedef struct slew_fit_whitening {
     double inverse[SLEW_MEASURE_COUNT]; /* the reading's row of the inverse of the lower factor of
@@ -24,9 +28,10 @@ typedef struct slew_trial {
     double start[SLEW_FIT_MAX]; /* where the search begins: every row can be made there */
     double factor[SLEW_FIT_MAX][SLEW_FIT_MAX]; /* of the correlations of what was known before */
     double scatter[SLEW_INSTRUMENTS];
-    double condition[SLEW_READINGS_MAX]
-                    [SLEW_MEASURE_COUNT]; /* covariance of each reading with those
-                       of its row, by errors of the row's conditions alone */
+    /* covariance of each reading with those of its row, by errors of the row's conditions: of a
+     * supply that was read, with the voltmeter's scatter, and of the others */
+    double by_supply[SLEW_READINGS_MAX][SLEW_MEASURE_COUNT];
+    double by_others[SLEW_READINGS_MAX][SLEW_MEASURE_COUNT];
     slew_fit_whitening whitening[SLEW_READINGS_MAX];
     double residual[SLEW_READINGS_MAX]; /* measured - simulated, as asked for last */
 } slew_trial;
@@ -52,6 +57,13 @@ int slew_trial_residuals(const slew_trial *trial);
 
 /* The residuals, whitened, as slew_least_squares asks for them; the context is the trial. */
 bool slew_trial_ask(void *trial, const double *value, double *residual);
+
+/* The same, whitened as it is now, from the trial's `residual` as it is. */
+void slew_trial_whitened(slew_trial *trial, const double *value, double *residual);
+
+/* The logarithm of how dense the readings lie with the present whitening, where they are as the
+ * figures have them; a reading counts as much as its weight. */
+double slew_trial_density(const slew_trial *trial);
 
 /* Which instrument a reading is of. */
 int slew_trial_instrument(const slew_trial *trial, const slew_fit_reading *reading);
@@ -84,10 +96,15 @@ slew_status slew_trial_take_rows(slew_trial *trial, slew_error *error);
 /* How well the temperature is known, the same error in all rows [K]. */
 double slew_trial_temperature_sd(const slew_trial *trial);
 
-/* What errors of the rows' other conditions come to, at these values: fills `condition`. */
+/* What errors of the rows' other conditions come to, at these values: fills `by_supply` and
+ * `by_others`. */
 void slew_trial_conditions(slew_trial *trial, const double *value);
 
-/* Fills the whitening from `condition`, scatter and weights. */
+/* Covariance of a reading with the `k`th of its row by errors of the row's conditions, with the
+ * present scatter. */
+double slew_trial_condition(const slew_trial *trial, int reading, int k);
+
+/* Fills the whitening from these covariances, scatter and weights. */
 void slew_trial_whiten(slew_trial *trial);
 
 /* ---- the answer ---- */
@@ -100,6 +117,13 @@ slew_status slew_trial_fit(slew_trial *trial, slew_least *least, double *jacobia
 /* How many degrees of freedom the standard error of each figure has. */
 void slew_trial_freedom(const slew_trial *trial, const slew_information *information,
                         const double *jacobian, double freedom[SLEW_FIT_MAX]);
+
+/* What is known of the figures, over all that they and the scatters may be: from the derivatives at
+ * those that are most likely, and what these alone tell, to `known` with the scatters', and the
+ * intervals from samples. Where few samples count the intervals are only made wider by them, not
+ * narrower. SLEW_ERROR_MEMORY. */
+slew_status slew_trial_posterior(slew_trial *trial, const double *mode, const double *jacobian,
+                                 slew_information *known);
 
 /* The key, held until now, that explains most of what is left. SLEW_ERROR_MEMORY. */
 slew_status slew_trial_accuse(slew_trial *trial, const slew_least *least);

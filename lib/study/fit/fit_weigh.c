@@ -108,12 +108,12 @@ static void effect_of(slew_trial *t, const double *value, slew_timing *row, cons
 }
 
 /* adds what one condition does to the readings from `first` on */
-static void add_effect(slew_trial *t, int first, const double *effect)
+static void add_effect(const slew_fit *fit, int first, const double *effect,
+                       double covariance[SLEW_READINGS_MAX][SLEW_MEASURE_COUNT])
 {
-    const slew_fit *fit = t->out;
     for (int i = first; i < fit->readings && fit->reading[i].row == fit->reading[first].row; i++)
         for (int k = first; k <= i; k++)
-            t->condition[i][k - first] +=
+            covariance[i][k - first] +=
                 effect[fit->reading[i].measure] * effect[fit->reading[k].measure];
 }
 
@@ -121,18 +121,28 @@ void slew_trial_conditions(slew_trial *t, const double *value)
 {
     condition list[CONDITIONS];
     double effect[SLEW_MEASURE_COUNT];
-    memset(t->condition, 0, sizeof t->condition);
+    memset(t->by_supply, 0, sizeof t->by_supply);
+    memset(t->by_others, 0, sizeof t->by_others);
     for (int i = 0; i < t->out->readings; i++) {
         slew_timing row = t->question->timings->row[t->out->reading[i].row];
         if (slew_trial_first(t->out, i) < i || !has_conditions(&row))
             continue;
+        bool supply_read = !isnan(row.supply);
         list_conditions(t, &row, list);
         for (int c = 0; c < CONDITIONS; c++)
             if (list[c].sd > 0) {
                 effect_of(t, value, &row, &list[c], effect);
-                add_effect(t, i, effect);
+                add_effect(t->out, i, effect, c == 0 && supply_read ? t->by_supply : t->by_others);
             }
     }
+}
+
+/* One voltmeter reads the source and the controller, as a rule (common practice): it scatters the
+ * same at both. */
+double slew_trial_condition(const slew_trial *t, int reading, int k)
+{
+    double scatter = t->scatter[SLEW_MEASURE_VOLTAGE];
+    return scatter * scatter * t->by_supply[reading][k] + t->by_others[reading][k];
 }
 
 /* ---- whitening ---- */
@@ -150,9 +160,9 @@ static void whiten(slew_trial *t, int first, int i,
 {
     int at = i - first;
     double *own = factor[at], *inverse = t->whitening[i].inverse;
-    double variance = t->condition[i][at] + instrument_variance(t, i);
+    double variance = slew_trial_condition(t, i, at) + instrument_variance(t, i);
     for (int j = 0; j <= at; j++) {
-        double rest = j == at ? variance : t->condition[i][j];
+        double rest = j == at ? variance : slew_trial_condition(t, i, j);
         for (int k = 0; k < j; k++)
             rest -= own[k] * factor[j][k];
         own[j] = j == at ? sqrt(rest) : rest / factor[j][j];
