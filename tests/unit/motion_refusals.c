@@ -113,9 +113,9 @@ static void figures_from_which_no_number_follows_are_refused(void **state)
         double value;
     } row[] = {
         {"rotation.gear.efficiency", 1e-200}, {"elevation.gear.efficiency", 1e-40},
-        {"supply.main.voltage", 1.7e308},     {"elevation.motor.rated_voltage", 1e200},
-        {"rotation.load.friction", 1e300},    {"elevation.load.mass", 1e300},
-        {"supply.main.resistance", 1e308},
+        {"supply.main.voltage", 1e100},       {"elevation.motor.rated_voltage", 1e100},
+        {"rotation.load.friction", 1e100},    {"elevation.load.mass", 1e100},
+        {"supply.main.resistance", 1e100},
     };
     for (size_t i = 0; i < sizeof row / sizeof *row; i++) {
         slew_scenario s = daily_scenario();
