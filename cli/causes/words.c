@@ -60,8 +60,10 @@ slew_status cli_signatures_find(cli_causes *a, slew_error *error)
     slew_status status = SLEW_ERROR_MEMORY;
     if (a->alone != NULL && a->weighed != NULL)
         status = find_signatures(a, NULL, a->alone);
-    if (status == SLEW_OK)
-        status = find_signatures(a, a->ranks ? a->diagnosis.ranking.weight : NULL, a->weighed);
+    if (status == SLEW_OK && a->ranks)
+        status = find_signatures(a, a->diagnosis.ranking.weight, a->weighed);
+    else if (status == SLEW_OK)
+        memcpy(a->weighed, a->alone, count * sizeof *a->weighed);
     *error = (slew_error){.status = status};
     return status;
 }

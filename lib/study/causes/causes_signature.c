@@ -5,7 +5,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { OBSERVATIONS = 60 }; /* made up of each cause of a pair */
+enum {
+    OBSERVATIONS = 60, /* made up of each cause of a pair */
+    DAYS = 1000        /* at most, on which they are weighed: pairs are many */
+};
 static const uint64_t alike_seed = 1;
 
 /* ---- signatures ---- */
@@ -140,6 +143,23 @@ static void observe(slew_scales *s, int cause, int64_t sample, uint64_t number, 
     s->count = slew_sightings_of(&seen, s->sighting);
 }
 
+/* the same with the first days alone; `state` is for its causes */
+static slew_causes first_days(const slew_causes *causes, slew_cause_state *state)
+{
+    slew_causes first = *causes;
+    if (causes->samples <= DAYS)
+        return first;
+    first.samples = DAYS;
+    first.state = state;
+    for (int c = 0; c < first.count; c++) {
+        state[c] = causes->state[c];
+        state[c].possible = 0;
+        for (int64_t i = 0; i < DAYS; i++)
+            state[c].possible += !isnan(slew_causes_figures(&first, c, i)[SLEW_SEEN_STOW_SAYS]);
+    }
+    return first;
+}
+
 /* belief that goes to b while it is a, on average over observations of a */
 static double mistaken(const slew_causes *causes, int a, int b, slew_seen_by most)
 {
@@ -169,16 +189,18 @@ slew_status slew_causes_likeness(const slew_causes *causes, slew_seen_by most, d
         return SLEW_ERROR_MEMORY;
     for (int i = 0; i < n * n; i++)
         likeness[i] = 0.5;
+    slew_cause_state state[SLEW_CAUSES_MAX];
+    const slew_causes first = first_days(causes, state);
     for (int o = 0; o < SLEW_OBSERVABLES; o++)
         if (slew_observable_at(o)->by <= most)
-            bound(causes, o, probability, likeness);
+            bound(&first, o, probability, likeness);
     for (int a = 0; a < n; a++)
         for (int b = 0; b < a; b++) {
             double *own = &likeness[a * n + b];
-            if (!slew_causes_counts(causes, a) || !slew_causes_counts(causes, b))
+            if (!slew_causes_counts(&first, a) || !slew_causes_counts(&first, b))
                 *own = 0;
             else if (*own >= least)
-                *own = (mistaken(causes, a, b, most) + mistaken(causes, b, a, most)) / 2;
+                *own = (mistaken(&first, a, b, most) + mistaken(&first, b, a, most)) / 2;
             likeness[b * n + a] = *own;
         }
     free(probability);
