@@ -45,11 +45,19 @@ static void forget(cli_file *file)
 static const int interrupts[] = {SIGINT,  SIGTERM, SIGHUP,  SIGQUIT,   SIGUSR1,
                                  SIGUSR2, SIGALRM, SIGXCPU, SIGVTALRM, SIGPROF};
 
+/* under nohup a hang-up ends nothing, and so it does not stop a picture either */
+static bool is_ignored(int signal)
+{
+    struct sigaction now;
+    return sigaction(signal, NULL, &now) == 0 && now.sa_handler == SIG_IGN;
+}
+
 void cli_interrupts(sigset_t *set)
 {
     sigemptyset(set);
     for (size_t i = 0; i < sizeof interrupts / sizeof *interrupts; i++)
-        sigaddset(set, interrupts[i]);
+        if (!is_ignored(interrupts[i]))
+            sigaddset(set, interrupts[i]);
 }
 
 void cli_hold_interrupts(sigset_t *before)
@@ -61,11 +69,13 @@ void cli_hold_interrupts(sigset_t *before)
 
 bool cli_interrupt_pending(void)
 {
-    sigset_t pending;
+    sigset_t held, pending;
     bool any = false;
+    cli_interrupts(&held);
     sigpending(&pending);
     for (size_t i = 0; i < sizeof interrupts / sizeof *interrupts; i++)
-        any = any || sigismember(&pending, interrupts[i]) == 1;
+        any = any ||
+              (sigismember(&held, interrupts[i]) == 1 && sigismember(&pending, interrupts[i]) == 1);
     return any;
 }
 

@@ -261,6 +261,24 @@ static void while_gnuplot_hangs(void **state)
     unlink("gnuplot");
 }
 
+/* under nohup a hang-up is ignored: the picture is drawn all the same */
+static void what_is_ignored_stops_nothing(void **state)
+{
+    (void)state;
+    write_file("gnuplot", "#!/bin/sh\nsleep 1\necho '<svg></svg>'\n");
+    assert_int_equal(chmod("gnuplot", 0700), 0);
+    signal(SIGHUP, SIG_IGN);
+    stopped s = stop_after(0.5, SIGHUP, SAYS("run", "truck.yaml", "--plot", "x.svg"));
+    signal(SIGHUP, SIG_DFL);
+    if (!WIFEXITED(s.status) || WEXITSTATUS(s.status) != 0)
+        fail_msg("status %x: %s", (unsigned)s.status, s.err);
+    char *drawn = take_file("x.svg");
+    assert_string_equal(drawn, "<svg></svg>\n");
+    free(drawn);
+    forget(&s);
+    unlink("gnuplot");
+}
+
 /* the commands that it asks are processes of their own, which end with it */
 static void while_a_report_asks(void **state)
 {
@@ -346,7 +364,9 @@ int main(void)
         cmocka_unit_test(at_a_random_moment),      cmocka_unit_test(while_gnuplot_hangs),
         cmocka_unit_test(while_a_report_asks),     cmocka_unit_test(while_a_trace_is_written),
         cmocka_unit_test(a_trace_streams),         cmocka_unit_test(what_is_stopped_is_3),
-        cmocka_unit_test(a_second_signal_ends_it),
+        cmocka_unit_test(a_second_signal_ends_it), cmocka_unit_test(what_is_ignored_stops_nothing),
     };
+    for (size_t i = 0; i < sizeof deadly / sizeof *deadly; i++)
+        signal(deadly[i], SIG_DFL); /* whoever runs the tests may ignore some */
     return cmocka_run_group_tests(tests, enter_with_gnuplot, leave_faults);
 }
