@@ -128,11 +128,13 @@ check: all $(TESTS) $(SHIM) $(SCRIPTS) ## run every test
 # there. The others are run so by check-long.
 SLOW_TESTS := $(addprefix random/,scenarios reference) \
     $(addprefix faults/,memory writes signals library outside tmpfs) \
-    $(addprefix unit/,study_questions plan_recommended \
-    causes_found fit_recovery card_verdict motion_reference margin_need fit_moved trial_regret \
-    offset_lead offset_demands fit_write feed_work speed_point study_accuracy \
-    plan_words) $(addprefix cli/cli_,documents plan feed slide report worked_story page picture_words \
-    fmu_run cautions schema every_example help fmu fmu_rules causes margin answers)
+    $(addprefix unit/,study_questions plan_recommended causes_found fit_recovery card_verdict \
+    motion_reference margin_need fit_moved trial_regret offset_lead offset_demands fit_write \
+    feed_work speed_point study_accuracy plan_words causes_calibrated fit_told card_bands \
+    offset_seconds margin_refusals map_boundaries motion_left_out) published/study_statistics \
+    $(addprefix cli/cli_,documents plan feed slide report worked_story page picture_words fmu_run \
+    cautions schema every_example help fmu fmu_rules causes margin answers sayings scripts records \
+    offset words pose origin compare_output terminal plot offset_demands fit card)
 SLOW  := $(SLOW_TESTS:%=$(BUILD)/tests/%)
 QUICK := $(filter-out $(SLOW),$(TESTS))
 .PHONY: check-quick check-long
