@@ -29,17 +29,15 @@ static slew_scenario bench(double voltage, slew_motor_sheet motor, double load)
 }
 
 /* rotation to the right, dry, at the scenario's own voltage; the answer is freed by the caller */
-static slew_speed ask(const slew_scenario *s, const slew_speed_curve **right)
+static const slew_speed_curve *ask(const slew_scenario *s, slew_speed *out)
 {
     slew_speed_question q = slew_speed_question_default(s, SLEW_OCCASION_STOW);
-    slew_speed out;
     q.from = s->setup.supply.main.voltage / 2.0;
     q.to = s->setup.supply.main.voltage;
-    assert_int_equal(slew_speed_run(s, &q, &out, NULL), SLEW_OK);
-    assert_int_equal(out.level_count, 1);
-    *right = &out.curve[1];
-    assert_true(out.curve[1].axis == R && out.curve[1].direction == 1);
-    return out;
+    assert_int_equal(slew_speed_run(s, &q, out, NULL), SLEW_OK);
+    assert_int_equal(out->level_count, 1);
+    assert_true(out->curve[1].axis == R && out->curve[1].direction == 1);
+    return &out->curve[1];
 }
 
 /* Guru and Hiziroglu, Electric Machinery and Transformers, example 12.1: 40 V, 0.8 ohm, K = 0.38,
@@ -55,8 +53,8 @@ static const slew_motor_sheet example_12_1 = {.rated_voltage = 40.0,
 static void speed_of_guru_12_1(void **state)
 {
     const slew_scenario s = bench(40.0, example_12_1, 1.2);
-    const slew_speed_curve *c;
-    slew_speed speed = ask(&s, &c);
+    slew_speed speed;
+    const slew_speed_curve *c = ask(&s, &speed);
     (void)state;
     near("speed", c->own.slowest.speed / rpm(1.0), 942.0, 0.5);
     near("speed, more digits", c->own.slowest.speed / rpm(1.0), 941.7035, 5e-5);
@@ -68,16 +66,16 @@ static void speed_of_guru_12_1(void **state)
 /* 19 N m blocked: with 40 V, and no less, it starts against them; against more it does not */
 static void blocked_torque_of_guru_12_1(void **state)
 {
-    const slew_speed_curve *c;
     slew_scenario s = bench(40.0, example_12_1, 18.999);
-    slew_speed speed = ask(&s, &c);
+    slew_speed speed;
+    const slew_speed_curve *c = ask(&s, &speed);
     (void)state;
     near("starts", c->need.starts, 40.0 * 18.999 / 19.0, SLEW_SPEED_TOLERANCE);
     assert_int_equal(c->own.slowest.state, SLEW_SPEED_RUNS);
     slew_speed_free(&speed);
 
     s = bench(40.0, example_12_1, 19.001);
-    speed = ask(&s, &c);
+    c = ask(&s, &speed);
     assert_int_equal(c->own.slowest.state, SLEW_SPEED_STANDS);
     assert_true(isinf(c->need.starts));
     near("current", c->own.slowest.current, 50.0, 1e-9);
@@ -95,16 +93,16 @@ static void speed_of_fitzgerald_7_9(void **state)
                                     .stall_current = 50.0 / 1.03,
                                     .inertia = 0.01,
                                     .breakaway = 1.0};
-    const slew_speed_curve *c;
     slew_scenario s = bench(50.0, motor, 0.0);
-    slew_speed speed = ask(&s, &c);
+    slew_speed speed;
+    const slew_speed_curve *c = ask(&s, &speed);
     (void)state;
     near("free", c->own.slowest.speed / rpm(1.0), 2100.0, 1e-9);
     near("free current", c->own.slowest.current, 1.25, 1e-12);
     slew_speed_free(&speed);
 
     s = bench(48.0, motor, 327.955 / rpm(1700.0) - 0.2768870);
-    speed = ask(&s, &c);
+    c = ask(&s, &speed);
     near("loaded", c->own.slowest.speed / rpm(1.0), 1700.0, 0.01);
     near("loaded current", c->own.slowest.current, 8.316574, 1e-4);
     slew_speed_free(&speed);
@@ -119,16 +117,16 @@ static void speed_of_fitzgerald_7_1(void **state)
                                     .stall_current = 125.0 / 0.02,
                                     .inertia = 1.0,
                                     .breakaway = 1.0};
-    const slew_speed_curve *c;
     slew_scenario s = bench(128.0, motor, 59.683);
-    slew_speed speed = ask(&s, &c);
+    slew_speed speed;
+    const slew_speed_curve *c = ask(&s, &speed);
     (void)state;
     near("current", c->own.slowest.current, 150.0, 0.002);
     near("speed", c->own.slowest.speed / rpm(1.0), 3000.0, 0.01);
     slew_speed_free(&speed);
 
     s = bench(123.0, motor, 70.843);
-    speed = ask(&s, &c);
+    c = ask(&s, &speed);
     near("power", 123.0 * c->own.slowest.current, 21.9e3, 50.0);
     near("speed", c->own.slowest.speed / rpm(1.0), 2867.0, 1.0);
     slew_speed_free(&speed);
@@ -146,9 +144,9 @@ static void speed_of_the_tutorial(void **state)
                                     .inertia = 0.01,
                                     .viscous_share = 1.0,
                                     .breakaway = 1.0};
-    const slew_speed_curve *c;
     const slew_scenario s = bench(1.0, motor, 0.0);
-    slew_speed speed = ask(&s, &c);
+    slew_speed speed;
+    const slew_speed_curve *c = ask(&s, &speed);
     (void)state;
     near("speed", c->own.slowest.speed, 0.1, 0.0005);
     near("speed, more digits", c->own.slowest.speed, 0.0999000999000999, 1e-12);
@@ -165,11 +163,11 @@ static void output_speed_of_mott(void **state)
                                     .stall_current = 50.0,
                                     .inertia = 0.01,
                                     .breakaway = 1.0};
-    const slew_speed_curve *c;
     slew_scenario s = bench(40.0, motor, 0.0);
     (void)state;
     s.setup.axis[R].gear.ratio = 52.0 / 3.0;
-    slew_speed speed = ask(&s, &c);
+    slew_speed speed;
+    const slew_speed_curve *c = ask(&s, &speed);
     near("output", c->own.slowest.speed / rpm(1.0), 101.0, 0.5);
     slew_speed_free(&speed);
 }
