@@ -243,8 +243,8 @@ static void bound(const posterior *p, int j, bool narrower, double *copy)
 
 /* ---- all of it ---- */
 
-static slew_status open(posterior *p, const double *mode, const double *jacobian,
-                        const slew_information *about)
+static slew_status begin(posterior *p, const double *mode, const double *jacobian,
+                         const slew_information *about)
 {
     size_t samples = SAMPLES * (size_t)(p->trial->out->figures + 2); /* and one more weight */
     p->mixture = slew_mixture_none();
@@ -272,7 +272,7 @@ slew_status slew_trial_posterior(slew_trial *t, const double *mode, const double
                                  slew_information *known)
 {
     posterior p = {.trial = t};
-    slew_status status = open(&p, mode, jacobian, known);
+    slew_status status = begin(&p, mode, jacobian, known);
     if (status == SLEW_OK)
         status = work_out(&p, known);
     free(p.weight);
