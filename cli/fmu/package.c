@@ -70,6 +70,12 @@ static bool copy_all(FILE *from, FILE *to)
     return ferror(from) == 0;
 }
 
+/* memory was short for it without a word from its stream */
+static bool is_cut(const part *p, long size)
+{
+    return p->bytes == NULL || (long)p->length != size;
+}
+
 static int read_module(const cli_fmu *fmu, const char *out, part *p)
 {
     const char *asked = getenv("SLEWTIME_FMU");
@@ -84,9 +90,10 @@ static int read_module(const cli_fmu *fmu, const char *out, part *p)
                               errno, "cannot read the module of FMUs, %s", path);
     FILE *copy = begin(p, "");
     bool read = copy != NULL && copy_all(file, copy);
+    const long size = ftell(file);
     fclose(file);
     p->is_program = true;
-    if (!end(copy))
+    if (!end(copy) || (read && is_cut(p, size)))
         return cli_no_memory();
     if (!read)
         return cli_fail(NULL, "cannot read the module of FMUs, %s", path);
