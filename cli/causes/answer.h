@@ -18,11 +18,12 @@ typedef struct cli_causes {
     slew_seen seen;                                     /* this, */
     slew_diagnosis diagnosis;                           /* and what it says of the causes */
     double likeness[SLEW_CAUSES_MAX * SLEW_CAUSES_MAX]; /* of them, where nothing was seen */
-    slew_signature *alone, *weighed; /* each observable under each cause, see cli_signature */
-    const char *seen_path;           /* file of what was seen */
-    const char *catalogue_path;      /* of the user's own; NULL: none */
-    int about;                       /* the one cause that is asked about; -1: none */
-    int64_t draw;                    /* number of the hidden one; 0: none is hidden */
+    slew_signature *alone;      /* each observable under each cause, see cli_signature */
+    slew_signature *weighed;    /* after what was seen, if anything was */
+    const char *seen_path;      /* file of what was seen */
+    const char *catalogue_path; /* of the user's own; NULL: none */
+    int about;                  /* the one cause that is asked about; -1: none */
+    int64_t draw;               /* number of the hidden one; 0: none is hidden */
     char asked[CLI_PROVENANCE_MAX];
 } cli_causes;
 

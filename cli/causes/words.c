@@ -41,29 +41,18 @@ void cli_alike_names(const cli_causes *a, int cause, char *text, size_t size)
 
 /* ---- signatures ---- */
 
-static slew_status find_signatures(const cli_causes *a, const double *weight, slew_signature *out)
+/* to be freed; with another status they are not all there */
+static slew_status find_signatures(const cli_causes *a, const double *weight, slew_signature **out)
 {
-    slew_status status = SLEW_OK;
-    for (int c = 0; c < a->causes.count; c++)
-        for (int o = 0; o < SLEW_OBSERVABLES && status == SLEW_OK; o++) {
-            const double *own = weight != NULL ? weight + c * a->causes.samples : NULL;
-            status = slew_causes_signature(&a->causes, own, c, o, &out[c * SLEW_OBSERVABLES + o]);
-        }
-    return status;
+    *out = calloc((size_t)a->causes.count * SLEW_OBSERVABLES, sizeof **out);
+    return *out != NULL ? slew_causes_signatures(&a->causes, weight, *out) : SLEW_ERROR_MEMORY;
 }
 
 slew_status cli_signatures_find(cli_causes *a, slew_error *error)
 {
-    size_t count = (size_t)a->causes.count * SLEW_OBSERVABLES;
-    a->alone = calloc(count, sizeof *a->alone);
-    a->weighed = calloc(count, sizeof *a->weighed);
-    slew_status status = SLEW_ERROR_MEMORY;
-    if (a->alone != NULL && a->weighed != NULL)
-        status = find_signatures(a, NULL, a->alone);
+    slew_status status = find_signatures(a, NULL, &a->alone);
     if (status == SLEW_OK && a->ranks)
-        status = find_signatures(a, a->diagnosis.ranking.weight, a->weighed);
-    else if (status == SLEW_OK)
-        memcpy(a->weighed, a->alone, count * sizeof *a->weighed);
+        status = find_signatures(a, a->diagnosis.ranking.weight, &a->weighed);
     *error = (slew_error){.status = status};
     return status;
 }
@@ -81,7 +70,8 @@ slew_signature cli_signature_alone(const cli_causes *a, int cause, int observabl
 
 slew_signature cli_signature(const cli_causes *a, int cause, int observable)
 {
-    return a->weighed[cause * SLEW_OBSERVABLES + observable];
+    const slew_signature *all = a->ranks ? a->weighed : a->alone;
+    return all[cause * SLEW_OBSERVABLES + observable];
 }
 
 /* "-17.4 deg" is -17.4° */

@@ -106,12 +106,15 @@ void cli_print_spread(const slew_scenario *s)
         printf("  known       %s\n", known);
 }
 
-static bool draws(const slew_spread *spread, int key)
+/* the group of the spread that draws it; NULL: none, or it is known */
+static const char *drawn_by(const slew_scenario *s, int key)
 {
-    for (int i = 0; i < spread->count; i++)
-        if (spread->item[i].key == key)
-            return true;
-    return false;
+    for (int i = 0; i < slew_ensemble_dimensions(s, SLEW_STOW_AND_DEPLOY); i++) {
+        slew_dimension d = slew_ensemble_dimension(s, SLEW_STOW_AND_DEPLOY, i);
+        if (d.key == key)
+            return d.of == SLEW_OF_TRUCK ? "truck" : "day";
+    }
+    return NULL;
 }
 
 /* a key of the file itself that was set, and that each truck or day draws all the same */
@@ -120,13 +123,14 @@ static void warn_of_drawn(const slew_assignment *a, const slew_scenario *s)
     char path[120], words[CLI_KEY_WORDS_MAX];
     snprintf(path, sizeof path, "%.*s", (int)strcspn(a->text, "= "), a->text);
     int key = slew_key_find(path);
-    if (key < 0 || (!draws(&s->truck, key) && !draws(&s->day, key)))
+    const char *group = key >= 0 ? drawn_by(s, key) : NULL;
+    if (group == NULL)
         return;
     cli_key_words(key, words);
     fprintf(stderr,
             "slewtime: warning: %s %s has no effect on what is drawn: spread.%s draws the %s; hold "
             "it with --spread '%s=none'\n",
-            a->origin, a->text, draws(&s->truck, key) ? "truck" : "day", words, path);
+            a->origin, a->text, group, words, path);
 }
 
 void cli_warn_of_known(const cli_options *options, const slew_scenario *scenario)

@@ -69,13 +69,11 @@ void cli_hold_interrupts(sigset_t *before)
 
 bool cli_interrupt_pending(void)
 {
-    sigset_t held, pending;
+    sigset_t pending;
     bool any = false;
-    cli_interrupts(&held);
     sigpending(&pending);
     for (size_t i = 0; i < sizeof interrupts / sizeof *interrupts; i++)
-        any = any ||
-              (sigismember(&held, interrupts[i]) == 1 && sigismember(&pending, interrupts[i]) == 1);
+        any = any || (sigismember(&pending, interrupts[i]) == 1 && !is_ignored(interrupts[i]));
     return any;
 }
 

@@ -47,15 +47,11 @@ static slew_status find_likeness(cli_page_exercise *e)
 
 static slew_status find_signatures(cli_page_exercise *e)
 {
-    int count = e->causes.count * SLEW_OBSERVABLES;
-    slew_status status = SLEW_OK;
-    e->signature = calloc((size_t)count, sizeof *e->signature);
+    size_t count = (size_t)e->causes.count * SLEW_OBSERVABLES;
+    e->signature = calloc(count, sizeof *e->signature);
     if (e->signature == NULL)
         return SLEW_ERROR_MEMORY;
-    for (int i = 0; i < count && status == SLEW_OK; i++)
-        status = slew_causes_signature(&e->causes, NULL, i / SLEW_OBSERVABLES, i % SLEW_OBSERVABLES,
-                                       &e->signature[i]);
-    return status;
+    return slew_causes_signatures(&e->causes, NULL, e->signature);
 }
 
 slew_status cli_page_exercise_run(const slew_scenario *scenario, const slew_scenario *plain,

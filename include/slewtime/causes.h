@@ -81,10 +81,16 @@ typedef struct slew_signature {
 SLEW_API slew_status slew_causes_signature(const slew_causes *causes, const double *weight,
                                            int cause, int observable, slew_signature *out);
 
+/* All of them: fills [cause * SLEW_OBSERVABLES + observable]; `weight` (may be NULL) has one number
+ * for each sample of each cause, [cause * samples + sample], as a ranking has. SLEW_ERROR_MEMORY.
+ */
+SLEW_API slew_status slew_causes_signatures(const slew_causes *causes, const double *weight,
+                                            slew_signature *out);
+
 /* How alike two causes are: the probability that the wrong one of the two gets on average, from
  * 0 (they can always be told apart) to 0.5 (never), by everything seen as `most` says or more
  * simply. Fills [a * count + b]; a pair that one single observable tells apart gets that
- * observable's bound, if that is below `least`. SLEW_ERROR_MEMORY. */
+ * observable's bound, if that is below `least`. The first 1000 samples count. SLEW_ERROR_MEMORY. */
 SLEW_API slew_status slew_causes_likeness(const slew_causes *causes, slew_seen_by most,
                                           double least, double *likeness);
 

@@ -12,11 +12,8 @@ static fmu machine, plant;
 static int enter(void **state)
 {
     char example[1024];
-    from_here("examples/daily.yaml", example, sizeof example);
-    if (enter_directory(state) != 0)
+    if (make_both_fmus(state, example, sizeof example) != 0)
         return -1;
-    MAKE_FMU(example, "--out", "machine.fmu");
-    MAKE_FMU(example, "--plant", "--out", "plant.fmu");
     load_fmu("machine.fmu", "slewtime_machine", &machine);
     /* the plant's files are in a folder of its own */
     assert_true(mkdir("plant", 0700) == 0 && chdir("plant") == 0);

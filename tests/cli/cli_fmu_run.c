@@ -12,11 +12,8 @@ static fmu machine, plant;
 static int make_both(void **state)
 {
     char example[1024];
-    from_here("examples/daily.yaml", example, sizeof example);
-    if (enter_directory(state) != 0)
+    if (make_both_fmus(state, example, sizeof example) != 0)
         return -1;
-    MAKE_FMU(example, "--out", "machine.fmu");
-    MAKE_FMU(example, "--plant", "--out", "plant.fmu");
     load_fmu("plant.fmu", "slewtime_plant", &plant);
     assert_int_equal(rename("scenario.txt", "plant-scenario.txt"), 0);
     load_fmu("machine.fmu", "slewtime_machine", &machine);

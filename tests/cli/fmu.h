@@ -30,6 +30,17 @@ static inline void make_fmu(const char *const *arguments)
 
 #define MAKE_FMU(...) make_fmu((const char *const[]){"fmu", __VA_ARGS__, NULL})
 
+/* enters a directory with machine.fmu and plant.fmu of an example, whose path it tells */
+static inline int make_both_fmus(void **state, char *example, size_t size)
+{
+    from_here("examples/daily.yaml", example, size);
+    if (enter_directory(state) != 0)
+        return -1;
+    MAKE_FMU(example, "--out", "machine.fmu");
+    MAKE_FMU(example, "--plant", "--out", "plant.fmu");
+    return 0;
+}
+
 static inline void write_bytes(const char *path, const void *bytes, size_t length)
 {
     FILE *out = fopen(path, "wb");

@@ -5,7 +5,7 @@
  *
  * Functions of plain numbers take any number: NaN comes out.
  */
-#include "../support.h"
+#include "host_question.h"
 
 #include <gsl/gsl_errno.h>
 #include <unistd.h>
@@ -22,29 +22,14 @@ static void fail_by_gsl(const char *reason, const char *file, int line, int numb
     fail_msg("GSL's handler is called: %s, %s:%d, %d", reason, file, line, number);
 }
 
-static slew_scenario s;
-static slew_prepared p;
-static slew_result r;
 static slew_error e;
-static slew_sampling how;
 
 static int enter(void **state)
 {
-    (void)state;
     gsl_set_error_handler(fail_by_gsl);
     alarm(600); /* a hang */
-    s = daily_scenario();
-    how = slew_sampling_default();
-    how.samples = 8;
-    how.threads = 1;
-    return slew_prepare(&s, SLEW_STOW_AND_DEPLOY, &p, NULL) == SLEW_OK &&
-                   slew_run(&s, SLEW_STOW_AND_DEPLOY, NULL, &r, NULL) == SLEW_OK
-               ? 0
-               : -1;
+    return prepare_question(state);
 }
-
-#define INPUT(call)  assert_int_equal(call, SLEW_ERROR_INPUT)
-#define IS_NAN(call) assert_true(isnan(call))
 
 /* f(..., error): said in the error, and without one */
 #define SAID(f, ...)                                                                               \
@@ -551,6 +536,7 @@ static void of_causes(void **state)
     assert_null(slew_causes_figures(&causes, BAD, 0));
     assert_false(slew_causes_counts(NULL, 0) || slew_causes_counts(&causes, BAD));
     INPUT(slew_causes_signature(NULL, NULL, 0, 0, &signature));
+    INPUT(slew_causes_signatures(NULL, NULL, &signature));
     INPUT(slew_causes_likeness(NULL, SLEW_BY_EYE, 0, likeness));
     SAID(slew_causes_rank, NULL, &catalogue, &seen, &ranking);
     SAID(slew_causes_diagnose, NULL, &catalogue, &seen, 1, &diagnosis);

@@ -2,30 +2,7 @@
  * host_nothing.c - the same as host_arguments.c asks, argument by argument: where one is there and
  * another is not, and where an axis is one too few or too many.
  */
-#include "../support.h"
-
-#include "slewtime/slewtime.h"
-
-static slew_scenario s;
-static slew_prepared p;
-static slew_result r;
-static slew_sampling how;
-
-static int enter(void **state)
-{
-    (void)state;
-    s = daily_scenario();
-    how = slew_sampling_default();
-    how.samples = 8;
-    how.threads = 1;
-    return slew_prepare(&s, SLEW_STOW_AND_DEPLOY, &p, NULL) == SLEW_OK &&
-                   slew_run(&s, SLEW_STOW_AND_DEPLOY, NULL, &r, NULL) == SLEW_OK
-               ? 0
-               : -1;
-}
-
-#define INPUT(call)  assert_int_equal(call, SLEW_ERROR_INPUT)
-#define IS_NAN(call) assert_true(isnan(call))
+#include "host_question.h"
 
 static void an_answer_needs_room(void **state)
 {
@@ -69,6 +46,7 @@ static void an_answer_needs_room(void **state)
     INPUT(slew_causes_likeness(NULL, SLEW_BY_CHECK, 0.1, NULL));
     INPUT(slew_causes_likeness(&causes, SLEW_BY_CHECK, 0.1, NULL));
     INPUT(slew_causes_signature(&causes, NULL, 0, 0, NULL));
+    INPUT(slew_causes_signatures(&causes, NULL, NULL));
     INPUT(slew_timings_read_memory("", 0, NULL, (slew_error_sink){0}, NULL));
     INPUT(slew_timings_read_file("x", (slew_error_sink){0}, NULL));
     INPUT(slew_catalogue_read_memory("", 0, NULL, (slew_error_sink){0}, NULL));
@@ -156,5 +134,5 @@ int main(void)
         cmocka_unit_test(an_axis_is_one_of_two),
         cmocka_unit_test(one_of_two_is_not_there),
     };
-    return cmocka_run_group_tests(tests, enter, NULL);
+    return cmocka_run_group_tests(tests, prepare_question, NULL);
 }

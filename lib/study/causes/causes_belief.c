@@ -9,7 +9,7 @@ static double mean_of(const slew_causes *causes, int cause, const slew_sighting 
     double sum = 0;
     for (int64_t i = 0; i < causes->samples; i++) {
         const double *figures = slew_causes_figures(causes, cause, i);
-        if (!isnan(figures[SLEW_SEEN_STOW_SAYS]))
+        if (slew_is_possible(figures))
             sum += slew_sighting_likelihood(sighting, figures[sighting->observable]);
     }
     return sum / (double)causes->state[cause].possible;
@@ -64,7 +64,7 @@ static double mean_without(const slew_causes *causes, const double *likelihood, 
     int64_t count = 0;
     for (int64_t i = 0; i < causes->samples; i++) {
         const double *figures = slew_causes_figures(causes, cause, i);
-        if (i % causes->groups == group || isnan(figures[SLEW_SEEN_STOW_SAYS]))
+        if (i % causes->groups == group || !slew_is_possible(figures))
             continue;
         sum += likelihood[i];
         count++;

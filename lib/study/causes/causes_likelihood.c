@@ -42,12 +42,17 @@ static double likelihood_of(const slew_sighting *sightings, int count, const dou
     return product;
 }
 
+bool slew_is_possible(const double *figures)
+{
+    return !isnan(figures[SLEW_SEEN_STOW_SAYS]);
+}
+
 double slew_weigh(const slew_scales *s, int cause, int64_t left_out, double *each)
 {
     double sum = 0;
     for (int64_t i = 0; i < s->causes->samples; i++) {
         const double *figures = slew_causes_figures(s->causes, cause, i);
-        double own = !isnan(figures[SLEW_SEEN_STOW_SAYS]) && i != left_out
+        double own = slew_is_possible(figures) && i != left_out
                          ? likelihood_of(s->sighting, s->count, figures)
                          : 0;
         sum += own;

@@ -21,6 +21,9 @@ int slew_sightings_of(const slew_seen *seen, slew_sighting sightings[SLEW_OBSERV
  * seen exactly: 0 < result <= 1 + blunder. M13.2, M13.3 */
 double slew_sighting_likelihood(const slew_sighting *sighting, double figure);
 
+/* true: the cause could be in the sample that has these figures. */
+bool slew_is_possible(const double *figures);
+
 /* What was seen, to be weighed on samples of causes. */
 typedef struct slew_scales {
     const slew_causes *causes;

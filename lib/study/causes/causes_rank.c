@@ -8,11 +8,6 @@
 #include <gsl/gsl_statistics_double.h>
 #include <stdlib.h>
 
-static bool is_possible(const double *figures)
-{
-    return !isnan(figures[SLEW_SEEN_STOW_SAYS]);
-}
-
 /* ---- weighing ---- */
 
 /* the weight of each sample adds up to the probability of its cause */
@@ -167,7 +162,7 @@ double slew_ranking_factor(const slew_causes *causes, const slew_ranking *rankin
 static int64_t possible_sample(const slew_causes *causes, int cause, int64_t n)
 {
     int64_t i = 0;
-    while (!is_possible(slew_causes_figures(causes, cause, i)) || n-- > 0)
+    while (!slew_is_possible(slew_causes_figures(causes, cause, i)) || n-- > 0)
         i++;
     return i;
 }
@@ -216,7 +211,7 @@ int slew_causes_against(const slew_causes *causes, const slew_seen *seen, int ca
         double sum = 0;
         for (int64_t i = 0; i < causes->samples; i++) {
             const double *figures = slew_causes_figures(causes, cause, i);
-            if (is_possible(figures))
+            if (slew_is_possible(figures))
                 sum += slew_sighting_likelihood(&sighting[k], figures[sighting[k].observable]);
         }
         if (sum < least * (double)causes->state[cause].possible) {

@@ -72,7 +72,7 @@ slew_status slew_causes_signature(const slew_causes *causes, const double *weigh
         return SLEW_ERROR_MEMORY;
     for (int64_t i = 0; i < causes->samples; i++) {
         const double *figures = slew_causes_figures(causes, cause, i);
-        double own = isnan(figures[SLEW_SEEN_STOW_SAYS]) ? 0 : weight != NULL ? weight[i] : 1;
+        double own = !slew_is_possible(figures) ? 0 : weight != NULL ? weight[i] : 1;
         all += own;
         if (!(own > 0) || isnan(figures[observable]))
             continue;
@@ -88,6 +88,20 @@ slew_status slew_causes_signature(const slew_causes *causes, const double *weigh
     return SLEW_OK;
 }
 
+slew_status slew_causes_signatures(const slew_causes *causes, const double *weight,
+                                   slew_signature *out)
+{
+    if (causes == NULL || out == NULL)
+        return SLEW_ERROR_INPUT;
+    slew_status status = SLEW_OK;
+    for (int c = 0; c < causes->count; c++)
+        for (int o = 0; o < SLEW_OBSERVABLES && status == SLEW_OK; o++)
+            status =
+                slew_causes_signature(causes, weight != NULL ? weight + c * causes->samples : NULL,
+                                      c, o, &out[c * SLEW_OBSERVABLES + o]);
+    return status;
+}
+
 /* ---- likeness by one observable ---- */
 
 static void spread_out(const slew_causes *causes, int cause, const slew_bins *bins,
@@ -97,7 +111,7 @@ static void spread_out(const slew_causes *causes, int cause, const slew_bins *bi
     memset(probability, 0, SLEW_BINS_MAX * sizeof *probability);
     for (int64_t i = 0; i < causes->samples; i++) {
         const double *figures = slew_causes_figures(causes, cause, i);
-        if (!isnan(figures[SLEW_SEEN_STOW_SAYS]))
+        if (slew_is_possible(figures))
             slew_bins_add(bins, figures[bins->observable], own, probability);
     }
 }
@@ -155,7 +169,7 @@ static slew_causes first_days(const slew_causes *causes, slew_cause_state *state
         state[c] = causes->state[c];
         state[c].possible = 0;
         for (int64_t i = 0; i < DAYS; i++)
-            state[c].possible += !isnan(slew_causes_figures(&first, c, i)[SLEW_SEEN_STOW_SAYS]);
+            state[c].possible += slew_is_possible(slew_causes_figures(&first, c, i));
     }
     return first;
 }
@@ -168,7 +182,7 @@ static double mistaken(const slew_causes *causes, int a, int b, slew_seen_by mos
     int64_t step = causes->samples / OBSERVATIONS + 1;
     int made = 0;
     for (int64_t i = 0; i < causes->samples; i += step) {
-        if (isnan(slew_causes_figures(causes, a, i)[SLEW_SEEN_STOW_SAYS]))
+        if (!slew_is_possible(slew_causes_figures(causes, a, i)))
             continue;
         observe(&s, a, i, (uint64_t)made, most);
         double own = mean_without(&s, a, i), other = mean_without(&s, b, i);

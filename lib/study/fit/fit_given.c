@@ -21,17 +21,16 @@ enum { MULTIPLIER = 19 };
 
 /* ---- room ---- */
 
-/* a column of the readings' derivatives, whitened as they are now; or the other way round */
-static void whiten(const slew_trial *t, const double *from, int stride, bool back, double *to)
+/* a column of the readings' derivatives as it was before it was whitened as they are now */
+static void blacken(const slew_trial *t, const double *from, int stride, double *to)
 {
     for (int i = 0; i < t->out->readings; i++) {
         int first = slew_trial_first(t->out, i);
         const double *inverse = t->whitening[i].inverse;
         double sum = 0;
         for (int k = first; k < i; k++)
-            sum += inverse[k - first] * (back ? to : from)[k * stride];
-        to[i * stride] = back ? (from[i * stride] - sum) / inverse[i - first]
-                              : sum + inverse[i - first] * from[i * stride];
+            sum += inverse[k - first] * to[k * stride];
+        to[i * stride] = (from[i * stride] - sum) / inverse[i - first];
     }
 }
 
@@ -50,7 +49,7 @@ slew_status slew_given_open(slew_given *g, slew_trial *t, const double *mode,
     g->at_mode = g->residual + n;
     memcpy(g->derivative, jacobian, cells * sizeof *jacobian);
     for (int j = 0; j < figures; j++)
-        whiten(t, jacobian + j, figures, true, g->derivative + j);
+        blacken(t, jacobian + j, figures, g->derivative + j);
     if (!slew_trial_ask(t, mode, g->residual))
         return SLEW_ERROR_MEMORY;
     memcpy(g->at_mode, t->residual, (size_t)t->out->readings * sizeof *g->at_mode);
@@ -114,7 +113,7 @@ bool slew_given_draw(slew_given *g, int i, double *weight)
     *weight = draw_scatters(g, i);
     memcpy(g->jacobian, g->derivative, (size_t)(g->rows * g->figures) * sizeof *g->jacobian);
     for (int j = 0; j < g->figures; j++)
-        whiten(t, g->derivative + j, g->figures, false, g->jacobian + j);
+        slew_trial_whiten_column(t, g->derivative + j, g->figures, g->jacobian + j);
     memcpy(t->residual, g->at_mode, (size_t)t->out->readings * sizeof *g->at_mode);
     slew_trial_whitened(t, g->mode, g->residual);
     if (!slew_information_of(g->jacobian, g->rows, g->figures, NULL, 0, &g->information))

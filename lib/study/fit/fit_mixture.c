@@ -1,6 +1,7 @@
 /* fit_mixture.c - the law of total variance: a figure's is the mean of those with each of the
  * scatters, and of the squares of how far its middle moves with them. M12.4 */
 #include "study/fit/fit_mixture.h"
+#include "study/fit/fit_factor.h"
 #include "study/fit/information.h"
 
 slew_mixture slew_mixture_none(void)
@@ -61,21 +62,16 @@ bool slew_mixture_take(const slew_mixture *m, const slew_given *g, slew_informat
 {
     const slew_information *about = &g->about;
     double lower[SLEW_FIT_MAX][SLEW_FIT_MAX], row[SLEW_FIT_MAX * SLEW_FIT_MAX];
-    for (int k = 0; k < about->directions; k++) {
-        double *own = row + k * g->figures;
+    int n = about->directions;
+    for (int k = 0; k < n; k++) {
         for (int j = 0; j < g->figures; j++)
-            own[j] = about->direction[k][j] / about->sd[k];
-        for (int l = 0; l <= k; l++) {
-            double rest = m->moment[k][l] / m->sum;
-            for (int i = 0; i < l; i++)
-                rest -= lower[k][i] * lower[l][i];
-            if (l == k && !(rest > 0))
-                return true;
-            lower[k][l] = l == k ? sqrt(rest) : rest / lower[l][l];
-            for (int j = 0; j < g->figures; j++)
-                own[j] =
-                    l == k ? own[j] / lower[k][k] : own[j] - lower[k][l] * row[l * g->figures + j];
-        }
+            row[k * g->figures + j] = about->direction[k][j] / about->sd[k];
+        for (int l = 0; l <= k; l++)
+            lower[k][l] = m->moment[k][l] / m->sum;
     }
-    return slew_information_of(row, about->directions, g->figures, NULL, 0, out);
+    if (!slew_lower_factor(&lower[0][0], n, SLEW_FIT_MAX, 0))
+        return true;
+    for (int j = 0; j < g->figures; j++)
+        slew_lower_divide(&lower[0][0], n, SLEW_FIT_MAX, row + j, g->figures);
+    return slew_information_of(row, n, g->figures, NULL, 0, out);
 }

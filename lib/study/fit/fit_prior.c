@@ -3,6 +3,7 @@
  * tolerance, or what is usual. M12.3
  */
 #include "study/fit/fit_prior.h"
+#include "study/fit/fit_factor.h"
 
 #include "keys/keys.h"
 #include "keys/quantity.h"
@@ -153,19 +154,12 @@ static double coefficient(const slew_correlations *all, const slew_fit_figure *a
     return 0;
 }
 
-/* Cholesky's, row by row */
 bool slew_prior_factor(const slew_scenario *scenario, const slew_fit *fit,
                        double factor[SLEW_PARAMETERS_MAX][SLEW_PARAMETERS_MAX])
 {
     for (int i = 0; i < fit->figures; i++)
-        for (int j = 0; j <= i; j++) {
-            double rest =
+        for (int j = 0; j <= i; j++)
+            factor[i][j] =
                 i == j ? 1 : coefficient(&scenario->correlation, &fit->figure[i], &fit->figure[j]);
-            for (int k = 0; k < j; k++)
-                rest -= factor[i][k] * factor[j][k];
-            if (i == j && !(rest > 0))
-                return false;
-            factor[i][j] = i == j ? sqrt(rest) : rest / factor[j][j];
-        }
-    return true;
+    return slew_lower_factor(&factor[0][0], fit->figures, SLEW_PARAMETERS_MAX, 0);
 }

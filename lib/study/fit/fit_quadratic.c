@@ -2,6 +2,7 @@
  * simulated points: a simulation takes a hundred times as long. Of a time it is the reciprocal, as
  * a speed is nearly linear in what drives and what brakes. M12.4 */
 #include "study/fit/fit_quadratic.h"
+#include "study/fit/fit_factor.h"
 
 #include <stdlib.h>
 
@@ -85,28 +86,9 @@ bool slew_quadratic_add(slew_quadratic *q, const double *value)
     return true;
 }
 
-/* Cholesky's */
-static bool factor(double *matrix, int n)
-{
-    for (int a = 0; a < n; a++)
-        for (int b = 0; b <= a; b++) {
-            double rest = matrix[a * n + b];
-            for (int k = 0; k < b; k++)
-                rest -= matrix[a * n + k] * matrix[b * n + k];
-            if (a == b && !(rest > NOTHING_LEFT * matrix[a * n + a]))
-                return false;
-            matrix[a * n + b] = a == b ? sqrt(rest) : rest / matrix[b * n + b];
-        }
-    return true;
-}
-
 static void solve(const double *lower, int n, double *x)
 {
-    for (int a = 0; a < n; a++) {
-        for (int k = 0; k < a; k++)
-            x[a] -= lower[a * n + k] * x[k];
-        x[a] /= lower[a * n + a];
-    }
+    slew_lower_divide(lower, n, n, x, 1);
     for (int a = n - 1; a >= 0; a--) {
         for (int k = a + 1; k < n; k++)
             x[a] -= lower[k * n + a] * x[k];
@@ -116,7 +98,7 @@ static void solve(const double *lower, int n, double *x)
 
 bool slew_quadratic_solve(slew_quadratic *q)
 {
-    if (!factor(q->normal, q->terms))
+    if (!slew_lower_factor(q->normal, q->terms, q->terms, NOTHING_LEFT))
         return false;
     for (int r = 0; r < q->trial->out->readings; r++)
         solve(q->normal, q->terms, q->coefficient + r * q->terms);

@@ -118,13 +118,13 @@ int slew_trial_residuals(const slew_trial *t)
     return t->out->readings + t->out->figures;
 }
 
-static void whiten_readings(slew_trial *t, double *residual)
+void slew_trial_whiten_column(const slew_trial *t, const double *from, int stride, double *to)
 {
     for (int i = 0; i < t->out->readings; i++) {
         int first = slew_trial_first(t->out, i);
-        residual[i] = 0;
+        to[i * stride] = 0;
         for (int k = first; k <= i; k++)
-            residual[i] -= t->whitening[i].inverse[k - first] * t->residual[k];
+            to[i * stride] += t->whitening[i].inverse[k - first] * from[k * stride];
     }
 }
 
@@ -142,7 +142,9 @@ static void whiten_figures(const slew_trial *t, const double *value, double *res
 
 void slew_trial_whitened(slew_trial *t, const double *value, double *residual)
 {
-    whiten_readings(t, residual);
+    slew_trial_whiten_column(t, t->residual, 1, residual);
+    for (int i = 0; i < t->out->readings; i++)
+        residual[i] = -residual[i];
     whiten_figures(t, value, residual + t->out->readings);
 }
 

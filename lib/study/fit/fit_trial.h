@@ -61,6 +61,9 @@ bool slew_trial_ask(void *trial, const double *value, double *residual);
 /* The same, whitened as it is now, from the trial's `residual` as it is. */
 void slew_trial_whitened(slew_trial *trial, const double *value, double *residual);
 
+/* One number for each reading, `stride` apart, as it is whitened now. */
+void slew_trial_whiten_column(const slew_trial *trial, const double *from, int stride, double *to);
+
 /* The logarithm of how dense the readings lie with the present whitening, where they are as the
  * figures have them; a reading counts as much as its weight. */
 double slew_trial_density(const slew_trial *trial);
